@@ -1,0 +1,221 @@
+//! What is said about an input: one data type for the terminal, JSON and pages.
+//!
+//! Every room keeps its codes in a table of its own (`CODES`); `check` joins them into the one
+//! table that `explain` prints.
+
+use serde::Serialize;
+
+/// How much a finding matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Level {
+    /// Worth knowing; nothing needs to be done.
+    Note,
+    /// May spoil the result; look before knitting.
+    Warning,
+    /// The result cannot be right.
+    Error,
+}
+
+impl Level {
+    /// The word shown, so that colour is never the only signal.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Note => "note",
+            Self::Warning => "warning",
+            Self::Error => "error",
+        }
+    }
+}
+
+/// One entry of the table of findings: what `explain` says about a code.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Code {
+    /// Stable name, e.g. `upper-arm-tight`.
+    pub id: &'static str,
+    /// The level it is raised at.
+    pub level: Level,
+    /// What it means, in one line.
+    pub title: &'static str,
+    /// What is measured, its limits, and why it matters.
+    pub why: &'static str,
+    /// A published source, or `common practice, no source`.
+    pub source: &'static str,
+    /// What the user does next.
+    pub next: &'static str,
+}
+
+/// A half-open range of bytes in the text as it was given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Span {
+    /// First byte.
+    pub from: usize,
+    /// One past the last byte.
+    pub to: usize,
+}
+
+impl Span {
+    /// The bytes `from..to`.
+    pub const fn new(from: usize, to: usize) -> Self {
+        Self { from, to }
+    }
+
+    /// The smallest span that holds both.
+    #[must_use]
+    pub fn join(self, other: Self) -> Self {
+        Self::new(self.from.min(other.from), self.to.max(other.to))
+    }
+}
+
+impl Serialize for Span {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        [self.from, self.to].serialize(serializer)
+    }
+}
+
+/// A change to the text after which what is stated agrees. Proposed, never applied in silence.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Repair {
+    /// What is replaced.
+    pub span: Span,
+    /// What takes its place.
+    pub text: String,
+}
+
+/// One thing said about an input.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// The entry of the table it belongs to.
+    pub code: &'static Code,
+    /// The level in this instance; usually that of the code.
+    pub level: Level,
+    /// One sentence: what is wrong, with the offending value and what is allowed.
+    pub message: String,
+    /// What to do about it here; the code's own advice when empty.
+    pub next: String,
+    /// The place in the text as given.
+    pub span: Option<Span>,
+    /// The size it concerns, when not all.
+    pub size: Option<String>,
+    /// Edits after which every stated count agrees, best first.
+    pub repairs: Vec<Repair>,
+}
+
+impl Diagnostic {
+    /// A finding of this code at the code's own level, without a place.
+    pub fn new(code: &'static Code, message: impl Into<String>) -> Self {
+        Self {
+            code,
+            level: code.level,
+            message: message.into(),
+            next: String::new(),
+            span: None,
+            size: None,
+            repairs: Vec::new(),
+        }
+    }
+
+    /// The same, at a place.
+    #[must_use]
+    pub fn at(mut self, span: Span) -> Self {
+        self.span = Some(span);
+        self
+    }
+
+    /// The same, for one size.
+    #[must_use]
+    pub fn for_size(mut self, size: impl Into<String>) -> Self {
+        self.size = Some(size.into());
+        self
+    }
+
+    /// The same, with advice of its own.
+    #[must_use]
+    pub fn next(mut self, next: impl Into<String>) -> Self {
+        self.next = next.into();
+        self
+    }
+
+    /// The same, at another level.
+    #[must_use]
+    pub fn level(mut self, level: Level) -> Self {
+        self.level = level;
+        self
+    }
+
+    /// The same, with edits that would cure it.
+    #[must_use]
+    pub fn repairs(mut self, repairs: Vec<Repair>) -> Self {
+        self.repairs = repairs;
+        self
+    }
+
+    /// What to do next: this instance's advice, else the code's.
+    pub fn advice(&self) -> &str {
+        if self.next.is_empty() {
+            self.code.next
+        } else {
+            &self.next
+        }
+    }
+}
+
+/// The highest level among the diagnostics, if there is any.
+pub fn worst(diagnostics: &[Diagnostic]) -> Option<Level> {
+    diagnostics.iter().map(|d| d.level).max()
+}
+
+/// The known word closest to `word`, if one is close enough to be what was meant.
+///
+/// Closeness is the optimal string alignment distance (insertions, deletions, substitutions and
+/// swaps of neighbours count one each), at most a third of the longer word's length.
+pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let word = word.to_lowercase();
+    known
+        .into_iter()
+        .map(|k| (distance(&word, &k.to_lowercase()), k))
+        .filter(|(d, k)| d * 3 <= k.chars().count().max(word.chars().count()))
+        .min_by_key(|(d, k)| (*d, *k))
+        .map(|(_, k)| k)
+}
+
+/// Optimal string alignment distance, by the usual table.
+fn distance(a: &str, b: &str) -> usize {
+    let a: Vec<char> = a.chars().collect();
+    let b: Vec<char> = b.chars().collect();
+    let mut table = vec![vec![0; b.len() + 1]; a.len() + 1];
+    for (i, row) in table.iter_mut().enumerate() {
+        row[0] = i;
+    }
+    for (j, cell) in table[0].iter_mut().enumerate() {
+        *cell = j;
+    }
+    for i in 1..=a.len() {
+        for j in 1..=b.len() {
+            let swap = usize::from(a[i - 1] != b[j - 1]);
+            let mut best = (table[i - 1][j] + 1)
+                .min(table[i][j - 1] + 1)
+                .min(table[i - 1][j - 1] + swap);
+            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
+                best = best.min(table[i - 2][j - 2] + 1);
+            }
+            table[i][j] = best;
+        }
+    }
+    table[a.len()][b.len()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_nearest_word_is_offered_only_when_near() {
+        let known = ["stitches", "seam_stitches", "repeat"];
+        assert_eq!(nearest("sitches", known), Some("stitches"));
+        assert_eq!(nearest("stiches", known), Some("stitches"));
+        assert_eq!(nearest("reapet", known), Some("repeat"));
+        assert_eq!(nearest("colour", known), None);
+        assert_eq!(nearest("", known), None);
+    }
+}

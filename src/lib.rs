@@ -1,0 +1,11 @@
+//! Capwright: old flat sleeve caps into short-row caps, computed, written and knitted back.
+//!
+//! Data flows one way, and so do imports: `report -> convert -> check -> wording -> needle -> fit
+//! -> adapt -> body -> swatch -> outline -> pattern -> case -> measure -> diagnostic`. A room may
+//! use any room to its right and none to its left; `tests/house.rs` reads the `use` lines.
+
+pub mod case;
+pub mod diagnostic;
+pub mod fit;
+pub mod measure;
+pub mod pattern;

@@ -1,0 +1,147 @@
+//! Every bounded quantity in one table: its name in messages, its limits, and where they are from.
+
+use std::fmt;
+
+/// A quantity with limits. Values outside are refused with a sentence that names them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bound {
+    /// The name used in messages, e.g. `stitch gauge`.
+    pub name: &'static str,
+    /// The smallest value allowed.
+    pub min: f64,
+    /// The largest value allowed.
+    pub max: f64,
+    /// The unit after the numbers in a message.
+    pub unit: &'static str,
+    /// Where the limits come from.
+    pub source: &'static str,
+}
+
+impl Bound {
+    /// The value itself when it lies within the limits.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] for a value that is outside, infinite or not a number.
+    pub fn check(&'static self, value: f64) -> Result<f64, OutOfBounds> {
+        if value.is_finite() && value >= self.min && value <= self.max {
+            Ok(value)
+        } else {
+            Err(OutOfBounds { bound: self, value })
+        }
+    }
+
+    /// The limits for a message, e.g. `4 to 80 stitches per 10 cm`.
+    pub fn allowed(&self) -> String {
+        format!("{} to {} {}", self.min, self.max, self.unit)
+    }
+}
+
+/// A value outside its limits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OutOfBounds {
+    /// The limits it missed.
+    pub bound: &'static Bound,
+    /// The value that was given.
+    pub value: f64,
+}
+
+impl fmt::Display for OutOfBounds {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "the {} of {} is outside {}",
+            self.bound.name,
+            self.value,
+            self.bound.allowed()
+        )
+    }
+}
+
+impl std::error::Error for OutOfBounds {}
+
+/// Stitches counted over 10 cm. Jumbo yarn goes down to about 4, lace up to about 40 over 4 in
+/// (Craft Yarn Council, Standard Yarn Weight System); twice that is left for machine-fine work.
+pub static STITCHES_PER_10CM: Bound = Bound {
+    name: "stitch gauge",
+    min: 4.0,
+    max: 80.0,
+    unit: "stitches per 10 cm",
+    source: "Craft Yarn Council, Standard Yarn Weight System, widened",
+};
+
+/// Rows counted over 10 cm.
+pub static ROWS_PER_10CM: Bound = Bound {
+    name: "row gauge",
+    min: 4.0,
+    max: 120.0,
+    unit: "rows per 10 cm",
+    source: "stitch gauge limits times the usual stitch to row ratio of 0.67 to 0.79",
+};
+
+/// The length a swatch count is taken over, in centimetres.
+pub static SWATCH_OVER: Bound = Bound {
+    name: "measured length of a swatch",
+    min: 1.0,
+    max: 100.0,
+    unit: "cm",
+    source: "common practice, no source",
+};
+
+/// Stitches on a needle.
+pub static STITCH_COUNT: Bound = Bound {
+    name: "stitch count",
+    min: 4.0,
+    max: 1000.0,
+    unit: "stitches",
+    source: "common practice, no source",
+};
+
+/// A raw count over a swatch: stitches or rows.
+pub static COUNT_SPAN: Bound = Bound {
+    name: "swatch count",
+    min: 2.0,
+    max: 400.0,
+    unit: "stitches or rows",
+    source: "common practice, no source",
+};
+
+/// Width of a sleeve round the upper arm, in centimetres.
+pub static UPPER_ARM_WIDTH: Bound = Bound {
+    name: "upper arm width",
+    min: 5.0,
+    max: 120.0,
+    unit: "cm",
+    source: "from a doll's to well above the largest published size (man 5X, 50.8 cm arm)",
+};
+
+/// The whole table, for `explain` and for the tests.
+pub static ALL_BOUNDS: &[&Bound] = &[
+    &STITCHES_PER_10CM,
+    &ROWS_PER_10CM,
+    &SWATCH_OVER,
+    &STITCH_COUNT,
+    &COUNT_SPAN,
+    &UPPER_ARM_WIDTH,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_not_a_number_is_outside() {
+        for value in [f64::NAN, f64::INFINITY, -1.0, 0.0, 81.0] {
+            assert!(STITCHES_PER_10CM.check(value).is_err(), "{value}");
+        }
+        assert_eq!(STITCHES_PER_10CM.check(22.0), Ok(22.0));
+    }
+
+    #[test]
+    fn a_message_names_the_value_and_the_range() {
+        let error = STITCHES_PER_10CM.check(900.0).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "the stitch gauge of 900 is outside 4 to 80 stitches per 10 cm"
+        );
+    }
+}

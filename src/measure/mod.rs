@@ -1,0 +1,20 @@
+//! Lengths, counts and gauges: the types every other room speaks.
+//!
+//! Lengths are centimetres inside; inches exist only where text comes in or goes out
+//! ([`Units`]). Stitches and rows are whole numbers of types of their own, so that they cannot be
+//! mixed up with one another or with a length.
+
+mod bounds;
+mod count;
+mod gauge;
+mod length;
+mod sizes;
+
+pub use bounds::{ALL_BOUNDS, Bound, OutOfBounds};
+pub use bounds::{
+    COUNT_SPAN, ROWS_PER_10CM, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, UPPER_ARM_WIDTH,
+};
+pub use count::{Rows, Side, Stitches};
+pub use gauge::Gauge;
+pub use length::{CM_PER_INCH, Length, Units};
+pub use sizes::{SizeListError, parse_size_list};

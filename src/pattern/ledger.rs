@@ -1,0 +1,82 @@
+//! The ledger: the list of rows with what happened on each and the stitches left.
+
+use crate::diagnostic::Span;
+use crate::measure::{Rows, Side, Stitches};
+
+/// One row of flat knitting.
+///
+/// Every row starts at the right edge on RS and at the left edge on WS (seen from RS). A bind-off
+/// takes its stitches at the start of the row; a decrease "each end" takes one at both edges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LedgerRow {
+    /// Number of the row; the first row of the lines is row 1.
+    pub row: u32,
+    /// The side that faces the knitter.
+    pub side: Side,
+    /// Stitches bound off at the start of the row.
+    pub bind_off: Stitches,
+    /// Stitches decreased at the edge where the row starts, besides the bind-off.
+    pub decrease_start: Stitches,
+    /// Stitches decreased (or bound off) at the edge where the row ends.
+    pub decrease_end: Stitches,
+    /// Stitches increased at the edge where the row starts.
+    pub increase_start: Stitches,
+    /// Stitches increased at the edge where the row ends.
+    pub increase_end: Stitches,
+    /// Stitches left after the row.
+    pub stitches: Stitches,
+    /// The words of the lines that asked for this row.
+    pub span: Span,
+}
+
+impl LedgerRow {
+    /// True when nothing is bound off, decreased or increased.
+    pub fn is_even(&self) -> bool {
+        self.removed() == Stitches::ZERO && self.added() == Stitches::ZERO
+    }
+
+    /// All stitches this row takes away.
+    pub fn removed(&self) -> Stitches {
+        self.bind_off + self.decrease_start + self.decrease_end
+    }
+
+    /// All stitches this row adds.
+    pub fn added(&self) -> Stitches {
+        self.increase_start + self.increase_end
+    }
+
+    /// True for the row that binds off everything left: it closes the piece and is no row of
+    /// fabric.
+    pub fn closes(&self) -> bool {
+        self.stitches == Stitches::ZERO
+    }
+}
+
+/// All rows of one size, from the stitches on the needle before the first of them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ledger {
+    /// Stitches on the needle before row 1.
+    pub start: Stitches,
+    /// The rows in the order worked; the closing bind-off, where the lines give one, is the last.
+    pub rows: Vec<LedgerRow>,
+}
+
+impl Ledger {
+    /// The rows of fabric: all but the closing bind-off.
+    pub fn fabric(&self) -> &[LedgerRow] {
+        match self.rows.split_last() {
+            Some((last, before)) if last.closes() => before,
+            _ => &self.rows,
+        }
+    }
+
+    /// Number of rows of fabric.
+    pub fn row_count(&self) -> Rows {
+        Rows(u32::try_from(self.fabric().len()).unwrap_or(u32::MAX))
+    }
+
+    /// Stitches left for the final bind-off (or on the needle when the lines give none).
+    pub fn final_stitches(&self) -> Stitches {
+        self.fabric().last().map_or(self.start, |row| row.stitches)
+    }
+}
