@@ -8,4 +8,5 @@ pub mod case;
 pub mod diagnostic;
 pub mod fit;
 pub mod measure;
+pub mod outline;
 pub mod pattern;
