@@ -9,3 +9,4 @@ pub mod diagnostic;
 pub mod fit;
 pub mod measure;
 pub mod pattern;
+pub mod swatch;
