@@ -10,3 +10,4 @@ pub mod fit;
 pub mod measure;
 pub mod outline;
 pub mod pattern;
+pub mod swatch;
