@@ -1,0 +1,187 @@
+//! How arms are spread: shares below a girth, and the girth below which a share lies.
+
+use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+
+use crate::measure::Length;
+
+/// The arms of the people of one size, bust or age.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Spread {
+    /// The logarithm of the arm in centimetres is a scaled Student t: what a regression of the
+    /// logarithm predicts for one more person.
+    Log {
+        /// Centre of the logarithm.
+        centre: f64,
+        /// Scale of the logarithm.
+        scale: f64,
+        /// Degrees of freedom.
+        freedom: f64,
+    },
+    /// Percentiles as a survey published them, for groups mixed in equal parts.
+    Counted(Vec<Counted>),
+}
+
+/// One group's published figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Counted {
+    /// The mean.
+    pub mean_cm: f64,
+    /// The deviation.
+    pub sd_cm: f64,
+    /// Share below, and the girth it lies below, rising.
+    pub points: Vec<(f64, f64)>,
+}
+
+impl Spread {
+    /// A log-normal spread of this mean and deviation; with degrees of freedom for its scale.
+    pub(super) fn log_normal(mean_cm: f64, sd_cm: f64, freedom: f64) -> Self {
+        let variation = sd_cm / mean_cm;
+        let variance = libm::log1p(variation * variation);
+        Self::Log {
+            centre: libm::log(mean_cm) - variance / 2.0,
+            scale: variance.sqrt(),
+            freedom,
+        }
+    }
+
+    /// Degrees of freedom; infinite when percentiles were counted.
+    pub(super) fn freedom(&self) -> f64 {
+        match self {
+            Self::Log { freedom, .. } => *freedom,
+            Self::Counted(_) => f64::INFINITY,
+        }
+    }
+
+    /// The same spread round another centre: every girth times one factor.
+    #[must_use]
+    pub(super) fn centred(&self, mean: Length) -> Self {
+        let factor = mean / self.mean();
+        match self {
+            Self::Log {
+                centre,
+                scale,
+                freedom,
+            } => Self::Log {
+                centre: centre + libm::log(factor),
+                scale: *scale,
+                freedom: *freedom,
+            },
+            Self::Counted(groups) => {
+                Self::Counted(groups.iter().map(|g| g.times(factor)).collect())
+            }
+        }
+    }
+
+    /// The mean arm.
+    pub fn mean(&self) -> Length {
+        match self {
+            Self::Log { centre, scale, .. } => Length::cm(libm::exp(centre + scale * scale / 2.0)),
+            Self::Counted(groups) => Length::cm(average(groups.iter().map(|g| g.mean_cm))),
+        }
+    }
+
+    /// The deviation from one person to the next.
+    pub fn sd(&self) -> Length {
+        match self {
+            Self::Log { scale, .. } => self.mean() * libm::expm1(scale * scale).sqrt(),
+            Self::Counted(groups) => {
+                let mean = self.mean().to_cm();
+                let square =
+                    |g: &Counted| g.sd_cm * g.sd_cm + (g.mean_cm - mean) * (g.mean_cm - mean);
+                Length::cm(average(groups.iter().map(square)).sqrt())
+            }
+        }
+    }
+
+    /// The share (0 to 1) of people whose arm is at most this.
+    pub fn share_below(&self, girth: Length) -> f64 {
+        if !girth.is_positive() {
+            return 0.0;
+        }
+        match self {
+            Self::Log {
+                centre,
+                scale,
+                freedom,
+            } => {
+                let z = (libm::log(girth.to_cm()) - centre) / scale;
+                student(*freedom).map_or(f64::NAN, |t| t.cdf(z))
+            }
+            Self::Counted(groups) => average(groups.iter().map(|g| g.share_below(girth.to_cm()))),
+        }
+    }
+
+    /// The girth that this share (above 0, below 1) of people stay below.
+    pub fn quantile(&self, share: f64) -> Length {
+        match self {
+            Self::Log {
+                centre,
+                scale,
+                freedom,
+            } => {
+                let z = student(*freedom).map_or(f64::NAN, |t| t.inverse_cdf(share));
+                Length::cm(libm::exp(centre + scale * z))
+            }
+            Self::Counted(_) => self.bisect(share),
+        }
+    }
+
+    /// Halves 0 to 200 cm until the share is met to a thousandth of a millimetre.
+    fn bisect(&self, share: f64) -> Length {
+        let (mut low, mut high) = (0.0, 200.0);
+        while high - low > 1e-4 {
+            let middle = f64::midpoint(low, high);
+            if self.share_below(Length::cm(middle)) < share {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Length::cm(f64::midpoint(low, high))
+    }
+}
+
+impl Counted {
+    /// The same group with every girth times a factor.
+    fn times(&self, factor: f64) -> Self {
+        Self {
+            mean_cm: self.mean_cm * factor,
+            sd_cm: self.sd_cm * factor,
+            points: self
+                .points
+                .iter()
+                .map(|(share, cm)| (*share, cm * factor))
+                .collect(),
+        }
+    }
+
+    /// Between published percentiles the normal score runs straight; past the outermost it goes
+    /// on with the slope of the last piece. The published percentiles are met exactly.
+    fn share_below(&self, cm: f64) -> f64 {
+        let normal = Normal::standard();
+        let scores: Vec<(f64, f64)> = self
+            .points
+            .iter()
+            .map(|(share, cm)| (*cm, normal.inverse_cdf(*share)))
+            .collect();
+        let last = scores.len().saturating_sub(1);
+        let piece = scores
+            .partition_point(|(girth, _)| *girth < cm)
+            .clamp(1, last.max(1));
+        match (scores.get(piece - 1), scores.get(piece)) {
+            (Some((x0, z0)), Some((x1, z1))) if x1 > x0 => {
+                normal.cdf(z0 + (z1 - z0) * (cm - x0) / (x1 - x0))
+            }
+            _ => f64::NAN,
+        }
+    }
+}
+
+fn student(freedom: f64) -> Option<StudentsT> {
+    StudentsT::new(0.0, 1.0, freedom).ok()
+}
+
+fn average(numbers: impl ExactSizeIterator<Item = f64>) -> f64 {
+    let count = numbers.len() as f64;
+    numbers.sum::<f64>() / count
+}
