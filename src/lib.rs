@@ -8,4 +8,6 @@ pub mod case;
 pub mod diagnostic;
 pub mod fit;
 pub mod measure;
+pub mod needle;
 pub mod pattern;
+pub mod wording;
