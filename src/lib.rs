@@ -9,6 +9,12 @@ pub mod case;
 pub mod diagnostic;
 pub mod fit;
 pub mod measure;
+<<<<<<< HEAD
 pub mod outline;
 pub mod pattern;
 pub mod swatch;
+=======
+pub mod needle;
+pub mod pattern;
+pub mod wording;
+>>>>>>> words

@@ -1,0 +1,324 @@
+//! Knitting the pick-up and the short rows.
+
+use super::codes;
+use super::knitted::Section;
+use super::knitter::Knitter;
+use super::machine::{Slip, State};
+use super::order::Flank;
+use super::said::{Action, Decrease, Part, Take, TurnHow};
+use crate::measure::{STITCH_COUNT, Side};
+
+impl Knitter<'_> {
+    /// Picks up one section. A named flank is the first one until the base has been picked up.
+    pub(crate) fn pick_up(
+        &mut self,
+        section: Section,
+        flank: Option<Flank>,
+        parts: &[Part],
+    ) -> Result<(), Slip> {
+        let last = self.needle.picked.last().map(|picked| picked.section);
+        let section = match flank {
+            Some(flank) if last < Some(Section::Base) => {
+                self.out.first_flank = Some(flank);
+                Section::First
+            }
+            Some(_) => Section::Second,
+            None => section,
+        };
+        self.check_section(section, last, flank)?;
+        for part in parts {
+            self.part(section, part)?;
+        }
+        if section == Section::Crown {
+            self.check_start(parts);
+        }
+        Ok(())
+    }
+
+    fn check_section(
+        &mut self,
+        section: Section,
+        last: Option<Section>,
+        flank: Option<Flank>,
+    ) -> Result<(), Slip> {
+        let twice = section == Section::Second && flank.is_some() && flank == self.out.first_flank;
+        if self.needle.row > 0 || last >= Some(section) || twice {
+            return Err(Slip::new(
+                &codes::ORDER,
+                "the sections are picked up in the order crown, flank, base, other flank",
+            ));
+        }
+        if section != Section::Crown && last.is_none() {
+            return Err(Slip::new(
+                &codes::ORDER,
+                "the pick-up begins with the crown",
+            ));
+        }
+        Ok(())
+    }
+
+    fn part(&mut self, section: Section, part: &Part) -> Result<(), Slip> {
+        match part {
+            Part::Along {
+                stitches,
+                rows,
+                rates,
+            } => {
+                self.check_rates(*stitches, *rows, rates);
+                self.pick(section, *stitches, false)?;
+                self.note_stretch(section, *stitches, *rows, false);
+            }
+            Part::Plain(stitches) => {
+                self.pick(section, *stitches, false)?;
+                self.note_stretch(section, *stitches, 0, false);
+            }
+            Part::Live(stitches) => {
+                self.pick(section, *stitches, true)?;
+                self.note_stretch(section, *stitches, 0, true);
+            }
+            Part::Marker => self.needle.place_marker(),
+            Part::Words => {}
+        }
+        Ok(())
+    }
+
+    fn pick(&mut self, section: Section, stitches: u32, live: bool) -> Result<(), Slip> {
+        let all = f64::from(self.needle.len()) + f64::from(stitches);
+        if stitches == 0 || all > STITCH_COUNT.max {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                format!(
+                    "{stitches} sts cannot be picked up (1 to {} on a needle)",
+                    STITCH_COUNT.max
+                ),
+            ));
+        }
+        for _ in 0..stitches {
+            self.needle.pick_up(section, live);
+        }
+        Ok(())
+    }
+
+    fn check_rates(&mut self, stitches: u32, rows: u32, rates: &[(u32, u32, u32)]) {
+        let sum = |per: fn(&(u32, u32, u32)) -> u32| -> u64 {
+            rates
+                .iter()
+                .map(|r| u64::from(per(r)) * u64::from(r.2))
+                .sum()
+        };
+        let (give, over) = (sum(|r| r.0), sum(|r| r.1));
+        if give != u64::from(stitches) || over != u64::from(rows) {
+            let message = format!(
+                "the rates give {give} sts over {over} rows, not {stitches} sts over {rows} rows"
+            );
+            self.say(&codes::RATE, &message);
+        }
+    }
+
+    /// The pick-up starts half of the crown's rows before the shoulder seam (the larger half of
+    /// an odd number), or the first stretch's rows before the live stitches.
+    fn check_start(&mut self, parts: &[Part]) {
+        let live = parts.iter().any(|p| matches!(p, Part::Live(_)));
+        let first = parts.iter().find_map(|p| match p {
+            Part::Along { rows, .. } => Some(*rows),
+            _ => None,
+        });
+        let expected = if live {
+            first
+        } else {
+            first.map(|rows| rows.div_ceil(2))
+        };
+        if expected != self.start_rows {
+            let shown = |n: Option<u32>| n.map_or("nothing".to_owned(), |n| n.to_string());
+            let message = format!(
+                "the crown starts {} rows before the middle of the shoulder, but the pick-up says {}",
+                shown(expected),
+                shown(self.start_rows)
+            );
+            self.say(&codes::COUNT, &message);
+        }
+    }
+
+    pub(crate) fn row_is(&mut self, number: u32, side: Side, knit: bool) -> Result<(), Slip> {
+        let next = self.needle.row + 1;
+        if number != next || side != self.needle.side {
+            return Err(Slip::new(
+                &codes::ORDER,
+                format!(
+                    "the next row is row {next} ({}), not row {number} ({side})",
+                    self.needle.side
+                ),
+            ));
+        }
+        if knit != (side == Side::Rs) {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "RS rows of the crown are knitted, WS rows purled",
+            ));
+        }
+        Ok(())
+    }
+
+    pub(crate) fn first_row(&mut self, stitches: u32, turn: TurnHow) -> Result<(), Slip> {
+        let side = self.needle.side;
+        self.needle.start_row();
+        self.needle.work_plain(stitches)?;
+        if !self.needle.at_marker() {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                format!("the marker does not lie after {stitches} sts"),
+            ));
+        }
+        self.turn(turn, side)?;
+        self.note_row(side);
+        Ok(())
+    }
+
+    /// Steps are lettered A, B, ..., Z, AA, AB, ... without a gap.
+    pub(crate) fn label_is(&mut self, label: &str) -> Result<(), Slip> {
+        let expected = step_label(self.steps);
+        self.steps += 1;
+        if label == expected {
+            return Ok(());
+        }
+        Err(Slip::new(
+            &codes::ORDER,
+            format!("step {expected} should come here, not step {label}"),
+        ))
+    }
+
+    pub(crate) fn step(&mut self, times: u32, rs: &Action, ws: &Action) -> Result<(), Slip> {
+        if times == 0 {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "a step is worked at least once",
+            ));
+        }
+        for time in 1..=times {
+            for (side, action) in [(Side::Rs, rs), (Side::Ws, ws)] {
+                self.side_row(side, action, time == times)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn side_row(&mut self, side: Side, action: &Action, last: bool) -> Result<(), Slip> {
+        if self.needle.row < 2 || self.needle.side != side {
+            return Err(Slip::new(
+                &codes::ORDER,
+                format!(
+                    "row {} is missing: it is a {} row",
+                    self.needle.row + 1,
+                    self.needle.side
+                ),
+            ));
+        }
+        self.needle.start_row();
+        self.take(action.take, side)?;
+        let turn = action.last_turn.filter(|_| last).unwrap_or(action.turn);
+        self.turn(turn, side)?;
+        self.note_row(side);
+        Ok(())
+    }
+
+    fn take(&mut self, take: Take, side: Side) -> Result<(), Slip> {
+        let needle = &mut self.needle;
+        match take {
+            Take::Turned { double, more } => {
+                needle.work_to_turned(0)?;
+                needle.work_turned(if double {
+                    State::Double
+                } else {
+                    State::Wrapped(1)
+                })?;
+                needle.work_plain(more)
+            }
+            Take::Together {
+                count,
+                decrease,
+                more,
+            } => {
+                needle.work_to_turned(0)?;
+                needle.work_wrapped_together(count)?;
+                needle.work_plain(more)?;
+                self.check_lean(decrease, side);
+                Ok(())
+            }
+            Take::Neighbour {
+                double,
+                before,
+                decrease,
+                count,
+            } => {
+                needle.work_to_turned(before)?;
+                let turned = needle.look(1).map(|s| s.state == State::Double);
+                if count != 2 || turned != Some(double) {
+                    return Err(Slip::new(
+                        &codes::IMPOSSIBLE,
+                        "these are not the turned st and the one before it",
+                    ));
+                }
+                needle.work_with_neighbour()?;
+                self.check_lean(decrease, side);
+                Ok(())
+            }
+        }
+    }
+
+    fn turn(&mut self, turn: TurnHow, side: Side) -> Result<(), Slip> {
+        match turn {
+            TurnHow::Wrap(n) => {
+                if n == 0 || n > 2 {
+                    let message = format!("{n} sts cannot be wrapped together (1 or 2)");
+                    return Err(Slip::new(&codes::IMPOSSIBLE, message));
+                }
+                self.needle.wrap(n)?;
+                self.needle.turn();
+                Ok(())
+            }
+            TurnHow::Double(n) => {
+                self.needle.work_for_double(n)?;
+                self.needle.turn();
+                self.needle.pull_double()
+            }
+            TurnHow::DoubleTogether(decrease) => {
+                self.needle.together_for_double()?;
+                self.needle.turn();
+                self.needle.pull_double()?;
+                self.check_lean(decrease, side);
+                Ok(())
+            }
+        }
+    }
+
+    /// A cap decrease leans outwards: left where an RS row ends, right where a WS row ends.
+    fn check_lean(&mut self, decrease: Decrease, side: Side) {
+        let outwards = decrease.leans_left() == (side == Side::Rs);
+        if outwards && decrease.side() == side {
+            return;
+        }
+        let row = self.needle.row;
+        let message = format!("the decrease of row {row}, a {side} row, leans away from the edge");
+        self.say(&codes::LEAN, &message);
+    }
+
+    pub(crate) fn ends_at_base(&mut self, stated: bool) -> Result<(), Slip> {
+        let waiting = self.needle.waiting(Section::First) + self.needle.waiting(Section::Second);
+        if stated && waiting > 0 {
+            return Err(Slip::new(
+                &codes::NEVER_WORKED,
+                format!("{waiting} sts still wait before the base markers"),
+            ));
+        }
+        Ok(())
+    }
+}
+
+/// The letters of the n-th step, counted from 0.
+pub fn step_label(n: u32) -> String {
+    let letter = |i: u32| char::from_u32(u32::from(b'A') + i % 26).unwrap_or('A');
+    match (n / 26).checked_sub(1) {
+        None => letter(n).to_string(),
+        Some(before) => format!("{}{}", letter(before), letter(n)),
+    }
+}

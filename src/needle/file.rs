@@ -1,0 +1,89 @@
+//! The instructions inside a whole written pattern.
+
+use super::codes;
+use super::knitted::Knitted;
+use super::remarks::{HEADINGS, PICK_UP};
+use crate::diagnostic::{Diagnostic, Span};
+
+/// One set of instructions of a written pattern: a sleeve.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// The last heading before the instructions, such as the name of the sleeve.
+    pub title: String,
+    /// Where the instructions stand in the text.
+    pub span: Span,
+    /// What was knitted from them.
+    pub knitted: Knitted,
+}
+
+/// Finds and knits every set of instructions in a whole written pattern.
+///
+/// Instructions begin with the heading PICK UP and end with the first heading that is none of
+/// [`HEADINGS`], or with the text. A heading is a line that begins with two or more letters, all of
+/// them capitals up to the first lower-case letter, comma or bracket, and has no full stop.
+/// Spans are bytes of `text`.
+pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
+    let mut pieces = Vec::new();
+    let mut diagnostics = Vec::new();
+    for (title, span) in parts(text) {
+        let (knitted, found) = super::knit(text.get(span.from..span.to).unwrap_or_default());
+        let moved = |d: Diagnostic| Diagnostic {
+            span: d
+                .span
+                .map(|s| Span::new(s.from + span.from, s.to + span.from)),
+            ..d
+        };
+        diagnostics.extend(found.into_iter().map(moved));
+        pieces.push(Piece {
+            title,
+            span,
+            knitted,
+        });
+    }
+    if pieces.is_empty() {
+        let message = format!("there is no heading {PICK_UP} where instructions would begin");
+        diagnostics.push(Diagnostic::new(&codes::UNREADABLE, message));
+    }
+    (pieces, diagnostics)
+}
+
+/// The instructions with the heading before them.
+fn parts(text: &str) -> Vec<(String, Span)> {
+    let mut parts: Vec<(String, Span)> = Vec::new();
+    let mut title = String::new();
+    let mut open = false;
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        let (from, to) = (at, at + line.len());
+        at = to;
+        match heading(line) {
+            Some(PICK_UP) => {
+                parts.push((title.clone(), Span::new(from, to)));
+                open = true;
+            }
+            Some(known) if HEADINGS.contains(&known) => {}
+            Some(other) => {
+                other.clone_into(&mut title);
+                open = false;
+            }
+            None => {}
+        }
+        if let (true, Some((_, span))) = (open, parts.last_mut()) {
+            span.to = to;
+        }
+    }
+    parts
+}
+
+/// The capitals of a heading line.
+fn heading(line: &str) -> Option<&str> {
+    let line = line.trim();
+    let end = line
+        .find(|c: char| !(c.is_uppercase() || c == ' '))
+        .unwrap_or(line.len());
+    let capitals = line.get(..end).unwrap_or_default().trim_end();
+    let next = line.get(end..).unwrap_or_default().chars().next();
+    let whole = next.is_none_or(|c| c == ',' || c == ':' || c == '(');
+    let letters = capitals.chars().filter(|c| c.is_uppercase()).count();
+    (whole && letters >= 4).then_some(capitals)
+}

@@ -1,0 +1,101 @@
+//! What lies on the needle when the written pattern has been knitted.
+
+use super::order::Flank;
+use crate::measure::{Rows, Stitches};
+
+/// Where a stitch was picked up, in the order the needle goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Section {
+    /// Across the shoulder.
+    Crown,
+    /// The flank picked up right after the crown.
+    First,
+    /// Along the underarm.
+    Base,
+    /// The flank picked up last.
+    Second,
+}
+
+/// One picked-up stitch and what became of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Column {
+    /// Where it was picked up.
+    pub section: Section,
+    /// True when it waited on a holder instead.
+    pub live: bool,
+    /// Rows worked in it (in the stitch it was decreased into, from then on) when rounds begin.
+    pub rows: Rows,
+    /// The row in which it was first worked.
+    pub first_row: Option<u32>,
+    /// Its stitch at the join, counted from 0 in the order of the needle.
+    pub stitch: usize,
+}
+
+/// A stretch of a section that was picked up at one pair of rates.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// Where.
+    pub section: Section,
+    /// Stitches picked up (or taken from the holder).
+    pub stitches: Stitches,
+    /// Rows of the armhole edge, where the text gives them.
+    pub rows: Rows,
+    /// True for stitches taken from a holder.
+    pub live: bool,
+}
+
+/// The needle after one row or round, for teaching.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NeedleRow {
+    /// Its number; rounds of the tube are not listed.
+    pub row: u32,
+    /// True for an RS row.
+    pub right_side: bool,
+    /// Sentence that asked for it, counted from 0.
+    pub sentence: usize,
+    /// Stitches worked so far, those turned on left out.
+    pub worked: Stitches,
+    /// Stitches of the first flank that wait before the base marker.
+    pub waiting_first: Stitches,
+    /// Stitches of the second flank that wait before the base marker.
+    pub waiting_second: Stitches,
+    /// Decreases so far.
+    pub decreases: u32,
+    /// Stitches on the needle.
+    pub stitches: Stitches,
+    /// The needle from the crown's starting edge round to it, one sign a stitch: `-` worked in
+    /// this row, `=` worked earlier, `/` two together in this row, `.` waiting, `w` wrapped, `d`
+    /// double, `|` a marker.
+    pub picture: String,
+}
+
+/// The result of knitting a written pattern.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Knitted {
+    /// Every picked-up stitch, in the order of the needle.
+    pub columns: Vec<Column>,
+    /// The stretches of the pick-up, in the order of the needle.
+    pub stretches: Vec<Stretch>,
+    /// Which flank came first, when the text names it.
+    pub first_flank: Option<Flank>,
+    /// Turn pairs before the join.
+    pub turn_pairs: u32,
+    /// Decreases before the join.
+    pub cap_decreases: u32,
+    /// Stitches on the needle at the join; none when the text never gets there.
+    pub upper_arm: Stitches,
+    /// Base stitches before the start of the round.
+    pub base_before: Stitches,
+    /// Base stitches after the start of the round.
+    pub base_after: Stitches,
+    /// Rounds of the tube.
+    pub rounds: Rows,
+    /// The rounds that were decrease rounds.
+    pub decrease_rounds: Vec<u32>,
+    /// The rounds that were increase rounds.
+    pub increase_rounds: Vec<u32>,
+    /// Stitches on the needle at the end.
+    pub cuff: Stitches,
+    /// The needle after each row of the cap.
+    pub needle_rows: Vec<NeedleRow>,
+}

@@ -1,0 +1,118 @@
+//! Words, numbers and marks of a written pattern, each with its place.
+
+use crate::diagnostic::Span;
+
+/// What a token is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// Letters, with `&` and inner hyphens: `w&t`, `bound-off`.
+    Word,
+    /// Digits. `k17` is a word and a number, `p2tog` a word, a number and a word.
+    Number(u32),
+    /// Any other character that is not white space.
+    Mark,
+}
+
+/// A piece of the text and where it stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Token<'a> {
+    pub(crate) kind: Kind,
+    pub(crate) text: &'a str,
+    pub(crate) span: Span,
+}
+
+impl Token<'_> {
+    /// Equal words (whatever the case), numbers or marks.
+    pub(crate) fn same(&self, other: &Self) -> bool {
+        match (self.kind, other.kind) {
+            (Kind::Number(a), Kind::Number(b)) => a == b,
+            _ => self.text.eq_ignore_ascii_case(other.text),
+        }
+    }
+
+    pub(crate) fn is(&self, text: &str) -> bool {
+        self.text.eq_ignore_ascii_case(text)
+    }
+}
+
+/// Splits a text; white space of any kind only separates.
+pub(crate) fn lex(text: &str) -> Vec<Token<'_>> {
+    let mut tokens = Vec::new();
+    let mut rest = text.char_indices().peekable();
+    while let Some((from, c)) = rest.next() {
+        if c.is_whitespace() {
+            continue;
+        }
+        let mut to = from + c.len_utf8();
+        let digits = c.is_ascii_digit();
+        if digits || in_word(c) {
+            while let Some(&(at, next)) = rest.peek() {
+                let goes_on = if digits {
+                    next.is_ascii_digit()
+                } else {
+                    in_word(next)
+                };
+                if !goes_on {
+                    break;
+                }
+                to = at + next.len_utf8();
+                rest.next();
+            }
+        }
+        let piece = text.get(from..to).unwrap_or_default();
+        tokens.push(Token {
+            kind: kind(piece, c),
+            text: piece,
+            span: Span::new(from, to),
+        });
+    }
+    tokens
+}
+
+fn in_word(c: char) -> bool {
+    c.is_alphabetic() || c == '&' || c == '-'
+}
+
+/// A number too large to be one of stitches or rows stays a word, which nothing accepts.
+fn kind(piece: &str, first: char) -> Kind {
+    if first.is_ascii_digit() {
+        piece.parse().map_or(Kind::Word, Kind::Number)
+    } else if in_word(first) {
+        Kind::Word
+    } else {
+        Kind::Mark
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn texts(text: &str) -> Vec<&str> {
+        lex(text).iter().map(|t| t.text).collect()
+    }
+
+    #[test]
+    fn abbreviations_fall_apart_into_words_and_numbers() {
+        assert_eq!(texts("k17, w&t"), ["k", "17", ",", "w&t"]);
+        assert_eq!(texts("p2tog (8th)"), ["p", "2", "tog", "(", "8", "th", ")"]);
+        assert_eq!(texts("bound-off\n  st."), ["bound-off", "st", "."]);
+        assert_eq!(texts(""), [""; 0]);
+    }
+
+    #[test]
+    fn a_number_beyond_counting_is_no_number() {
+        assert_eq!(lex("99999999999")[0].kind, Kind::Word);
+        assert_eq!(lex("42")[0].kind, Kind::Number(42));
+    }
+
+    #[test]
+    fn spans_lie_on_characters() {
+        for token in lex("½ \u{a0}k2 – ä[") {
+            assert_eq!(
+                "½ \u{a0}k2 – ä[".get(token.span.from..token.span.to),
+                Some(token.text)
+            );
+        }
+    }
+}

@@ -1,0 +1,424 @@
+//! The circular needle: stitches with their columns, markers, wraps and double stitches.
+//!
+//! Stitches lie in the order they were picked up. An RS row and a round move forward along that
+//! order, a WS row moves back. The place between two stitches where the needle tips meet is `at`.
+//!
+//! A double stitch (German short rows) is the stitch of the turn pulled up until the row below
+//! shows: it counts as not worked in the row of its turn (common practice, no source), so that
+//! both methods give every column the same number of rows.
+
+use super::codes;
+use super::knitted::Section;
+use crate::diagnostic::Code;
+use crate::measure::Side;
+
+/// What the last turn left on a stitch.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum State {
+    Plain,
+    /// Wrapped, together with so many in all.
+    Wrapped(u32),
+    /// A double stitch.
+    Double,
+}
+
+/// One stitch on the needle: the picked-up stitches it stands on, and a marker after it.
+#[derive(Clone, Debug)]
+pub(crate) struct Stitch {
+    pub(crate) columns: Vec<usize>,
+    pub(crate) state: State,
+    pub(crate) marker: bool,
+    /// Row in which it was last worked; 0 for never.
+    pub(crate) last_row: u32,
+    /// True when that was a decrease.
+    pub(crate) decreased: bool,
+}
+
+/// A picked-up stitch on its way.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Picked {
+    pub(crate) section: Section,
+    pub(crate) live: bool,
+    pub(crate) rows: u32,
+    pub(crate) first_row: Option<u32>,
+}
+
+/// Why something cannot be knitted, in a knitter's words.
+#[derive(Clone, Debug)]
+pub(crate) struct Slip {
+    pub(crate) code: &'static Code,
+    pub(crate) message: String,
+}
+
+impl Slip {
+    pub(crate) fn new(code: &'static Code, message: impl Into<String>) -> Self {
+        Self {
+            code,
+            message: message.into(),
+        }
+    }
+
+    fn impossible(message: impl Into<String>) -> Self {
+        Self::new(&codes::IMPOSSIBLE, message)
+    }
+}
+
+/// The needle.
+#[derive(Clone, Debug)]
+pub(crate) struct Needle {
+    pub(crate) stitches: Vec<Stitch>,
+    pub(crate) picked: Vec<Picked>,
+    /// The tips meet before this stitch.
+    pub(crate) at: usize,
+    /// The side of the row on the needle or, between rows, of the next one.
+    pub(crate) side: Side,
+    pub(crate) row: u32,
+    pub(crate) turns: u32,
+    pub(crate) decreases: u32,
+    /// From the join on the base may be worked.
+    pub(crate) base_open: bool,
+}
+
+impl Needle {
+    pub(crate) fn empty() -> Self {
+        Self {
+            stitches: Vec::new(),
+            picked: Vec::new(),
+            at: 0,
+            side: Side::Rs,
+            row: 0,
+            turns: 0,
+            decreases: 0,
+            base_open: false,
+        }
+    }
+
+    pub(crate) fn pick_up(&mut self, section: Section, live: bool) {
+        self.stitches.push(Stitch {
+            columns: vec![self.picked.len()],
+            state: State::Plain,
+            marker: false,
+            last_row: 0,
+            decreased: false,
+        });
+        self.picked.push(Picked {
+            section,
+            live,
+            rows: 0,
+            first_row: None,
+        });
+    }
+
+    /// A marker after the last picked-up stitch.
+    pub(crate) fn place_marker(&mut self) {
+        if let Some(last) = self.stitches.last_mut() {
+            last.marker = true;
+        }
+    }
+
+    pub(crate) fn section(&self, stitch: &Stitch) -> Section {
+        let column = stitch.columns.first().and_then(|c| self.picked.get(*c));
+        column.map_or(Section::Crown, |picked| picked.section)
+    }
+
+    pub(crate) fn is_worked(&self, stitch: &Stitch) -> bool {
+        let rows = |c: &usize| self.picked.get(*c).map_or(0, |picked| picked.rows);
+        stitch.state == State::Plain && stitch.columns.iter().any(|c| rows(c) > 0)
+    }
+
+    pub(crate) fn start_row(&mut self) {
+        self.row += 1;
+    }
+
+    /// The index of the stitch `steps` ahead: 0 is the next one.
+    fn ahead(&self, steps: usize) -> Option<usize> {
+        let n = self.stitches.len();
+        if n == 0 || steps >= n {
+            return None;
+        }
+        Some(match self.side {
+            Side::Rs => (self.at + steps) % n,
+            Side::Ws => (self.at + 2 * n - 1 - steps) % n,
+        })
+    }
+
+    pub(crate) fn look(&self, steps: usize) -> Option<&Stitch> {
+        self.stitches.get(self.ahead(steps)?)
+    }
+
+    /// True when a marker lies right before the next stitch.
+    pub(crate) fn at_marker(&self) -> bool {
+        let n = self.stitches.len();
+        let behind = (self.at + n).checked_sub(1).and_then(|i| i.checked_rem(n));
+        behind
+            .and_then(|i| self.stitches.get(i))
+            .is_some_and(|s| s.marker)
+    }
+
+    fn move_past(&mut self, index: usize) {
+        self.at = match self.side {
+            Side::Rs => index + 1,
+            Side::Ws => index,
+        };
+    }
+
+    /// The next stitch may be worked: it exists, was not worked in this row, is not out of bounds.
+    fn workable(&self, steps: usize) -> Result<usize, Slip> {
+        let index = self
+            .ahead(steps)
+            .ok_or_else(|| Slip::impossible("there are too few stitches on the needle"))?;
+        let stitch = self.stitches.get(index);
+        let stitch = stitch.ok_or_else(|| Slip::impossible("there is no stitch left"))?;
+        if stitch.last_row == self.row {
+            return Err(Slip::impossible("the row runs into its own beginning"));
+        }
+        if !self.base_open && self.section(stitch) == Section::Base {
+            return Err(Slip::new(
+                &codes::PAST_MARKER,
+                "it works past the base marker",
+            ));
+        }
+        Ok(index)
+    }
+
+    fn mark_worked(&mut self, index: usize, decreased: bool) {
+        let row = self.row;
+        let Some(stitch) = self.stitches.get_mut(index) else {
+            return;
+        };
+        stitch.state = State::Plain;
+        stitch.last_row = row;
+        stitch.decreased = decreased;
+        for &column in &stitch.columns {
+            if let Some(picked) = self.picked.get_mut(column) {
+                picked.rows += 1;
+                picked.first_row.get_or_insert(row);
+            }
+        }
+    }
+
+    /// Works the next stitch, whatever it is.
+    pub(crate) fn work(&mut self) -> Result<(), Slip> {
+        let index = self.workable(0)?;
+        self.mark_worked(index, false);
+        self.move_past(index);
+        Ok(())
+    }
+
+    /// Works `n` stitches none of which is wrapped or double.
+    pub(crate) fn work_plain(&mut self, n: u32) -> Result<(), Slip> {
+        for _ in 0..n {
+            let index = self.workable(0)?;
+            if self
+                .stitches
+                .get(index)
+                .is_some_and(|s| s.state != State::Plain)
+            {
+                return Err(Slip::impossible("a turned stitch comes too early"));
+            }
+            self.work()?;
+        }
+        Ok(())
+    }
+
+    /// Works up to the stitch the last turn on this side left, or to `before` stitches before it.
+    pub(crate) fn work_to_turned(&mut self, before: u32) -> Result<(), Slip> {
+        let n = self.stitches.len();
+        let distance = (0..n).find(|i| self.look(*i).is_some_and(|s| s.state != State::Plain));
+        let distance = distance
+            .ok_or_else(|| Slip::impossible("no stitch was turned on at this side of the row"))?;
+        let steps = distance
+            .checked_sub(before as usize)
+            .ok_or_else(|| Slip::impossible("there is no stitch before the turned one"))?;
+        let unworked = (0..distance).any(|i| self.look(i).is_some_and(|s| !self.is_worked(s)));
+        if unworked && !self.base_open {
+            return Err(Slip::impossible(
+                "stitches never worked lie before the turned one",
+            ));
+        }
+        for _ in 0..steps {
+            self.work()?;
+        }
+        Ok(())
+    }
+
+    /// Works the turned stitch that comes next: wrapped alone, or double.
+    pub(crate) fn work_turned(&mut self, wanted: State) -> Result<(), Slip> {
+        let found = self.look(0).map(|s| s.state);
+        match (wanted, found) {
+            (State::Wrapped(_), Some(State::Wrapped(1))) | (State::Double, Some(State::Double)) => {
+                self.work()
+            }
+            (State::Wrapped(_), Some(State::Wrapped(n))) => Err(Slip::impossible(format!(
+                "{n} sts were wrapped together at the last turn, and only one is worked"
+            ))),
+            (State::Double, _) => Err(Slip::impossible("the next st is not a double st")),
+            _ => Err(Slip::impossible("the next st is not a wrapped st")),
+        }
+    }
+
+    /// Works the next two stitches together.
+    pub(crate) fn together(&mut self) -> Result<(), Slip> {
+        let first = self.workable(0)?;
+        let second = self.workable(1)?;
+        self.merge(first, second);
+        Ok(())
+    }
+
+    fn merge(&mut self, first: usize, second: usize) {
+        let removed = self.stitches.remove(second);
+        let kept = if second < first { first - 1 } else { first };
+        let forward = self.side == Side::Rs;
+        if let Some(stitch) = self.stitches.get_mut(kept) {
+            stitch.columns.extend(removed.columns);
+            stitch.columns.sort_unstable();
+            // A marker between the two comes off; going back the first one's lies outside.
+            if forward {
+                stitch.marker = removed.marker;
+            }
+        }
+        self.mark_worked(kept, true);
+        self.move_past(kept);
+        self.decreases += 1;
+    }
+
+    /// Works the stitches wrapped together as one: `n` of them, and `n` is two.
+    pub(crate) fn work_wrapped_together(&mut self, n: u32) -> Result<(), Slip> {
+        let wrapped = (0..n as usize)
+            .take_while(|i| self.look(*i).is_some_and(|s| s.state == State::Wrapped(n)))
+            .count();
+        if n != 2 || wrapped != n as usize {
+            return Err(Slip::impossible(format!(
+                "no {n} sts were wrapped together at the last turn on this side"
+            )));
+        }
+        self.together()
+    }
+
+    /// Works the next stitch together with the turned one after it.
+    pub(crate) fn work_with_neighbour(&mut self) -> Result<(), Slip> {
+        let state = |i| self.look(i).map(|s| s.state);
+        let turned = matches!(state(1), Some(State::Wrapped(1) | State::Double));
+        if state(0) != Some(State::Plain) || !turned {
+            return Err(Slip::impossible(
+                "these two are not the turned st and the one before it",
+            ));
+        }
+        self.together()
+    }
+
+    /// Wraps the next `n` stitches together.
+    pub(crate) fn wrap(&mut self, n: u32) -> Result<(), Slip> {
+        for i in 0..n as usize {
+            let index = self
+                .ahead(i)
+                .ok_or_else(|| Slip::impossible("there is no stitch left to wrap"))?;
+            let Some(stitch) = self.stitches.get(index) else {
+                return Err(Slip::impossible("there is no stitch left to wrap"));
+            };
+            if self.is_worked(stitch) || stitch.last_row == self.row {
+                return Err(Slip::impossible("the st to wrap was worked before"));
+            }
+            if n > 1 && self.section(stitch) == Section::Base {
+                return Err(Slip::new(
+                    &codes::PAST_MARKER,
+                    "it wraps sts past the base marker together",
+                ));
+            }
+            if let Some(stitch) = self.stitches.get_mut(index) {
+                stitch.state = State::Wrapped(n);
+            }
+        }
+        Ok(())
+    }
+
+    /// The decrease of a German turn: the next two, never worked before, together.
+    pub(crate) fn together_for_double(&mut self) -> Result<(), Slip> {
+        let worked = |i| self.look(i).is_none_or(|s| self.is_worked(s));
+        if worked(0) || worked(1) {
+            return Err(Slip::impossible("the sts to turn on were worked before"));
+        }
+        self.together()
+    }
+
+    /// Works the stitches of a German turn: the last of them becomes double. The turn may lie on
+    /// the first base stitch.
+    pub(crate) fn work_for_double(&mut self, n: u32) -> Result<(), Slip> {
+        for _ in 0..n {
+            let next = self.look(0).is_some_and(|s| self.is_worked(s));
+            if next {
+                return Err(Slip::impossible("the st to turn on was worked before"));
+            }
+            let open = std::mem::replace(&mut self.base_open, true);
+            let done = self.work();
+            self.base_open = open;
+            done?;
+        }
+        Ok(())
+    }
+
+    pub(crate) fn turn(&mut self) {
+        self.side = self.side.turned();
+        self.turns += 1;
+    }
+
+    /// After a German turn: the stitch just worked is pulled up and slipped.
+    pub(crate) fn pull_double(&mut self) -> Result<(), Slip> {
+        let index = self
+            .ahead(0)
+            .ok_or_else(|| Slip::impossible("there is no st to make double"))?;
+        let Some(stitch) = self.stitches.get_mut(index) else {
+            return Err(Slip::impossible("there is no st to make double"));
+        };
+        stitch.state = State::Double;
+        let columns = stitch.columns.clone();
+        for column in columns {
+            if let Some(picked) = self.picked.get_mut(column) {
+                picked.rows = picked.rows.saturating_sub(1);
+                if picked.rows == 0 {
+                    picked.first_row = None;
+                }
+            }
+        }
+        self.move_past(index);
+        Ok(())
+    }
+
+    /// Makes one new stitch between the needle tips.
+    pub(crate) fn increase(&mut self) {
+        let stitch = Stitch {
+            columns: Vec::new(),
+            state: State::Plain,
+            marker: false,
+            last_row: self.row,
+            decreased: false,
+        };
+        let at = self.at.min(self.stitches.len());
+        self.stitches.insert(at, stitch);
+        self.at = at + 1;
+    }
+
+    /// Stitches worked so far, those turned on left out.
+    pub(crate) fn worked(&self) -> u32 {
+        count(self.stitches.iter().filter(|s| self.is_worked(s)))
+    }
+
+    /// Stitches of a section that are not worked yet.
+    pub(crate) fn waiting(&self, section: Section) -> u32 {
+        let of_it = self.stitches.iter().filter(|s| self.section(s) == section);
+        count(of_it.filter(|s| !self.is_worked(s)))
+    }
+
+    /// Stitches a turn left and no row has worked since.
+    pub(crate) fn turned(&self) -> impl Iterator<Item = &Stitch> {
+        self.stitches.iter().filter(|s| s.state != State::Plain)
+    }
+
+    pub(crate) fn len(&self) -> u32 {
+        count(self.stitches.iter())
+    }
+}
+
+fn count<T>(items: impl Iterator<Item = T>) -> u32 {
+    u32::try_from(items.count()).unwrap_or(u32::MAX)
+}

@@ -1,0 +1,137 @@
+//! Which way round the armhole the stitches lie on the needle.
+
+use crate::case::Hand;
+use crate::fit::{CapPlan, FlankPlan};
+use crate::measure::Stitches;
+
+/// The sleeve a text is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sleeve {
+    /// Either: front and back are alike.
+    #[default]
+    Both,
+    /// The wearer's left sleeve.
+    Left,
+    /// The wearer's right sleeve.
+    Right,
+}
+
+impl Sleeve {
+    /// The sleeves that need a text of their own: one when front and back are alike, else two.
+    pub fn needed(plan: &CapPlan) -> &'static [Self] {
+        if plan.front == plan.back && plan.base_front == plan.base_back {
+            &[Self::Both]
+        } else {
+            &[Self::Left, Self::Right]
+        }
+    }
+}
+
+/// One of the two flanks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Flank {
+    /// The wearer's front.
+    Front,
+    /// The wearer's back.
+    Back,
+}
+
+/// A plan laid out as the needle goes: crown, first flank, base, second flank.
+///
+/// In the round, RS outside, a right-handed knitter advances clockwise seen from the cuff: on the
+/// wearer's left sleeve the crown is followed by the back, on the right sleeve by the front. A
+/// left-handed knitter's are mirrored.
+#[derive(Clone, Copy, Debug)]
+pub struct Going<'a> {
+    /// The flank that is picked up right after the crown; its turns end the RS rows.
+    pub first: &'a FlankPlan,
+    /// The flank that is picked up last; its turns end the WS rows.
+    pub second: &'a FlankPlan,
+    /// Which of the two the first one is.
+    pub first_is: Flank,
+    /// Base stitches between the first flank and the middle of the base, where rounds begin.
+    pub base_before: Stitches,
+    /// Base stitches between the middle of the base and the second flank.
+    pub base_after: Stitches,
+}
+
+impl<'a> Going<'a> {
+    /// The plan as one sleeve and one hand meet it; [`Sleeve::Both`] is read as the left one.
+    pub fn round(plan: &'a CapPlan, sleeve: Sleeve, hand: Hand) -> Self {
+        let back_first = (sleeve != Sleeve::Right) == (hand == Hand::Right);
+        let (base_first, base_second) = if back_first {
+            (plan.base_back, plan.base_front)
+        } else {
+            (plan.base_front, plan.base_back)
+        };
+        let before = middle(base_first, base_second);
+        Self {
+            first: if back_first { &plan.back } else { &plan.front },
+            second: if back_first { &plan.front } else { &plan.back },
+            first_is: if back_first {
+                Flank::Back
+            } else {
+                Flank::Front
+            },
+            base_before: before,
+            base_after: plan.base().saturating_sub(before),
+        }
+    }
+}
+
+/// Half of the base; the odd stitch goes to the longer side, so that a left and a right sleeve
+/// are mirror images.
+fn middle(first: Stitches, second: Stitches) -> Stitches {
+    let all = (first + second).count();
+    if first >= second {
+        Stitches(all.div_ceil(2))
+    } else {
+        Stitches(all / 2)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fit::{Crown, Move};
+    use crate::measure::Rows;
+
+    fn plan() -> CapPlan {
+        let flank = |take| FlankPlan {
+            moves: vec![Move::new(take, 0)],
+            zones: Vec::new(),
+        };
+        CapPlan {
+            crown: Crown {
+                stitches: Stitches(10),
+                live: Stitches(0),
+                rows: Rows(10),
+            },
+            base_front: Stitches(4),
+            base_back: Stitches(5),
+            front: flank(2),
+            back: flank(3),
+        }
+    }
+
+    /// Advancing clockwise seen from the cuff, the wearer's left arm has its back next after the
+    /// shoulder: looking up the left sleeve from the cuff, the front is on the viewer's left.
+    #[test]
+    fn the_four_ways_round() {
+        let plan = plan();
+        for (sleeve, hand, first) in [
+            (Sleeve::Left, Hand::Right, Flank::Back),
+            (Sleeve::Right, Hand::Right, Flank::Front),
+            (Sleeve::Left, Hand::Left, Flank::Front),
+            (Sleeve::Right, Hand::Left, Flank::Back),
+        ] {
+            let going = Going::round(&plan, sleeve, hand);
+            assert_eq!(going.first_is, first);
+            let taken = if first == Flank::Back { 3 } else { 2 };
+            assert_eq!(going.first.picked_up(), Stitches(taken));
+            let before = if first == Flank::Back { 5 } else { 4 };
+            assert_eq!(going.base_before, Stitches(before));
+            assert_eq!(going.base_after, Stitches(9 - before));
+        }
+    }
+}

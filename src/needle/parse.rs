@@ -1,0 +1,266 @@
+//! Tokens -> sentences. Never fails: what cannot be read is a sentence without a meaning.
+
+use super::claims;
+use super::cursor::{Cursor, span_of};
+use super::knitted::Section;
+use super::lexer::{Kind, Token, lex};
+use super::order::Flank;
+use super::parse_rounds;
+use super::parse_rows;
+use super::remarks::{HEADINGS, REMARKS};
+use super::said::{Part, Said, Sentence};
+
+/// Splits a text into sentences and reads each.
+pub(crate) fn parse(text: &str) -> Vec<Sentence> {
+    let tokens = lex(text);
+    let mut cursor = Cursor::new(&tokens);
+    let mut sentences = Vec::new();
+    while !cursor.done() {
+        sentences.push(next_sentence(&mut cursor));
+    }
+    sentences
+}
+
+/// A heading, or everything up to a full stop and the square brackets that may follow it.
+fn next_sentence(cursor: &mut Cursor<'_, '_>) -> Sentence {
+    if let Some(heading) = heading(cursor) {
+        return heading;
+    }
+    let mut words = label(cursor);
+    while let Some(token) = cursor.bump() {
+        if token.is(".") {
+            break;
+        }
+        words.push(*token);
+    }
+    let brackets = brackets(cursor);
+    let mut all = words.clone();
+    all.extend(brackets.iter().flatten());
+    Sentence {
+        said: read(&Cursor::new(&words)),
+        claims: brackets.map_or(Some(Vec::new()), |inside| claims::read(&inside)),
+        span: span_of(&all),
+    }
+}
+
+fn heading(cursor: &mut Cursor<'_, '_>) -> Option<Sentence> {
+    let start = cursor.peek()?;
+    let capitals = start.text.chars().all(char::is_uppercase);
+    if !capitals || cursor.any(HEADINGS).is_none() {
+        return None;
+    }
+    Some(Sentence {
+        said: Some(Said::Words),
+        claims: Some(Vec::new()),
+        span: start.span,
+    })
+}
+
+/// The letters of a step, whose full stop ends no sentence.
+fn label<'a>(cursor: &mut Cursor<'_, 'a>) -> Vec<Token<'a>> {
+    let label = cursor.attempt(|c| {
+        let letters = c.bump()?;
+        let short = letters.text.len() <= 2 && letters.text.chars().all(|c| c.is_ascii_uppercase());
+        let stop = c.bump()?;
+        (short && stop.is(".")).then(|| vec![*letters, *stop])
+    });
+    label.unwrap_or_default()
+}
+
+/// The tokens inside square brackets, when some follow; to the end when they are not closed.
+fn brackets<'a>(cursor: &mut Cursor<'_, 'a>) -> Option<Vec<Token<'a>>> {
+    cursor.expect("[")?;
+    let mut inside = Vec::new();
+    while let Some(token) = cursor.bump() {
+        if token.is("]") {
+            break;
+        }
+        inside.push(*token);
+    }
+    Some(inside)
+}
+
+fn read(words: &Cursor<'_, '_>) -> Option<Said> {
+    let remark = |text: &&str| {
+        words
+            .whole(|c| c.expect(text.trim_end_matches('.')))
+            .is_some()
+    };
+    if REMARKS.iter().any(remark) {
+        return Some(Said::Words);
+    }
+    words
+        .whole(start)
+        .or_else(|| words.whole(pick_up))
+        .or_else(|| words.whole(parse_rows::first_row))
+        .or_else(|| words.whole(parse_rows::step))
+        .or_else(|| words.whole(parse_rounds::join))
+        .or_else(|| words.whole(parse_rounds::other_base_stitch))
+        .or_else(|| words.whole(parse_rounds::shape_round))
+        .or_else(|| words.whole(parse_rounds::shape))
+        .or_else(|| words.whole(parse_rounds::even))
+}
+
+fn start(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    c.expect("With RS facing, start at the")?;
+    c.any(&["right edge of the crown,", "left edge of the crown,"])?;
+    let rows = c.attempt(|c| {
+        let rows = c.number()?;
+        c.any(&["rows", "row"])?;
+        c.any(&["before the shoulder seam,", "before the live sts,"])?;
+        Some(rows)
+    });
+    c.expect("and go once round the armhole")?;
+    Some(Said::Start { rows })
+}
+
+/// `Crown: pick up and k ...; pm`, and the same for the other sections.
+fn pick_up(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    let (section, flank) = section(c)?;
+    c.any(&[", from the crown down", ", from the base up"]);
+    c.expect(":")?;
+    let mut parts = vec![part(c)?];
+    while c.phrase(";") {
+        parts.push(part(c)?);
+    }
+    Some(Said::PickUp {
+        section,
+        flank,
+        parts,
+    })
+}
+
+/// A named flank's place follows from where it stands: [`Section::First`] stands for both until
+/// the needle knows.
+fn section(c: &mut Cursor<'_, '_>) -> Option<(Section, Option<Flank>)> {
+    let names = [
+        "Crown",
+        "Base",
+        "First flank",
+        "Second flank",
+        "Back flank",
+        "Front flank",
+    ];
+    Some(match c.any(&names)? {
+        0 => (Section::Crown, None),
+        1 => (Section::Base, None),
+        2 => (Section::First, None),
+        3 => (Section::Second, None),
+        4 => (Section::First, Some(Flank::Back)),
+        _ => (Section::First, Some(Flank::Front)),
+    })
+}
+
+fn part(c: &mut Cursor<'_, '_>) -> Option<Part> {
+    if c.phrase("pm") {
+        return Some(Part::Marker);
+    }
+    let tight = [
+        "the first st sits tight against the crown",
+        "the last st sits tight against the crown",
+    ];
+    if c.any(&tight).is_some() {
+        return Some(Part::Words);
+    }
+    c.attempt(live)
+        .or_else(|| c.attempt(along))
+        .or_else(|| c.attempt(plain))
+}
+
+fn live(c: &mut Cursor<'_, '_>) -> Option<Part> {
+    c.expect("k the")?;
+    let stitches = c.number()?;
+    c.any(&["live sts", "live st"])?;
+    c.expect("from the holder")?;
+    Some(Part::Live(stitches))
+}
+
+fn stitches(c: &mut Cursor<'_, '_>) -> Option<u32> {
+    let n = c.number()?;
+    c.any(&["sts", "st"])?;
+    Some(n)
+}
+
+fn rows(c: &mut Cursor<'_, '_>) -> Option<u32> {
+    let n = c.number()?;
+    c.any(&["rows", "row"])?;
+    Some(n)
+}
+
+/// `pick up and k 12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
+fn along(c: &mut Cursor<'_, '_>) -> Option<Part> {
+    c.any(&["pick up and k", "then"])?;
+    let all = stitches(c)?;
+    c.expect("over")?;
+    let over = rows(c)?;
+    c.expect(":")?;
+    if c.phrase("skip") {
+        let rates = vec![(all, all.saturating_add(rows(c)?), 1)];
+        return Some(Part::Along {
+            stitches: all,
+            rows: over,
+            rates,
+        });
+    }
+    let mut rates = vec![rate(c)?];
+    while c.phrase(", then") {
+        rates.push(rate(c)?);
+    }
+    Some(Part::Along {
+        stitches: all,
+        rows: over,
+        rates,
+    })
+}
+
+fn rate(c: &mut Cursor<'_, '_>) -> Option<(u32, u32, u32)> {
+    if c.phrase("1 st in the next row") {
+        return Some((1, 1, 1));
+    }
+    let single = c.attempt(|c| {
+        c.expect("1 st in every row for")?;
+        Some((1, 1, rows(c)?))
+    });
+    let once = |c: &mut Cursor<'_, '_>| {
+        let per = stitches(c)?;
+        c.expect("over")?;
+        let over = rows(c)?;
+        c.expect(", once")?;
+        Some((per, over, 1))
+    };
+    let many = |c: &mut Cursor<'_, '_>| {
+        let per = stitches(c)?;
+        c.expect("for every")?;
+        let over = rows(c)?;
+        c.expect(",")?;
+        Some((per, over, times(c)?))
+    };
+    single
+        .or_else(|| c.attempt(once))
+        .or_else(|| c.attempt(many))
+}
+
+/// `once`, `twice` or `n times`.
+pub(crate) fn times(c: &mut Cursor<'_, '_>) -> Option<u32> {
+    if let Some(i) = c.any(&["once", "twice"]) {
+        return Some(if i == 0 { 1 } else { 2 });
+    }
+    let n = c.number()?;
+    c.expect("times")?;
+    Some(n)
+}
+
+/// `pick up and k 8 sts, one in each bound-off st`, or stitches without a rate.
+fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
+    c.any(&["pick up and k", "then"])?;
+    let n = stitches(c)?;
+    c.any(&[", one in each bound-off st", ", one in each cast-off st"]);
+    Some(Part::Plain(n))
+}
+
+/// The number that comes next must be exactly this word's.
+pub(crate) fn fixed(c: &mut Cursor<'_, '_>, n: u32) -> Option<()> {
+    let token = c.peek()?;
+    (token.kind == Kind::Number(n)).then(|| c.bump())?;
+    Some(())
+}

@@ -1,0 +1,172 @@
+//! What a sentence says, once it is understood.
+
+use super::knitted::Section;
+use super::order::Flank;
+use crate::diagnostic::Span;
+use crate::measure::Side;
+
+/// A decrease of two stitches into one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Decrease {
+    Ssk,
+    K2tog,
+    Ssp,
+    P2tog,
+}
+
+impl Decrease {
+    /// True when the upper stitch leans to the left, seen from the RS (for a right-handed
+    /// knitter; a left-handed knitter's mirror it, as everything else).
+    /// Source: Craft Yarn Council, knitting abbreviations.
+    pub(crate) fn leans_left(self) -> bool {
+        matches!(self, Self::Ssk | Self::Ssp)
+    }
+
+    /// The side it is worked on.
+    pub(crate) fn side(self) -> Side {
+        match self {
+            Self::Ssk | Self::K2tog => Side::Rs,
+            Self::Ssp | Self::P2tog => Side::Ws,
+        }
+    }
+}
+
+/// How the row gets from its turned stitch to the place of the next turn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Take {
+    /// The wrapped (or double) stitch, then so many more.
+    Turned { double: bool, more: u32 },
+    /// The stitches wrapped together, as one, then so many more.
+    Together {
+        count: u32,
+        decrease: Decrease,
+        more: u32,
+    },
+    /// The turned stitch together with the one before it.
+    Neighbour {
+        double: bool,
+        before: u32,
+        decrease: Decrease,
+        count: u32,
+    },
+}
+
+/// What is done at a turn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum TurnHow {
+    /// So many stitches are wrapped together.
+    Wrap(u32),
+    /// So many are worked, the last one becomes double.
+    Double(u32),
+    /// Two are worked together and become double.
+    DoubleTogether(Decrease),
+}
+
+/// One side's rows of a step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Action {
+    pub(crate) take: Take,
+    pub(crate) turn: TurnHow,
+    /// The turn of the last pair, where it differs.
+    pub(crate) last_turn: Option<TurnHow>,
+}
+
+/// Part of a pick-up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// Stitches over rows at rates `(stitches, rows, times)`.
+    Along {
+        stitches: u32,
+        rows: u32,
+        rates: Vec<(u32, u32, u32)>,
+    },
+    /// Stitches one for one, or where no rows are given.
+    Plain(u32),
+    /// Stitches from a holder.
+    Live(u32),
+    /// Place a marker.
+    Marker,
+    /// Words that move no stitch.
+    Words,
+}
+
+/// Something done in a round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum RoundOp {
+    Knit(u32),
+    KnitToLast(u32),
+    Decrease(Decrease),
+    Increase(u32),
+}
+
+/// A sentence, understood.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Said {
+    /// A heading or a remark.
+    Words,
+    /// Where the pick-up starts: rows before the shoulder seam or the live stitches.
+    Start {
+        rows: Option<u32>,
+    },
+    PickUp {
+        section: Section,
+        flank: Option<Flank>,
+        parts: Vec<Part>,
+    },
+    FirstRow {
+        number: u32,
+        side: Side,
+        knit: bool,
+        stitches: u32,
+        turn: TurnHow,
+    },
+    Step {
+        label: String,
+        times: u32,
+        rs: Action,
+        ws: Action,
+        to_base: bool,
+    },
+    Join {
+        double: bool,
+        more: u32,
+    },
+    OtherBaseStitch {
+        double: bool,
+    },
+    ShapeRound(Vec<RoundOp>),
+    Shape {
+        every: u32,
+        times: u32,
+    },
+    Even {
+        rounds: u32,
+    },
+}
+
+/// A count stated in square brackets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Claim {
+    Rows,
+    Worked,
+    WaitingEach,
+    WaitingAt(Flank),
+    Stitches,
+    OnNeedle,
+    TurnPairs,
+    BaseBefore,
+    BaseAfter,
+    Rounds,
+    Fewer,
+    More,
+}
+
+/// A sentence with its counts and its place.
+#[derive(Clone, Debug)]
+pub(crate) struct Sentence {
+    /// Nothing when it cannot be read.
+    pub(crate) said: Option<Said>,
+    /// Each count with its number and place; nothing when the brackets cannot be read.
+    pub(crate) claims: Option<Vec<(Claim, u32, Span)>>,
+    pub(crate) span: Span,
+}

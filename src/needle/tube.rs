@@ -1,0 +1,238 @@
+//! Knitting the join and the rounds of the tube.
+
+use super::codes;
+use super::knitted::Section;
+use super::knitter::Knitter;
+use super::machine::{Slip, State, Stitch};
+use super::said::{Decrease, RoundOp};
+use crate::measure::{Rows, Side, Stitches};
+
+/// More rounds than any sleeve has; a text that asks for more is misread.
+const MOST_ROUNDS: u32 = 2000;
+
+impl Knitter<'_> {
+    pub(crate) fn join(&mut self, double: bool, more: u32) -> Result<(), Slip> {
+        self.check_cap_done(double)?;
+        self.out.turn_pairs = self.needle.turns / 2;
+        self.out.cap_decreases = self.needle.decreases;
+        self.needle.start_row();
+        self.needle.base_open = true;
+        self.needle.work_to_turned(0)?;
+        self.needle.work()?;
+        self.needle.work_plain(more)?;
+        self.joined = true;
+        self.note_row(Side::Rs);
+        self.note_columns();
+        self.check_middle();
+        self.out.upper_arm = Stitches(self.needle.len());
+        self.check_holes();
+        Ok(())
+    }
+
+    fn check_cap_done(&self, double: bool) -> Result<(), Slip> {
+        let needle = &self.needle;
+        if self.joined || needle.side != Side::Rs || needle.row < 2 {
+            let message = format!("the next row is row {} ({})", needle.row + 1, needle.side);
+            return Err(Slip::new(&codes::ORDER, message));
+        }
+        let waiting = needle.waiting(Section::First) + needle.waiting(Section::Second);
+        if waiting > 0 {
+            return Err(Slip::new(
+                &codes::NEVER_WORKED,
+                format!("{waiting} flank sts were never worked"),
+            ));
+        }
+        if needle
+            .turned()
+            .any(|s| (s.state == State::Double) != double)
+        {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "the base sts were turned on in the other way",
+            ));
+        }
+        Ok(())
+    }
+
+    fn check_middle(&mut self) {
+        let needle = &self.needle;
+        let of_base = |s: &&Stitch| needle.section(s) == Section::Base;
+        let base = needle.stitches.iter().filter(of_base);
+        let (before, after): (Vec<_>, Vec<_>) = base.partition(|s| needle.is_worked(s));
+        let count = |list: Vec<&Stitch>| Stitches(u32::try_from(list.len()).unwrap_or(u32::MAX));
+        let (before, after) = (count(before), count(after));
+        self.out.base_before = before;
+        self.out.base_after = after;
+        if before.count().abs_diff(after.count()) > 1 {
+            let message =
+                format!("{before} of the base lie before the marker and {after} after it");
+            self.say(&codes::UNEVEN_JOIN, &message);
+        }
+    }
+
+    /// Neighbouring columns differ by two rows at a turn, by three at the edge where row 1 began.
+    fn check_holes(&mut self) {
+        let columns = &self.out.columns;
+        let next = columns.iter().cycle().skip(1);
+        let apart = columns.iter().zip(next);
+        let steps = apart.map(|(a, b)| a.rows.count().abs_diff(b.rows.count()));
+        let holes: Vec<(usize, u32)> = steps.enumerate().filter(|(_, d)| *d > 3).collect();
+        for (i, rows) in holes {
+            let message = format!(
+                "the columns of picked-up sts {} and {} differ by {rows} rows",
+                i + 1,
+                i + 2
+            );
+            self.say(&codes::HOLE, &message);
+        }
+    }
+
+    pub(crate) fn other_base_stitch(&mut self, double: bool) -> Result<(), Slip> {
+        let left: Vec<State> = self.needle.turned().map(|s| s.state).collect();
+        let right_kind = |s: &State| (*s == State::Double) == double;
+        if !self.joined || left.len() != 1 || !left.iter().all(right_kind) {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                format!("{} such base sts are left, not one", left.len()),
+            ));
+        }
+        self.promised = true;
+        Ok(())
+    }
+
+    pub(crate) fn shape_round(&mut self, ops: &[RoundOp]) -> Result<(), Slip> {
+        let edge = |op: Option<&RoundOp>| match op {
+            Some(RoundOp::Knit(n)) => *n,
+            _ => 0,
+        };
+        if edge(ops.first()) != edge(ops.last()) {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "the two ends of the round are not mirror images",
+            ));
+        }
+        let decreases: Vec<Decrease> = ops
+            .iter()
+            .filter_map(|op| match op {
+                RoundOp::Decrease(d) => Some(*d),
+                _ => None,
+            })
+            .collect();
+        if let [first, second] = decreases.as_slice()
+            && (first.leans_left() || !second.leans_left())
+        {
+            self.say(
+                &codes::LEAN,
+                "the decreases of the round do not mirror one another",
+            );
+        }
+        self.shape = Some(ops.to_vec());
+        Ok(())
+    }
+
+    /// Stitches the shaping round takes away, or adds.
+    pub(crate) fn shaped(&self, fewer: bool) -> u32 {
+        let ops = self.shape.iter().flatten();
+        let change = ops.map(|op| match op {
+            RoundOp::Decrease(_) => -1,
+            RoundOp::Increase(n) => i64::from(*n),
+            RoundOp::Knit(_) | RoundOp::KnitToLast(_) => 0,
+        });
+        let change: i64 = change.sum();
+        u32::try_from(if fewer { -change } else { change }).unwrap_or(0)
+    }
+
+    pub(crate) fn shape_every(&mut self, every: u32, times: u32) -> Result<(), Slip> {
+        let Some(ops) = self.shape.clone() else {
+            return Err(Slip::new(
+                &codes::ORDER,
+                "the shaping round is not described yet",
+            ));
+        };
+        if every == 0 || times == 0 {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "a round is worked at least once",
+            ));
+        }
+        for _ in 0..times {
+            for _ in 1..every {
+                self.round(&[RoundOp::KnitToLast(0)])?;
+            }
+            self.round(&ops)?;
+            let number = self.out.rounds.count();
+            if self.shaped(true) > 0 {
+                self.out.decrease_rounds.push(number);
+            } else {
+                self.out.increase_rounds.push(number);
+            }
+        }
+        Ok(())
+    }
+
+    pub(crate) fn even(&mut self, rounds: u32) -> Result<(), Slip> {
+        for _ in 0..rounds {
+            self.round(&[RoundOp::KnitToLast(0)])?;
+        }
+        Ok(())
+    }
+
+    fn round(&mut self, ops: &[RoundOp]) -> Result<(), Slip> {
+        if !self.joined {
+            return Err(Slip::new(&codes::ORDER, "rounds have not begun yet"));
+        }
+        if self.out.rounds >= Rows(MOST_ROUNDS) {
+            let message = format!("more than {MOST_ROUNDS} rounds are too many for a sleeve");
+            return Err(Slip::new(&codes::IMPOSSIBLE, message));
+        }
+        if self.needle.turned().next().is_some() && !self.promised {
+            return Err(Slip::new(
+                &codes::LEFT_TURNED,
+                "nothing says that the other base st turned on is worked",
+            ));
+        }
+        self.needle.start_row();
+        for op in ops {
+            self.round_op(*op)?;
+        }
+        if self.left_in_round() > 0 {
+            let message = format!("{} sts of the round are left over", self.left_in_round());
+            return Err(Slip::new(&codes::IMPOSSIBLE, message));
+        }
+        self.out.rounds += Rows(1);
+        Ok(())
+    }
+
+    fn left_in_round(&self) -> u32 {
+        let row = self.needle.row;
+        let left = self.needle.stitches.iter().filter(|s| s.last_row < row);
+        u32::try_from(left.count()).unwrap_or(u32::MAX)
+    }
+
+    fn round_op(&mut self, op: RoundOp) -> Result<(), Slip> {
+        match op {
+            RoundOp::Knit(n) => self.work_round(n),
+            RoundOp::KnitToLast(n) => {
+                let left = self.left_in_round().checked_sub(n);
+                let left = left.ok_or_else(|| {
+                    Slip::new(&codes::IMPOSSIBLE, format!("fewer than {n} sts are left"))
+                })?;
+                self.work_round(left)
+            }
+            RoundOp::Decrease(_) => self.needle.together(),
+            RoundOp::Increase(n) => {
+                for _ in 0..n {
+                    self.needle.increase();
+                }
+                Ok(())
+            }
+        }
+    }
+
+    fn work_round(&mut self, n: u32) -> Result<(), Slip> {
+        for _ in 0..n {
+            self.needle.work()?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,206 @@
+//! What a text consists of: sections, steps, and the counts beside them.
+
+use std::fmt;
+
+/// The instructions for one sleeve.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Instructions {
+    /// In the order of the work.
+    pub sections: Vec<Section>,
+}
+
+/// A heading and what is done under it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Section {
+    /// In capitals, such as `SHORT ROWS`.
+    pub heading: String,
+    /// One sentence each.
+    pub steps: Vec<Step>,
+}
+
+/// A sentence and the counts after it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// With its full stop, without the counts.
+    pub sentence: String,
+    /// What the knitter should have after it.
+    pub counts: Option<Counts>,
+}
+
+impl Step {
+    pub(crate) fn plain(sentence: impl Into<String>) -> Self {
+        Self {
+            sentence: sentence.into(),
+            counts: None,
+        }
+    }
+
+    pub(crate) fn counted(sentence: impl Into<String>, counts: Counts) -> Self {
+        Self {
+            sentence: sentence.into(),
+            counts: Some(counts),
+        }
+    }
+
+    /// The sentence with its counts in square brackets.
+    pub fn full(&self) -> String {
+        match &self.counts {
+            Some(counts) => format!("{} [{counts}]", self.sentence),
+            None => self.sentence.clone(),
+        }
+    }
+}
+
+/// The counts after a step: the right-hand columns of a printed text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Counts {
+    /// After a section of the pick-up.
+    PickUp {
+        /// Stitches of the section.
+        stitches: u32,
+        /// Stitches on the needle so far.
+        on_needle: u32,
+    },
+    /// After a step of the short rows.
+    ShortRows {
+        /// Rows of this step.
+        rows: u32,
+        /// Stitches worked so far, between the two turns.
+        worked: u32,
+        /// Stitches waiting before the base marker.
+        waiting: Waiting,
+    },
+    /// At the join.
+    Join {
+        /// Turn pairs of the whole cap.
+        turn_pairs: u32,
+        /// Stitches on the needle.
+        stitches: u32,
+        /// Base stitches before the start of the round.
+        base_before: u32,
+        /// Base stitches after it.
+        base_after: u32,
+    },
+    /// What a shaping round does to the count.
+    Shaping {
+        /// Stitches fewer; more when negative.
+        fewer: i32,
+    },
+    /// After some rounds.
+    Rounds {
+        /// Rounds since the join.
+        rounds: u32,
+        /// Stitches on the needle.
+        stitches: u32,
+    },
+}
+
+/// Stitches that wait on the flanks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Waiting {
+    /// As many on each side.
+    EachSide(u32),
+    /// Back and front counted apart.
+    BackAndFront {
+        /// At the back.
+        back: u32,
+        /// At the front.
+        front: u32,
+    },
+}
+
+impl fmt::Display for Waiting {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::EachSide(n) => write!(f, "{n} waiting each side"),
+            Self::BackAndFront { back, front } => {
+                write!(
+                    f,
+                    "{back} waiting at the back, {front} waiting at the front"
+                )
+            }
+        }
+    }
+}
+
+impl fmt::Display for Counts {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::PickUp {
+                stitches,
+                on_needle,
+            } => write!(f, "{}, {on_needle} on the needle", sts(*stitches)),
+            Self::ShortRows {
+                rows,
+                worked,
+                waiting,
+            } => write!(f, "{rows} rows, {worked} worked, {waiting}"),
+            Self::Join {
+                turn_pairs,
+                stitches,
+                base_before,
+                base_after,
+            } => {
+                let pairs = if *turn_pairs == 1 {
+                    "turn pair"
+                } else {
+                    "turn pairs"
+                };
+                let before = if *base_before == 1 {
+                    "base st"
+                } else {
+                    "base sts"
+                };
+                write!(
+                    f,
+                    "{turn_pairs} {pairs}, {stitches} sts, {base_before} {before} before the marker, {base_after} after it"
+                )
+            }
+            Self::Shaping { fewer } if *fewer < 0 => write!(f, "{} sts more", -fewer),
+            Self::Shaping { fewer } => write!(f, "{fewer} sts fewer"),
+            Self::Rounds { rounds, stitches } => {
+                let word = if *rounds == 1 { "round" } else { "rounds" };
+                write!(f, "{rounds} {word}, {stitches} sts")
+            }
+        }
+    }
+}
+
+/// `1 st`, `2 sts`.
+pub(crate) fn sts(n: u32) -> String {
+    if n == 1 {
+        "1 st".to_owned()
+    } else {
+        format!("{n} sts")
+    }
+}
+
+/// `1 row`, `2 rows`.
+pub(crate) fn rows(n: u32) -> String {
+    if n == 1 {
+        "1 row".to_owned()
+    } else {
+        format!("{n} rows")
+    }
+}
+
+/// `once`, `twice`, `3 times`.
+pub(crate) fn times(n: u32) -> String {
+    match n {
+        1 => "once".to_owned(),
+        2 => "twice".to_owned(),
+        n => format!("{n} times"),
+    }
+}
+
+impl Instructions {
+    /// The list JSON holds: headings as sentences of their own, counts in square brackets.
+    pub fn sentences(&self) -> Vec<String> {
+        let mut sentences = Vec::new();
+        for section in &self.sections {
+            sentences.push(section.heading.clone());
+            sentences.extend(section.steps.iter().map(Step::full));
+        }
+        sentences
+    }
+}

@@ -1,0 +1,41 @@
+//! Fit -> sentences: the written pattern of one sleeve.
+//!
+//! Every number in a sentence can be checked against another number of the same text, so that
+//! the needle notices when one of them is changed.
+
+mod instructions;
+mod pick_up;
+mod rates;
+mod rounds;
+mod short_rows;
+mod text;
+
+pub use crate::needle::Sleeve;
+pub use instructions::{Counts, Instructions, Section, Step, Waiting};
+pub use rates::{Rate, rates};
+
+use crate::case::Style;
+use crate::fit::{CapPlan, TubePlan};
+use text::Writer;
+
+/// What a text is written from.
+#[derive(Clone, Copy, Debug)]
+pub struct SleeveText<'a> {
+    /// The cap. Its base needs at least one stitch, its flanks as many moves on both sides.
+    pub plan: &'a CapPlan,
+    /// The sleeve below it; left out, the text ends at the join.
+    pub tube: Option<&'a TubePlan>,
+    /// Terms, turn and hand.
+    pub style: Style,
+    /// Which sleeve; [`Sleeve::needed`] says which texts a plan needs. `Both` of a plan whose
+    /// flanks differ is written for the left sleeve.
+    pub sleeve: Sleeve,
+}
+
+/// Writes the instructions for one sleeve.
+pub fn write(input: &SleeveText<'_>) -> Instructions {
+    let writer = Writer::new(input.plan, input.style, input.sleeve);
+    let mut sections = vec![writer.pick_up(), writer.short_rows(), writer.join()];
+    sections.extend(input.tube.map(|tube| writer.tube(tube)));
+    Instructions { sections }
+}

@@ -1,0 +1,144 @@
+//! The pick-up, section by section.
+
+use super::instructions::{Counts, Section, Step, sts};
+use super::rates::{rates, words};
+use super::text::Writer;
+use crate::case::{Hand, Terms};
+use crate::fit::{FlankPlan, Zone};
+use crate::needle::{Sleeve, remarks};
+
+impl Writer<'_> {
+    pub(crate) fn pick_up(&self) -> Section {
+        let mut steps = vec![self.start()];
+        if self.sleeve == Sleeve::Both {
+            steps.push(Step::plain(remarks::ALIKE));
+        }
+        if self.plan.crown.live.count() > 0 {
+            steps.push(Step::plain(remarks::SADDLE));
+        }
+        let first = self.going.first.picked_up().count();
+        let base = self.plan.base().count();
+        let second = self.going.second.picked_up().count();
+        let mut on_needle = 0;
+        let sections = [
+            (self.crown(), self.plan.crown.stitches.count()),
+            (self.first_flank(), first),
+            (self.base(), base),
+            (self.second_flank(), second),
+        ];
+        for (sentence, stitches) in sections {
+            on_needle += stitches;
+            if stitches > 0 {
+                let counts = Counts::PickUp {
+                    stitches,
+                    on_needle,
+                };
+                steps.push(Step::counted(sentence, counts));
+            }
+        }
+        Section {
+            heading: remarks::PICK_UP.to_owned(),
+            steps,
+        }
+    }
+
+    /// Where the yarn is joined: half of the crown's rows before the shoulder seam.
+    fn start(&self) -> Step {
+        let edge = match self.style.hand {
+            Hand::Right => "right",
+            Hand::Left => "left",
+        };
+        let crown = &self.plan.crown;
+        let live = crown.live.count() > 0;
+        let rows = crown.rows.count().div_ceil(2);
+        let middle = if live { "live sts" } else { "shoulder seam" };
+        let picked = crown.stitches.saturating_sub(crown.live).count();
+        // A crown that says no rows says no start either.
+        let from = if picked == 0 || rates(picked, crown.rows.count()).is_empty() {
+            String::new()
+        } else {
+            format!(" {} before the {middle},", super::instructions::rows(rows))
+        };
+        Step::plain(format!(
+            "With RS facing, start at the {edge} edge of the crown,{from} and go once round the armhole."
+        ))
+    }
+
+    fn crown(&self) -> String {
+        let crown = &self.plan.crown;
+        let picked = crown.stitches.saturating_sub(crown.live).count();
+        let rows = crown.rows.count();
+        if crown.live.count() == 0 {
+            return format!("Crown: pick up and k {}; pm.", along(picked, rows));
+        }
+        let mut parts = Vec::new();
+        let halves = [
+            (picked.div_ceil(2), rows.div_ceil(2)),
+            (picked / 2, rows / 2),
+        ];
+        for (i, (stitches, rows)) in halves.into_iter().enumerate() {
+            if stitches > 0 {
+                parts.push(format!("pick up and k {}", along(stitches, rows)));
+            }
+            if i == 0 {
+                parts.push(format!(
+                    "k the {} live st{} from the holder",
+                    crown.live.count(),
+                    if crown.live.count() == 1 { "" } else { "s" }
+                ));
+            }
+        }
+        format!("Crown: {}; pm.", parts.join("; "))
+    }
+
+    fn first_flank(&self) -> String {
+        let name = self.first_name();
+        let zones = zones(self.going.first, false);
+        format!(
+            "{name}, from the crown down: {zones}; the first st sits tight against the crown; pm."
+        )
+    }
+
+    fn second_flank(&self) -> String {
+        let name = self.second_name();
+        let zones = zones(self.going.second, true);
+        format!("{name}, from the base up: {zones}; the last st sits tight against the crown; pm.")
+    }
+
+    fn base(&self) -> String {
+        let bound_off = match self.style.terms {
+            Terms::Us => "bound-off",
+            Terms::Uk => "cast-off",
+        };
+        format!(
+            "Base: pick up and k {}, one in each {bound_off} st; pm.",
+            sts(self.plan.base().count())
+        )
+    }
+}
+
+fn zones(flank: &FlankPlan, upwards: bool) -> String {
+    let mut zones: Vec<&Zone> = flank.zones.iter().collect();
+    if upwards {
+        zones.reverse();
+    }
+    zones.retain(|zone| zone.stitches.count() > 0);
+    let said = zones
+        .iter()
+        .map(|zone| along(zone.stitches.count(), zone.rows.count()));
+    format!("pick up and k {}", said.collect::<Vec<_>>().join("; then "))
+}
+
+/// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
+fn along(stitches: u32, rows: u32) -> String {
+    let rates = rates(stitches, rows);
+    if rates.is_empty() {
+        return sts(stitches);
+    }
+    format!(
+        "{} over {}: {}",
+        sts(stitches),
+        super::instructions::rows(rows),
+        words(&rates)
+    )
+}

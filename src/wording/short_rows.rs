@@ -1,0 +1,271 @@
+//! The short rows, as a list of steps the knitter can remember.
+
+use super::instructions::{Counts, Section, Step, Waiting, times};
+use super::text::Writer;
+use crate::case::Turn;
+use crate::fit::Move;
+use crate::measure::Side;
+use crate::needle::{Flank, Sleeve, remarks, step_label};
+
+/// What is done at a turn; it depends on the move that follows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum TurnKind {
+    /// One stitch is turned on.
+    One,
+    /// Two stitches that will be decreased.
+    Two,
+}
+
+/// Moves that are the same at several turn pairs running, on both flanks.
+#[derive(Clone, Copy, Debug)]
+struct Run {
+    first: Move,
+    second: Move,
+    times: u32,
+    /// Moves before it.
+    from: usize,
+}
+
+/// One side's part of a step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct SideWords {
+    m: Move,
+    turn: TurnKind,
+    last: TurnKind,
+}
+
+impl Writer<'_> {
+    pub(crate) fn short_rows(&self) -> Section {
+        let mut steps = self.short_row_remarks();
+        steps.push(self.row_one());
+        steps.push(self.row_two());
+        let runs = self.runs();
+        for (i, run) in (0..).zip(&runs) {
+            steps.push(self.step(i, run));
+        }
+        Section {
+            heading: remarks::SHORT_ROWS.to_owned(),
+            steps,
+        }
+    }
+
+    fn short_row_remarks(&self) -> Vec<Step> {
+        let mut said = match self.style.turn {
+            Turn::Wrap => vec![remarks::ROWS_WRAP],
+            Turn::German => vec![remarks::ROWS_GERMAN, remarks::COUNT_GERMAN],
+        };
+        if (self.plan.front.decreases() + self.plan.back.decreases()).count() > 0 {
+            said.push(remarks::LEANS);
+        }
+        said.push(remarks::MARKERS);
+        said.into_iter().map(Step::plain).collect()
+    }
+
+    fn row_one(&self) -> Step {
+        let turn = self.turn_words(self.kind_before(0, Side::Rs), Some(Side::Rs));
+        let crown = self.plan.crown.stitches.count();
+        Step::plain(format!("Row 1 (RS): k{crown} to the marker, {turn}."))
+    }
+
+    fn row_two(&self) -> Step {
+        let turn = self.turn_words(self.kind_before(0, Side::Ws), Some(Side::Ws));
+        let crown = self.plan.crown.stitches.count();
+        let sentence = format!("Row 2 (WS): p{crown} to the marker, {turn}.");
+        Step::counted(sentence, self.counts(2, 0))
+    }
+
+    /// Both flanks' runs, broken wherever either of them changes.
+    fn runs(&self) -> Vec<Run> {
+        let moves = self.going.first.moves.iter().zip(&self.going.second.moves);
+        let mut runs: Vec<Run> = Vec::new();
+        for (from, (&first, &second)) in moves.enumerate() {
+            match runs.last_mut() {
+                Some(run) if run.first == first && run.second == second => run.times += 1,
+                _ => runs.push(Run {
+                    first,
+                    second,
+                    times: 1,
+                    from,
+                }),
+            }
+        }
+        runs
+    }
+
+    fn moves(&self, side: Side) -> &[Move] {
+        match side {
+            Side::Rs => &self.going.first.moves,
+            Side::Ws => &self.going.second.moves,
+        }
+    }
+
+    /// The turn before the move at this index; one stitch when the base comes next.
+    fn kind_before(&self, index: usize, side: Side) -> TurnKind {
+        match self.moves(side).get(index) {
+            Some(m) if wraps_two(*m) => TurnKind::Two,
+            _ => TurnKind::One,
+        }
+    }
+
+    fn step(&self, index: u32, run: &Run) -> Step {
+        let end = run.from + run.times as usize;
+        let side_words = |side, m: Move| {
+            let last = self.kind_before(end, side);
+            let own = if wraps_two(m) {
+                TurnKind::Two
+            } else {
+                TurnKind::One
+            };
+            let turn = if run.times == 1 { last } else { own };
+            SideWords { m, turn, last }
+        };
+        let rs = side_words(Side::Rs, run.first);
+        let ws = side_words(Side::Ws, run.second);
+        let label = step_label(index);
+        let mut sentence = format!(
+            "{label}. {}: {}",
+            capital(&times(run.times)),
+            self.both(rs, ws)
+        );
+        if end == self.going.first.moves.len() {
+            let which = if run.times == 1 {
+                "this pair"
+            } else {
+                "the last pair"
+            };
+            sentence.push_str("; ");
+            sentence.push_str(which);
+            sentence.push_str(" ends at the base markers, each row turning on the first base st");
+        }
+        sentence.push('.');
+        Step::counted(sentence, self.counts(2 * run.times, end))
+    }
+
+    fn both(&self, rs: SideWords, ws: SideWords) -> String {
+        if rs == ws {
+            let last = self.last_turn(rs, None);
+            return format!("{}{last}", self.action(rs, None));
+        }
+        format!(
+            "RS: {}; WS: {}{}{}",
+            self.action(rs, Some(Side::Rs)),
+            self.action(ws, Some(Side::Ws)),
+            self.last_turn(rs, Some(Side::Rs)),
+            self.last_turn(ws, Some(Side::Ws)),
+        )
+    }
+
+    fn last_turn(&self, words: SideWords, side: Option<Side>) -> String {
+        if words.turn == words.last {
+            return String::new();
+        }
+        let which = match side {
+            None => "both turns",
+            Some(Side::Rs) => "the RS turn",
+            Some(Side::Ws) => "the WS turn",
+        };
+        let turn = self.turn_words(words.last, side);
+        format!("; at {which} of the last pair {turn}")
+    }
+
+    fn action(&self, words: SideWords, side: Option<Side>) -> String {
+        format!(
+            "{}, {}",
+            self.take_words(words.m, side),
+            self.turn_words(words.turn, side)
+        )
+    }
+
+    fn take_words(&self, m: Move, side: Option<Side>) -> String {
+        let turned = match self.style.turn {
+            Turn::Wrap => "wrapped st",
+            Turn::German => "ds",
+        };
+        let decrease = decrease_words(side);
+        if m.drop > 0 && m.take == 1 {
+            return format!("work to 1 st before the {turned}, {decrease} these 2 sts");
+        }
+        let more = m.take.saturating_sub(1 + m.drop);
+        if wraps_two(m) && self.style.turn == Turn::Wrap {
+            let more = if more > 0 {
+                format!(" and work {more} more")
+            } else {
+                String::new()
+            };
+            return format!("{decrease} the 2 wrapped sts{more}");
+        }
+        let more = if more > 0 {
+            format!(" and {more} more")
+        } else {
+            String::new()
+        };
+        format!("work the {turned}{more}")
+    }
+
+    fn turn_words(&self, kind: TurnKind, side: Option<Side>) -> String {
+        match (self.style.turn, kind) {
+            (Turn::Wrap, TurnKind::One) => "w&t".to_owned(),
+            (Turn::Wrap, TurnKind::Two) => "wrap the next 2 sts together and turn".to_owned(),
+            (Turn::German, TurnKind::One) => "work 1, turn, ds".to_owned(),
+            (Turn::German, TurnKind::Two) => format!("{}, turn, ds", decrease_words(side)),
+        }
+    }
+
+    /// The counts when so many moves of each flank are done.
+    fn counts(&self, rows: u32, done: usize) -> Counts {
+        let widened =
+            |moves: &[Move]| -> u32 { moves.iter().take(done).map(|m| m.widens().count()).sum() };
+        let worked = self.plan.crown.stitches.count()
+            + widened(&self.going.first.moves)
+            + widened(&self.going.second.moves);
+        Counts::ShortRows {
+            rows,
+            worked,
+            waiting: self.waiting(done),
+        }
+    }
+
+    fn waiting(&self, done: usize) -> Waiting {
+        let first = self.waiting_at(Side::Rs, done);
+        let second = self.waiting_at(Side::Ws, done);
+        match (self.sleeve, self.going.first_is) {
+            (Sleeve::Both, _) => Waiting::EachSide(first),
+            (_, Flank::Back) => Waiting::BackAndFront {
+                back: first,
+                front: second,
+            },
+            (_, Flank::Front) => Waiting::BackAndFront {
+                back: second,
+                front: first,
+            },
+        }
+    }
+
+    /// A German turn before a decrease has already made one stitch of two.
+    fn waiting_at(&self, side: Side, done: usize) -> u32 {
+        let left: u32 = self.moves(side).iter().skip(done).map(|m| m.take).sum();
+        let decreased =
+            self.style.turn == Turn::German && self.kind_before(done, side) == TurnKind::Two;
+        left.saturating_sub(u32::from(decreased))
+    }
+}
+
+/// True when the turn before this move takes two stitches at once.
+fn wraps_two(m: Move) -> bool {
+    m.drop > 0 && m.take > 1
+}
+
+/// Both leans at once, or the one of a side. See [`remarks::LEANS`].
+fn decrease_words(side: Option<Side>) -> &'static str {
+    match side {
+        None => "ssk (WS: p2tog)",
+        Some(Side::Rs) => "ssk",
+        Some(Side::Ws) => "p2tog",
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    let first = chars.next().map(|c| c.to_uppercase().to_string());
+    first.unwrap_or_default() + chars.as_str()
+}

@@ -1,0 +1,47 @@
+//! What is written about, laid out as the needle goes.
+
+use crate::case::Style;
+use crate::fit::CapPlan;
+use crate::needle::{Flank, Going, Sleeve};
+
+/// Everything the sections of a text share.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Writer<'a> {
+    pub(crate) plan: &'a CapPlan,
+    pub(crate) style: Style,
+    pub(crate) sleeve: Sleeve,
+    pub(crate) going: Going<'a>,
+}
+
+impl<'a> Writer<'a> {
+    pub(crate) fn new(plan: &'a CapPlan, style: Style, sleeve: Sleeve) -> Self {
+        let alike = Sleeve::needed(plan).contains(&Sleeve::Both);
+        // One text for both sleeves would be wrong for one of them when the flanks differ.
+        let sleeve = match sleeve {
+            Sleeve::Both if !alike => Sleeve::Left,
+            other => other,
+        };
+        Self {
+            plan,
+            style,
+            sleeve,
+            going: Going::round(plan, sleeve, style.hand),
+        }
+    }
+
+    pub(crate) fn first_name(&self) -> &'static str {
+        match (self.sleeve, self.going.first_is) {
+            (Sleeve::Both, _) => "First flank",
+            (_, Flank::Back) => "Back flank",
+            (_, Flank::Front) => "Front flank",
+        }
+    }
+
+    pub(crate) fn second_name(&self) -> &'static str {
+        match (self.sleeve, self.going.first_is) {
+            (Sleeve::Both, _) => "Second flank",
+            (_, Flank::Back) => "Front flank",
+            (_, Flank::Front) => "Back flank",
+        }
+    }
+}

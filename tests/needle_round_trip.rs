@@ -1,0 +1,83 @@
+//! Every random cap: plan -> text -> needle -> the plan again.
+
+#[path = "common/plans.rs"]
+mod common;
+
+use capwright::measure::Stitches;
+use capwright::needle::{knit_file, knit_sentences, prove};
+use capwright::wording::{SleeveText, write};
+use proptest::prelude::*;
+
+proptest! {
+    /// The sum is the identity of the model: crown + flanks net of decreases + base.
+    #[test]
+    fn every_cap_knits_back(
+        (plan, tube) in common::plan().prop_flat_map(|plan| {
+            let upper_arm = plan.upper_arm().count();
+            (Just(plan), common::tube(upper_arm))
+        }),
+        with_tube in any::<bool>(),
+        style in common::style(),
+    ) {
+        let tube = with_tube.then_some(&tube);
+        for &sleeve in common::sleeves(&plan) {
+            let sentences = write(&SleeveText { plan: &plan, tube, style, sleeve }).sentences();
+            let text = sentences.join("\n");
+            let (knitted, diagnostics) = knit_sentences(&sentences);
+            prop_assert_eq!(&diagnostics, &[], "{}", &text);
+            let proof = prove(&plan, tube, style, sleeve, &knitted);
+            prop_assert_eq!(&proof, &[], "{}", &text);
+            let sum = plan.crown.stitches + plan.front.net() + plan.back.net() + plan.base();
+            prop_assert_eq!(knitted.upper_arm, sum);
+        }
+    }
+
+    /// A plan whose moves were changed is not what the text knits.
+    #[test]
+    fn another_plan_is_not_proved(plan in common::plan(), style in common::style()) {
+        let sleeve = common::sleeves(&plan)[0];
+        let text = write(&SleeveText { plan: &plan, tube: None, style, sleeve });
+        let (knitted, _) = knit_sentences(&text.sentences());
+        let mut other = plan.clone();
+        other.front.moves.rotate_left(1);
+        other.back.moves.rotate_left(1);
+        if other != plan {
+            prop_assert!(!prove(&other, None, style, sleeve, &knitted).is_empty());
+        }
+        let mut wider = plan;
+        wider.base_front += Stitches(1);
+        prop_assert!(!prove(&wider, None, style, sleeve, &knitted).is_empty());
+    }
+
+    /// White space, line breaks and columns mean nothing.
+    #[test]
+    fn layout_means_nothing(plan in common::plan(), style in common::style()) {
+        let sleeve = common::sleeves(&plan)[0];
+        let sentences = write(&SleeveText { plan: &plan, tube: None, style, sleeve }).sentences();
+        let (knitted, _) = knit_sentences(&sentences);
+        let spread: Vec<String> = sentences
+            .iter()
+            .map(|s| if s == &s.to_uppercase() { s.clone() } else { s.replace(' ', "\n     ") })
+            .collect();
+        let page = format!(
+            "A SLEEVE\nsome words. 12 of them.\n\n{}\n\nNOTES\nmore words\n",
+            spread.join("\n\n")
+        );
+        let (pieces, diagnostics) = knit_file(&page);
+        prop_assert_eq!(&diagnostics, &[]);
+        prop_assert_eq!(pieces.len(), 1);
+        prop_assert_eq!(&pieces[0].title, "A SLEEVE");
+        prop_assert_eq!(&pieces[0].knitted, &knitted);
+    }
+
+    /// No text makes the needle fall over, and every place lies in the text.
+    #[test]
+    fn any_text_is_survived(text in "(PICK UP\n)?[ -~\n\u{e4}]{0,200}") {
+        let (_, diagnostics) = knit_file(&text);
+        for d in diagnostics {
+            if let Some(span) = d.span {
+                prop_assert!(text.get(span.from..span.to).is_some());
+            }
+        }
+    }
+}
