@@ -6,15 +6,14 @@
 
 pub mod body;
 pub mod case;
+pub mod check;
+pub mod convert;
 pub mod diagnostic;
 pub mod fit;
 pub mod measure;
-<<<<<<< HEAD
+pub mod needle;
 pub mod outline;
 pub mod pattern;
+pub mod report;
 pub mod swatch;
-=======
-pub mod needle;
-pub mod pattern;
 pub mod wording;
->>>>>>> words
