@@ -1,14 +1,16 @@
 //! The question and the answer: a size, a bust or a measured arm -> the arms of such people.
 
-use super::codes::{
-    ARM_OUT_OF_RANGE, BUST_OUT_OF_RANGE, CHART_AND_SURVEY, EXTRAPOLATED, MENS_EQUATION,
-    NOT_ASKED_THAT, UNITS_MIXED,
-};
+use super::ask::ask;
+use super::codes::{ARM_ODD_FOR_BUST, ARM_OUT_OF_RANGE, ARM_WIDER_THAN_BUST};
 use super::curve::Curve;
-use super::spread::{Counted, Spread};
-use super::table::{Kind, Posture, Row, Table, find, tables};
+use super::spread::Spread;
+use super::table::{Posture, Table, find};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{CM_PER_INCH, Length, UPPER_ARM_WIDTH, Units};
+use crate::measure::{Length, UPPER_ARM_WIDTH, Units};
+
+/// The arm as a share of the bust: the flexed arms of ANSUR II run from 0.258 to 0.423 of the
+/// chest, the charts' from 0.29 to 0.345; a little is left on each side.
+const ARM_SHARE_OF_BUST: [f64; 2] = [0.2, 0.5];
 
 /// What a table is asked.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,7 +102,15 @@ impl Arm {
         }
     }
 
-    fn spread(table: &Table, label: String, spread: Spread) -> Self {
+    /// The flexed arms of a survey, as measured.
+    pub(super) fn of_curve(table: &Table, curve: &Curve, bust: Length) -> Self {
+        Self {
+            extrapolated: curve.is_extrapolated(bust),
+            ..Self::spread(table, bust_label(bust), curve.at(bust))
+        }
+    }
+
+    pub(super) fn spread(table: &Table, label: String, spread: Spread) -> Self {
         Self {
             table: table.id.clone(),
             label,
@@ -150,271 +160,30 @@ fn measured(girth: Length, said: &mut Vec<Diagnostic>) -> Option<Arm> {
     None
 }
 
-fn ask(table: &Table, key: &Key, said: &mut Vec<Diagnostic>) -> Result<Arm, Box<Diagnostic>> {
-    match (table.kind, key) {
-        (Kind::Chart, Key::Size(size)) => {
-            let row = table.row(size)?;
-            let bust = table
-                .length(row, "chest")
-                .ok_or_else(|| not_that(table, key))?;
-            chart(table, row, row.label.clone(), bust, said)
-        }
-        (Kind::Chart, Key::Bust(bust)) => {
-            let [low, high] = table.bust_limits.ok_or_else(|| not_that(table, key))?;
-            in_limits(
-                *bust,
-                table.units.length(low),
-                table.units.length(high),
-                table,
-            )?;
-            let row = nearest_row(table, *bust).ok_or_else(|| not_that(table, key))?;
-            chart(table, row, bust_label(*bust), *bust, said)
-        }
-        (Kind::Survey, Key::Bust(bust)) => {
-            let curve = table.curve.as_ref().ok_or_else(|| not_that(table, key))?;
-            let [low, high] = curve.limits_mm;
-            in_limits(
-                *bust,
-                Length::cm(low / 10.0),
-                Length::cm(high / 10.0),
-                table,
-            )?;
-            Ok(survey(table, curve, *bust, said))
-        }
-        (Kind::Ages, Key::Size(age)) => {
-            let row = table.row(age)?;
-            let spread = counted(&[(table, row)]).ok_or_else(|| not_that(table, key))?;
-            let mut arm = Arm::spread(table, row.label.clone(), spread);
-            arm.infant = row.infant;
-            Ok(arm)
-        }
-        _ => Err(not_that(table, key)),
-    }
-}
-
-/// A chart's size with the spread of the survey behind it.
-fn chart(
-    table: &Table,
-    row: &Row,
-    label: String,
-    bust: Length,
-    said: &mut Vec<Diagnostic>,
-) -> Result<Arm, Box<Diagnostic>> {
-    let surveys: Vec<&Table> = table.survey.iter().filter_map(|id| find(id).ok()).collect();
-    let figure = chart_figure(table, bust);
-    let curve = surveys
-        .iter()
-        .find_map(|survey| Some((*survey, survey.curve.as_ref()?)));
-    let (spread, extrapolated) = match curve {
-        Some((survey, curve)) => adults(survey, curve, bust, figure, said),
-        None => (children(&surveys, row), false),
-    };
-    let spread = spread.ok_or_else(|| not_that(table, &Key::Bust(bust)))?;
-    let mut arm = Arm::spread(table, label, spread);
-    arm.chart = figure;
-    arm.size = Some(row.label.clone());
-    arm.extrapolated = extrapolated;
-    arm.armhole_depth = table.edges(row, "armhole_depth");
-    arm.infant = row.infant;
-    arm.source = surveys.iter().fold(cited(table), |text, survey| {
-        format!("{text}; {}", cited(survey))
-    });
-    said.extend(disagreement(&arm));
-    Ok(arm)
-}
-
-/// The relaxed arms of adults of a bust. Outside the survey the chart's figure is the centre and
-/// only the relative spread is the survey's.
-fn adults(
-    survey: &Table,
-    curve: &Curve,
-    bust: Length,
-    figure: Option<Length>,
-    said: &mut Vec<Diagnostic>,
-) -> (Option<Spread>, bool) {
-    let Some(relaxed) = tables().iter().find_map(|table| table.relaxed) else {
-        return (None, false);
-    };
-    if survey.id == "ansur2-women" {
-        said.push(Diagnostic::new(
-            &MENS_EQUATION,
-            "the spread is of women's flexed arms, turned into relaxed ones by an equation of men.",
-        ));
-    }
-    let spread = relaxed.of(&curve.at(bust));
-    let extrapolated = curve.is_extrapolated(bust);
-    if extrapolated {
-        said.push(outside_survey(curve, bust));
-    }
-    match figure {
-        Some(figure) if extrapolated => (Some(spread.centred(figure)), true),
-        _ => (Some(spread), extrapolated),
-    }
-}
-
-/// The arms of girls and boys of the size's age, in equal parts.
-fn children(surveys: &[&Table], row: &Row) -> Option<Spread> {
-    let rows: Vec<(&Table, &Row)> = surveys
-        .iter()
-        .filter_map(|survey| Some((*survey, survey.row(&row.age).ok()?)))
-        .collect();
-    counted(&rows)
-}
-
-/// The flexed arms of a survey, as measured.
-fn survey(table: &Table, curve: &Curve, bust: Length, said: &mut Vec<Diagnostic>) -> Arm {
-    let mut arm = Arm::spread(table, bust_label(bust), curve.at(bust));
-    arm.extrapolated = curve.is_extrapolated(bust);
-    if arm.extrapolated {
-        said.push(outside_survey(curve, bust));
-    }
-    arm
-}
-
-/// The published percentiles of rows of tables by age.
-fn counted(rows: &[(&Table, &Row)]) -> Option<Spread> {
-    let groups: Vec<Counted> = rows
-        .iter()
-        .filter_map(|(table, row)| group(table, row))
-        .collect();
-    (!groups.is_empty()).then_some(Spread::Counted(groups))
-}
-
-fn group(table: &Table, row: &Row) -> Option<Counted> {
-    let points: Vec<(f64, f64)> = table
-        .columns
-        .iter()
-        .filter_map(|column| {
-            let percent: f64 = column.id.strip_prefix('p')?.parse().ok()?;
-            Some((percent / 100.0, table.length(row, &column.id)?.to_cm()))
-        })
-        .collect();
-    (points.len() > 1).then_some(Counted {
-        mean_cm: table.length(row, "mean")?.to_cm(),
-        sd_cm: table.length(row, "sd")?.to_cm(),
-        points,
-    })
-}
-
-/// The chart's arm for a bust: straight lines between the middles of its sizes, which past the
-/// first and last size go on.
-fn chart_figure(table: &Table, bust: Length) -> Option<Length> {
-    let points: Vec<(Length, Length)> = table
-        .rows
-        .iter()
-        .filter_map(|row| Some((table.length(row, "chest")?, table.length(row, "upper_arm")?)))
-        .collect();
-    let last = points.len().checked_sub(1)?;
-    let piece = points
-        .partition_point(|(chest, _)| *chest < bust)
-        .clamp(1, last.max(1));
-    let (x0, y0) = *points.get(piece - 1)?;
-    let (x1, y1) = *points.get(piece)?;
-    Some(y0 + (y1 - y0) * ((bust - x0) / (x1 - x0)))
-}
-
-/// The size whose chest is nearest, the smaller of two equally near.
-fn nearest_row(table: &Table, bust: Length) -> Option<&Row> {
-    let away = |row: &Row| {
-        table
-            .length(row, "chest")
-            .map(|chest| (chest - bust).abs().to_cm())
-    };
-    table
-        .rows
-        .iter()
-        .filter_map(|row| Some((away(row)?, row)))
-        .min_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, row)| row)
-}
-
-fn in_limits(
-    bust: Length,
-    low: Length,
-    high: Length,
-    table: &Table,
-) -> Result<(), Box<Diagnostic>> {
-    let inside = |length: Length| length >= low && length <= high;
-    if inside(bust) {
-        return Ok(());
-    }
-    let range = format!("{} to {}", both(low), both(high));
-    let number = bust.to_cm();
-    let hint = if inside(Length::inches(number)) {
-        Some((number, "in", "cm"))
-    } else if inside(Length::cm(number / CM_PER_INCH)) {
-        Some((number / CM_PER_INCH, "cm", "in"))
+/// Says whether an upper arm and a bust can be one person's.
+pub fn arm_and_bust(upper_arm: Length, bust: Length) -> Vec<Diagnostic> {
+    let share = upper_arm / bust;
+    let measures = format!(
+        "an upper arm of {} with a bust of {}",
+        both(upper_arm),
+        both(bust)
+    );
+    if share >= 1.0 {
+        let message = format!("{measures}: the arm is wider than the bust.");
+        vec![Diagnostic::new(&ARM_WIDER_THAN_BUST, message)]
+    } else if (ARM_SHARE_OF_BUST[0]..=ARM_SHARE_OF_BUST[1]).contains(&share) {
+        Vec::new()
     } else {
-        None
-    };
-    Err(Box::new(match hint {
-        Some((number, meant, written)) => Diagnostic::new(
-            &UNITS_MIXED,
-            format!(
-                "a bust of {number:.1} {written} is outside the table '{}' ({range}), but {number:.1} {meant} is inside.",
-                table.id
-            ),
-        )
-        .next(format!("If it was measured so, write '{number:.1} {meant}'.")),
-        None => Diagnostic::new(
-            &BUST_OUT_OF_RANGE,
-            format!("a bust of {} is too far outside the table '{}', which answers {range}.", both(bust), table.id),
-        ),
-    }))
+        let [least, most] = ARM_SHARE_OF_BUST.map(|share| share * 100.0);
+        let percent = share * 100.0;
+        let message = format!(
+            "{measures}: the arm is {percent:.0} % of the bust, expected {least:.0} to {most:.0} %."
+        );
+        vec![Diagnostic::new(&ARM_ODD_FOR_BUST, message)]
+    }
 }
 
-fn outside_survey(curve: &Curve, bust: Length) -> Diagnostic {
-    let [low, high] = curve.usable_mm.map(|mm| Length::cm(mm / 10.0));
-    Diagnostic::new(
-        &EXTRAPOLATED,
-        format!(
-            "a bust of {} is outside the survey's usable range, {} to {}: the spread is extrapolated.",
-            both(bust),
-            both(low),
-            both(high)
-        ),
-    )
-}
-
-fn disagreement(arm: &Arm) -> Option<Diagnostic> {
-    let figure = arm.chart?;
-    let apart = (figure - arm.mean) / arm.mean;
-    (apart.abs() > 0.1).then(|| {
-        Diagnostic::new(
-            &CHART_AND_SURVEY,
-            format!(
-                "for {} the chart gives an upper arm of {}, the survey's mean is {}.",
-                arm.label,
-                both(figure),
-                both(arm.mean)
-            ),
-        )
-        .for_size(arm.size.clone().unwrap_or_default())
-    })
-}
-
-fn not_that(table: &Table, key: &Key) -> Box<Diagnostic> {
-    let asked = match key {
-        Key::Size(size) => format!("the size '{}'", size.trim()),
-        Key::Bust(bust) => format!("a bust of {}", both(*bust)),
-        Key::UpperArm(girth) => format!("an upper arm of {}", both(*girth)),
-    };
-    let answers = match table.kind {
-        Kind::Chart => "a size or a bust",
-        Kind::Survey if table.curve.is_some() => "a bust",
-        Kind::Ages => "an age",
-        Kind::Survey | Kind::Bands => "nothing: it is for reading",
-    };
-    Box::new(Diagnostic::new(
-        &NOT_ASKED_THAT,
-        format!(
-            "the table '{}' cannot be asked for {asked}; it answers {answers}.",
-            table.id
-        ),
-    ))
-}
-
-fn bust_label(bust: Length) -> String {
+pub(super) fn bust_label(bust: Length) -> String {
     format!("bust {}", both(bust))
 }
 
@@ -424,7 +193,7 @@ pub(super) fn both(length: Length) -> String {
 }
 
 /// The edition, with the credit line where one is asked for.
-fn cited(table: &Table) -> String {
+pub(super) fn cited(table: &Table) -> String {
     if table.credit.is_empty() {
         table.edition.clone()
     } else {
@@ -471,7 +240,10 @@ mod tests {
         let (found, said) = look_up("woman", &Key::Bust(Length::cm(38.0)));
         assert!(found.is_none());
         assert_eq!(said[0].code.id, "body-units-mixed");
-        assert_eq!(said[0].advice(), "If it was measured so, write '38.0 in'.");
+        assert_eq!(
+            said[0].advice(),
+            "If 38.0 in was meant, write the unit beside the number."
+        );
         let (_, said) = look_up("woman", &Key::Bust(Length::inches(96.0)));
         assert_eq!(said[0].code.id, "body-units-mixed");
         let (_, said) = look_up("woman", &Key::Bust(Length::cm(10.0)));

@@ -95,9 +95,21 @@ pub(super) static ARM_WIDER_THAN_BUST: Code = Code {
     id: "body-arm-wider-than-bust",
     level: Level::Error,
     title: "the upper arm is wider than the bust",
-    why: "In 6068 people surveyed the flexed arm was 26 to 42 % of the chest. An arm wider than the bust is a slip of the pen or of the unit.",
+    why: "In 6068 people surveyed the flexed arm was 26 to 42 % of the chest. An arm \
+          wider than the bust is a slip of the pen or of the unit.",
     source: "ANSUR II (NATICK/TR-15/007)",
     next: "Measure again, and check that both are in the same unit.",
+};
+
+/// Arm odd for the bust.
+pub(super) static ARM_ODD_FOR_BUST: Code = Code {
+    id: "body-arm-odd-for-bust",
+    level: Level::Warning,
+    title: "the upper arm is unusual for the bust",
+    why: "The arm is expected between 20 and 50 % of the bust: in 6068 people surveyed the flexed \
+          arm was 26 to 42 % of the chest.",
+    source: "ANSUR II (NATICK/TR-15/007), widened",
+    next: "Measure both again, in the same unit. If they are right, the measured arm counts.",
 };
 
 /// An arm that no arm has.
@@ -122,5 +134,6 @@ pub static CODES: &[&Code] = &[
     &MENS_EQUATION,
     &CHART_AND_SURVEY,
     &ARM_WIDER_THAN_BUST,
+    &ARM_ODD_FOR_BUST,
     &ARM_OUT_OF_RANGE,
 ];

@@ -50,6 +50,7 @@ impl Curve {
             DMatrix::from_row_iterator(size, size, self.inverse.iter().flatten().copied());
         let leverage = x.dot(&(inverse * &x));
         Spread::Log {
+            shift_cm: 0.0,
             centre: x.dot(&coefficients) - libm::log(10.0),
             scale: self.residual_sd * (1.0 + leverage).sqrt(),
             freedom: f64::from(self.n) - size as f64,
@@ -80,14 +81,13 @@ impl Curve {
     }
 }
 
-/// The relaxed arm as a straight line of the flexed one, with what is left over from one person
-/// to the next.
+/// A straight line of one girth on another, with what is left over from one person to the next.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Relaxed {
+pub struct Line {
     /// People measured.
     pub n: u32,
-    /// Relaxed per flexed.
+    /// Rise of the one per rise of the other.
     pub slope: f64,
     /// Added to it.
     pub intercept_mm: f64,
@@ -97,16 +97,23 @@ pub struct Relaxed {
     pub r2: f64,
 }
 
-impl Relaxed {
+impl Line {
+    /// The line's value.
+    pub fn at(self, girth: Length) -> Length {
+        girth * self.slope + Length::cm(self.intercept_mm / 10.0)
+    }
+
     /// The relaxed arms of people whose flexed arms are spread so.
     ///
-    /// Mean and deviation are exact for the line; the shape is taken as log-normal again, which a
-    /// test holds against the convolution worked out numerically.
-    pub fn of(&self, flexed: &Spread) -> Spread {
-        let mean_cm = self.slope * flexed.mean().to_cm() + self.intercept_mm / 10.0;
+    /// Mean, deviation and skewness are exact for a line with a normal error; the shape between
+    /// is a shifted log-normal, which a test holds against the convolution worked out numerically.
+    pub fn of(self, flexed: &Spread) -> Spread {
         let own = self.slope * flexed.sd().to_cm();
         let added = self.residual_sd_mm / 10.0;
         let sd_cm = (own * own + added * added).sqrt();
-        Spread::log_normal(mean_cm, sd_cm, flexed.freedom())
+        let part = own / sd_cm;
+        let skewness = flexed.skewness() * part * part * part;
+        let mean_cm = self.at(flexed.mean()).to_cm();
+        Spread::log_normal(mean_cm, sd_cm, skewness, flexed.freedom())
     }
 }

@@ -17,14 +17,23 @@
 //! women too, for want of one of their own, and every such answer says so.
 
 mod arm;
+mod armhole;
+mod ask;
 mod codes;
 mod curve;
 mod parse;
 mod spread;
 mod table;
+mod view;
 
-pub use arm::{Arm, Key, Query, look_up};
+pub use arm::{Arm, Key, Query, arm_and_bust, look_up};
+pub use armhole::{Counterpart, armhole_counterparts};
 pub use codes::CODES;
-pub use curve::{Curve, Relaxed};
-pub use spread::Spread;
+pub use curve::{Curve, Line};
+pub use parse::parse_key;
+pub use spread::{Counted, Spread};
 pub use table::{Cell, Column, Kind, Posture, Quantity, Row, Table, TableUnits, find, tables};
+pub use view::{
+    ArmView, CellView, ColumnView, CounterpartView, EdgesView, LengthView, RowView, TableLine,
+    TableView, list, show,
+};

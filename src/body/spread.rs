@@ -7,9 +7,11 @@ use crate::measure::Length;
 /// The arms of the people of one size, bust or age.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Spread {
-    /// The logarithm of the arm in centimetres is a scaled Student t: what a regression of the
-    /// logarithm predicts for one more person.
+    /// The logarithm of the arm in centimetres, less a shift, is a scaled Student t: what a
+    /// regression of the logarithm predicts for one more person.
     Log {
+        /// Taken off the arm before its logarithm; 0 for the regression itself.
+        shift_cm: f64,
         /// Centre of the logarithm.
         centre: f64,
         /// Scale of the logarithm.
@@ -33,14 +35,31 @@ pub struct Counted {
 }
 
 impl Spread {
-    /// A log-normal spread of this mean and deviation; with degrees of freedom for its scale.
-    pub(super) fn log_normal(mean_cm: f64, sd_cm: f64, freedom: f64) -> Self {
-        let variation = sd_cm / mean_cm;
-        let variance = libm::log1p(variation * variation);
+    /// A shifted log-normal of this mean, deviation and skewness (above zero), with degrees of
+    /// freedom for its scale. The skewness of a log-normal is `(w + 2) sqrt(w - 1)` with
+    /// `w = exp(scale^2)`; solved for `w` by the cubic formula (Johnson and Kotz, Continuous
+    /// Univariate Distributions, chapter 14).
+    pub(super) fn log_normal(mean_cm: f64, sd_cm: f64, skewness: f64, freedom: f64) -> Self {
+        let root = (skewness * skewness + 4.0).sqrt();
+        let h = libm::cbrt((skewness * skewness + 2.0 + skewness * root) / 2.0);
+        let w = h + 1.0 / h - 1.0;
+        let centre = libm::log(sd_cm / (w * (w - 1.0)).sqrt());
         Self::Log {
-            centre: libm::log(mean_cm) - variance / 2.0,
-            scale: variance.sqrt(),
+            shift_cm: mean_cm - libm::exp(centre) * w.sqrt(),
+            centre,
+            scale: libm::log(w).sqrt(),
             freedom,
+        }
+    }
+
+    /// Third standardized moment; of published percentiles it is not known and taken as zero.
+    pub(super) fn skewness(&self) -> f64 {
+        match self {
+            Self::Log { scale, .. } => {
+                let over = libm::expm1(scale * scale);
+                (over + 3.0) * over.sqrt()
+            }
+            Self::Counted(_) => 0.0,
         }
     }
 
@@ -58,10 +77,12 @@ impl Spread {
         let factor = mean / self.mean();
         match self {
             Self::Log {
+                shift_cm,
                 centre,
                 scale,
                 freedom,
             } => Self::Log {
+                shift_cm: shift_cm * factor,
                 centre: centre + libm::log(factor),
                 scale: *scale,
                 freedom: *freedom,
@@ -75,7 +96,12 @@ impl Spread {
     /// The mean arm.
     pub fn mean(&self) -> Length {
         match self {
-            Self::Log { centre, scale, .. } => Length::cm(libm::exp(centre + scale * scale / 2.0)),
+            Self::Log {
+                shift_cm,
+                centre,
+                scale,
+                ..
+            } => Length::cm(shift_cm + libm::exp(centre + scale * scale / 2.0)),
             Self::Counted(groups) => Length::cm(average(groups.iter().map(|g| g.mean_cm))),
         }
     }
@@ -83,7 +109,10 @@ impl Spread {
     /// The deviation from one person to the next.
     pub fn sd(&self) -> Length {
         match self {
-            Self::Log { scale, .. } => self.mean() * libm::expm1(scale * scale).sqrt(),
+            Self::Log { centre, scale, .. } => {
+                let unshifted = libm::exp(centre + scale * scale / 2.0);
+                Length::cm(unshifted * libm::expm1(scale * scale).sqrt())
+            }
             Self::Counted(groups) => {
                 let mean = self.mean().to_cm();
                 let square =
@@ -93,18 +122,19 @@ impl Spread {
         }
     }
 
-    /// The share (0 to 1) of people whose arm is at most this.
+    /// The share (0 to 1) of people whose arm is at most this; none below a girth that is no
+    /// length (zero, negative, not a number).
     pub fn share_below(&self, girth: Length) -> f64 {
-        if !girth.is_positive() {
-            return 0.0;
-        }
         match self {
+            _ if !girth.is_positive() => 0.0,
             Self::Log {
+                shift_cm,
                 centre,
                 scale,
                 freedom,
             } => {
-                let z = (libm::log(girth.to_cm()) - centre) / scale;
+                let above = (girth.to_cm() - shift_cm).max(f64::MIN_POSITIVE);
+                let z = (libm::log(above) - centre) / scale;
                 student(*freedom).map_or(f64::NAN, |t| t.cdf(z))
             }
             Self::Counted(groups) => average(groups.iter().map(|g| g.share_below(girth.to_cm()))),
@@ -115,12 +145,13 @@ impl Spread {
     pub fn quantile(&self, share: f64) -> Length {
         match self {
             Self::Log {
+                shift_cm,
                 centre,
                 scale,
                 freedom,
             } => {
                 let z = student(*freedom).map_or(f64::NAN, |t| t.inverse_cdf(share));
-                Length::cm(libm::exp(centre + scale * z))
+                Length::cm(shift_cm + libm::exp(centre + scale * z))
             }
             Self::Counted(_) => self.bisect(share),
         }

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use serde::{Deserialize, Serialize};
 
 use super::codes::{SIZE_UNKNOWN, TABLE_UNKNOWN};
-use super::curve::{Curve, Relaxed};
+use super::curve::{Curve, Line};
 use super::parse::plain;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Length;
@@ -46,6 +46,9 @@ pub struct Table {
     /// The tables that give a chart its spread.
     #[serde(default)]
     pub survey: Vec<String>,
+    /// The tables that hold a counterpart of a chart's armhole depth.
+    #[serde(default)]
+    pub armhole_survey: Vec<String>,
     /// A chart's smallest and largest bust that is answered, in its units.
     #[serde(default)]
     pub bust_limits: Option<[f64; 2]>,
@@ -58,7 +61,10 @@ pub struct Table {
     pub curve: Option<Curve>,
     /// The relaxed arm given the flexed one, computed from the survey.
     #[serde(default)]
-    pub relaxed: Option<Relaxed>,
+    pub relaxed: Option<Line>,
+    /// The scye girth given the chest, computed from the survey.
+    #[serde(default)]
+    pub scye: Option<Line>,
 }
 
 /// What a table can be asked.
@@ -204,6 +210,16 @@ impl Cell {
 }
 
 impl Table {
+    /// What it can be asked, in words.
+    pub fn answers(&self) -> &'static str {
+        match self.kind {
+            Kind::Chart => "a size or a bust",
+            Kind::Survey if self.curve.is_some() => "a bust",
+            Kind::Ages => "an age",
+            Kind::Survey | Kind::Bands => "nothing: it is for reading",
+        }
+    }
+
     /// The cell of a row in a column.
     pub fn cell(&self, row: &Row, column: &str) -> Option<Cell> {
         let at = self.columns.iter().position(|c| c.id == column)?;
@@ -254,7 +270,7 @@ impl Table {
 }
 
 /// The files of `body-tables/`, in the order they are listed.
-pub(super) const FILES: [&str; 14] = [
+pub(super) const FILES: [&str; 16] = [
     include_str!("../../body-tables/woman.toml"),
     include_str!("../../body-tables/man.toml"),
     include_str!("../../body-tables/baby.toml"),
@@ -264,6 +280,8 @@ pub(super) const FILES: [&str; 14] = [
     include_str!("../../body-tables/ansur2-men.toml"),
     include_str!("../../body-tables/nhanes-female.toml"),
     include_str!("../../body-tables/nhanes-male.toml"),
+    include_str!("../../body-tables/nhanes-female-length.toml"),
+    include_str!("../../body-tables/nhanes-male-length.toml"),
     include_str!("../../body-tables/usaf1967-men.toml"),
     include_str!("../../body-tables/ansur1988-women.toml"),
     include_str!("../../body-tables/ansur1988-men.toml"),
