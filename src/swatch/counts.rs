@@ -6,6 +6,7 @@ use crate::measure::{CM_PER_INCH, COUNT_SPAN, Length, SWATCH_OVER, Units};
 
 use super::codes;
 use super::estimate::{Estimate, Method, per_10cm};
+use super::statistics::{modified_z_scores, t_critical};
 use super::words::{self, Counted, exact_length, gauge_length, plain, show_gauge};
 
 /// A count over less than this is mostly reading error: an inch.
@@ -237,8 +238,8 @@ impl Counts<'_> {
 /// How many further counts of this deviation bring the half-width below the limit; at most ten.
 fn further(estimate: &Estimate) -> usize {
     let limit = WIDE_PCT / 100.0 * estimate.mean;
-    let half = |n: f64| super::statistics::t_critical(Some(n - 1.0)) / n.sqrt();
-    let sd = estimate.sd.unwrap_or(0.0);
+    let half = |n: f64| t_critical(Some(n - 1.0)) / n.sqrt();
+    let sd = estimate.spread().unwrap_or(0.0);
     (1..10)
         .find(|more| half((estimate.counts + more) as f64) * sd <= limit)
         .unwrap_or(10)
@@ -275,28 +276,6 @@ pub(crate) fn mixed_lengths(lengths: &[Length], units: Units) -> Option<Diagnost
             exact_length(b, units)
         ),
     ))
-}
-
-/// The modified z-scores `0.6745 (x - median) / MAD`, with the MAD no smaller than `least_mad`.
-///
-/// Source: Iglewicz and Hoaglin 1993; also NIST/SEMATECH e-Handbook 1.3.5.17, which calls values
-/// above 3.5 potential outliers. Fewer than three values have no scores: two can only disagree.
-pub(crate) fn modified_z_scores(values: &[f64], least_mad: f64) -> Vec<f64> {
-    if values.len() < 3 {
-        return vec![0.0; values.len()];
-    }
-    let middle = median(values);
-    let distances: Vec<f64> = values.iter().map(|x| (x - middle).abs()).collect();
-    let mad = median(&distances).max(least_mad);
-    values.iter().map(|x| 0.6745 * (x - middle) / mad).collect()
-}
-
-fn median(values: &[f64]) -> f64 {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let upper = sorted.get(sorted.len() / 2).copied().unwrap_or(f64::NAN);
-    let lower = sorted.get((sorted.len() - 1) / 2).copied().unwrap_or(upper);
-    f64::midpoint(lower, upper)
 }
 
 /// Usual gauges per 10 cm: bulky to fingering yarn for stitches; for rows, these over 0.75.

@@ -21,7 +21,7 @@ use counts::Counts;
 pub use codes::CODES;
 pub use drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
 pub use estimate::{DEFAULT_DIVISION, Estimate, Method, estimate};
-pub use pair::{drift_findings, drift_sentence, pair_findings, washing_findings};
+pub use pair::{drift_findings, drift_sentence, pair_findings, washing};
 pub use words::{Counted, show_gauge};
 
 /// Stitches divided by rows in plain knitting: outside this a count is often wrong.
@@ -77,6 +77,13 @@ pub fn measure(swatch: &Swatch, units: Units) -> (Option<Measured>, Vec<Diagnost
     found.extend(handling(swatch, measured.as_ref(), units));
     let usable = worst(&found) != Some(Level::Error);
     (measured.filter(|_| usable), found)
+}
+
+/// Measures a gauge as a pattern prints it: the same, without the advice to count again.
+pub fn measure_printed(swatch: &Swatch, units: Units) -> (Option<Measured>, Vec<Diagnostic>) {
+    let (measured, mut found) = measure(swatch, units);
+    found.retain(|d| *d.code != codes::ONE_COUNT);
+    (measured, found)
 }
 
 /// The smallest division counted, and what is wrong with it.
@@ -152,11 +159,22 @@ fn handling(swatch: &Swatch, measured: Option<&Measured>, units: Units) -> Vec<D
         let message = "The swatch was worked as a flat strip with floats, which stands for knitting in the round in its middle only.";
         found.push(Diagnostic::new(&codes::FLOATS, message));
     }
-    if swatch.washed == Some(false) {
-        let message = "The swatch was counted before washing.";
-        found.push(Diagnostic::new(&codes::UNWASHED, message));
-    }
+    found.extend(unwashed(swatch));
     found
+}
+
+/// A swatch that is not washed, or is said to be both.
+fn unwashed(swatch: &Swatch) -> Option<Diagnostic> {
+    let both = swatch.before_washing.is_some();
+    if swatch.washed != Some(false) {
+        return None;
+    }
+    Some(if both {
+        let message = "The swatch is said to be unwashed and has counts from before washing as well: one of the two is wrong.";
+        Diagnostic::new(&codes::UNWASHED, message).level(Level::Warning)
+    } else {
+        Diagnostic::new(&codes::UNWASHED, "The swatch was counted before washing.")
+    })
 }
 
 /// Edge stitches in the counts, and what they would do at half their width.

@@ -6,10 +6,10 @@ use crate::measure::{Length, Units};
 
 use super::codes;
 use super::counts::mixed_lengths;
-use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict};
+use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
 use super::statistics::Fieller;
 use super::words::{self, Counted, gauge_length, show_gauge, signed_pct};
-use super::{Estimate, Measured};
+use super::{Estimate, Measured, measure};
 
 /// A drift beyond this, in per cent, is doubted.
 const LARGE_PCT: f64 = 10.0;
@@ -113,33 +113,27 @@ pub fn drift_sentence(
     }
 }
 
-/// What washing did to a swatch, in sentences.
-pub fn washing_findings(
-    before: &Measured,
+/// What washing did to a swatch that was counted before and after, with sentences.
+///
+/// There is a value when the counts before washing can be used; what is wrong with them is said.
+pub fn washing(
+    swatch: &Swatch,
     after: &Measured,
-    change: &Drift,
     units: Units,
-) -> Vec<Diagnostic> {
-    sides(before, after, change, units)
-        .iter()
-        .map(|side| {
-            let message = format!(
-                "Washing changed the {} from {} to {} per {}: {} ({}).{}",
-                side.counted.word(),
-                show_gauge(side.first.mean, units),
-                show_gauge(side.second.mean, units),
-                gauge_length(units),
-                signed_pct(side.ratio.pct),
-                side.interval(),
-                match side.ratio.verdict {
-                    Verdict::Differ => "",
-                    Verdict::Alike => " For practical purposes it changed nothing.",
-                    Verdict::Open => " That is within the error of counting.",
-                }
-            );
-            Diagnostic::new(&codes::WASHING, message)
-        })
-        .collect()
+) -> (Option<Drift>, Vec<Diagnostic>) {
+    let Some(before) = &swatch.before_washing else {
+        return (None, Vec::new());
+    };
+    let (before, mut found) = measure(before, units);
+    // That they are from before washing is what they are for.
+    found.retain(|d| *d.code != codes::UNWASHED);
+    let Some(before) = before else {
+        return (None, found);
+    };
+    let change = drift(&before, after);
+    let sides = sides(&before, after, &change, units);
+    found.extend(sides.iter().map(Side::washed));
+    (Some(change), found)
 }
 
 impl Side<'_> {
@@ -181,6 +175,24 @@ impl Side<'_> {
         }
     }
 
+    fn washed(&self) -> Diagnostic {
+        let message = format!(
+            "Washing changed the {} from {} to {} per {}: {} ({}).{}",
+            self.counted.word(),
+            show_gauge(self.first.mean, self.units),
+            show_gauge(self.second.mean, self.units),
+            gauge_length(self.units),
+            signed_pct(self.ratio.pct),
+            self.interval(),
+            match self.ratio.verdict {
+                Verdict::Differ => "",
+                Verdict::Alike => " For practical purposes it changed nothing.",
+                Verdict::Open => " That is within the error of counting.",
+            }
+        );
+        Diagnostic::new(&codes::WASHING, message)
+    }
+
     fn direction(&self) -> String {
         let (tighter, effect) = match (self.counted, self.ratio.pct > 0.0) {
             (Counted::Stitches, true) => ("tighter", "the tube comes out narrower"),
@@ -188,8 +200,13 @@ impl Side<'_> {
             (Counted::Rows, true) => ("tighter", "the same rounds come out shorter"),
             (Counted::Rows, false) => ("looser", "the same rounds come out longer"),
         };
+        let knit = if self.repeated() {
+            "knit"
+        } else {
+            "seem to knit"
+        };
         format!(
-            "You knit {tighter} in the round in {}: {effect}.",
+            "You {knit} {tighter} in the round in {}: {effect}.",
             self.counted.word()
         )
     }
