@@ -1,7 +1,7 @@
 //! From counts to a gauge with its interval, and from two gauges to the drift of flat against round.
 //!
 //! [`measure`] turns the counts of one swatch into an [`Estimate`] of stitches and one of rows;
-//! [`drift`] compares two swatches; [`pair_findings`] and [`drift_findings`] say what is to be said.
+//! [`drift()`] compares two swatches; [`pair_findings`] and [`drift_findings`] say what is to be said.
 //! Gauges are per 10 cm inside and are shown per 10 cm or per 4 in, as the case is written.
 
 mod codes;
@@ -102,7 +102,7 @@ fn division(swatch: &Swatch) -> (f64, Vec<Diagnostic>) {
     }
 }
 
-/// The estimate from counts that can all be used.
+/// The estimate from counts that can all be used and do not contradict each other.
 fn estimated(counts: Counts<'_>, found: &mut Vec<Diagnostic>) -> Option<Estimate> {
     let unusable = counts.unusable();
     if !unusable.is_empty() {
@@ -110,8 +110,10 @@ fn estimated(counts: Counts<'_>, found: &mut Vec<Diagnostic>) -> Option<Estimate
         return None;
     }
     let estimate = estimate(counts.list, counts.division)?;
-    found.extend(counts.doubts(&estimate));
-    Some(estimate)
+    let doubts = counts.doubts(&estimate);
+    let refused = worst(&doubts) == Some(Level::Error);
+    found.extend(doubts);
+    (!refused).then_some(estimate)
 }
 
 /// Means that cannot be knitted.
