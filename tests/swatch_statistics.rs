@@ -1,7 +1,6 @@
 #![allow(
     clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::cast_possible_truncation,
+    clippy::float_cmp,
     clippy::indexing_slicing,
     reason = "helpers of tests"
 )]
@@ -11,7 +10,8 @@
 
 use approx::assert_relative_eq;
 use capwright::swatch::statistics::{
-    Fieller, Summary, Uncertain, WelchTest, delta_ratio, fieller, t_critical, two_sided_p,
+    Fieller, Summary, Uncertain, WelchTest, delta_ratio, fieller, modified_z_scores, t_critical,
+    two_sided_p,
 };
 use serde_json::Value;
 
@@ -241,6 +241,62 @@ fn the_ratio_and_fiellers_set_are_found_by_root_finding_too() {
         }
     }
     assert_eq!(kinds.len(), 3, "every kind of set is met: {kinds:?}");
+}
+
+/// With one standard error the value at which Fieller's ends meet 1 is Welch's test: the set holds 1
+/// exactly when the difference is not significant at the same degrees of freedom.
+#[test]
+fn fiellers_set_holds_one_when_welch_finds_nothing() {
+    for step in 0..200 {
+        let known = |value, standard_error| Uncertain {
+            value,
+            standard_error,
+            degrees_of_freedom: None,
+        };
+        let (x, y) = (known(22.0, 0.3), known(21.0 + 0.01 * f64::from(step), 0.2));
+        let Fieller::Between { low, high } = fieller(x, y) else {
+            panic!("a denominator far from zero has an interval");
+        };
+        let open = WelchTest::of(x, y).p > 0.05;
+        assert_eq!(low < 1.0 && 1.0 < high, open, "{y:?}");
+    }
+}
+
+/// The scores of SciPy's median absolute deviation. The third sample is the example of Grubbs' test
+/// in the NIST/SEMATECH e-Handbook (1.3.5.17.1), whose one outlier is 245.57.
+#[test]
+fn modified_z_scores_are_scipys() {
+    let oracle = oracle();
+    let mut outliers = Vec::new();
+    for row in rows(&oracle, "modified_z") {
+        let values = numbers(&row, "values");
+        let scores = modified_z_scores(&values, 0.0);
+        for ((value, score), expected) in values.iter().zip(scores).zip(numbers(&row, "scores")) {
+            assert_relative_eq!(score, expected, max_relative = 1e-9, epsilon = 1e-12);
+            outliers.extend((score.abs() > 3.5).then_some(*value));
+        }
+    }
+    assert_eq!(outliers, [26.0, 40.0, 245.57]);
+    assert_eq!(modified_z_scores(&[22.0, 30.0], 0.0), [0.0, 0.0]);
+    // Equal values leave only the least MAD: 0.6745 / 0.25 is below 3.5, twice that is above.
+    let scores = modified_z_scores(&[22.0, 22.0, 22.0, 23.0, 24.0], 0.25);
+    assert_relative_eq!(scores[3], 2.698, epsilon = 1e-9);
+    assert_relative_eq!(scores[4], 5.396, epsilon = 1e-9);
+}
+
+#[test]
+fn what_is_not_a_number_stays_so_without_a_panic() {
+    assert!(two_sided_p(f64::NAN, Some(3.0)).is_nan());
+    assert_eq!(two_sided_p(f64::INFINITY, Some(3.0)), 0.0);
+    assert_relative_eq!(t_critical(Some(f64::NAN)), 1.95996, epsilon = 0.00001);
+    let sure = |value| Uncertain {
+        value,
+        standard_error: 0.0,
+        degrees_of_freedom: None,
+    };
+    assert_eq!(WelchTest::of(sure(22.0), sure(22.0)).p, 1.0);
+    assert_eq!(WelchTest::of(sure(22.0), sure(23.0)).p, 0.0);
+    assert_eq!(fieller(sure(0.0), sure(22.0)), Fieller::Anything);
 }
 
 #[test]

@@ -81,7 +81,7 @@ codes! {
         "stitches and rows may be exchanged",
         "Plain knitting has more rows than stitches in the same length: stitches divided by rows is 0.67 to 0.79 in published patterns. Here it is the other way about. Nothing was changed.",
         "ten published patterns, 0.67 to 0.79; the relaxed plain loop, 0.76",
-        "If they were exchanged, exchange them in the case.";
+        "If they were exchanged, exchange them in the case; if ridges were counted, give twice the number.";
     STITCH_ROW: "swatch-ratio", Warning,
         "an unusual ratio of stitches to rows",
         "Stitches divided by rows is 0.67 to 0.79 in published patterns for plain knitting, and 0.76 in the theory of the relaxed loop. Outside 0.60 to 0.90 a count is often wrong; but garter stitch (about 0.5), ribs, cables and slipped stitches are really different.",

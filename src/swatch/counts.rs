@@ -1,11 +1,12 @@
 //! What can be wrong with the counts of one kind: bounds, lengths, units, outliers, few counts.
 
 use crate::case::SwatchCount;
-use crate::diagnostic::{Diagnostic, Level};
+use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::measure::{CM_PER_INCH, COUNT_SPAN, Length, SWATCH_OVER, Units};
 
 use super::codes;
 use super::estimate::{Estimate, Method, per_10cm};
+use super::statistics::{modified_z_scores, t_critical};
 use super::words::{self, Counted, exact_length, gauge_length, plain, show_gauge};
 
 /// A count over less than this is mostly reading error: an inch.
@@ -49,9 +50,12 @@ impl Counts<'_> {
         found.extend(self.units_mixed());
         found.extend(self.lengths_mixed());
         let outliers = self.outliers(estimate);
-        found.extend(self.disagreement(outliers.is_empty()));
+        let disagreement = self.disagreement(outliers.is_empty());
+        let refused = worst(disagreement.as_slice()) == Some(Level::Error);
+        found.extend(disagreement);
         found.extend(outliers);
-        found.extend(self.few(estimate));
+        // An interval of counts that cannot all be right would mean nothing.
+        found.extend(self.few(estimate).filter(|_| !refused));
         found
     }
 
@@ -90,12 +94,11 @@ impl Counts<'_> {
         Some(Diagnostic::new(
             &codes::TOO_SHORT,
             format!(
-                "{} {} were counted over {} only: {} {} more or less changes the gauge by {part:.0} %.",
+                "{} {} were counted over {} only: {} more or less changes the gauge by {part:.0} %.",
                 plain(shortest.counted),
                 self.counted.word(),
                 exact_length(shortest.over, self.units),
-                plain(self.division),
-                self.counted.singular(),
+                words::part(self.division, self.counted),
             ),
         )
         .next(format!(
@@ -203,7 +206,7 @@ impl Counts<'_> {
         let (word, per) = (self.counted.word(), gauge_length(self.units));
         if estimate.counts == 1 {
             let message = format!(
-                "There is one count of {word} only. It can be read to {} {word} per {per} either way, but it says nothing of how evenly the swatch is knit.",
+                "There is one count of {word} only. Its reading error is {} {word} per {per} either way, but it says nothing of how evenly the swatch is knit.",
                 show_error(estimate.reading_error, self.units),
             );
             return Some(Diagnostic::new(&codes::ONE_COUNT, message));
@@ -226,22 +229,27 @@ impl Counts<'_> {
             show(estimate.high),
             estimate.half_width_pct(),
         );
-        Diagnostic::new(&codes::WIDE, message).next(format!(
-            "Count in {}, over {} if the swatch allows it.",
-            words::places(further(estimate)),
-            words::longer_length(self.units)
-        ))
+        let longer = words::longer_length(self.units);
+        let advice = match further(estimate) {
+            Some(more) => format!(
+                "Count in {}, over {longer} if the swatch allows it.",
+                words::places(more)
+            ),
+            None => format!(
+                "Look for a slip in the counts, then count every place again, over {longer} if the swatch allows it."
+            ),
+        };
+        Diagnostic::new(&codes::WIDE, message).next(advice)
     }
 }
 
-/// How many further counts of this deviation bring the half-width below the limit; at most ten.
-fn further(estimate: &Estimate) -> usize {
+/// How many further counts of this deviation bring the half-width below the limit; none when it
+/// would take more than six.
+fn further(estimate: &Estimate) -> Option<usize> {
     let limit = WIDE_PCT / 100.0 * estimate.mean;
-    let half = |n: f64| super::statistics::t_critical(Some(n - 1.0)) / n.sqrt();
-    let sd = estimate.sd.unwrap_or(0.0);
-    (1..10)
-        .find(|more| half((estimate.counts + more) as f64) * sd <= limit)
-        .unwrap_or(10)
+    let sd = estimate.spread()?;
+    let half = |n: f64| t_critical(Some(n - 1.0)) * sd / n.sqrt();
+    (1..=6).find(|more| half((estimate.counts + more) as f64) <= limit)
 }
 
 /// A likely reason for two counts that differ by this factor.
@@ -270,33 +278,11 @@ pub(crate) fn mixed_lengths(lengths: &[Length], units: Units) -> Option<Diagnost
     Some(Diagnostic::new(
         &codes::LENGTHS_MIXED,
         format!(
-            "One count is over {} and another over {}, as if one were in inches (4 in is 10.16 cm). Each was converted by its own length.",
+            "One count is over {} and another over {}: the one is to the other as 10 cm to 4 in (10.16 cm). Each was converted by its own length.",
             exact_length(a, units),
             exact_length(b, units)
         ),
     ))
-}
-
-/// The modified z-scores `0.6745 (x - median) / MAD`, with the MAD no smaller than `least_mad`.
-///
-/// Source: Iglewicz and Hoaglin 1993; also NIST/SEMATECH e-Handbook 1.3.5.17, which calls values
-/// above 3.5 potential outliers. Fewer than three values have no scores: two can only disagree.
-pub(crate) fn modified_z_scores(values: &[f64], least_mad: f64) -> Vec<f64> {
-    if values.len() < 3 {
-        return vec![0.0; values.len()];
-    }
-    let middle = median(values);
-    let distances: Vec<f64> = values.iter().map(|x| (x - middle).abs()).collect();
-    let mad = median(&distances).max(least_mad);
-    values.iter().map(|x| 0.6745 * (x - middle) / mad).collect()
-}
-
-fn median(values: &[f64]) -> f64 {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let upper = sorted.get(sorted.len() / 2).copied().unwrap_or(f64::NAN);
-    let lower = sorted.get((sorted.len() - 1) / 2).copied().unwrap_or(upper);
-    f64::midpoint(lower, upper)
 }
 
 /// Usual gauges per 10 cm: bulky to fingering yarn for stitches; for rows, these over 0.75.

@@ -1,7 +1,7 @@
 //! From counts to a gauge with its interval, and from two gauges to the drift of flat against round.
 //!
 //! [`measure`] turns the counts of one swatch into an [`Estimate`] of stitches and one of rows;
-//! [`drift`] compares two swatches; [`pair_findings`] and [`drift_findings`] say what is to be said.
+//! [`drift()`] compares two swatches; [`pair_findings`] and [`drift_findings`] say what is to be said.
 //! Gauges are per 10 cm inside and are shown per 10 cm or per 4 in, as the case is written.
 
 mod codes;
@@ -21,7 +21,7 @@ use counts::Counts;
 pub use codes::CODES;
 pub use drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
 pub use estimate::{DEFAULT_DIVISION, Estimate, Method, estimate};
-pub use pair::{drift_findings, drift_sentence, pair_findings, washing_findings};
+pub use pair::{drift_findings, drift_sentence, pair_findings, washing};
 pub use words::{Counted, show_gauge};
 
 /// Stitches divided by rows in plain knitting: outside this a count is often wrong.
@@ -79,6 +79,13 @@ pub fn measure(swatch: &Swatch, units: Units) -> (Option<Measured>, Vec<Diagnost
     (measured.filter(|_| usable), found)
 }
 
+/// Measures a gauge as a pattern prints it: the same, without the advice to count again.
+pub fn measure_printed(swatch: &Swatch, units: Units) -> (Option<Measured>, Vec<Diagnostic>) {
+    let (measured, mut found) = measure(swatch, units);
+    found.retain(|d| *d.code != codes::ONE_COUNT);
+    (measured, found)
+}
+
 /// The smallest division counted, and what is wrong with it.
 fn division(swatch: &Swatch) -> (f64, Vec<Diagnostic>) {
     match swatch.division {
@@ -95,7 +102,7 @@ fn division(swatch: &Swatch) -> (f64, Vec<Diagnostic>) {
     }
 }
 
-/// The estimate from counts that can all be used.
+/// The estimate from counts that can all be used and do not contradict each other.
 fn estimated(counts: Counts<'_>, found: &mut Vec<Diagnostic>) -> Option<Estimate> {
     let unusable = counts.unusable();
     if !unusable.is_empty() {
@@ -103,8 +110,10 @@ fn estimated(counts: Counts<'_>, found: &mut Vec<Diagnostic>) -> Option<Estimate
         return None;
     }
     let estimate = estimate(counts.list, counts.division)?;
-    found.extend(counts.doubts(&estimate));
-    Some(estimate)
+    let doubts = counts.doubts(&estimate);
+    let refused = worst(&doubts) == Some(Level::Error);
+    found.extend(doubts);
+    (!refused).then_some(estimate)
 }
 
 /// Means that cannot be knitted.
@@ -152,11 +161,22 @@ fn handling(swatch: &Swatch, measured: Option<&Measured>, units: Units) -> Vec<D
         let message = "The swatch was worked as a flat strip with floats, which stands for knitting in the round in its middle only.";
         found.push(Diagnostic::new(&codes::FLOATS, message));
     }
-    if swatch.washed == Some(false) {
-        let message = "The swatch was counted before washing.";
-        found.push(Diagnostic::new(&codes::UNWASHED, message));
-    }
+    found.extend(unwashed(swatch));
     found
+}
+
+/// A swatch that is not washed, or is said to be both.
+fn unwashed(swatch: &Swatch) -> Option<Diagnostic> {
+    let both = swatch.before_washing.is_some();
+    if swatch.washed != Some(false) {
+        return None;
+    }
+    Some(if both {
+        let message = "The swatch is said to be unwashed and has counts from before washing as well: one of the two is wrong.";
+        Diagnostic::new(&codes::UNWASHED, message).level(Level::Warning)
+    } else {
+        Diagnostic::new(&codes::UNWASHED, "The swatch was counted before washing.")
+    })
 }
 
 /// Edge stitches in the counts, and what they would do at half their width.

@@ -1,18 +1,21 @@
 //! What two swatches say together: were they treated alike, and is there a drift?
 
 use crate::case::{Swatch, SwatchCount};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Level};
 use crate::measure::{Length, Units};
 
 use super::codes;
 use super::counts::mixed_lengths;
-use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict};
+use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
 use super::statistics::Fieller;
 use super::words::{self, Counted, gauge_length, show_gauge, signed_pct};
-use super::{Estimate, Measured};
+use super::{Estimate, Measured, measure};
 
 /// A drift beyond this, in per cent, is doubted.
 const LARGE_PCT: f64 = 10.0;
+
+/// More further counts than this are too many to ask for.
+const MANY: usize = 8;
 
 /// What keeps two swatches from being compared: washing, floats, lengths.
 pub fn pair_findings(flat: &Swatch, round: &Swatch, units: Units) -> Vec<Diagnostic> {
@@ -45,7 +48,11 @@ fn washed(flat: &Swatch, round: &Swatch) -> Option<Diagnostic> {
         state(flat.washed),
         state(round.washed)
     );
-    (flat.washed != round.washed).then(|| Diagnostic::new(&codes::WASHED_MIXED, message))
+    // When one of them does not say, it may well have been treated alike.
+    let said = flat.washed.is_some() && round.washed.is_some();
+    let level = if said { Level::Warning } else { Level::Note };
+    (flat.washed != round.washed)
+        .then(|| Diagnostic::new(&codes::WASHED_MIXED, message).level(level))
 }
 
 /// One direction of a comparison.
@@ -113,85 +120,130 @@ pub fn drift_sentence(
     }
 }
 
-/// What washing did to a swatch, in sentences.
-pub fn washing_findings(
-    before: &Measured,
+/// What washing did to a swatch that was counted before and after, with sentences.
+///
+/// There is a value when the counts before washing can be used; what is wrong with them is said.
+pub fn washing(
+    swatch: &Swatch,
     after: &Measured,
-    change: &Drift,
     units: Units,
-) -> Vec<Diagnostic> {
-    sides(before, after, change, units)
-        .iter()
-        .map(|side| {
-            let message = format!(
-                "Washing changed the {} from {} to {} per {}: {} ({}).{}",
-                side.counted.word(),
-                show_gauge(side.first.mean, units),
-                show_gauge(side.second.mean, units),
-                gauge_length(units),
-                signed_pct(side.ratio.pct),
-                side.interval(),
-                match side.ratio.verdict {
-                    Verdict::Differ => "",
-                    Verdict::Alike => " For practical purposes it changed nothing.",
-                    Verdict::Open => " That is within the error of counting.",
-                }
-            );
-            Diagnostic::new(&codes::WASHING, message)
-        })
-        .collect()
+) -> (Option<Drift>, Vec<Diagnostic>) {
+    let Some(before) = &swatch.before_washing else {
+        return (None, Vec::new());
+    };
+    let (before, mut found) = measure(before, units);
+    // That they are from before washing is what they are for.
+    found.retain(|d| *d.code != codes::UNWASHED);
+    let Some(before) = before else {
+        return (None, found);
+    };
+    let change = drift(&before, after);
+    let sides = sides(&before, after, &change, units);
+    found.extend(sides.iter().map(Side::washed));
+    (Some(change), found)
 }
 
 impl Side<'_> {
     fn verdict(&self) -> Diagnostic {
-        match self.ratio.verdict {
-            Verdict::Differ => Diagnostic::new(&codes::DRIFT_FOUND, self.sentence()),
-            Verdict::Alike => Diagnostic::new(&codes::DRIFT_NONE, self.sentence()),
-            Verdict::Open => {
-                Diagnostic::new(&codes::DRIFT_OPEN, self.sentence()).next(self.what_settles_it())
-            }
+        let code = match self.ratio.verdict {
+            Verdict::Differ => &codes::DRIFT_FOUND,
+            Verdict::Alike => &codes::DRIFT_NONE,
+            Verdict::Open => &codes::DRIFT_OPEN,
+        };
+        let finding = Diagnostic::new(code, self.sentence());
+        if self.ratio.verdict == Verdict::Open {
+            finding.next(self.what_settles_it())
+        } else if self.repeated() {
+            finding
+        } else {
+            finding.next(self.two_more())
         }
     }
 
     fn sentence(&self) -> String {
-        let word = self.counted.word();
         let numbers = format!(
-            "{} {word} per {} flat, {} in the round: {} ({})",
+            "{} {} per {} flat, {} in the round: {} ({})",
             show_gauge(self.first.mean, self.units),
+            self.counted.word(),
             gauge_length(self.units),
             show_gauge(self.second.mean, self.units),
             signed_pct(self.ratio.pct),
             self.interval(),
         );
-        match self.ratio.verdict {
-            Verdict::Differ => format!("{numbers}. {}{}", self.direction(), self.one_count()),
-            Verdict::Alike => format!(
-                "{numbers}. With 95 % confidence the two swatches differ by less than {LEAST_DRIFT_PCT} %; treat them as one.{}",
+        let meaning = match self.ratio.verdict {
+            Verdict::Differ => self.differ(),
+            Verdict::Alike => self.alike(),
+            Verdict::Open => self.open(),
+        };
+        format!("{numbers}. {meaning}")
+    }
+
+    /// The effect of a drift; single counts only seem to show one.
+    fn differ(&self) -> String {
+        let narrower = self.ratio.pct > 0.0;
+        let effect = match (self.counted, narrower) {
+            (Counted::Stitches, true) => {
+                "Your stitches are narrower in the round: the tube comes out narrower than the flat swatch says."
+            }
+            (Counted::Stitches, false) => {
+                "Your stitches are wider in the round: the tube comes out wider than the flat swatch says."
+            }
+            (Counted::Rows, true) => {
+                "Your rounds are lower than your rows: the tube comes out shorter than the flat swatch says."
+            }
+            (Counted::Rows, false) => {
+                "Your rounds are higher than your rows: the tube comes out longer than the flat swatch says."
+            }
+        };
+        format!("{effect}{}", self.one_count())
+    }
+
+    fn alike(&self) -> String {
+        if self.repeated() {
+            format!(
+                "With 95 % confidence the {} of the two swatches differ by less than {LEAST_DRIFT_PCT} %: treat them as one.",
+                self.counted.word()
+            )
+        } else {
+            format!(
+                "The {} of the two swatches are alike within the reading error.{}",
+                self.counted.word(),
                 self.one_count()
-            ),
-            Verdict::Open => format!(
-                "{numbers}. The {word} of these two swatches do not differ by more than your {} error; count again over {}, or treat them as one.",
-                if self.repeated() {
-                    "counting"
-                } else {
-                    "reading"
-                },
-                words::longer_length(self.units)
-            ),
+            )
         }
     }
 
-    fn direction(&self) -> String {
-        let (tighter, effect) = match (self.counted, self.ratio.pct > 0.0) {
-            (Counted::Stitches, true) => ("tighter", "the tube comes out narrower"),
-            (Counted::Stitches, false) => ("looser", "the tube comes out wider"),
-            (Counted::Rows, true) => ("tighter", "the same rounds come out shorter"),
-            (Counted::Rows, false) => ("looser", "the same rounds come out longer"),
+    fn open(&self) -> String {
+        let error = if self.repeated() {
+            "error of counting"
+        } else {
+            "reading error"
         };
         format!(
-            "You knit {tighter} in the round in {}: {effect}.",
-            self.counted.word()
+            "The {} of these two swatches do not differ by more than your {error}; count again over {}, or treat them as one.",
+            self.counted.word(),
+            words::longer_length(self.units)
         )
+    }
+
+    fn washed(&self) -> Diagnostic {
+        let (word, per) = (self.counted.word(), gauge_length(self.units));
+        let show = |e: &Estimate| show_gauge(e.mean, self.units);
+        let change = format!(
+            "{} before, {} after, {} ({})",
+            show(self.first),
+            show(self.second),
+            signed_pct(self.ratio.pct),
+            self.interval()
+        );
+        let message = match self.ratio.verdict {
+            Verdict::Differ => format!("Washing changed the {word} per {per}: {change}."),
+            Verdict::Alike => format!("Washing left the {word} per {per} as they were: {change}."),
+            Verdict::Open => format!(
+                "Washing changed the {word} per {per} by no more than the error of counting: {change}."
+            ),
+        };
+        Diagnostic::new(&codes::WASHING, message)
     }
 
     fn repeated(&self) -> bool {
@@ -203,35 +255,48 @@ impl Side<'_> {
         if self.repeated() {
             ""
         } else {
-            " A single count shows its reading error only, not how evenly you knit: count in two more places to be sure."
+            " A single count shows its reading error only, not how evenly you knit."
         }
     }
 
     fn interval(&self) -> String {
         let pct = |ratio: f64| signed_pct((ratio - 1.0) * 100.0);
+        if self.bounded() {
+            let (low, high) = (self.ratio.low.max(0.0), self.ratio.high);
+            format!("95 %: {} to {}", pct(low), pct(high))
+        } else {
+            "95 %: no limit can be given".to_owned()
+        }
+    }
+
+    fn two_more(&self) -> String {
         format!(
-            "95 %: {} to {}",
-            pct(self.ratio.low.max(0.0)),
-            pct(self.ratio.high)
+            "Count {} in two more places on each swatch, over {} if you can.",
+            self.counted.word(),
+            words::longer_length(self.units)
         )
     }
 
     fn what_settles_it(&self) -> String {
         let longer = words::longer_length(self.units);
         match self.ratio.more_counts {
-            MoreCounts::Each(more) => format!(
+            MoreCounts::Each(more) if more <= MANY => format!(
                 "Count {} in {} on each swatch, over {longer} if you can; if they look like these, that will settle it as likely as not.",
                 self.counted.word(),
                 words::places(more)
             ),
-            MoreCounts::SpreadUnknown => format!(
-                "Count {} in two more places on each swatch, over {longer} if you can.",
-                self.counted.word()
+            MoreCounts::Each(more) => format!(
+                "It would take about {more} more counts like these on each swatch. Knit larger swatches and count over {longer}, or treat the two as one."
             ),
+            MoreCounts::SpreadUnknown => self.two_more(),
             MoreCounts::TooMany | MoreCounts::Settled => format!(
-                "More counts like these will hardly settle it: knit larger swatches and count over {longer}, or treat the two as one."
+                "More counts like these will hardly settle it. Knit larger swatches and count over {longer}, or treat the two as one."
             ),
         }
+    }
+
+    fn bounded(&self) -> bool {
+        matches!(self.ratio.fieller, Fieller::Between { .. })
     }
 
     fn large(&self) -> Option<Diagnostic> {
@@ -246,7 +311,7 @@ impl Side<'_> {
     }
 
     fn unbounded(&self) -> Option<Diagnostic> {
-        (!matches!(self.ratio.fieller, Fieller::Between { .. })).then(|| {
+        (!self.bounded()).then(|| {
             let message = format!(
                 "The counts of {} in the flat swatch are so far apart that they put no limit to the drift.",
                 self.counted.word()

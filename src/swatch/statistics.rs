@@ -109,6 +109,9 @@ fn nearly_normal(z: f64, df: f64) -> f64 {
 
 /// The chance of a t at least this far from zero, on either side, when there is no difference.
 pub fn two_sided_p(t: f64, degrees_of_freedom: Option<f64>) -> f64 {
+    if t.is_nan() {
+        return t;
+    }
     let tail = match student(degrees_of_freedom) {
         Some(distribution) => distribution.sf(t.abs()),
         None => Normal::standard().sf(t.abs()),
@@ -251,6 +254,28 @@ pub fn fieller(denominator: Uncertain, numerator: Uncertain) -> Fieller {
             at_least: one,
         }
     }
+}
+
+/// The modified z-scores `0.6745 (x - median) / MAD`, with the MAD no smaller than `least_mad`.
+///
+/// Source: Iglewicz and Hoaglin 1993; also NIST/SEMATECH e-Handbook 1.3.5.17, which calls values
+/// above 3.5 potential outliers. Fewer than three values have no scores: two can only disagree.
+pub fn modified_z_scores(values: &[f64], least_mad: f64) -> Vec<f64> {
+    if values.len() < 3 {
+        return vec![0.0; values.len()];
+    }
+    let middle = median(values);
+    let distances: Vec<f64> = values.iter().map(|x| (x - middle).abs()).collect();
+    let mad = median(&distances).max(least_mad);
+    values.iter().map(|x| 0.6745 * (x - middle) / mad).collect()
+}
+
+fn median(values: &[f64]) -> f64 {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let upper = sorted.get(sorted.len() / 2).copied().unwrap_or(f64::NAN);
+    let lower = sorted.get((sorted.len() - 1) / 2).copied().unwrap_or(upper);
+    f64::midpoint(lower, upper)
 }
 
 const fn square(x: f64) -> f64 {

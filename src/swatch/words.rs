@@ -73,9 +73,26 @@ pub(crate) fn exact_length(length: Length, units: Units) -> String {
     format!("{} {}", plain(units.number(length)), units.word())
 }
 
-/// A percentage with a sign: `+4.5 %`, `-1.0 %`.
+/// A percentage with a sign, unless it is none: `+4.5 %`, `-1.0 %`, `0.0 %`.
 pub(crate) fn signed_pct(pct: f64) -> String {
-    format!("{:+.1} %", (pct * 10.0).round() / 10.0 + 0.0)
+    let tenths = (pct * 10.0).round() / 10.0;
+    if tenths == 0.0 {
+        "0.0 %".to_owned()
+    } else {
+        format!("{tenths:+.1} %")
+    }
+}
+
+/// A part of a stitch or row: `half a stitch`, `one row`, `0.3 of a stitch`.
+pub(crate) fn part(division: f64, counted: Counted) -> String {
+    let (one, many) = (counted.singular(), counted.word());
+    match plain(division).as_str() {
+        "0.25" => format!("a quarter of a {one}"),
+        "0.5" => format!("half a {one}"),
+        "1" => format!("one {one}"),
+        number if division < 1.0 => format!("{number} of a {one}"),
+        number => format!("{number} {many}"),
+    }
 }
 
 /// The word for a small number of times or places: `one more place`, `3 more places`.
@@ -106,6 +123,10 @@ mod tests {
         assert_eq!(plain(10.16), "10.16");
         assert_eq!(plain(-0.001), "0");
         assert_eq!(signed_pct(4.54), "+4.5 %");
+        assert_eq!(signed_pct(-0.04), "0.0 %");
+        assert_eq!(part(0.5, Counted::Rows), "half a row");
+        assert_eq!(part(2.0, Counted::Rows), "2 rows");
+        assert_eq!(part(0.1, Counted::Stitches), "0.1 of a stitch");
         assert_eq!(places(1), "one more place");
     }
 }
