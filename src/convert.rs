@@ -11,7 +11,7 @@ use crate::fit::{
     self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, Problem, Repeat, Tube,
     TubePlan, Wishes,
 };
-use crate::measure::{Gauge, Length, Rows, Stitches};
+use crate::measure::{Gauge, Length, Rows, Side, Stitches};
 use crate::needle::{self, Sleeve};
 use crate::outline::{ArmholeEdge, Cap, Seam, armhole_from_ledger, armhole_from_measures};
 use crate::pattern::{self, Context, Ledger, Piece, Readings};
@@ -134,7 +134,10 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
 ///
 /// # Errors
 /// All findings when a size cannot be read.
-pub fn check(case: &Case, only: Option<usize>) -> Result<(Vec<Old>, Vec<Diagnostic>), Vec<Diagnostic>> {
+pub fn check(
+    case: &Case,
+    only: Option<usize>,
+) -> Result<(Vec<Old>, Vec<Diagnostic>), Vec<Diagnostic>> {
     let (old, mut findings) = read_garment(case, only)?;
     findings.extend(gauges(case)?.1);
     let old: Vec<Old> = old.into_iter().map(|(_, old)| old).collect();
@@ -162,15 +165,24 @@ fn gauges(case: &Case) -> Result<(GaugesUsed, Vec<Diagnostic>), Vec<Diagnostic>>
     if let (Some(flat), Some(round)) = (&case.gauge.flat, &case.gauge.round) {
         findings.extend(swatch::pair_findings(flat, round, case.units));
     }
-    findings.extend(gauge_findings(case.gauge.flat.is_some(), case.gauge.round.is_some()));
+    findings.extend(gauge_findings(
+        case.gauge.flat.is_some(),
+        case.gauge.round.is_some(),
+    ));
     let Some(pattern) = pattern.as_ref().and_then(gauge_of) else {
         return Err(findings);
     };
     if worst(&findings) == Some(Level::Error) {
         return Err(findings);
     }
-    let drift = flat.as_ref().zip(round.as_ref()).map(|(f, r)| swatch::drift(f, r));
-    let (flat, round) = (flat.as_ref().and_then(gauge_of), round.as_ref().and_then(gauge_of));
+    let drift = flat
+        .as_ref()
+        .zip(round.as_ref())
+        .map(|(f, r)| swatch::drift(f, r));
+    let (flat, round) = (
+        flat.as_ref().and_then(gauge_of),
+        round.as_ref().and_then(gauge_of),
+    );
     let cap = match case.gauge.cap {
         Some(CapGauge::Flat) => flat,
         Some(CapGauge::Round) => round,
@@ -227,18 +239,50 @@ fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments, Vec<Diagno
 }
 
 fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
-    let context = Context {
-        sizes: case.sizes.clone(),
-        stitches: case.sleeve.stitches.clone(),
-        first_row: case.sleeve.first_row,
-        row_heights: Some(vec![gauge.row_height(); case.sizes.len()]),
-        units: case.units,
-        piece: Piece::Sleeve,
-        readings: Readings::default(),
-    };
+    let context = context(
+        case,
+        &case.sleeve.stitches,
+        case.sleeve.first_row,
+        gauge,
+        Piece::Sleeve,
+    );
     let (reading, found) = pattern::read(&case.sleeve.cap, &context);
     let ledgers = reading.sizes.into_iter().map(|size| size.ledger).collect();
     (ledgers, found)
+}
+
+/// What the cap's lines are read with.
+///
+/// # Errors
+/// All findings when the pattern's gauge cannot be used.
+pub fn cap_context(case: &Case) -> Result<Context, Vec<Diagnostic>> {
+    let (gauge, _) = gauges(case)?;
+    let sleeve = &case.sleeve;
+    Ok(context(
+        case,
+        &sleeve.stitches,
+        sleeve.first_row,
+        gauge.pattern,
+        Piece::Sleeve,
+    ))
+}
+
+fn context(
+    case: &Case,
+    stitches: &[Stitches],
+    first_row: Side,
+    gauge: Gauge,
+    piece: Piece,
+) -> Context {
+    Context {
+        sizes: case.sizes.clone(),
+        stitches: stitches.to_vec(),
+        first_row,
+        row_heights: Some(vec![gauge.row_height(); case.sizes.len()]),
+        units: case.units,
+        piece,
+        readings: Readings::default(),
+    }
 }
 
 /// One side's armhole before it is measured size by size.
@@ -248,7 +292,12 @@ enum Edges<'a> {
 }
 
 impl<'a> Edges<'a> {
-    fn read(case: &Case, armhole: &'a Armhole, gauge: Gauge, findings: &mut Vec<Diagnostic>) -> Self {
+    fn read(
+        case: &Case,
+        armhole: &'a Armhole,
+        gauge: Gauge,
+        findings: &mut Vec<Diagnostic>,
+    ) -> Self {
         match armhole {
             Armhole::Measures {
                 edge,
@@ -261,15 +310,7 @@ impl<'a> Edges<'a> {
                 first_row,
                 seam_stitches,
             } => {
-                let context = Context {
-                    sizes: case.sizes.clone(),
-                    stitches: stitches.clone(),
-                    first_row: *first_row,
-                    row_heights: Some(vec![gauge.row_height(); case.sizes.len()]),
-                    units: case.units,
-                    piece: Piece::Body,
-                    readings: Readings::default(),
-                };
+                let context = context(case, stitches, *first_row, gauge, Piece::Body);
                 let (reading, found) = pattern::read(lines, &context);
                 findings.extend(found);
                 let seam = Seam {
@@ -408,13 +449,19 @@ fn problem<'a>(case: &Case, index: usize, old: &'a Old, gauge: GaugesUsed) -> Pr
             extra_each_side: shoulder.extra_each_side,
         }),
         wishes: Wishes {
-            moves: wishes
-                .moves
-                .as_ref()
-                .map(|moves| moves.iter().map(|(take, drop)| Move::new(*take, *drop)).collect()),
+            moves: wishes.moves.as_ref().map(|moves| {
+                moves
+                    .iter()
+                    .map(|(take, drop)| Move::new(*take, *drop))
+                    .collect()
+            }),
             runs: wishes.runs,
             gap_limit: wishes.gap_limit.unwrap_or(DEFAULT_GAP_LIMIT),
-            ease: if wishes.ease_at_shoulder { Ease::Shoulder } else { Ease::Even },
+            ease: if wishes.ease_at_shoulder {
+                Ease::Shoulder
+            } else {
+                Ease::Even
+            },
             base_tolerance: wishes.base_tolerance,
         },
     }

@@ -7,6 +7,8 @@
 pub mod body;
 pub mod case;
 pub mod check;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod convert;
 pub mod diagnostic;
 pub mod fit;

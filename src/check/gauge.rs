@@ -7,7 +7,8 @@ use crate::diagnostic::Diagnostic;
 pub fn gauge_findings(flat: bool, round: bool) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     if !round {
-        let message = "There is no swatch in the round; the pattern's own gauge is taken for the tube.";
+        let message =
+            "There is no swatch in the round; the pattern's own gauge is taken for the tube.";
         found.push(finding(&GAUGE_ASSUMED, message.to_owned()));
     }
     if round && !flat {

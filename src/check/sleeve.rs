@@ -54,7 +54,11 @@ fn depth(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
         let message = format!(
             "The new cap is {} {} than the old one, more than one row.",
             facts.units.show(off.abs()),
-            if off.to_cm() > 0.0 { "deeper" } else { "shallower" },
+            if off.to_cm() > 0.0 {
+                "deeper"
+            } else {
+                "shallower"
+            },
         );
         finding(&DEPTH_OFF, message)
     })
@@ -108,7 +112,11 @@ fn against_arm(facts: &SleeveFacts<'_>, arm: &Arm) -> Vec<Diagnostic> {
             units.show(finished),
             100.0 * share,
             arm.label,
-            if arm.extrapolated { ", a size beyond the survey's range (extrapolated)" } else { "" },
+            if arm.extrapolated {
+                ", a size beyond the survey's range (extrapolated)"
+            } else {
+                ""
+            },
         );
         found.push(finding(&ARM_SHARE, message));
     }

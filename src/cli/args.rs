@@ -108,12 +108,8 @@ pub struct KnitArgs {
 pub struct TablesArgs {
     /// The table to show; all are listed without one
     pub table: Option<String>,
-    /// Look up this size
-    #[arg(long, value_name = "SIZE", conflicts_with = "bust")]
-    pub size: Option<String>,
-    /// Look up this bust or chest, e.g. "92 cm" or "36 in"
-    #[arg(long, value_name = "LENGTH")]
-    pub bust: Option<String>,
+    /// Look up a size, an age or a bust in it: M, "8 years", "38 in", "96.5 cm"
+    pub ask: Option<String>,
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,

@@ -47,7 +47,9 @@ fn size_of(case: &Case, size: &str) -> Result<usize, String> {
         return Ok(index);
     }
     let near = nearest(size, case.sizes.iter().map(String::as_str));
-    let hint = near.map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
+    let hint = near
+        .map(|near| format!(" Did you mean {near}?"))
+        .unwrap_or_default();
     Err(format!(
         "The case has no size '{size}'; it has {}.{hint}",
         case.sizes.join(", ")
@@ -122,7 +124,11 @@ fn said(case: &Case, found: &[Diagnostic]) -> String {
 }
 
 pub(crate) fn code(worst: Option<Level>) -> u8 {
-    if worst == Some(Level::Error) { FINDINGS } else { 0 }
+    if worst == Some(Level::Error) {
+        FINDINGS
+    } else {
+        0
+    }
 }
 
 pub(crate) fn json_line(value: &serde_json::Value) -> String {

@@ -28,7 +28,13 @@ fn list(format: Format) -> String {
     }
     let mut out = String::new();
     for code in codes {
-        let _ = writeln!(out, "{:<8} {:<28} {}", code.level.word(), code.id, code.title);
+        let _ = writeln!(
+            out,
+            "{:<8} {:<28} {}",
+            code.level.word(),
+            code.id,
+            code.title
+        );
     }
     out
 }

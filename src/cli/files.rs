@@ -27,16 +27,19 @@ pub(crate) fn text(path: &Path) -> Result<String, String> {
 
 fn bytes(path: &Path) -> Result<Vec<u8>, String> {
     let mut bytes = Vec::new();
-    let cannot = |error: io::Error| format!("{} cannot be read: {}.", path.display(), plain(&error));
+    let cannot =
+        |error: io::Error| format!("{} cannot be read: {}.", path.display(), plain(&error));
     let read = if path.as_os_str() == "-" {
         io::stdin().take(MOST_BYTES + 1).read_to_end(&mut bytes)
     } else {
-        fs::File::open(path)
-            .and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
+        fs::File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
     };
     read.map_err(cannot)?;
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(format!("{} is larger than 8 MB; that is no pattern.", path.display()));
+        return Err(format!(
+            "{} is larger than 8 MB; that is no pattern.",
+            path.display()
+        ));
     }
     Ok(bytes)
 }
@@ -69,7 +72,9 @@ pub(crate) fn deliver(mut outcome: Outcome, output: &OutputArgs) -> Outcome {
 
 /// Writes beside the file and renames, so that a reader sees the old file or the new one.
 fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let folder = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
     let mut file = tempfile::Builder::new()
         .prefix(".capwright-")
         .tempfile_in(folder.unwrap_or(Path::new(".")))?;

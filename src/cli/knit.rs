@@ -41,14 +41,20 @@ pub(crate) fn knit(args: &KnitArgs) -> Outcome {
 fn piece_text(piece: &Piece) -> String {
     let knitted = &piece.knitted;
     let mut out = String::new();
-    let title = if piece.title.is_empty() { "Sleeve" } else { &piece.title };
+    let title = if piece.title.is_empty() {
+        "Sleeve"
+    } else {
+        &piece.title
+    };
     let _ = writeln!(
         out,
-        "{title}: {} turn pairs, {} decreases, {} at the join, {} columns knitted",
+        "{title}: {} picked up, {} turn pairs, {} decreases, {} at the join, {} rounds, {} at the cuff",
+        knitted.columns.len(),
         knitted.turn_pairs,
-        knitted.decreases,
-        knitted.stitches,
-        knitted.columns.len()
+        knitted.cap_decreases,
+        knitted.upper_arm,
+        knitted.rounds.count(),
+        knitted.cuff
     );
     out
 }
@@ -58,8 +64,11 @@ fn piece_json(piece: &Piece) -> serde_json::Value {
     json!({
         "title": piece.title,
         "turn_pairs": knitted.turn_pairs,
-        "decreases": knitted.decreases,
-        "stitches": knitted.stitches.count(),
+        "decreases": knitted.cap_decreases,
+        "upper_arm_stitches": knitted.upper_arm.count(),
+        "rounds": knitted.rounds.count(),
+        "decrease_rounds": knitted.decrease_rounds,
+        "cuff_stitches": knitted.cuff.count(),
         "rows_per_column": knitted.columns.iter().map(|c| c.rows.count()).collect::<Vec<_>>(),
     })
 }

@@ -23,7 +23,11 @@ fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
         Level::Warning => Rank::WARNING,
         Level::Note => Rank::NOTE,
     };
-    let size = diagnostic.size.as_ref().map(|size| format!("size {size}: ")).unwrap_or_default();
+    let size = diagnostic
+        .size
+        .as_ref()
+        .map(|size| format!("size {size}: "))
+        .unwrap_or_default();
     let message = format!("{size}{}", diagnostic.message);
     let title = rank.primary_title(message).id(diagnostic.code.id);
     let mut group = match snippet(diagnostic, source) {
@@ -31,7 +35,10 @@ fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
         None => Group::with_title(title),
     };
     for repair in &diagnostic.repairs {
-        let old = source.text.get(repair.span.from..repair.span.to).unwrap_or_default();
+        let old = source
+            .text
+            .get(repair.span.from..repair.span.to)
+            .unwrap_or_default();
         let proposal = match (old.trim(), repair.text.trim()) {
             ("", new) => format!("inserting `{new}` there makes every count agree"),
             (old, "") => format!("leaving out `{old}` makes every count agree"),

@@ -56,7 +56,10 @@ pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String
     out.push_str(
         "  cap edge: half the top and the curve, one side; front, back: armhole edge above the underarm; armhole: its depth\n\n",
     );
-    for finding in findings.iter().chain(sizes.iter().flat_map(|old| &old.findings)) {
+    for finding in findings
+        .iter()
+        .chain(sizes.iter().flat_map(|old| &old.findings))
+    {
         out.push_str(&finding_line(finding));
     }
     out
@@ -64,7 +67,11 @@ pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String
 
 /// One finding as a paragraph.
 pub(crate) fn finding_line(finding: &Diagnostic) -> String {
-    let size = finding.size.as_ref().map(|s| format!(" size {s}:")).unwrap_or_default();
+    let size = finding
+        .size
+        .as_ref()
+        .map(|s| format!(" size {s}:"))
+        .unwrap_or_default();
     let advice = finding.advice();
     format!(
         "  {} [{}]{size} {}\n      -> {advice}\n",
@@ -84,5 +91,9 @@ fn tally(levels: &[&str]) -> String {
         }
     });
     let words: Vec<String> = words.collect();
-    if words.is_empty() { "none".to_owned() } else { words.join(", ") }
+    if words.is_empty() {
+        "none".to_owned()
+    } else {
+        words.join(", ")
+    }
 }

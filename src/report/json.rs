@@ -38,7 +38,10 @@ fn size(size: &SizeConversion) -> Value {
     let mut fit = fit(size);
     let (plan, measures, edge) = &size.recipe;
     if let Some(fit) = fit.as_object_mut() {
-        fit.insert("trade".to_owned(), size.fit.trade.iter().map(trade).collect());
+        fit.insert(
+            "trade".to_owned(),
+            size.fit.trade.iter().map(trade).collect(),
+        );
     }
     json!({
         "size": size.old.size,

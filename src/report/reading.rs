@@ -37,10 +37,23 @@ pub fn reading_text(reading: &Reading, lines: &str) -> String {
             ledger.row_count(),
             ledger.final_stitches()
         );
-        let _ = writeln!(out, "  {:<9} {:<34} {:>8}  {}", "rows", "what", "stitches", "from the words");
+        let _ = writeln!(
+            out,
+            "  {:<9} {:<34} {:>8}  {}",
+            "rows", "what", "stitches", "from the words"
+        );
         for fold in folded(ledger) {
-            let words: String = lines.get(fold.span.0..fold.span.1).unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
-            let _ = writeln!(out, "  {:<9} {:<34} {:>8}  {}", fold.rows, fold.what, fold.stitches, words);
+            let words: String = lines
+                .get(fold.span.0..fold.span.1)
+                .unwrap_or_default()
+                .split_whitespace()
+                .collect::<Vec<_>>()
+                .join(" ");
+            let _ = writeln!(
+                out,
+                "  {:<9} {:<34} {:>8}  {}",
+                fold.rows, fold.what, fold.stitches, words
+            );
         }
         out.push('\n');
     }

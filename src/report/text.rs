@@ -42,7 +42,19 @@ fn overview(case: &Case, conversion: &Conversion) -> String {
     let _ = writeln!(
         out,
         "  {:<10} {:>5} {:>5} {:>5} {:>5} {:>5} {:>5} {:>6} {:>9} {:>7} {:>7} {:>6}  {}",
-        "size", "crown", "front", "back", "base", "pairs", "sts", "runs", "upper arm", "area", "depth", "ease", "recipe's area"
+        "size",
+        "crown",
+        "front",
+        "back",
+        "base",
+        "pairs",
+        "sts",
+        "runs",
+        "upper arm",
+        "area",
+        "depth",
+        "ease",
+        "recipe's area"
     );
     for size in &conversion.sizes {
         let (plan, m) = (&size.fit.plan, &size.fit.measures);
@@ -71,7 +83,10 @@ fn overview(case: &Case, conversion: &Conversion) -> String {
 }
 
 fn size_text(case: &Case, size: &SizeConversion) -> String {
-    let mut out = title(&format!("{} - {} ({})", case.title, size.old.size, case.units));
+    let mut out = title(&format!(
+        "{} - {} ({})",
+        case.title, size.old.size, case.units
+    ));
     out.push_str(&gauge_lines(case, size));
     out.push_str(&numbers(case.units, size));
     for (sleeve, text) in &size.written {
@@ -107,8 +122,16 @@ fn gauge_lines(case: &Case, size: &SizeConversion) -> String {
     let mut out = format!("Gauge over {}\n", case.units.show(over));
     let _ = writeln!(out, "  old pattern  {}", show(gauge.pattern));
     let _ = writeln!(out, "  new cap      {}, back and forth", show(gauge.cap));
-    let assumed = if gauge.tube_assumed { " (assumed: no swatch in the round)" } else { "" };
-    let _ = writeln!(out, "  tube         {}, in rounds{assumed}", show(gauge.tube));
+    let assumed = if gauge.tube_assumed {
+        " (assumed: no swatch in the round)"
+    } else {
+        ""
+    };
+    let _ = writeln!(
+        out,
+        "  tube         {}, in rounds{assumed}",
+        show(gauge.tube)
+    );
     let (stitches, rows) = gauge.drift_pct();
     let _ = writeln!(
         out,
@@ -125,7 +148,12 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
     let (recipe, rm, _) = &size.recipe;
     let (plan, m) = (&size.fit.plan, &size.fit.measures);
     let mut table = vec![
-        ["".to_owned(), "old cap".to_owned(), "new cap".to_owned(), "common recipe".to_owned()],
+        [
+            "".to_owned(),
+            "old cap".to_owned(),
+            "new cap".to_owned(),
+            "common recipe".to_owned(),
+        ],
         [
             "rows".to_owned(),
             old.rows().count().to_string(),
@@ -170,7 +198,12 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
             ease(m),
             ease(rm),
         ],
-        ["decreases".to_owned(), String::new(), drops(plan), drops(recipe)],
+        [
+            "decreases".to_owned(),
+            String::new(),
+            drops(plan),
+            drops(recipe),
+        ],
         [
             "to remember".to_owned(),
             String::new(),
@@ -189,7 +222,10 @@ fn laid_out(table: &[[String; 4]]) -> String {
         })
         .collect();
     let lines = table.iter().map(|row| {
-        let cells = row.iter().zip(&widths).map(|(cell, width)| format!("{cell:<width$}"));
+        let cells = row
+            .iter()
+            .zip(&widths)
+            .map(|(cell, width)| format!("{cell:<width$}"));
         let line: Vec<String> = cells.collect();
         format!("{}\n", line.join("   ").trim_end())
     });
@@ -202,23 +238,42 @@ fn pairs(plan: &CapPlan) -> String {
 }
 
 fn depth(units: Units, m: &Measures) -> String {
-    format!("{}  {}", units.show(m.depth), signed(units.number(m.depth_error)))
+    format!(
+        "{}  {}",
+        units.show(m.depth),
+        signed(units.number(m.depth_error))
+    )
 }
 
 fn area(units: Units, m: &Measures) -> String {
-    format!("{}  {}", units.show_area(m.area_cm2), signed_pct(m.area_error_pct))
+    format!(
+        "{}  {}",
+        units.show_area(m.area_cm2),
+        signed_pct(m.area_error_pct)
+    )
 }
 
 fn arm(units: Units, plan: &CapPlan, m: &Measures) -> String {
-    format!("{} sts in rounds, {}", plan.upper_arm().count(), units.show(m.upper_arm))
+    format!(
+        "{} sts in rounds, {}",
+        plan.upper_arm().count(),
+        units.show(m.upper_arm)
+    )
 }
 
 fn ease(m: &Measures) -> String {
-    format!("front {}, back {}", signed_pct(m.front.ease_pct()), signed_pct(m.back.ease_pct()))
+    format!(
+        "front {}, back {}",
+        signed_pct(m.front.ease_pct()),
+        signed_pct(m.back.ease_pct())
+    )
 }
 
 fn drops(plan: &CapPlan) -> String {
-    let (front, back) = (plan.front.decreases().count(), plan.back.decreases().count());
+    let (front, back) = (
+        plan.front.decreases().count(),
+        plan.back.decreases().count(),
+    );
     if front == back {
         format!("{front} a side")
     } else {
@@ -294,7 +349,11 @@ fn finished(case: &Case, size: &SizeConversion) -> String {
     let _ = writeln!(out, "  upper arm {}", units.show(m.upper_arm));
     let _ = writeln!(out, "  cap depth {}", units.show(m.depth));
     if let Some(tube) = &size.tube {
-        let _ = writeln!(out, "  cuff {}", units.show(size.gauge.tube.width(tube.cuff)));
+        let _ = writeln!(
+            out,
+            "  cuff {}",
+            units.show(size.gauge.tube.width(tube.cuff))
+        );
         let _ = writeln!(
             out,
             "  sleeve from underarm to cuff {}",
@@ -307,9 +366,10 @@ fn finished(case: &Case, size: &SizeConversion) -> String {
     }
     if !size.sensitivity.is_empty() {
         out.push_str("  Upper arm if your rounds differ from the pattern's gauge by\n");
-        let cells = size.sensitivity.iter().map(|(pct, width)| {
-            format!("{pct:+} %: {}", units.show(*width))
-        });
+        let cells = size
+            .sensitivity
+            .iter()
+            .map(|(pct, width)| format!("{pct:+} %: {}", units.show(*width)));
         let cells: Vec<String> = cells.collect();
         let _ = writeln!(out, "    {}", cells.join("   "));
     }
