@@ -21,6 +21,13 @@ pub struct Query {
     pub key: Key,
 }
 
+impl Query {
+    /// The answer: see [`look_up`].
+    pub fn look_up(&self) -> (Option<Arm>, Vec<Diagnostic>) {
+        look_up(&self.table, &self.key)
+    }
+}
+
 /// What is known of the person.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Key {

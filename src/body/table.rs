@@ -46,6 +46,9 @@ pub struct Table {
     /// The tables that give a chart its spread.
     #[serde(default)]
     pub survey: Vec<String>,
+    /// True when the equation from flexed to relaxed arms is not of the people of the chart.
+    #[serde(default)]
+    pub borrows_relaxed: bool,
     /// The tables that hold a counterpart of a chart's armhole depth.
     #[serde(default)]
     pub armhole_survey: Vec<String>,
