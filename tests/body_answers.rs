@@ -270,6 +270,12 @@ fn a_survey_shows_its_arms_by_bust() {
             .windows(2)
             .all(|pair| pair[0].mean.cm < pair[1].mean.cm)
     );
+    // Of 387 women from 92 to 96 cm half had arms below 30.5 cm (NATICK/TR-15/007, counted).
+    let counted = women.arms[4].counted.as_ref().unwrap();
+    assert_eq!(
+        (counted.from.cm, counted.people, counted.median.cm),
+        (92.0, 387, 30.5)
+    );
     assert_eq!(list().len(), tables().len());
     assert_eq!(list()[0].answers, "a size or a bust");
 }
@@ -322,6 +328,10 @@ proptest! {
             let (thin, thick) = (at(bust), at(bust + more));
             prop_assert!(thin.mean < thick.mean);
             let spread = thin.spread.unwrap();
+            for edge in [0.0, 1.0, -3.0, f64::INFINITY] {
+                prop_assert!(spread.quantile(edge).is_positive());
+            }
+            prop_assert!(spread.quantile(f64::NAN).to_cm().is_nan());
             let back = spread.share_below(spread.quantile(share));
             prop_assert!((back - share).abs() < 1e-6);
         }
