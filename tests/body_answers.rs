@@ -208,6 +208,7 @@ fn a_size_is_shown_in_both_units() {
         "{source}"
     );
     assert!(source.contains("NATICK/TR-15/007"), "{source}");
+    assert!(source.contains("1967 survey"), "{source}");
 }
 
 /// Bands with one edge and numbers that are no lengths.
@@ -234,6 +235,28 @@ fn bands_are_shown_in_words() {
     );
 }
 
+/// A hair's breadth of bust makes no jump at the edges of the survey (women 76 to 116 cm, men 84
+/// to 132 cm) nor between two sizes.
+#[test]
+fn a_hairs_breadth_of_bust_makes_no_jump() {
+    for (table, from, to) in [("woman", 62.0, 166.0), ("man", 72.0, 172.0)] {
+        let at = |bust: f64| look_up(table, &Key::Bust(Length::cm(bust))).0.unwrap();
+        let mut bust = from;
+        while bust < to {
+            let (thin, thick) = (at(bust), at(bust + 0.25));
+            for (a, b) in [
+                (thin.low, thick.low),
+                (thin.mean, thick.mean),
+                (thin.high, thick.high),
+            ] {
+                let step = (b - a).to_cm();
+                assert!((0.0..0.25).contains(&step), "{table} {bust} {step}");
+            }
+            bust += 0.25;
+        }
+    }
+}
+
 /// Every 4 cm from 76 to 116 cm of women's chests: 11 lines.
 #[test]
 fn a_survey_shows_its_arms_by_bust() {
@@ -246,6 +269,12 @@ fn a_survey_shows_its_arms_by_bust() {
             .arms
             .windows(2)
             .all(|pair| pair[0].mean.cm < pair[1].mean.cm)
+    );
+    // Of 387 women from 92 to 96 cm half had arms below 30.5 cm (NATICK/TR-15/007, counted).
+    let counted = women.arms[4].counted.as_ref().unwrap();
+    assert_eq!(
+        (counted.from.cm, counted.people, counted.median.cm),
+        (92.0, 387, 30.5)
     );
     assert_eq!(list().len(), tables().len());
     assert_eq!(list()[0].answers, "a size or a bust");
@@ -297,10 +326,12 @@ proptest! {
         for table in ["woman", "ansur2-women"] {
             let at = |cm: f64| look_up(table, &Key::Bust(Length::cm(cm))).0.unwrap();
             let (thin, thick) = (at(bust), at(bust + more));
-            if thin.extrapolated == thick.extrapolated {
-                prop_assert!(thin.mean < thick.mean);
-            }
+            prop_assert!(thin.mean < thick.mean);
             let spread = thin.spread.unwrap();
+            for edge in [0.0, 1.0, -3.0, f64::INFINITY] {
+                prop_assert!(spread.quantile(edge).is_positive());
+            }
+            prop_assert!(spread.quantile(f64::NAN).to_cm().is_nan());
             let back = spread.share_below(spread.quantile(share));
             prop_assert!((back - share).abs() < 1e-6);
         }

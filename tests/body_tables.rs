@@ -130,6 +130,37 @@ fn the_army_summary_of_2012_is_the_one_computed() {
     agrees("ansur2-men", &of_sex(&facts, "M"), "measure", &columns);
 }
 
+#[test]
+fn the_arms_counted_by_chest_are_as_computed() {
+    let facts = records(include_str!("body_data/ansur2_biceps_by_chest_band.csv"));
+    for (id, sex) in [("ansur2-women", "F"), ("ansur2-men", "M")] {
+        let facts = of_sex(&facts, sex);
+        let bands = &find(id).unwrap().bands;
+        assert_eq!(bands.len(), facts.len());
+        for (band, fact) in bands.iter().zip(&facts) {
+            let of = |column: &str| number(fact, column).unwrap();
+            let ours = band
+                .chest_mm
+                .into_iter()
+                .chain([f64::from(band.n)])
+                .chain(band.percentiles_mm);
+            let columns = [
+                "chest_lo_mm",
+                "chest_hi_mm",
+                "n",
+                "p5",
+                "p25",
+                "p50",
+                "p75",
+                "p95",
+            ];
+            for (ours, column) in ours.zip(columns) {
+                assert_abs_diff_eq!(ours, of(column), epsilon = 1e-12);
+            }
+        }
+    }
+}
+
 /// The printed report rounds to a tenth (percentiles to one) of a millimetre.
 #[test]
 fn the_army_summary_of_2012_agrees_with_the_printed_report() {

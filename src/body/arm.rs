@@ -4,12 +4,12 @@ use super::ask::ask;
 use super::codes::{ARM_ODD_FOR_BUST, ARM_OUT_OF_RANGE, ARM_WIDER_THAN_BUST};
 use super::curve::Curve;
 use super::spread::Spread;
-use super::table::{Posture, Table, find};
+use super::table::{Band, Posture, Table, find};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, UPPER_ARM_WIDTH, Units};
 
 /// The arm as a share of the bust: the flexed arms of ANSUR II run from 0.258 to 0.423 of the
-/// chest, the charts' from 0.29 to 0.345; a little is left on each side.
+/// chest, the charts' from 0.29 to 0.375; a little is left on each side.
 const ARM_SHARE_OF_BUST: [f64; 2] = [0.2, 0.5];
 
 /// What a table is asked.
@@ -19,6 +19,13 @@ pub struct Query {
     pub table: String,
     /// What is known of the person.
     pub key: Key,
+}
+
+impl Query {
+    /// The answer: see [`look_up`].
+    pub fn look_up(&self) -> (Option<Arm>, Vec<Diagnostic>) {
+        look_up(&self.table, &self.key)
+    }
 }
 
 /// What is known of the person.
@@ -53,6 +60,8 @@ pub struct Arm {
     pub size: Option<String>,
     /// True outside the survey's usable range.
     pub extrapolated: bool,
+    /// What was counted at this bust, for a survey's own (flexed) arms.
+    pub counted: Option<Band>,
     /// Whether these arms hang or are tensed; `None` for a measured arm, which may be either.
     pub posture: Option<Posture>,
     /// The chart's armhole depth, from and to.
@@ -94,6 +103,7 @@ impl Arm {
             chart: None,
             size: None,
             extrapolated: false,
+            counted: None,
             posture: None,
             armhole_depth: None,
             infant: false,
@@ -106,6 +116,7 @@ impl Arm {
     pub(super) fn of_curve(table: &Table, curve: &Curve, bust: Length) -> Self {
         Self {
             extrapolated: curve.is_extrapolated(bust),
+            counted: table.bands.iter().find(|band| band.holds(bust)).copied(),
             ..Self::spread(table, bust_label(bust), curve.at(bust))
         }
     }

@@ -7,9 +7,13 @@ use super::codes::{
 use super::curve::Curve;
 use super::parse::age_band;
 use super::spread::{Counted, Spread};
-use super::table::{Kind, Row, Table, find, tables};
+use super::table::{Kind, Row, Table, find};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
+
+/// Above the usable range the centre passes from survey to chart over two of the survey's 4 cm
+/// bands, so that a hair's breadth of bust makes no jump (common practice, no source).
+const PASSING_OVER: Length = Length::cm(8.0);
 
 /// The arms of the people asked for; notes and warnings are added to what is said.
 pub(super) fn ask(
@@ -45,7 +49,8 @@ pub(super) fn ask(
                 Length::cm(high / 10.0),
                 table,
             )?;
-            Ok(survey(table, curve, *bust, said))
+            said.extend(outside_survey(curve, *bust));
+            Ok(Arm::of_curve(table, curve, *bust))
         }
         (Kind::Ages, Key::Size(age)) => {
             let row = age_row(table, age)?;
@@ -58,7 +63,7 @@ pub(super) fn ask(
     }
 }
 
-/// A chart's size with the spread of the survey behind it.
+/// A chart's size with the spread of the surveys behind it.
 fn chart(
     table: &Table,
     row: &Row,
@@ -68,54 +73,59 @@ fn chart(
 ) -> Result<Arm, Box<Diagnostic>> {
     let surveys: Vec<&Table> = table.survey.iter().filter_map(|id| find(id).ok()).collect();
     let figure = chart_figure(table, bust);
-    let curve = surveys
-        .iter()
-        .find_map(|survey| Some((*survey, survey.curve.as_ref()?)));
-    let (spread, extrapolated) = match curve {
-        Some((survey, curve)) => adults(survey, curve, bust, figure, said),
-        None => (children(&surveys, row), false),
+    let curve = surveys.iter().find_map(|survey| survey.curve.as_ref());
+    let spread = match curve {
+        Some(curve) => adults(&surveys, curve, bust, figure),
+        None => children(&surveys, row),
     };
     let spread = spread.ok_or_else(|| not_that(table, &Key::Bust(bust)))?;
     let mut arm = Arm::spread(table, label, spread);
     arm.chart = figure;
     arm.size = Some(row.label.clone());
-    arm.extrapolated = extrapolated;
+    arm.extrapolated = curve.is_some_and(|curve| curve.is_extrapolated(bust));
     arm.armhole_depth = table.edges(row, "armhole_depth");
     arm.infant = row.infant;
-    arm.source = surveys.iter().fold(cited(table), |text, survey| {
-        format!("{text}; {}", cited(survey))
-    });
-    said.extend(disagreement(&arm));
-    Ok(arm)
-}
-
-/// The relaxed arms of adults of a bust. Outside the survey the chart's figure is the centre and
-/// only the relative spread is the survey's.
-fn adults(
-    survey: &Table,
-    curve: &Curve,
-    bust: Length,
-    figure: Option<Length>,
-    said: &mut Vec<Diagnostic>,
-) -> (Option<Spread>, bool) {
-    let Some(relaxed) = tables().iter().find_map(|table| table.relaxed) else {
-        return (None, false);
-    };
-    if survey.id == "ansur2-women" {
+    arm.source = sources(table, &surveys);
+    if table.borrows_relaxed {
         said.push(Diagnostic::new(
             &MENS_EQUATION,
             "the spread is of women's flexed arms, turned into relaxed ones by an equation of men.",
         ));
     }
+    said.extend(curve.and_then(|curve| outside_survey(curve, bust)));
+    said.extend(disagreement(&arm));
+    Ok(arm)
+}
+
+/// The relaxed arms of adults of a bust. Above the survey, where the charts go on for 40 cm, the
+/// centre passes from the survey's to the chart's figure; the relative spread stays the survey's.
+/// Below it the survey's tangent goes on, for the one size there has its middle 2 cm outside.
+fn adults(
+    surveys: &[&Table],
+    curve: &Curve,
+    bust: Length,
+    figure: Option<Length>,
+) -> Option<Spread> {
+    let relaxed = surveys.iter().find_map(|survey| survey.relaxed)?;
     let spread = relaxed.of(&curve.at(bust));
-    let extrapolated = curve.is_extrapolated(bust);
-    if extrapolated {
-        said.push(outside_survey(curve, bust));
+    let beyond = (curve.above(bust) / PASSING_OVER).min(1.0);
+    let mean = spread.mean();
+    Some(match figure {
+        Some(figure) if beyond > 0.0 => spread.centred(mean + (figure - mean) * beyond),
+        _ => spread,
+    })
+}
+
+/// Every publication once, the chart's first.
+fn sources(table: &Table, surveys: &[&Table]) -> String {
+    let mut all = vec![cited(table)];
+    for survey in surveys {
+        let source = cited(survey);
+        if !all.contains(&source) {
+            all.push(source);
+        }
     }
-    match figure {
-        Some(figure) if extrapolated => (Some(spread.centred(figure)), true),
-        _ => (Some(spread), extrapolated),
-    }
+    all.join("; ")
 }
 
 /// The arms of girls and boys of the size's age, in equal parts.
@@ -125,15 +135,6 @@ fn children(surveys: &[&Table], row: &Row) -> Option<Spread> {
         .filter_map(|survey| Some((*survey, survey.row(&row.age).ok()?)))
         .collect();
     counted(&rows)
-}
-
-/// The flexed arms of a survey, as measured.
-fn survey(table: &Table, curve: &Curve, bust: Length, said: &mut Vec<Diagnostic>) -> Arm {
-    let arm = Arm::of_curve(table, curve, bust);
-    if arm.extrapolated {
-        said.push(outside_survey(curve, bust));
-    }
-    arm
 }
 
 /// The row of an age: as the table names it, or the band that holds so many months or years.
@@ -247,17 +248,16 @@ fn units_mixed(bust: Length, answers: &str, likely: &str) -> Diagnostic {
     ))
 }
 
-fn outside_survey(curve: &Curve, bust: Length) -> Diagnostic {
-    let [low, high] = curve.usable_mm.map(|mm| Length::cm(mm / 10.0));
-    Diagnostic::new(
-        &EXTRAPOLATED,
-        format!(
-            "a bust of {} is outside the survey's usable range, {} to {}: the spread is extrapolated.",
-            both(bust),
-            both(low),
-            both(high)
-        ),
-    )
+/// Says so when a bust is outside the survey's usable range.
+fn outside_survey(curve: &Curve, bust: Length) -> Option<Diagnostic> {
+    let [low, high] = curve.usable_mm.map(|mm| both(Length::cm(mm / 10.0)));
+    let message = format!(
+        "a bust of {} is outside the survey's usable range, {low} to {high}: the spread is \
+         extrapolated.",
+        both(bust)
+    );
+    let outside = curve.is_extrapolated(bust);
+    outside.then(|| Diagnostic::new(&EXTRAPOLATED, message))
 }
 
 fn disagreement(arm: &Arm) -> Option<Diagnostic> {

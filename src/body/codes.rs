@@ -61,7 +61,8 @@ pub(super) static EXTRAPOLATED: Code = Code {
     level: Level::Warning,
     title: "the spread is extrapolated past the survey",
     why: "The survey holds fewer than 20 people in a 4 cm band of this bust. The spread goes on \
-          along the curve's tangent; a chart's own figure is kept as its centre.",
+          along the curve's tangent, and above the survey its centre passes to the chart's own \
+          figure over 8 cm of bust.",
     source: "ANSUR II (NATICK/TR-15/007): women 76 to 116 cm, men 84 to 132 cm of chest",
     next: "Measure the upper arm of the person who will wear it; a measured arm beats any table.",
 };

@@ -59,8 +59,14 @@ impl Curve {
 
     /// True when the survey holds too few people of this chest.
     pub fn is_extrapolated(&self, chest: Length) -> bool {
-        let [from, to] = self.usable_mm;
-        !(from..=to).contains(&(chest.to_cm() * 10.0))
+        let [from, to] = self.usable_mm.map(|mm| Length::cm(mm / 10.0));
+        !(from..=to).contains(&chest)
+    }
+
+    /// How far a chest is above the usable range; nothing below that.
+    pub(super) fn above(&self, chest: Length) -> Length {
+        let [_, to] = self.usable_mm;
+        Length::cm((chest.to_cm() - to / 10.0).max(0.0))
     }
 
     /// The row of the regression for a chest: powers inside the usable range; outside it the

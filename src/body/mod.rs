@@ -32,8 +32,10 @@ pub use codes::CODES;
 pub use curve::{Curve, Line};
 pub use parse::parse_key;
 pub use spread::{Counted, Spread};
-pub use table::{Cell, Column, Kind, Posture, Quantity, Row, Table, TableUnits, find, tables};
+pub use table::{
+    Band, Cell, Column, Kind, Posture, Quantity, Row, Table, TableUnits, find, tables,
+};
 pub use view::{
-    ArmView, CellView, ColumnView, CounterpartView, EdgesView, LengthView, RowView, TableLine,
-    TableView, list, show,
+    ArmView, BandView, CellView, ColumnView, CounterpartView, EdgesView, LengthView, RowView,
+    TableLine, TableView, list, show,
 };

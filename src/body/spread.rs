@@ -141,8 +141,13 @@ impl Spread {
         }
     }
 
-    /// The girth that this share (above 0, below 1) of people stay below.
+    /// The girth that this share of people stay below. A share past a millionth of either end
+    /// is taken as that; one that is not a number has no girth.
     pub fn quantile(&self, share: f64) -> Length {
+        if share.is_nan() {
+            return Length::cm(f64::NAN);
+        }
+        let share = share.clamp(1e-6, 1.0 - 1e-6);
         match self {
             Self::Log {
                 shift_cm,

@@ -46,12 +46,18 @@ pub struct Table {
     /// The tables that give a chart its spread.
     #[serde(default)]
     pub survey: Vec<String>,
+    /// True when the equation from flexed to relaxed arms is not of the people of the chart.
+    #[serde(default)]
+    pub borrows_relaxed: bool,
     /// The tables that hold a counterpart of a chart's armhole depth.
     #[serde(default)]
     pub armhole_survey: Vec<String>,
     /// A chart's smallest and largest bust that is answered, in its units.
     #[serde(default)]
     pub bust_limits: Option<[f64; 2]>,
+    /// Flexed arms as counted in bands of chest, beside what the curve predicts.
+    #[serde(default)]
+    pub bands: Vec<Band>,
     /// What the cells of each row mean, in order.
     pub columns: Vec<Column>,
     /// The rows, as published.
@@ -141,6 +147,26 @@ pub struct Column {
     /// What its numbers are.
     #[serde(default, rename = "kind")]
     pub quantity: Quantity,
+}
+
+/// The flexed arms counted in a band of chest.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Band {
+    /// The band: from, up to but not with.
+    pub chest_mm: [f64; 2],
+    /// People counted.
+    pub n: u32,
+    /// The girths that 5, 25, 50, 75 and 95 % of them stay below.
+    pub percentiles_mm: [f64; 5],
+}
+
+impl Band {
+    /// True when a chest falls into the band.
+    pub fn holds(&self, chest: Length) -> bool {
+        let [from, to] = self.chest_mm;
+        (from..to).contains(&(chest.to_cm() * 10.0))
+    }
 }
 
 /// One row as published.

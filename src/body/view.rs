@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::arm::Arm;
 use super::armhole::Counterpart;
-use super::table::{Cell, Column, Kind, Posture, Quantity, Row, Table, tables};
+use super::table::{Band, Cell, Column, Kind, Posture, Quantity, Row, Table, tables};
 use crate::measure::{Length, Units};
 
 /// One line of the list of tables.
@@ -133,12 +133,31 @@ pub struct ArmView {
     pub posture: Option<Posture>,
     /// True outside the survey's usable range.
     pub extrapolated: bool,
+    /// What was counted at this bust, for a survey's own (flexed) arms.
+    pub counted: Option<BandView>,
     /// The chart's armhole depth.
     pub armhole_depth: Option<EdgesView<LengthView>>,
     /// True for the sizes of infants.
     pub infant: bool,
     /// Where the figures are from.
     pub source: String,
+}
+
+/// The arms counted in a band of chest, in both units.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BandView {
+    /// The band begins here.
+    pub from: LengthView,
+    /// The band ends before this.
+    pub to: LengthView,
+    /// People counted.
+    pub people: u32,
+    /// One person in twenty had a thinner arm.
+    pub low: LengthView,
+    /// Half of them had a thinner arm.
+    pub median: LengthView,
+    /// One person in twenty had a thicker arm.
+    pub high: LengthView,
 }
 
 /// A counterpart of the armhole depth in both units.
@@ -227,6 +246,22 @@ impl LengthView {
     }
 }
 
+impl BandView {
+    fn of(band: Band) -> Self {
+        let view = |mm: f64| LengthView::of(Length::cm(mm / 10.0));
+        let [from, to] = band.chest_mm.map(view);
+        let [low, _, median, _, high] = band.percentiles_mm.map(view);
+        Self {
+            from,
+            to,
+            people: band.n,
+            low,
+            median,
+            high,
+        }
+    }
+}
+
 impl ColumnView {
     fn of(column: &Column) -> Self {
         Self {
@@ -304,6 +339,7 @@ impl Arm {
             high: LengthView::of(self.high),
             posture: self.posture,
             extrapolated: self.extrapolated,
+            counted: self.counted.map(BandView::of),
             armhole_depth: self.armhole_depth.map(|(low, high)| EdgesView {
                 low: Some(LengthView::of(low)),
                 high: Some(LengthView::of(high)),
