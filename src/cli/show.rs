@@ -13,8 +13,9 @@ pub(crate) struct Source<'a> {
 
 /// All diagnostics, each with its place underlined and its next step.
 pub(crate) fn diagnostics(list: &[Diagnostic], source: Source<'_>) -> String {
-    let shown = list.iter().map(|diagnostic| one(diagnostic, source));
-    shown.collect::<Vec<_>>().join("")
+    list.iter()
+        .map(|diagnostic| one(diagnostic, source))
+        .collect()
 }
 
 fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {

@@ -89,9 +89,10 @@ fn landmarks(view: &TableView) -> String {
         .columns
         .iter()
         .filter(|column| !column.landmark.is_empty());
-    columns
-        .map(|column| format!("{}: {}\n", column.name, column.landmark))
-        .collect()
+    columns.fold(String::new(), |mut out, column| {
+        let _ = writeln!(out, "{}: {}", column.name, column.landmark);
+        out
+    })
 }
 
 fn row_text(view: &TableView, row: &RowView) -> String {
