@@ -20,6 +20,8 @@ pub struct Garment<'a> {
     pub front: &'a ArmholeEdge,
     /// The back armhole.
     pub back: &'a ArmholeEdge,
+    /// Width of the stitches that wait at the shoulder (a saddle's), which the cap's top meets.
+    pub saddle: Length,
     /// The arms of the people it is for.
     pub arm: Option<&'a Arm>,
 }
@@ -68,7 +70,12 @@ fn edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
     sides
         .filter_map(|(name, armhole)| {
             let name = if alike { "" } else { name };
-            edge(garment.units, cap, armhole.edge(), name)
+            edge(
+                garment.units,
+                cap,
+                armhole.edge() + garment.saddle / 2.0,
+                name,
+            )
         })
         .collect()
 }

@@ -183,6 +183,7 @@ fn garment(
         cap: &cap,
         front: &front,
         back: &back,
+        saddle: saddle(case, index, gauge),
         arm: arm.as_ref(),
     }));
     let size = case.sizes[index].clone();
@@ -198,6 +199,12 @@ fn garment(
         findings: findings.into_iter().map(|d| d.for_size(&size)).collect(),
         size,
     })
+}
+
+/// Width of the stitches that wait at the shoulder.
+fn saddle(case: &Case, index: usize, gauge: Gauge) -> Length {
+    let shoulder = case.shoulder.as_ref().and_then(|list| list.get(index));
+    shoulder.map_or(Length::ZERO, |shoulder| gauge.width(shoulder.live))
 }
 
 fn arm(body: Option<&Body>, index: usize) -> (Option<Arm>, Vec<Diagnostic>) {
