@@ -106,6 +106,7 @@ impl Finding {
         }
     }
 
+    #[expect(clippy::too_many_lines, reason = "a table: one sentence a finding")]
     fn told(self, units: Units) -> (&'static crate::diagnostic::Code, String) {
         let row = self.row;
         match self.kind {

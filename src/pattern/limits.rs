@@ -16,5 +16,3 @@ pub(super) const MAX_DEPTH: usize = 32;
 pub(super) const MAX_STEPS: usize = 50_000;
 /// Rows carried out in all while repairs and other readings are tried.
 pub(super) const MAX_TRIAL_ROWS: usize = 2_000_000;
-/// Edits tried while a repair is looked for.
-pub(super) const MAX_TRIALS: usize = 6_000;

@@ -2,6 +2,7 @@
 
 #![warn(clippy::indexing_slicing)]
 
+mod ambiguity;
 mod clause;
 mod codes;
 mod context;

@@ -159,6 +159,8 @@ pub(super) enum Repeated {
     Labels(u32, u32),
     /// From the mark `*` before.
     FromStar,
+    /// Nothing is named: everything since the sentence began.
+    Sentence,
 }
 
 /// What one row, told stitch by stitch, does at its two ends.

@@ -1,15 +1,18 @@
 //! The door of the room: text and context in, ledgers and diagnostics out.
 
-use crate::diagnostic::Diagnostic;
+use std::collections::BTreeMap;
+
+use crate::diagnostic::{Diagnostic, Span};
 use crate::measure::{Rows, Stitches};
 
+use super::ambiguity;
 use super::clause;
 use super::codes;
 use super::context::{Context, Piece, Take};
 use super::ledger::Ledger;
 use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_SIZES};
 use super::program::{Action, Program, Step};
-use super::run::{Outcome, Setting, run};
+use super::run::{Outcome, Setting};
 use super::term::whole;
 
 /// What the lines say, one ledger per size.
@@ -47,16 +50,9 @@ pub fn read(text: &str, context: &Context) -> (Reading, Vec<Diagnostic>) {
     }
     let settings = settings(&context, &mut diagnostics);
     take_readings(&mut program, &context);
-    let outcomes: Vec<Outcome> = settings.iter().map(|&s| run(&program, s)).collect();
-    for (outcome, label) in outcomes.iter().zip(&context.sizes) {
-        for finding in &outcome.findings {
-            let mut found = finding.diagnostic(context.units);
-            if context.sizes.len() > 1 {
-                found = found.for_size(label);
-            }
-            diagnostics.push(found);
-        }
-    }
+    let (outcomes, found) = ambiguity::settle(&mut program, &settings, &context);
+    diagnostics.extend(found);
+    diagnostics.extend(told(&outcomes, &context));
     let sizes = outcomes
         .into_iter()
         .zip(&context.sizes)
@@ -66,6 +62,31 @@ pub fn read(text: &str, context: &Context) -> (Reading, Vec<Diagnostic>) {
         })
         .collect();
     (Reading { sizes }, in_order(diagnostics))
+}
+
+/// The findings of all sizes. What is the same in every size is said once, without a size.
+fn told(outcomes: &[Outcome], context: &Context) -> Vec<Diagnostic> {
+    let mut found: BTreeMap<(Option<Span>, String), (Diagnostic, Vec<usize>)> = BTreeMap::new();
+    for (size, outcome) in outcomes.iter().enumerate() {
+        for finding in outcome.findings.iter().take(MAX_DIAGNOSTICS) {
+            let new = finding.diagnostic(context.units);
+            let key = (new.span, new.message.clone());
+            let (_, sizes) = found.entry(key).or_insert_with(|| (new, Vec::new()));
+            if sizes.last() != Some(&size) {
+                sizes.push(size);
+            }
+        }
+    }
+    let mut out = Vec::new();
+    for (diagnostic, sizes) in found.into_values() {
+        if sizes.len() == outcomes.len() {
+            out.push(diagnostic);
+            continue;
+        }
+        let labels = sizes.iter().filter_map(|&size| context.sizes.get(size));
+        out.extend(labels.map(|label| diagnostic.clone().for_size(label)));
+    }
+    out
 }
 
 /// The context with at least one size and no more than are read.

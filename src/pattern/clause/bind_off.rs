@@ -51,7 +51,8 @@ impl Parser<'_> {
             self.term(0),
             None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::Dash)
         );
-        if !rest && !(count.is_none() && ends) {
+        let bare = count.is_none() && ends;
+        if !rest && !bare {
             return None;
         }
         self.eat(Term::Even);

@@ -123,10 +123,8 @@ impl Parser<'_> {
             ])
             .is_some()
         {}
-        let reversing = match self.eat_any(&[Term::As, Term::Elsewhere, Term::Reversing])? {
-            Term::Reversing => true,
-            _ => false,
-        };
+        let term = self.eat_any(&[Term::As, Term::Elsewhere, Term::Reversing])?;
+        let reversing = term == Term::Reversing;
         while self.at < self.end
             && !self.is(0, &[Term::Stop, Term::Semicolon, Term::Comma, Term::Close])
         {
@@ -145,7 +143,7 @@ impl Parser<'_> {
     }
 
     /// Short-row wording changes no count: passed over to the end of the clause, and said.
-    pub(super) fn short_row(&mut self) -> Option<()> {
+    pub(super) fn short_row(&mut self) {
         let from = self.at;
         while self.at < self.end && !self.is(0, &[Term::Stop, Term::Semicolon]) {
             self.at += 1;
@@ -157,7 +155,6 @@ impl Parser<'_> {
         );
         self.diagnostics
             .push(Diagnostic::new(&codes::SHORT_ROW_WORDS, message).at(span));
-        Some(())
     }
 
     /// The number of an instruction that may go without one.

@@ -110,7 +110,7 @@ impl Parser<'_> {
         let number = self.amount()?;
         let unit = self.unit()?;
         self.eat(Term::Even);
-        let below = self.from_below();
+        let below = self.is_from_below();
         self.measured_from();
         let whole_work = whole_work || below;
         self.push(
@@ -133,7 +133,7 @@ impl Parser<'_> {
         self.eat(Term::Measures);
         let number = self.amount()?;
         let unit = self.unit()?;
-        let below = self.from_below();
+        let below = self.is_from_below();
         self.measured_from();
         let whole_work = whole_work || below;
         self.push(
@@ -149,7 +149,7 @@ impl Parser<'_> {
     }
 
     /// `from cast-on edge` lies below these lines.
-    fn from_below(&self) -> bool {
+    fn is_from_below(&self) -> bool {
         self.is(0, &[Term::From]) && (1..4).any(|ahead| self.term(ahead) == Some(Term::CastOn))
     }
 

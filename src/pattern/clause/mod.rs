@@ -192,7 +192,10 @@ impl Parser<'_> {
             Term::Work | Term::Even | Term::Piece | Term::With | Term::For | Term::There => 1,
             Term::Armhole | Term::Neck | Term::Dash | Term::InAll | Term::All => 1,
             Term::Stitch | Term::Row if self.depth > 0 => 1,
-            Term::ShortRow => return self.short_row(),
+            Term::ShortRow => {
+                self.short_row();
+                return Some(());
+            }
             _ => return None,
         };
         self.at += skip;

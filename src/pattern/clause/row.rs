@@ -6,11 +6,14 @@ use super::super::program::{Action, Label, Num, Place, RowBody};
 use super::super::term::Term;
 use super::Parser;
 
+/// The name of a row and the side it gives.
+type Named = (Label, Option<Side>);
+
 impl Parser<'_> {
     /// A row with a name.
     pub(super) fn labelled_row(&mut self) -> Option<()> {
         let from = self.at;
-        let readers: [fn(&mut Self) -> Option<(Label, Option<Side>)>; 4] = [
+        let readers: [fn(&mut Self) -> Option<Named>; 4] = [
             Self::numbered,
             Self::ordinal_named,
             Self::next_named,
@@ -72,7 +75,7 @@ impl Parser<'_> {
     }
 
     /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`.
-    fn numbered(&mut self) -> Option<(Label, Option<Side>)> {
+    fn numbered(&mut self) -> Option<Named> {
         self.need(Term::Row)?;
         let first = self.plain_number()?;
         let last = self.attempt(|p| {
@@ -106,7 +109,7 @@ impl Parser<'_> {
     }
 
     /// `1st row:`, `2nd row (WS):`, `1st and 2nd rows:`.
-    fn ordinal_named(&mut self) -> Option<(Label, Option<Side>)> {
+    fn ordinal_named(&mut self) -> Option<Named> {
         let first = self
             .lexeme(0)
             .filter(|l| l.term == Term::Ordinal)?
@@ -124,7 +127,7 @@ impl Parser<'_> {
     }
 
     /// `Next row (RS):`, `Next 4 rows:`, `Next row: `, `Next row bind off 5`.
-    fn next_named(&mut self) -> Option<(Label, Option<Side>)> {
+    fn next_named(&mut self) -> Option<Named> {
         self.eat_any(&[Term::Next, Term::Following])?;
         let count = self.amount_or(1);
         let side = self.attempt(Self::side);
@@ -146,7 +149,7 @@ impl Parser<'_> {
     }
 
     /// `Dec row (RS):`, `Decrease row -`.
-    fn dec_named(&mut self) -> Option<(Label, Option<Side>)> {
+    fn dec_named(&mut self) -> Option<Named> {
         let side = self.attempt(Self::side);
         self.eat_any(&[Term::Dec, Term::Inc])?;
         let _ = self.attempt(|p| {
@@ -215,7 +218,7 @@ impl Parser<'_> {
         let enough = if named {
             self.at > start
         } else {
-            row.shaped && row.whole || row.whole && row.passed
+            row.whole && (row.shaped || row.passed)
         };
         (told && enough).then_some(body)
     }

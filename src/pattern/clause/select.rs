@@ -11,13 +11,10 @@ use super::Parser;
 pub(super) struct Stretch {
     pub(super) pace: Pace,
     pub(super) extent: Option<Extent>,
-    pub(super) more: bool,
-    pub(super) in_all: bool,
+    pub(super) told: Told,
     pub(super) repeats: Num,
     /// `next row`, which a number of times after it may count.
     pub(super) plain_next: bool,
-    /// The number of times is told by `times`, not by `foll n rows`.
-    pub(super) by_times: bool,
 }
 
 impl Stretch {
@@ -25,11 +22,9 @@ impl Stretch {
         Self {
             pace,
             extent,
-            more: false,
-            in_all: false,
+            told: Told::default(),
             repeats: Num::Fixed(1),
             plain_next: false,
-            by_times: false,
         }
     }
 }
@@ -44,6 +39,8 @@ impl Stretch {
 /// The number of times, as the words around it tell it.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Told {
+    /// `times` stands beside it.
+    pub(super) times: bool,
     pub(super) more: bool,
     pub(super) in_all: bool,
 }
@@ -285,8 +282,7 @@ impl Parser<'_> {
     fn extent_of(&mut self, found: &mut Stretch) {
         if let Some((extent, told)) = self.attempt(Self::spaced_extent) {
             found.extent = Some(extent);
-            (found.more, found.in_all) = (told.more, told.in_all);
-            found.by_times = matches!(extent, Extent::Times(_));
+            found.told = told;
         }
     }
 
@@ -301,7 +297,10 @@ impl Parser<'_> {
         if self.is(0, &[Term::Until]) {
             return self.until().map(|extent| (extent, Told::default()));
         }
-        let mut told = Told::default();
+        let mut told = Told {
+            times: true,
+            ..Told::default()
+        };
         let over = self.eat(Term::For);
         told.more |= self.eat(Term::More);
         let count = match self.often() {

@@ -33,12 +33,13 @@ impl Parser<'_> {
         let going = Going { verb, by, place };
         self.verb = Some(going);
         let Some(early) = early else {
-            return self.stretches(going, from);
+            self.stretches(going, from);
+            return Some(());
         };
         let mut found = early;
         if let Some((extent, told)) = self.attempt(Self::extent) {
             found.extent = Some(extent);
-            (found.more, found.in_all, found.by_times) = (told.more, told.in_all, true);
+            found.told = told;
         }
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
@@ -128,7 +129,7 @@ impl Parser<'_> {
     }
 
     /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
-    pub(super) fn stretches(&mut self, going: Going, from: usize) -> Option<()> {
+    pub(super) fn stretches(&mut self, going: Going, from: usize) {
         match self.attempt(|p| p.stretch(true)) {
             Some(first) => {
                 let after = self
@@ -144,7 +145,6 @@ impl Parser<'_> {
             }
             None => self.without_rows(going, from),
         }
-        Some(())
     }
 
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
@@ -154,7 +154,7 @@ impl Parser<'_> {
                 let pace = self.pace.unwrap_or(Pace::EveryRow);
                 Stretch {
                     pace,
-                    more: told.more,
+                    told,
                     ..Stretch::every_row(extent)
                 }
             }
@@ -171,7 +171,7 @@ impl Parser<'_> {
             going.place = place.unwrap_or(going.place);
             self.verb = Some(going);
             let joined = match joined {
-                true if found.in_all => Joined::Yes,
+                true if found.told.in_all => Joined::Yes,
                 true => {
                     let span = self.span_from(from);
                     Joined::Open(self.choice(Doubt::NextAndEvery, span))
@@ -203,7 +203,8 @@ impl Parser<'_> {
             return None;
         }
         let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
-        let joined = before.plain_next && and && !then && spaced && found.by_times && !found.more;
+        let joined =
+            before.plain_next && and && !then && spaced && found.told.times && !found.told.more;
         Some((found, joined, place, from))
     }
 
@@ -238,7 +239,7 @@ impl Parser<'_> {
             place: going.place,
             pace: found.pace,
             extent,
-            more: found.more,
+            more: found.told.more,
             repeats: found.repeats,
             joined,
             first,

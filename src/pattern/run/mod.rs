@@ -35,17 +35,8 @@ pub(super) struct Outcome {
     pub(super) findings: Vec<Finding>,
     /// Wordings with two readings that were met, and would have made a difference.
     pub(super) met: BTreeSet<ChoiceId>,
-    /// Counts stated.
-    pub(super) checks: u32,
     /// Counts stated that agree.
     pub(super) agreed: u32,
-}
-
-impl Outcome {
-    /// True when every stated count agrees and nothing kept the rows from being worked.
-    pub(super) fn is_sound(&self) -> bool {
-        self.findings.iter().all(|f| !f.kind.spoils_count())
-    }
 }
 
 /// The size cannot be worked any further.
@@ -114,7 +105,6 @@ struct Run<'a> {
     done: Vec<Done>,
     findings: Vec<Finding>,
     met: BTreeSet<ChoiceId>,
-    checks: u32,
     agreed: u32,
     last: Option<Last>,
     /// The side of the rows that start at the armhole edge of a half piece.
@@ -142,7 +132,6 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         done: Vec::new(),
         findings: Vec::new(),
         met: BTreeSet::new(),
-        checks: 0,
         agreed: 0,
         last: None,
         edge: None,
@@ -167,7 +156,6 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         },
         findings: run.findings,
         met: run.met,
-        checks: run.checks,
         agreed: run.agreed,
     }
 }
@@ -324,7 +312,6 @@ impl Run<'_> {
             done: self.done.clone(),
             findings: Vec::new(),
             met: BTreeSet::new(),
-            checks: 0,
             agreed: 0,
             last: self.last,
             edge: self.edge,
@@ -382,7 +369,6 @@ impl Run<'_> {
         } else {
             self.count
         };
-        self.checks += 1;
         if stated == have {
             self.agreed += 1;
         } else {

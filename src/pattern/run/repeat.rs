@@ -110,7 +110,6 @@ impl Run<'_> {
             );
             return None;
         };
-        self.checks += 1;
         if way % step != 0 {
             self.find(
                 Kind::Odd {
@@ -140,7 +139,9 @@ impl Run<'_> {
                 .filter_map(|label| self.labels.get(&label).copied())
                 .collect(),
             Repeated::Labels(..) => Vec::new(),
-            Repeated::FromStar => self.done.get(self.star..).unwrap_or_default().to_vec(),
+            Repeated::FromStar | Repeated::Sentence => {
+                self.done.get(self.star..).unwrap_or_default().to_vec()
+            }
         }
     }
 
@@ -208,7 +209,6 @@ impl Run<'_> {
                 return Ok(());
             }
         }
-        self.checks += 1;
         if self.count == target {
             self.agreed += 1;
         } else {
