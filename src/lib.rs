@@ -4,10 +4,18 @@
 //! -> adapt -> body -> swatch -> outline -> pattern -> case -> measure -> diagnostic`. A room may
 //! use any room to its right and none to its left; `tests/house.rs` reads the `use` lines.
 
+pub mod body;
 pub mod case;
+pub mod check;
+#[cfg(feature = "cli")]
+pub mod cli;
+pub mod convert;
 pub mod diagnostic;
 pub mod fit;
 pub mod measure;
 pub mod needle;
+pub mod outline;
 pub mod pattern;
+pub mod report;
+pub mod swatch;
 pub mod wording;

@@ -32,7 +32,7 @@ const BANNED: &[(&str, &str)] = &[
 ];
 
 /// Crates allowed in two versions, and who pulls the older one.
-const DUPLICATES: &[&str] = &["miniz_oxide", "roxmltree"];
+const DUPLICATES: &[&str] = &[];
 
 /// One line a crate, as `name version|licence|source`, of the crates really built for these edges.
 fn tree(edges: &str) -> BTreeSet<String> {

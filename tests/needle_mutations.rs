@@ -5,6 +5,7 @@
     reason = "helpers of tests on ASCII text"
 )]
 
+#[path = "common/plans.rs"]
 mod common;
 
 use capwright::diagnostic::Level;

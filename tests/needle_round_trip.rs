@@ -1,5 +1,6 @@
 //! Every random cap: plan -> text -> needle -> the plan again.
 
+#[path = "common/plans.rs"]
 mod common;
 
 use capwright::measure::Stitches;

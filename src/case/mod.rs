@@ -1,7 +1,161 @@
 //! The case file: TOML -> a valid case. Units turn to centimetres here and nowhere else.
+//!
+//! Reading never fails: [`read_case`] returns a case when everything needed is there, and all
+//! that is wrong in any event.
 
+mod codes;
+mod read;
 mod style;
 mod swatch;
+mod table;
 
+pub use codes::CODES;
+pub use read::read_case;
 pub use style::{Hand, Style, Terms, Turn};
 pub use swatch::{Swatch, SwatchCount};
+
+use crate::measure::{Length, Rows, Side, Stitches, Units};
+
+/// What a case of one size calls it.
+pub const ONE_SIZE: &str = "one size";
+
+/// A valid case: every list has one entry a size, every length is in centimetres.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Case {
+    /// Title.
+    pub title: String,
+    /// Units it is written in and its results are shown in.
+    pub units: Units,
+    /// Labels of the sizes; at least one.
+    pub sizes: Vec<String>,
+    /// The swatches.
+    pub gauge: Gauges,
+    /// The sleeve.
+    pub sleeve: Sleeve,
+    /// The front armhole.
+    pub front: Armhole,
+    /// The back armhole; the same where one table stands for both.
+    pub back: Armhole,
+    /// Stitches waiting at the shoulder, one entry a size.
+    pub shoulder: Option<Vec<Shoulder>>,
+    /// Whom it is for.
+    pub body: Option<Body>,
+    /// Wishes for the fit.
+    pub fit: FitWishes,
+    /// How the pattern is worded.
+    pub style: Style,
+}
+
+/// `[gauge]`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gauges {
+    /// The old pattern's gauge.
+    pub pattern: Swatch,
+    /// The knitter's own swatch, back and forth.
+    pub flat: Option<Swatch>,
+    /// The knitter's own swatch, in the round.
+    pub round: Option<Swatch>,
+    /// The body's gauge where its stitch differs.
+    pub body: Option<Swatch>,
+    /// Which swatch the cap is worked at, when said.
+    pub cap: Option<CapGauge>,
+}
+
+/// `gauge.cap`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CapGauge {
+    /// The flat swatch.
+    Flat,
+    /// The swatch in the round.
+    Round,
+}
+
+/// `[sleeve]`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sleeve {
+    /// Stitches before the cap.
+    pub stitches: Vec<Stitches>,
+    /// The pattern's own lines.
+    pub cap: String,
+    /// The side of the first row of the lines.
+    pub first_row: Side,
+    /// Stitches lost to the seam at each edge.
+    pub seam_stitches: Stitches,
+    /// Rows lost to the seam at the top.
+    pub seam_rows: Rows,
+    /// The stitch pattern's repeat: multiple, plus.
+    pub repeat: (u32, u32),
+    /// Stitches at the cuff.
+    pub cuff_stitches: Option<Vec<Stitches>>,
+    /// Length from underarm to cuff.
+    pub length: Option<Vec<Length>>,
+}
+
+/// One side's armhole.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Armhole {
+    /// From the body's lines.
+    Lines {
+        /// Stitches of the body piece before the armhole.
+        stitches: Vec<Stitches>,
+        /// The pattern's own lines, from the underarm to the shoulder.
+        lines: String,
+        /// The side of the first row of the lines.
+        first_row: Side,
+        /// Stitches lost to the seam at each edge.
+        seam_stitches: Stitches,
+    },
+    /// From measures, net of seams.
+    Measures {
+        /// Underarm to shoulder along one edge.
+        edge: Vec<Length>,
+        /// Bound off at that edge.
+        underarm: Vec<Length>,
+        /// Height.
+        depth: Vec<Length>,
+    },
+}
+
+/// `[shoulder]`, one size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shoulder {
+    /// Stitches waiting on a holder.
+    pub live: Stitches,
+    /// Stitches picked up beside them on each side.
+    pub extra_each_side: Stitches,
+}
+
+/// `[body]`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Body {
+    /// Table of body measurements.
+    pub table: Option<String>,
+    /// What the person is known by, one entry a size.
+    pub keys: Vec<BodyKey>,
+}
+
+/// What a person is known by.
+#[derive(Clone, Debug, PartialEq)]
+pub enum BodyKey {
+    /// The size label of the table.
+    Size(String),
+    /// Bust or chest.
+    Bust(Length),
+    /// The arm itself, measured.
+    UpperArm(Length),
+}
+
+/// `[fit]`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FitWishes {
+    /// Moves allowed, as (take, drop).
+    pub moves: Option<Vec<(u32, u32)>>,
+    /// Number of runs.
+    pub runs: Option<usize>,
+    /// Rows between two pick-ups at the most.
+    pub gap_limit: Option<f64>,
+    /// All ease near the shoulder.
+    pub ease_at_shoulder: bool,
+    /// Stitches by which the base may differ from the underarm bind-off.
+    pub base_tolerance: Stitches,
+}

@@ -22,4 +22,10 @@ pub struct Swatch {
     pub washed: Option<bool>,
     /// A swatch "in the round" that was worked as a flat strip with floats behind it.
     pub floats: bool,
+    /// Edge stitches that are part of every count of stitches; 0 when counted in the middle.
+    pub edge_stitches: u32,
+    /// The smallest part of a stitch or row that was counted; a half when nothing is said.
+    pub division: Option<f64>,
+    /// The same swatch counted before it was washed, when both were done.
+    pub before_washing: Option<Box<Swatch>>,
 }

@@ -1,7 +1,28 @@
 //! The new cap: moves, pick-up plan, objective, exact solver, certificate, common-practice recipe.
 
+mod certificate;
+mod codes;
+mod frames;
+mod infeasible;
+mod measures;
+mod objective;
+mod pickup;
 mod plan;
+mod problem;
+mod recipe;
+mod search;
+mod solve;
+mod table;
+mod trade;
 mod tube;
 
+pub use certificate::certify;
+pub use codes::CODES;
+pub use measures::{Measures, SideMeasures, edge_points_cm, measure};
+pub use objective::{WEIGHTS, Weights};
 pub use plan::{CapPlan, Crown, FlankPlan, Move, Zone};
-pub use tube::{TubePlan, even_intervals};
+pub use problem::{DEFAULT_GAP_LIMIT, Ease, LARGEST_GAP_LIMIT, Live, Problem, Repeat, Wishes};
+pub use recipe::recipe;
+pub use solve::MOST_RUNS;
+pub use trade::{Fit, Status, TradePoint, fit};
+pub use tube::{Tube, TubePlan, even_intervals, tube};

@@ -1,6 +1,7 @@
 //! The tube below the cap: where its decrease rounds fall.
 
-use crate::measure::{Rows, Stitches};
+use super::problem::Repeat;
+use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
 
 /// The sleeve from underarm to cuff, worked in rounds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,6 +14,53 @@ pub struct TubePlan {
     pub rounds: Rows,
     /// The rounds on which two stitches are decreased, counted from 1 at the underarm.
     pub decrease_rounds: Vec<u32>,
+}
+
+/// What the old pattern says about the sleeve below the cap.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tube {
+    /// Finished width at the cuff, net of seams.
+    pub cuff: Length,
+    /// Length from underarm to cuff.
+    pub length: Length,
+}
+
+/// The tube in rounds: two stitches decreased on each decrease round, evenly spaced, the last one
+/// followed by one more interval of plain rounds.
+///
+/// The cuff is the nearest count that the repeat allows and that differs from the upper arm by an
+/// even number. Returns `None` when there are too few rounds for the decreases.
+pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Option<TubePlan> {
+    let wanted = tube.cuff / gauge.stitch_width();
+    let fits = |n: &u32| {
+        let even = upper_arm.count() >= *n && (upper_arm.count() - n).is_multiple_of(2);
+        even && (repeat.allows(Stitches(*n)) || !repeat.allows(upper_arm))
+    };
+    let off = |n: &u32| ((f64::from(*n) - wanted).abs() * 1024.0).round();
+    let cuff = (1..=upper_arm.count())
+        .filter(fits)
+        .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))?;
+    let rounds = nearest_whole(tube.length / gauge.row_height());
+    let times = (upper_arm.count() - cuff) / 2;
+    if times > 0 && rounds < times + 1 {
+        return None;
+    }
+    let mut at = 0;
+    let intervals = even_intervals(rounds, times + 1);
+    let decrease_rounds = intervals
+        .into_iter()
+        .take(times as usize)
+        .map(|interval| {
+            at += interval;
+            at
+        })
+        .collect();
+    Some(TubePlan {
+        upper_arm,
+        cuff: Stitches(cuff),
+        rounds: Rows(rounds),
+        decrease_rounds,
+    })
 }
 
 /// Even spacing in the trade's order: `times` intervals that add up to `length`, the short ones

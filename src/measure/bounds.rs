@@ -114,6 +114,125 @@ pub static UPPER_ARM_WIDTH: Bound = Bound {
     source: "from a doll's to well above the largest published size (man 5X, 50.8 cm arm)",
 };
 
+macro_rules! bound {
+    ($doc:literal, $name:ident, $called:literal, $min:literal, $max:literal, $unit:literal) => {
+        #[doc = $doc]
+        pub static $name: Bound = Bound {
+            name: $called,
+            min: $min,
+            max: $max,
+            unit: $unit,
+            source: "common practice, no source",
+        };
+    };
+}
+
+bound!(
+    "Stitches a seam takes at each edge.",
+    SEAM_STITCHES,
+    "seam allowance",
+    0.0,
+    10.0,
+    "stitches"
+);
+bound!(
+    "Rows a seam takes at the top.",
+    SEAM_ROWS,
+    "seam allowance at the top",
+    0.0,
+    10.0,
+    "rows"
+);
+bound!(
+    "Stitches of a pattern repeat, and those beside it.",
+    REPEAT,
+    "stitch repeat",
+    0.0,
+    200.0,
+    "stitches"
+);
+bound!(
+    "Edge of an armhole on one side, in centimetres.",
+    ARMHOLE_EDGE,
+    "armhole edge",
+    3.0,
+    100.0,
+    "cm"
+);
+bound!(
+    "Underarm bind-off at one edge, in centimetres.",
+    UNDERARM,
+    "underarm width",
+    0.0,
+    40.0,
+    "cm"
+);
+bound!(
+    "Depth of an armhole, in centimetres.",
+    ARMHOLE_DEPTH,
+    "armhole depth",
+    3.0,
+    80.0,
+    "cm"
+);
+bound!(
+    "Length of a sleeve below the underarm, in centimetres.",
+    SLEEVE_LENGTH,
+    "sleeve length",
+    0.5,
+    120.0,
+    "cm"
+);
+bound!(
+    "Bust or chest, in centimetres.",
+    BUST,
+    "bust or chest",
+    20.0,
+    250.0,
+    "cm"
+);
+bound!("Runs of a flank.", RUNS, "number of runs", 1.0, 8.0, "runs");
+bound!(
+    "Rows between two picked-up stitches.",
+    GAP_LIMIT,
+    "gap limit",
+    1.0,
+    2.4,
+    "rows"
+);
+bound!(
+    "Stitches by which the base may change.",
+    BASE_TOLERANCE,
+    "base tolerance",
+    0.0,
+    20.0,
+    "stitches"
+);
+bound!(
+    "Stitches waiting at the shoulder, or picked up beside them.",
+    SHOULDER_STITCHES,
+    "shoulder stitch count",
+    0.0,
+    200.0,
+    "stitches"
+);
+bound!(
+    "Edge stitches counted with a swatch.",
+    EDGE_STITCHES,
+    "number of edge stitches",
+    0.0,
+    20.0,
+    "stitches"
+);
+bound!(
+    "The smallest part of a stitch or row that was counted.",
+    DIVISION,
+    "counting division",
+    0.05,
+    1.0,
+    "of a stitch or row"
+);
+
 /// The whole table, for `explain` and for the tests.
 pub static ALL_BOUNDS: &[&Bound] = &[
     &STITCHES_PER_10CM,
@@ -122,6 +241,20 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &STITCH_COUNT,
     &COUNT_SPAN,
     &UPPER_ARM_WIDTH,
+    &SEAM_STITCHES,
+    &SEAM_ROWS,
+    &REPEAT,
+    &ARMHOLE_EDGE,
+    &UNDERARM,
+    &ARMHOLE_DEPTH,
+    &SLEEVE_LENGTH,
+    &BUST,
+    &RUNS,
+    &GAP_LIMIT,
+    &BASE_TOLERANCE,
+    &SHOULDER_STITCHES,
+    &EDGE_STITCHES,
+    &DIVISION,
 ];
 
 #[cfg(test)]

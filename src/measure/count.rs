@@ -122,3 +122,21 @@ impl fmt::Display for Side {
         f.write_str(self.word())
     }
 }
+
+/// The whole part of a number as a count; what is negative or not a number is 0.
+///
+/// For results of formulas on bounded quantities, where a cast would need an excuse each time.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "the value is clamped to the range first"
+)]
+pub fn whole(number: f64) -> u32 {
+    // max() turns what is not a number into 0.
+    number.max(0.0).min(f64::from(u32::MAX)).floor() as u32
+}
+
+/// The nearest whole number as a count, halves up; what is negative or not a number is 0.
+pub fn nearest_whole(number: f64) -> u32 {
+    whole(number + 0.5)
+}

@@ -12,9 +12,13 @@ mod sizes;
 
 pub use bounds::{ALL_BOUNDS, Bound, OutOfBounds};
 pub use bounds::{
+    ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, DIVISION, EDGE_STITCHES, GAP_LIMIT, REPEAT,
+    RUNS, SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH, UNDERARM,
+};
+pub use bounds::{
     COUNT_SPAN, ROWS_PER_10CM, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, UPPER_ARM_WIDTH,
 };
-pub use count::{Rows, Side, Stitches};
+pub use count::{Rows, Side, Stitches, nearest_whole, whole};
 pub use gauge::Gauge;
 pub use length::{CM_PER_INCH, Length, Units};
 pub use sizes::{SizeListError, parse_size_list};

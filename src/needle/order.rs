@@ -17,6 +17,15 @@ pub enum Sleeve {
 }
 
 impl Sleeve {
+    /// The word in JSON: `both`, `left`, `right`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Both => "both",
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
     /// The sleeves that need a text of their own: one when front and back are alike, else two.
     pub fn needed(plan: &CapPlan) -> &'static [Self] {
         if plan.front == plan.back && plan.base_front == plan.base_back {

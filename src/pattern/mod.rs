@@ -1,5 +1,22 @@
 //! The pattern's lines -> size sets, ledger, diagnostics.
 
-mod ledger;
+#![warn(clippy::indexing_slicing)]
 
+mod clause;
+mod codes;
+mod context;
+mod finding;
+mod ledger;
+mod lexeme;
+mod lexer;
+pub mod limits;
+mod program;
+mod read;
+mod run;
+mod term;
+mod vocabulary;
+
+pub use codes::CODES;
+pub use context::{Context, Piece, Readings, Take};
 pub use ledger::{Ledger, LedgerRow};
+pub use read::{Reading, SizeReading, parse_size_set, read};

@@ -1,125 +1,89 @@
-//! Random caps for the tests of the words and the needle.
-#![allow(dead_code, reason = "each test uses its own part")]
+//! Helpers shared by the tests: ledgers and armholes made without the reader.
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "helpers of tests; each test binary uses some of them"
+)]
 
-use capwright::case::{Hand, Style, Terms, Turn};
-use capwright::fit::{CapPlan, Crown, FlankPlan, Move, TubePlan, Zone};
-use capwright::measure::{Rows, Stitches};
-use capwright::needle::Sleeve;
-use proptest::prelude::*;
+use capwright::diagnostic::Span;
+use capwright::measure::{Gauge, Length, Rows, Side, Stitches};
+use capwright::outline::{ArmholeEdge, Cap, Seam, armhole_from_measures};
+use capwright::pattern::{Ledger, LedgerRow};
 
-/// Every move of the design: 1/0 to 10/0, 2/1, 1/1, and 3/1 for good measure.
-fn one_move() -> impl Strategy<Value = Move> {
-    prop_oneof![
-        4 => Just(Move::new(1, 0)),
-        2 => Just(Move::new(2, 0)),
-        2 => (3u32..=10).prop_map(|take| Move::new(take, 0)),
-        3 => Just(Move::new(2, 1)),
-        3 => Just(Move::new(1, 1)),
-        1 => Just(Move::new(3, 1)),
-    ]
+/// What happens on one row: stitches bound off at its start, decreased at its start and its end.
+pub type RowSpec = (u32, u32, u32);
+
+/// A ledger of these rows from row 1 (RS), closed by binding off what is left.
+pub fn ledger(start: u32, rows: &[RowSpec]) -> Ledger {
+    let mut side = Side::Rs;
+    let mut count = start;
+    let mut out = Vec::new();
+    for (i, &(bind_off, at_start, at_end)) in rows.iter().enumerate() {
+        count -= bind_off + at_start + at_end;
+        out.push(row(i as u32 + 1, side, (bind_off, at_start, at_end), count));
+        side = side.turned();
+    }
+    out.push(row(rows.len() as u32 + 1, side, (count, 0, 0), 0));
+    Ledger {
+        start: Stitches(start),
+        rows: out,
+    }
 }
 
-/// Runs of equal moves that are `pairs` long in all.
-fn moves(pairs: usize) -> impl Strategy<Value = Vec<Move>> {
-    let runs = prop::collection::vec((one_move(), 1usize..6), pairs);
-    runs.prop_map(move |runs| {
-        let all = runs
-            .into_iter()
-            .flat_map(|(m, n)| std::iter::repeat_n(m, n));
-        all.take(pairs).collect()
-    })
+fn row(row: u32, side: Side, spec: RowSpec, left: u32) -> LedgerRow {
+    LedgerRow {
+        row,
+        side,
+        bind_off: Stitches(spec.0),
+        decrease_start: Stitches(spec.1),
+        decrease_end: Stitches(spec.2),
+        increase_start: Stitches(0),
+        increase_end: Stitches(0),
+        stitches: Stitches(left),
+        span: Span::new(0, 0),
+    }
 }
 
-/// One or two zones, each with at most three rows a stitch.
-fn zones(picked_up: u32) -> impl Strategy<Value = Vec<Zone>> {
-    let extra = (0..=2 * picked_up, 0..=2 * picked_up);
-    (0..picked_up, extra).prop_map(move |(upper, (a, b))| {
-        let zone = |stitches: u32, more: u32| Zone {
-            stitches: Stitches(stitches),
-            rows: Rows(stitches + more.min(2 * stitches)),
-        };
-        if upper == 0 {
-            vec![zone(picked_up, a)]
-        } else {
-            vec![zone(upper, a), zone(picked_up - upper, b)]
-        }
-    })
+/// The small cap of the project's example: 70 sts; bind off 5 twice; decrease each end of the
+/// next 3 rows, every other row 11 times, the next 3 rows; bind off 3 four times; bind off 14.
+pub fn example_rows() -> Vec<RowSpec> {
+    let mut rows = vec![(5, 0, 0); 2];
+    rows.extend([(0, 1, 1); 3]);
+    for _ in 0..11 {
+        rows.extend([(0, 0, 0), (0, 1, 1)]);
+    }
+    rows.extend([(0, 1, 1); 3]);
+    rows.extend([(3, 0, 0); 4]);
+    rows
 }
 
-fn flank(pairs: usize) -> impl Strategy<Value = FlankPlan> {
-    moves(pairs).prop_flat_map(|moves| {
-        let picked_up = moves.iter().map(|m| m.take).sum();
-        zones(picked_up).prop_map(move |zones| FlankPlan {
-            moves: moves.clone(),
-            zones,
-        })
-    })
+/// A gauge per 10 cm.
+pub fn gauge(stitches: f64, rows: f64) -> Gauge {
+    Gauge::per_10cm(stitches, rows).unwrap()
 }
 
-fn crown() -> impl Strategy<Value = Crown> {
-    (1u32..30, 0u32..12, 0u32..8).prop_map(|(picked, live, skipped)| Crown {
-        stitches: Stitches(picked + live),
-        live: Stitches(live),
-        rows: Rows(picked + skipped),
-    })
+/// One seam stitch an edge.
+pub const SEAM: Seam = Seam {
+    stitches: Stitches(1),
+    rows: Rows(0),
+};
+
+/// The example cap at 22 x 30.
+pub fn example_cap() -> Cap {
+    Cap::from_ledger(&ledger(70, &example_rows()), gauge(22.0, 30.0), SEAM).unwrap()
 }
 
-/// A cap whose front and back are alike or differ, with or without live stitches.
-pub(crate) fn plan() -> impl Strategy<Value = CapPlan> {
-    let flanks = (1usize..24).prop_flat_map(|pairs| (flank(pairs), flank(pairs), any::<bool>()));
-    (crown(), 1u32..9, 1u32..9, flanks).prop_map(|(crown, front_base, back_base, flanks)| {
-        let (front, back, alike) = flanks;
-        let (back, back_base) = if alike {
-            (front.clone(), front_base)
-        } else {
-            (back, back_base)
-        };
-        CapPlan {
-            crown,
-            base_front: Stitches(front_base),
-            base_back: Stitches(back_base),
-            front,
-            back,
-        }
-    })
-}
-
-pub(crate) fn style() -> impl Strategy<Value = Style> {
-    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(uk, german, left)| Style {
-        terms: if uk { Terms::Uk } else { Terms::Us },
-        turn: if german { Turn::German } else { Turn::Wrap },
-        hand: if left { Hand::Left } else { Hand::Right },
-    })
-}
-
-/// A tube below `upper_arm` stitches: narrower, straight, or wider by two a shaping round.
-pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
-    let most = (upper_arm.saturating_sub(4) / 2).min(12) as usize;
-    let gaps = prop::collection::vec(1u32..9, 0..=most);
-    (gaps, 0u32..20, any::<bool>()).prop_map(move |(gaps, rest, widens)| {
-        let mut at = 0;
-        let rounds: Vec<u32> = gaps
-            .iter()
-            .map(|gap| {
-                at += gap;
-                at
-            })
-            .collect();
-        let change = 2 * u32::try_from(rounds.len()).unwrap_or(0);
-        TubePlan {
-            upper_arm: Stitches(upper_arm),
-            cuff: Stitches(if widens {
-                upper_arm + change
-            } else {
-                upper_arm - change
-            }),
-            rounds: Rows(at + rest),
-            decrease_rounds: rounds,
-        }
-    })
-}
-
-/// The texts a plan needs.
-pub(crate) fn sleeves(plan: &CapPlan) -> &'static [Sleeve] {
-    Sleeve::needed(plan)
+/// An armhole edge from measures in centimetres.
+pub fn armhole(edge_cm: f64, underarm_cm: f64, depth_cm: f64, gauge: Gauge) -> ArmholeEdge {
+    armhole_from_measures(
+        Length::cm(edge_cm),
+        Length::cm(underarm_cm),
+        Length::cm(depth_cm),
+        gauge,
+    )
+    .unwrap()
 }

@@ -1,0 +1,263 @@
+//! The question and the answer: a size, a bust or a measured arm -> the arms of such people.
+
+use super::ask::ask;
+use super::codes::{ARM_ODD_FOR_BUST, ARM_OUT_OF_RANGE, ARM_WIDER_THAN_BUST};
+use super::curve::Curve;
+use super::spread::Spread;
+use super::table::{Band, Posture, Table, find};
+use crate::diagnostic::Diagnostic;
+use crate::measure::{Length, UPPER_ARM_WIDTH, Units};
+
+/// The arm as a share of the bust: the flexed arms of ANSUR II run from 0.258 to 0.423 of the
+/// chest, the charts' from 0.29 to 0.375; a little is left on each side.
+const ARM_SHARE_OF_BUST: [f64; 2] = [0.2, 0.5];
+
+/// What a table is asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Query {
+    /// The table's name, e.g. `woman`; may be empty beside a measured arm.
+    pub table: String,
+    /// What is known of the person.
+    pub key: Key,
+}
+
+impl Query {
+    /// The answer: see [`look_up`].
+    pub fn look_up(&self) -> (Option<Arm>, Vec<Diagnostic>) {
+        look_up(&self.table, &self.key)
+    }
+}
+
+/// What is known of the person.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Key {
+    /// A size of a chart, or an age of a table by age.
+    Size(String),
+    /// Bust or chest girth.
+    Bust(Length),
+    /// The upper arm as measured on the person. It beats any table.
+    UpperArm(Length),
+}
+
+/// The upper arms of the people asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Arm {
+    /// The table that answered; empty for a measured arm.
+    pub table: String,
+    /// What was asked, as the table calls it: `M`, `bust 94.0 cm`, `measured`.
+    pub label: String,
+    /// The mean arm, or the measured one.
+    pub mean: Length,
+    /// Deviation from one person to the next; `None` for a measured arm.
+    pub sd: Option<Length>,
+    /// One person in twenty has a thinner arm.
+    pub low: Length,
+    /// One person in twenty has a thicker arm.
+    pub high: Length,
+    /// The chart's own figure. Between two sizes it is interpolated.
+    pub chart: Option<Length>,
+    /// The size of the chart that was asked for or whose chest is nearest.
+    pub size: Option<String>,
+    /// True outside the survey's usable range.
+    pub extrapolated: bool,
+    /// What was counted at this bust, for a survey's own (flexed) arms.
+    pub counted: Option<Band>,
+    /// Whether these arms hang or are tensed; `None` for a measured arm, which may be either.
+    pub posture: Option<Posture>,
+    /// The chart's armhole depth, from and to.
+    pub armhole_depth: Option<(Length, Length)>,
+    /// True for the sizes of infants.
+    pub infant: bool,
+    /// Where the figures are from, with the credit line where one is asked for.
+    pub source: String,
+    /// How the arms are spread; `None` for a measured arm.
+    pub spread: Option<Spread>,
+}
+
+impl Arm {
+    /// The share (0 to 1) of these people whom a finished upper arm fits with at least this much
+    /// ease (negative for a sleeve that stretches); `None` for one measured arm.
+    pub fn share_fitting(&self, finished_upper_arm: Length, ease: Length) -> Option<f64> {
+        let spread = self.spread.as_ref()?;
+        Some(spread.share_below(finished_upper_arm - ease))
+    }
+
+    /// The one figure to draft to: the measured arm, else the chart's, else the mean.
+    pub fn typical(&self) -> Length {
+        self.chart.unwrap_or(self.mean)
+    }
+
+    /// True for an arm that was measured on the person.
+    pub const fn is_measured(&self) -> bool {
+        self.spread.is_none()
+    }
+
+    fn measured(girth: Length) -> Self {
+        Self {
+            table: String::new(),
+            label: "measured".to_owned(),
+            mean: girth,
+            sd: None,
+            low: girth,
+            high: girth,
+            chart: None,
+            size: None,
+            extrapolated: false,
+            counted: None,
+            posture: None,
+            armhole_depth: None,
+            infant: false,
+            source: "measured on the person".to_owned(),
+            spread: None,
+        }
+    }
+
+    /// The flexed arms of a survey, as measured.
+    pub(super) fn of_curve(table: &Table, curve: &Curve, bust: Length) -> Self {
+        Self {
+            extrapolated: curve.is_extrapolated(bust),
+            counted: table.bands.iter().find(|band| band.holds(bust)).copied(),
+            ..Self::spread(table, bust_label(bust), curve.at(bust))
+        }
+    }
+
+    pub(super) fn spread(table: &Table, label: String, spread: Spread) -> Self {
+        Self {
+            table: table.id.clone(),
+            label,
+            mean: spread.mean(),
+            sd: Some(spread.sd()),
+            low: spread.quantile(0.05),
+            high: spread.quantile(0.95),
+            posture: table.posture,
+            source: cited(table),
+            spread: Some(spread),
+            ..Self::measured(Length::ZERO)
+        }
+    }
+}
+
+/// The arms of the people asked for, and everything there is to say about the question.
+///
+/// No arm comes back when the question cannot be answered; the diagnostics then say why.
+pub fn look_up(table: &str, key: &Key) -> (Option<Arm>, Vec<Diagnostic>) {
+    let mut said = Vec::new();
+    if let Key::UpperArm(girth) = key {
+        if !table.trim().is_empty() {
+            said.extend(find(table).err().map(|error| *error));
+        }
+        return (measured(*girth, &mut said), said);
+    }
+    let answer = find(table).and_then(|table| ask(table, key, &mut said));
+    match answer {
+        Ok(arm) => (Some(arm), said),
+        Err(error) => {
+            said.push(*error);
+            (None, said)
+        }
+    }
+}
+
+fn measured(girth: Length, said: &mut Vec<Diagnostic>) -> Option<Arm> {
+    if UPPER_ARM_WIDTH.check(girth.to_cm()).is_ok() {
+        return Some(Arm::measured(girth));
+    }
+    let allowed = UPPER_ARM_WIDTH.allowed();
+    let message = format!(
+        "the measured upper arm of {} is outside {allowed}.",
+        both(girth)
+    );
+    said.push(Diagnostic::new(&ARM_OUT_OF_RANGE, message));
+    None
+}
+
+/// Says whether an upper arm and a bust can be one person's.
+pub fn arm_and_bust(upper_arm: Length, bust: Length) -> Vec<Diagnostic> {
+    let share = upper_arm / bust;
+    let measures = format!(
+        "an upper arm of {} with a bust of {}",
+        both(upper_arm),
+        both(bust)
+    );
+    if share >= 1.0 {
+        let message = format!("{measures}: the arm is wider than the bust.");
+        vec![Diagnostic::new(&ARM_WIDER_THAN_BUST, message)]
+    } else if (ARM_SHARE_OF_BUST[0]..=ARM_SHARE_OF_BUST[1]).contains(&share) {
+        Vec::new()
+    } else {
+        let [least, most] = ARM_SHARE_OF_BUST.map(|share| share * 100.0);
+        let percent = share * 100.0;
+        let message = format!(
+            "{measures}: the arm is {percent:.0} % of the bust, expected {least:.0} to {most:.0} %."
+        );
+        vec![Diagnostic::new(&ARM_ODD_FOR_BUST, message)]
+    }
+}
+
+pub(super) fn bust_label(bust: Length) -> String {
+    format!("bust {}", both(bust))
+}
+
+/// A length in both units, for messages that must not be misread.
+pub(super) fn both(length: Length) -> String {
+    format!("{} ({})", Units::Cm.show(length), Units::In.show(length))
+}
+
+/// The edition, with the credit line where one is asked for.
+pub(super) fn cited(table: &Table) -> String {
+    if table.credit.is_empty() {
+        table.edition.clone()
+    } else {
+        format!("{} ({})", table.edition, table.credit)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn arm(table: &str, key: &Key) -> Arm {
+        look_up(table, key).0.unwrap()
+    }
+
+    #[test]
+    fn a_measured_arm_beats_any_table() {
+        let (found, said) = look_up("woman", &Key::UpperArm(Length::cm(41.0)));
+        let found = found.unwrap();
+        assert!(found.is_measured() && said.is_empty());
+        assert_eq!(
+            (found.mean, found.low, found.high),
+            (Length::cm(41.0), Length::cm(41.0), Length::cm(41.0))
+        );
+        assert_eq!(found.share_fitting(Length::cm(45.0), Length::ZERO), None);
+        let (found, said) = look_up("womn", &Key::UpperArm(Length::cm(4.0)));
+        assert!(found.is_none());
+        let ids: Vec<&str> = said.iter().map(|d| d.code.id).collect();
+        assert_eq!(ids, ["body-table-unknown", "body-arm-out-of-range"]);
+    }
+
+    #[test]
+    fn a_size_and_the_bust_in_its_middle_are_the_same_people() {
+        let size = arm("woman", &Key::Size("M".to_owned()));
+        let bust = arm("woman", &Key::Bust(Length::inches(37.0)));
+        assert_eq!(size.spread, bust.spread);
+        assert_eq!(size.chart, Some(Length::inches(11.0)));
+        assert_eq!(bust.chart, size.chart);
+        assert_eq!(bust.size.as_deref(), Some("M"));
+    }
+
+    #[test]
+    fn a_number_in_the_other_unit_is_not_converted_in_silence() {
+        let (found, said) = look_up("woman", &Key::Bust(Length::cm(38.0)));
+        assert!(found.is_none());
+        assert_eq!(said[0].code.id, "body-units-mixed");
+        assert_eq!(
+            said[0].advice(),
+            "If 38.0 in was meant, write the unit beside the number."
+        );
+        let (_, said) = look_up("woman", &Key::Bust(Length::inches(96.0)));
+        assert_eq!(said[0].code.id, "body-units-mixed");
+        let (_, said) = look_up("woman", &Key::Bust(Length::cm(10.0)));
+        assert_eq!(said[0].code.id, "body-bust-out-of-range");
+    }
+}

@@ -1,0 +1,504 @@
+//! From TOML to a valid case, section by section.
+
+use std::cell::RefCell;
+
+use toml::de::DeTable;
+
+use super::codes::{CLASH, LIST_LENGTH, NOT_YET, OUT_OF_RANGE, SYNTAX, UNKNOWN_WORD};
+use super::table::{Reading, Table};
+use super::{
+    Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, ONE_SIZE, Shoulder, Sleeve,
+    Style, Swatch, SwatchCount, Terms, Turn,
+};
+use crate::diagnostic::{Diagnostic, Level, Span, worst};
+use crate::measure::{
+    ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, COUNT_SPAN, DIVISION, EDGE_STITCHES,
+    GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES,
+    SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches,
+    UNDERARM, UPPER_ARM_WIDTH, Units,
+};
+
+/// Reads a case file.
+///
+/// Returns the case when nothing needed is missing or wrong, and all that was found; spans are
+/// bytes of the file.
+pub fn read_case(text: &str) -> (Option<Case>, Vec<Diagnostic>) {
+    let (table, errors) = DeTable::parse_recoverable(text);
+    if !errors.is_empty() {
+        return (
+            None,
+            errors.iter().map(|error| syntax(error, text)).collect(),
+        );
+    }
+    let heading = heading(table.get_ref());
+    let reading = Reading {
+        problems: RefCell::default(),
+        units: heading.units,
+        sizes: heading.sizes.len(),
+    };
+    let root = Table::root(&reading, table.get_ref());
+    let case = case(&root, heading.sizes);
+    root.finish();
+    let problems = reading.problems.into_inner();
+    let usable = worst(&problems) != Some(Level::Error);
+    (case.filter(|_| usable), problems)
+}
+
+fn syntax(error: &toml::de::Error, text: &str) -> Diagnostic {
+    let message = format!(
+        "This is not TOML: {}.",
+        error.message().trim_end_matches('.')
+    );
+    let diagnostic = Diagnostic::new(&SYNTAX, message);
+    match error.span() {
+        Some(span) => diagnostic.at(Span::new(span.start, span.end.min(text.len()))),
+        None => diagnostic,
+    }
+}
+
+/// Units and sizes come first: everything else is read in their light.
+struct Heading {
+    units: Units,
+    sizes: Vec<String>,
+}
+
+const UNITS: &[(&str, Units)] = &[("cm", Units::Cm), ("in", Units::In)];
+
+fn heading(table: &DeTable<'_>) -> Heading {
+    let reading = Reading {
+        problems: RefCell::default(),
+        units: Units::Cm,
+        sizes: 1,
+    };
+    let root = Table::root(&reading, table);
+    let sizes = root.texts("sizes").filter(|sizes| !sizes.is_empty());
+    Heading {
+        units: root.choice("units", UNITS).unwrap_or_default(),
+        sizes: match sizes {
+            Some(sizes) => sizes.into_iter().map(str::to_owned).collect(),
+            None => vec![ONE_SIZE.to_owned()],
+        },
+    }
+}
+
+fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
+    let title = root.text("title").unwrap_or("Untitled").to_owned();
+    if root.texts("sizes").is_some_and(|sizes| sizes.is_empty()) {
+        root.say(
+            &LIST_LENGTH,
+            root.place_of("sizes"),
+            "sizes is an empty list.".to_owned(),
+        );
+    }
+    let units = root.choice("units", UNITS);
+    if !root.has("units") {
+        root.missing("units", "units = \"cm\"");
+    }
+    let gauge = gauges(root);
+    let sleeve = sleeve(root);
+    let armholes = armholes(root);
+    let shoulder = root.table("shoulder").map(|table| shoulder(&table));
+    let body = root.table("body").map(|table| body(&table));
+    let fit = root
+        .table("fit")
+        .map(|table| fit(&table))
+        .unwrap_or_default();
+    let style = root
+        .table("wording")
+        .map(|table| style(&table))
+        .unwrap_or_default();
+    if root.has("adapt") {
+        let message = "The case has an [adapt] table, which this version cannot follow.";
+        root.say(&NOT_YET, root.place_of("adapt"), message.to_owned());
+    }
+    let (front, back) = armholes?;
+    Some(Case {
+        title,
+        units: units?,
+        sizes,
+        gauge: gauge?,
+        sleeve: sleeve?,
+        front,
+        back,
+        shoulder: shoulder.flatten(),
+        body: body.flatten(),
+        fit,
+        style,
+    })
+}
+
+fn gauges(root: &Table<'_>) -> Option<Gauges> {
+    let Some(table) = root.table("gauge") else {
+        root.missing("gauge.pattern", "[gauge.pattern] with stitches and rows");
+        return None;
+    };
+    let pattern = table.table("pattern").map(|t| swatch(&t));
+    if !table.has("pattern") {
+        table.missing("pattern", "[gauge.pattern] with stitches and rows");
+    }
+    let other = |key: &str| table.table(key).and_then(|t| swatch(&t));
+    let gauges = Gauges {
+        flat: other("flat"),
+        round: other("round"),
+        body: other("body"),
+        cap: table.choice(
+            "cap",
+            &[("flat", CapGauge::Flat), ("round", CapGauge::Round)],
+        ),
+        pattern: pattern.flatten().unwrap_or_default(),
+    };
+    for (cap, key) in [(CapGauge::Flat, "flat"), (CapGauge::Round, "round")] {
+        if gauges.cap == Some(cap) && !table.has(key) {
+            let message = format!("gauge.cap is \"{key}\", but there is no [gauge.{key}].");
+            table.say(&CLASH, table.place_of("cap"), message);
+        }
+    }
+    table.finish();
+    Some(gauges)
+}
+
+fn swatch(table: &Table<'_>) -> Option<Swatch> {
+    let overs = overs(table);
+    let stitches = counts(table, "stitches", &overs, &STITCHES_PER_10CM);
+    let rows = counts(table, "rows", &overs, &ROWS_PER_10CM);
+    for (key, list) in [("stitches", &stitches), ("rows", &rows)] {
+        if list.is_none() && !table.has(key) {
+            table.missing(key, &format!("{key} = 22"));
+        }
+    }
+    let before_washing = table.table("before_washing").and_then(|t| swatch(&t));
+    let swatch = Swatch {
+        stitches: stitches.unwrap_or_default(),
+        rows: rows.unwrap_or_default(),
+        washed: table.flag("washed"),
+        floats: table.flag("floats").unwrap_or(false),
+        edge_stitches: table.count("edge_stitches", &EDGE_STITCHES).unwrap_or(0),
+        division: table.number("division", &DIVISION),
+        before_washing: before_washing.map(Box::new),
+    };
+    table.finish();
+    (!swatch.stitches.is_empty() && !swatch.rows.is_empty()).then_some(swatch)
+}
+
+/// The lengths counts were taken over: one for all, or one for each count.
+fn overs(table: &Table<'_>) -> Vec<Length> {
+    let units = table.reading().units;
+    let numbers = table.numbers("over");
+    let Some(numbers) = numbers else {
+        return vec![units.swatch_length()];
+    };
+    let span = table.place_of("over");
+    let lengths = numbers.into_iter().filter_map(|number| {
+        let length = units.length(number);
+        if SWATCH_OVER.check(length.to_cm()).is_err() {
+            let message = format!(
+                "The swatch is measured over {number} {units}; it lies between {} and {}.",
+                units.show(Length::cm(SWATCH_OVER.min)),
+                units.show(Length::cm(SWATCH_OVER.max)),
+            );
+            table.say(&OUT_OF_RANGE, span, message);
+            return None;
+        }
+        Some(length)
+    });
+    let lengths: Vec<Length> = lengths.collect();
+    if lengths.is_empty() {
+        vec![units.swatch_length()]
+    } else {
+        lengths
+    }
+}
+
+fn counts(
+    table: &Table<'_>,
+    key: &str,
+    overs: &[Length],
+    per_10cm: &'static Bound,
+) -> Option<Vec<SwatchCount>> {
+    let numbers = table.numbers(key)?;
+    let span = table.place_of(key);
+    if overs.len() > 1 && overs.len() != numbers.len() {
+        let message = format!(
+            "There are {} counts of {key} but {} lengths in `over`; give one length for all, or one for each count.",
+            numbers.len(),
+            overs.len()
+        );
+        table.say(&LIST_LENGTH, span, message);
+        return None;
+    }
+    let checked: Vec<Option<SwatchCount>> = numbers
+        .iter()
+        .enumerate()
+        .map(|(i, &counted)| {
+            let over = overs.get(i).or(overs.first()).copied()?;
+            table.within(key, counted, &COUNT_SPAN, span)?;
+            let gauge = counted * 10.0 / over.to_cm();
+            if per_10cm.check(gauge).is_err() {
+                let message = format!(
+                    "{counted} {key} over {} would be {gauge:.1} per 10 cm; a {} lies within {}.",
+                    table.reading().units.show(over),
+                    per_10cm.name,
+                    per_10cm.allowed()
+                );
+                table.say(&OUT_OF_RANGE, span, message);
+                return None;
+            }
+            Some(SwatchCount { counted, over })
+        })
+        .collect();
+    checked.into_iter().collect()
+}
+
+const SIDES: &[(&str, Side)] = &[("RS", Side::Rs), ("WS", Side::Ws)];
+
+fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
+    let Some(table) = root.table("sleeve") else {
+        if !root.has("sleeve") {
+            root.missing("sleeve", "[sleeve] with stitches and cap");
+        }
+        return None;
+    };
+    let stitches = table.stitches("stitches", &STITCH_COUNT);
+    let cap = table.text("cap");
+    for (key, example) in [
+        ("stitches", "stitches = 70"),
+        ("cap", "cap = \"\"\"...\"\"\""),
+    ] {
+        if !table.has(key) {
+            table.missing(key, example);
+        }
+    }
+    let sleeve = Sleeve {
+        stitches: stitches.unwrap_or_default(),
+        cap: cap.unwrap_or_default().to_owned(),
+        first_row: table.choice("first_row", SIDES).unwrap_or(Side::Rs),
+        seam_stitches: Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1)),
+        seam_rows: Rows(table.count("seam_rows", &SEAM_ROWS).unwrap_or(0)),
+        repeat: table.table("repeat").map_or((1, 0), |t| repeat(&t)),
+        cuff_stitches: table.stitches("cuff_stitches", &STITCH_COUNT),
+        length: table.lengths("length", &SLEEVE_LENGTH),
+    };
+    table.finish();
+    (stitches_given(&sleeve) && cap.is_some()).then_some(sleeve)
+}
+
+fn stitches_given(sleeve: &Sleeve) -> bool {
+    !sleeve.stitches.is_empty()
+}
+
+fn repeat(table: &Table<'_>) -> (u32, u32) {
+    let multiple = table.count("multiple", &REPEAT).unwrap_or(1).max(1);
+    let plus = table.count("plus", &REPEAT).unwrap_or(0);
+    table.finish();
+    (multiple, plus)
+}
+
+fn armholes(root: &Table<'_>) -> Option<(Armhole, Armhole)> {
+    let Some(table) = root.table("armhole") else {
+        if !root.has("armhole") {
+            root.missing("armhole", "[armhole] with edge, underarm and depth");
+        }
+        return None;
+    };
+    let pair = match (table.table("front"), table.table("back")) {
+        (Some(front), Some(back)) => {
+            let pair = (armhole(&front), armhole(&back));
+            front.finish();
+            back.finish();
+            pair.0.zip(pair.1)
+        }
+        (None, None) => armhole(&table).map(|both| (both.clone(), both)),
+        (front, _) => {
+            let (has, lacks) = if front.is_some() {
+                ("front", "back")
+            } else {
+                ("back", "front")
+            };
+            let message = format!(
+                "There is an [armhole.{has}] but no [armhole.{lacks}]; give both, or one [armhole] for both."
+            );
+            table.say(&CLASH, table.place_of(has), message);
+            None
+        }
+    };
+    table.finish();
+    pair
+}
+
+fn armhole(table: &Table<'_>) -> Option<Armhole> {
+    let measures = ["edge", "underarm", "depth"];
+    if table.has("lines") {
+        if let Some(key) = measures.iter().find(|key| table.has(key)) {
+            let message = format!("The armhole is given by lines and by {key}; keep one of them.");
+            table.say(&CLASH, table.place_of(key), message);
+        }
+        return armhole_lines(table);
+    }
+    for key in measures.iter().filter(|key| !table.has(key)) {
+        table.missing(key, &format!("{key} = 20"));
+    }
+    let edge = table.lengths("edge", &ARMHOLE_EDGE);
+    let underarm = table.lengths("underarm", &UNDERARM);
+    let depth = table.lengths("depth", &ARMHOLE_DEPTH);
+    longer_than_deep(table, edge.as_deref(), depth.as_deref());
+    let (edge, underarm, depth) = (edge?, underarm?, depth?);
+    Some(Armhole::Measures {
+        edge,
+        underarm,
+        depth,
+    })
+}
+
+/// An edge cannot be shorter than the height it climbs.
+fn longer_than_deep(table: &Table<'_>, edge: Option<&[Length]>, depth: Option<&[Length]>) {
+    let pairs = edge.unwrap_or(&[]).iter().zip(depth.unwrap_or(&[]));
+    for (edge, depth) in pairs {
+        if edge.to_cm() < depth.to_cm() * 0.999 {
+            let units = table.reading().units;
+            let message = format!(
+                "The armhole's edge of {} is shorter than its depth of {}; measured along the curve it is at least as long.",
+                units.show(*edge),
+                units.show(*depth)
+            );
+            table.say(&OUT_OF_RANGE, table.place_of("edge"), message);
+        }
+    }
+}
+
+fn armhole_lines(table: &Table<'_>) -> Option<Armhole> {
+    if !table.has("stitches") {
+        table.missing("stitches", "stitches = 90");
+    }
+    let lines = table.text("lines")?.to_owned();
+    let first_row = table.choice("first_row", SIDES).unwrap_or(Side::Rs);
+    let seam_stitches = Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1));
+    Some(Armhole::Lines {
+        stitches: table.stitches("stitches", &STITCH_COUNT)?,
+        lines,
+        first_row,
+        seam_stitches,
+    })
+}
+
+fn shoulder(table: &Table<'_>) -> Option<Vec<Shoulder>> {
+    let live = table.stitches("live_stitches", &SHOULDER_STITCHES);
+    if !table.has("live_stitches") {
+        table.missing("live_stitches", "live_stitches = 16");
+    }
+    let extra = table.stitches("extra_each_side", &SHOULDER_STITCHES);
+    table.finish();
+    let live = live?;
+    let extra = extra.unwrap_or_else(|| vec![Stitches::ZERO; live.len()]);
+    let both = live.into_iter().zip(extra);
+    Some(
+        both.map(|(live, extra_each_side)| Shoulder {
+            live,
+            extra_each_side,
+        })
+        .collect(),
+    )
+}
+
+fn body(table: &Table<'_>) -> Option<Body> {
+    let name = table.text("table").map(str::to_owned);
+    let given: Vec<&str> = ["size", "bust", "upper_arm"]
+        .into_iter()
+        .filter(|key| table.has(key))
+        .collect();
+    let keys = match given.as_slice() {
+        [] => {
+            table.missing("size", "size = \"M\", bust = 92 or upper_arm = 29");
+            None
+        }
+        ["size"] => body_sizes(table),
+        ["bust"] => table
+            .lengths("bust", &BUST)
+            .map(|list| list.into_iter().map(BodyKey::Bust).collect()),
+        ["upper_arm"] => table
+            .lengths("upper_arm", &UPPER_ARM_WIDTH)
+            .map(|list| list.into_iter().map(BodyKey::UpperArm).collect()),
+        several => {
+            let message = format!("[body] gives {}; keep one of them.", several.join(" and "));
+            table.say(&CLASH, table.place_of(several[0]), message);
+            None
+        }
+    };
+    table.finish();
+    Some(Body {
+        table: name,
+        keys: keys?,
+    })
+}
+
+fn body_sizes(table: &Table<'_>) -> Option<Vec<BodyKey>> {
+    let labels = table.texts("size")?;
+    let sizes = table.reading().sizes;
+    let labels = match labels.as_slice() {
+        [one] => vec![*one; sizes],
+        _ => labels,
+    };
+    if labels.len() != sizes {
+        let message = format!(
+            "body.size has {} entries, but the case has {sizes} sizes.",
+            labels.len()
+        );
+        table.say(&LIST_LENGTH, table.place_of("size"), message);
+        return None;
+    }
+    Some(
+        labels
+            .into_iter()
+            .map(|label| BodyKey::Size(label.to_owned()))
+            .collect(),
+    )
+}
+
+fn fit(table: &Table<'_>) -> FitWishes {
+    let wishes = FitWishes {
+        moves: table.texts("moves").map(|words| moves(table, &words)),
+        runs: table.count("runs", &RUNS).map(|n| n as usize),
+        gap_limit: table.number("gap_limit", &GAP_LIMIT),
+        ease_at_shoulder: table
+            .choice("ease", &[("even", false), ("shoulder", true)])
+            .unwrap_or(false),
+        base_tolerance: Stitches(table.count("base_tolerance", &BASE_TOLERANCE).unwrap_or(0)),
+    };
+    table.finish();
+    wishes
+}
+
+fn moves(table: &Table<'_>, words: &[&str]) -> Vec<(u32, u32)> {
+    let read = words.iter().filter_map(|word| {
+        let found = move_of(word);
+        if found.is_none() {
+            let message = format!(
+                "fit.moves has \"{word}\"; a move is 1/0 to 10/0, 1/1 or 2/1 (stitches taken / decreased)."
+            );
+            table.say(&UNKNOWN_WORD, table.place_of("moves"), message);
+        }
+        found
+    });
+    read.collect()
+}
+
+fn move_of(word: &str) -> Option<(u32, u32)> {
+    let (take, drop) = word.split_once('/')?;
+    let mv = (take.trim().parse().ok()?, drop.trim().parse().ok()?);
+    matches!(mv, (1..=10, 0) | (1 | 2, 1)).then_some(mv)
+}
+
+fn style(table: &Table<'_>) -> Style {
+    let style = Style {
+        terms: table
+            .choice("terms", &[("us", Terms::Us), ("uk", Terms::Uk)])
+            .unwrap_or_default(),
+        turn: table
+            .choice("turn", &[("wrap", Turn::Wrap), ("german", Turn::German)])
+            .unwrap_or_default(),
+        hand: table
+            .choice("hand", &[("right", Hand::Right), ("left", Hand::Left)])
+            .unwrap_or_default(),
+    };
+    table.finish();
+    style
+}

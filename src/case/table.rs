@@ -1,0 +1,348 @@
+//! Walking a TOML table: every key is asked for by name, every slip is reported with its place.
+
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::codes::{LIST_LENGTH, MISSING_KEY, OUT_OF_RANGE, UNKNOWN_KEY, UNKNOWN_WORD, WRONG_TYPE};
+use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::measure::{Bound, Length, Stitches, Units, nearest_whole, parse_size_list};
+
+/// What all tables of one case share.
+pub(crate) struct Reading {
+    pub(crate) problems: RefCell<Vec<Diagnostic>>,
+    pub(crate) units: Units,
+    pub(crate) sizes: usize,
+}
+
+/// One table of the file.
+pub(crate) struct Table<'a> {
+    reading: &'a Reading,
+    path: String,
+    keys: &'a DeTable<'a>,
+    span: Span,
+    asked: RefCell<BTreeSet<String>>,
+}
+
+/// A value as it was found, with its place.
+pub(crate) type Found<'a> = &'a Spanned<DeValue<'a>>;
+
+pub(crate) fn place<T>(value: &Spanned<T>) -> Span {
+    Span::new(value.span().start, value.span().end)
+}
+
+impl<'a> Table<'a> {
+    pub(crate) fn root(reading: &'a Reading, table: &'a DeTable<'a>) -> Self {
+        Self {
+            reading,
+            path: String::new(),
+            keys: table,
+            span: Span::new(0, 0),
+            asked: RefCell::default(),
+        }
+    }
+
+    pub(crate) fn reading(&self) -> &'a Reading {
+        self.reading
+    }
+
+    fn name(&self, key: &str) -> String {
+        if self.path.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.path)
+        }
+    }
+
+    pub(crate) fn say(&self, code: &'static Code, span: Span, message: String) {
+        self.say_with(Diagnostic::new(code, message), span);
+    }
+
+    pub(crate) fn say_with(&self, diagnostic: Diagnostic, span: Span) {
+        // A table written nowhere has no place of its own.
+        let diagnostic = if span.to > span.from {
+            diagnostic.at(span)
+        } else {
+            diagnostic
+        };
+        self.reading.problems.borrow_mut().push(diagnostic);
+    }
+
+    /// The value of a key, if it is there; the key counts as known from now on.
+    pub(crate) fn get(&self, key: &str) -> Option<Found<'a>> {
+        self.asked.borrow_mut().insert(key.to_owned());
+        self.keys
+            .iter()
+            .find(|(name, _)| name.get_ref().as_ref() == key)
+            .map(|(_, value)| value)
+    }
+
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.get(key).is_some()
+    }
+
+    /// Where a key stands, or else this table.
+    pub(crate) fn place_of(&self, key: &str) -> Span {
+        self.get(key).map_or(self.span, place)
+    }
+
+    pub(crate) fn missing(&self, key: &str, example: &str) {
+        let name = self.name(key);
+        let diagnostic = Diagnostic::new(&MISSING_KEY, format!("The case lacks {name}."))
+            .next(format!("Add it, e.g. `{example}`."));
+        self.say_with(diagnostic, self.span);
+    }
+
+    fn wrong_type(&self, key: &str, value: Found<'a>, wanted: &str) {
+        let message = format!(
+            "{} is {} {}; it must be {wanted}.",
+            self.name(key),
+            article(value.get_ref().type_str()),
+            value.get_ref().type_str()
+        );
+        self.say(&WRONG_TYPE, place(value), message);
+    }
+
+    /// A table inside this one.
+    pub(crate) fn table(&self, key: &str) -> Option<Table<'a>> {
+        let value = self.get(key)?;
+        let Some(table) = value.get_ref().as_table() else {
+            self.wrong_type(key, value, "a table");
+            return None;
+        };
+        Some(Table {
+            reading: self.reading,
+            path: self.name(key),
+            keys: table,
+            span: place(value),
+            asked: RefCell::default(),
+        })
+    }
+
+    /// Text.
+    pub(crate) fn text(&self, key: &str) -> Option<&'a str> {
+        let value = self.get(key)?;
+        let text = value.get_ref().as_str();
+        if text.is_none() {
+            self.wrong_type(key, value, "text in quotes");
+        }
+        text
+    }
+
+    /// One of a few words.
+    pub(crate) fn choice<T: Copy>(&self, key: &str, choices: &[(&str, T)]) -> Option<T> {
+        let word = self.text(key)?;
+        let found = choices.iter().find(|(name, _)| *name == word).map(|c| c.1);
+        if found.is_none() {
+            let words: Vec<String> = choices.iter().map(|c| format!("\"{}\"", c.0)).collect();
+            let message = format!(
+                "{} is \"{word}\"; it must be one of {}.",
+                self.name(key),
+                words.join(", ")
+            );
+            self.say(&UNKNOWN_WORD, self.place_of(key), message);
+        }
+        found
+    }
+
+    /// One number within its limits.
+    pub(crate) fn number(&self, key: &str, bound: &'static Bound) -> Option<f64> {
+        let value = self.get(key)?;
+        let Some(number) = as_number(value.get_ref()) else {
+            self.wrong_type(key, value, "a number");
+            return None;
+        };
+        self.within(key, number, bound, place(value))
+    }
+
+    /// One whole number within its limits.
+    pub(crate) fn count(&self, key: &str, bound: &'static Bound) -> Option<u32> {
+        let number = self.number(key, bound)?;
+        self.whole(key, number, self.place_of(key))
+    }
+
+    /// True or false.
+    pub(crate) fn flag(&self, key: &str) -> Option<bool> {
+        let value = self.get(key)?;
+        let flag = value.get_ref().as_bool();
+        if flag.is_none() {
+            self.wrong_type(key, value, "true or false");
+        }
+        flag
+    }
+
+    /// Numbers: one, or a list of them.
+    pub(crate) fn numbers(&self, key: &str) -> Option<Vec<f64>> {
+        let value = self.get(key)?;
+        if let Some(number) = as_number(value.get_ref()) {
+            return Some(vec![number]);
+        }
+        if let Some(array) = value.get_ref().as_array() {
+            let numbers: Option<Vec<f64>> = array.iter().map(|v| as_number(v.get_ref())).collect();
+            if let Some(numbers) = numbers.filter(|list| !list.is_empty()) {
+                return Some(numbers);
+            }
+        } else if let Some(text) = value.get_ref().as_str() {
+            match parse_size_list(text) {
+                Ok(numbers) => return Some(numbers),
+                Err(error) => {
+                    let message = format!("{} is \"{text}\": {error}.", self.name(key));
+                    self.say(&WRONG_TYPE, place(value), message);
+                    return None;
+                }
+            }
+        }
+        self.wrong_type(
+            key,
+            value,
+            "a number, a list of numbers, or text such as \"60 (64, 68)\"",
+        );
+        None
+    }
+
+    /// One number for each size; a single number stands for all.
+    pub(crate) fn sized(&self, key: &str) -> Option<Vec<f64>> {
+        let numbers = self.numbers(key)?;
+        let sizes = self.reading.sizes;
+        if let [one] = numbers.as_slice() {
+            return Some(vec![*one; sizes]);
+        }
+        if numbers.len() != sizes {
+            let message = format!(
+                "{} has {} numbers, but the case has {}.",
+                self.name(key),
+                numbers.len(),
+                if sizes == 1 {
+                    "one size".to_owned()
+                } else {
+                    format!("{sizes} sizes")
+                }
+            );
+            self.say(&LIST_LENGTH, self.place_of(key), message);
+            return None;
+        }
+        Some(numbers)
+    }
+
+    /// A length for each size, within limits stated in centimetres.
+    pub(crate) fn lengths(&self, key: &str, bound_cm: &'static Bound) -> Option<Vec<Length>> {
+        let numbers = self.sized(key)?;
+        let units = self.reading.units;
+        let span = self.place_of(key);
+        let checked: Vec<Option<Length>> = numbers
+            .into_iter()
+            .map(|number| {
+                let length = units.length(number);
+                let inside = bound_cm.check(length.to_cm()).is_ok();
+                if !inside {
+                    let message = format!(
+                        "{} is {number} {units}; a {} lies between {} and {}.",
+                        self.name(key),
+                        bound_cm.name,
+                        units.show(Length::cm(bound_cm.min)),
+                        units.show(Length::cm(bound_cm.max)),
+                    );
+                    self.say(&OUT_OF_RANGE, span, message);
+                }
+                inside.then_some(length)
+            })
+            .collect();
+        checked.into_iter().collect()
+    }
+
+    /// A count of stitches for each size.
+    pub(crate) fn stitches(&self, key: &str, bound: &'static Bound) -> Option<Vec<Stitches>> {
+        let numbers = self.sized(key)?;
+        let span = self.place_of(key);
+        let counts: Vec<Option<Stitches>> = numbers
+            .into_iter()
+            .map(|number| {
+                let number = self.within(key, number, bound, span)?;
+                self.whole(key, number, span).map(Stitches)
+            })
+            .collect();
+        counts.into_iter().collect()
+    }
+
+    /// Texts: one, or a list of them.
+    pub(crate) fn texts(&self, key: &str) -> Option<Vec<&'a str>> {
+        let value = self.get(key)?;
+        if let Some(text) = value.get_ref().as_str() {
+            return Some(vec![text]);
+        }
+        let texts = value
+            .get_ref()
+            .as_array()
+            .and_then(|array| array.iter().map(|v| v.get_ref().as_str()).collect());
+        if texts.is_none() {
+            self.wrong_type(key, value, "text or a list of texts");
+        }
+        texts
+    }
+
+    pub(crate) fn within(
+        &self,
+        key: &str,
+        number: f64,
+        bound: &'static Bound,
+        span: Span,
+    ) -> Option<f64> {
+        if bound.check(number).is_err() {
+            let message = format!(
+                "{} is {number}; a {} lies within {}.",
+                self.name(key),
+                bound.name,
+                bound.allowed()
+            );
+            self.say(&OUT_OF_RANGE, span, message);
+            return None;
+        }
+        Some(number)
+    }
+
+    fn whole(&self, key: &str, number: f64, span: Span) -> Option<u32> {
+        if number.fract() != 0.0 {
+            let message = format!("{} is {number}; it must be a whole number.", self.name(key));
+            self.say(&WRONG_TYPE, span, message);
+            return None;
+        }
+        Some(nearest_whole(number))
+    }
+
+    /// Reports every key that nobody asked for.
+    pub(crate) fn finish(&self) {
+        let asked = self.asked.borrow();
+        for (key, _) in self.keys {
+            let word = key.get_ref().as_ref();
+            if asked.contains(word) {
+                continue;
+            }
+            let message = format!("{} is not a key of a case.", self.name(word));
+            let mut diagnostic = Diagnostic::new(&UNKNOWN_KEY, message);
+            if let Some(near) = nearest(word, asked.iter().map(String::as_str)) {
+                diagnostic = diagnostic.next(format!("Did you mean `{near}`?"));
+            }
+            self.say_with(diagnostic, place(key));
+        }
+    }
+}
+
+fn article(word: &str) -> &'static str {
+    if word.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        "an"
+    } else {
+        "a"
+    }
+}
+
+fn as_number(value: &DeValue<'_>) -> Option<f64> {
+    match value {
+        DeValue::Integer(integer) => i64::from_str_radix(integer.as_str(), integer.radix())
+            .ok()
+            .map(|n| n as f64),
+        DeValue::Float(float) => float.as_str().parse().ok(),
+        _ => None,
+    }
+}

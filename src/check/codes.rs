@@ -1,0 +1,267 @@
+//! The table of findings.
+
+use crate::diagnostic::{Code, Diagnostic, Level, nearest};
+use crate::{body, case, fit, needle, outline, pattern, swatch};
+
+macro_rules! finding {
+    ($name:ident, $id:literal, $level:ident, $title:literal, $why:literal, $source:literal, $next:literal) => {
+        pub(crate) static $name: Code = Code {
+            id: $id,
+            level: Level::$level,
+            title: $title,
+            why: $why,
+            source: $source,
+            next: $next,
+        };
+    };
+}
+
+finding!(
+    CAP_EDGE_SHORT,
+    "cap-edge-short",
+    Warning,
+    "the old cap's edge is shorter than the armhole",
+    "Half the top and the curve of the cap are sewn to one side of the armhole. A shorter edge drags \
+     across the shoulder, and a new cap of the same area keeps that fault. Measured net of seams, on \
+     each side; more than 2 % or 3 mm shorter is reported.",
+    "By Gum By Golly, 18 Mar 2011 (cap edge equal to the armhole or up to about an inch more, never \
+     less); Interweave, 2013 (which lengths must match)",
+    "Check that cap and armhole are of the same size, and the armhole's measures; else deepen the \
+     cap or shorten the armhole before converting."
+);
+finding!(
+    CAP_EDGE_LONG,
+    "cap-edge-long",
+    Warning,
+    "the old cap's edge is much longer than the armhole",
+    "A knitted cap has no ease or up to about one inch (2.5 cm) a side to be eased in; more puckers. \
+     The larger figures in sewing books are for woven cloth.",
+    "By Gum By Golly, 18 Mar 2011 (up to about an inch); J. Wolcott, sleeve cap adjustments (no ease \
+     in knitwear unless designed in)",
+    "Check the armhole's measures. For a puffed cap this is intended: the crown will be gathered."
+);
+finding!(
+    CAP_DEPTH_ODD,
+    "cap-depth-odd",
+    Warning,
+    "the cap's depth is unusual for the armhole",
+    "Published rules put the cap's depth at about two thirds of the armhole's depth: 5 in for an 8 in \
+     armhole, 5.5 in for 8.5 in. Below half the sleeve is a drop-shoulder one, above four fifths it \
+     pulls at the arm when lifted.",
+    "R. Hunter, 21 Nov 2011 (armhole depth minus 2, 3 or 4 in by chest); Slipped Stitches, Mar 2014; \
+     limits of 0.5 and 0.8: common practice, no source",
+    "Check that cap and armhole belong to the same size and that depth is measured straight up."
+);
+finding!(
+    UNDERARM_UNEQUAL,
+    "underarm-unequal",
+    Note,
+    "sleeve and body are bound off differently at the underarm",
+    "The sleeve's first bind-off meets the body's first bind-off and is usually as wide. The new base \
+     is picked up from the body's, one for one, so the difference moves into the cap.",
+    "a designer's blog, 2011 (same for most sizes, longer on the body in some plus sizes)",
+    "Nothing, if the pattern means it; else check both numbers."
+);
+finding!(
+    FRONT_LONGER,
+    "front-longer-than-back",
+    Note,
+    "the front armhole is longer than the back",
+    "Where the two differ, the back is usually the longer one, because shoulders slope to the back \
+     and arms reach forward. Reported from 1 cm on.",
+    "common practice, no source",
+    "Check that front and back are not exchanged."
+);
+finding!(
+    TOP_ODD,
+    "top-width-odd",
+    Note,
+    "the top of the cap is unusually wide or narrow",
+    "The final bind-off of an adult's cap is 2 to 3 in wide, up to 5 in for wide caps.",
+    "30-day sweater course, day 24; knitting handbook, p. 180 (about 2 3/4 in)",
+    "Nothing, if the shape is meant; else check the last lines of the cap."
+);
+finding!(
+    ARMHOLE_DEPTH_ODD,
+    "armhole-depth-odd",
+    Note,
+    "the armhole's depth is unusual for the size",
+    "The chart gives the armhole depth of each size; a garment adds ease to it. Reported when the \
+     armhole is shallower than the chart's smallest figure or more than 5 cm deeper than its largest.",
+    "Craft Yarn Council's www.YarnStandards.com; R. Hunter, 2011 (body measure + 1 to 2 in)",
+    "Check the size given in [body] and the armhole's depth."
+);
+finding!(
+    ARM_TIGHT,
+    "upper-arm-tight",
+    Warning,
+    "the finished upper arm is tighter than the arm",
+    "Knitting stretches, and close sleeves are often made a little smaller than the arm; more than \
+     about a tenth smaller binds. Measured: finished width in rounds against the arm of the size, \
+     the bust, or the one measured.",
+    "common practice, no source (the limit of one tenth); the arm's own source is named in the message",
+    "Choose a larger size or a wider upper arm, or measure the arm and give body.upper_arm."
+);
+finding!(
+    ARM_LOOSE,
+    "upper-arm-loose",
+    Note,
+    "the finished upper arm is much wider than the arm",
+    "Reported when the sleeve is more than 15 cm (6 in) wider than the arm; that is more ease than a \
+     loose garment usually has at the bust.",
+    "Craft Yarn Council's ease bands (for the bust): loose fitting 4 to 6 in; carried over to the arm: \
+     common practice, no source",
+    "Nothing, if a wide sleeve is meant; else check the size."
+);
+finding!(
+    ARM_SHARE,
+    "upper-arm-share",
+    Note,
+    "how many people of this size the upper arm fits",
+    "Bust or chest says little about the arm: at the same girth arms differ by about 7 cm from the \
+     5th to the 95th person. The share is that of people of this size whose arm is no thicker than the \
+     sleeve may be stretched (a tenth).",
+    "US Army, NATICK/TR-15/007, 2014 (regression of the arm on the chest); see `capwright tables`",
+    "Measure the arm and give body.upper_arm; that beats any table."
+);
+finding!(
+    GAUGE_ASSUMED,
+    "gauge-assumed",
+    Warning,
+    "no swatch in the round: the pattern's gauge is taken for the tube",
+    "Most hands knit tighter or looser in rounds than back and forth, by several per cent and in \
+     either direction. The stitch count is the same above and below the join, so the upper arm is off \
+     by just that share.",
+    "This Is Knit, 25 Mar 2011 (23 against 22, 22 against 21 stitches); Classic Elite, Dec 2010 (6.75 \
+     against 6.5)",
+    "Knit a swatch in the round, 15 cm (6 in) wide, in the sleeve's stitch, and give [gauge.round]."
+);
+finding!(
+    FLAT_ASSUMED,
+    "flat-gauge-assumed",
+    Note,
+    "no flat swatch: the cap is computed at the round swatch's gauge",
+    "The cap is worked back and forth although the tube below it is round. Without a flat swatch the \
+     cap's width and depth are off by the drift between the two.",
+    "This Is Knit, 25 Mar 2011; common practice, no source",
+    "Knit a swatch back and forth and give [gauge.flat]."
+);
+finding!(
+    DEPTH_OFF,
+    "depth-not-kept",
+    Warning,
+    "the new cap is more than one row deeper or shallower",
+    "The depth is a whole number of turn pairs, so it is within one row of the old depth, unless no cap \
+     with that many turn pairs can be knitted; then the next number is taken.",
+    "geometry",
+    "Allow more moves or a larger gap limit to keep the depth."
+);
+finding!(
+    NOT_PROVEN,
+    "not-proven-optimal",
+    Note,
+    "a better cap was not ruled out",
+    "The search was cut short because the case is very large. The cap shown is certified and knits \
+     back, but a slightly better one may exist.",
+    "the fit's own report",
+    "Nothing, or fix the number of runs (fit.runs)."
+);
+finding!(
+    ARM_OFF_WANTED,
+    "upper-arm-rounded",
+    Note,
+    "the upper arm differs from the one wanted",
+    "The upper arm is a whole number of stitches that the stitch repeat allows; reported from 1 cm on.",
+    "arithmetic",
+    "Choose another repeat, or accept the width."
+);
+finding!(
+    CAUTION_TIGHT,
+    "caution-tight",
+    Warning,
+    "a tight sleeve can do harm",
+    "A sleeve or cuff much tighter than the arm hinders the flow of blood and lymph. After surgery or \
+     with swelling or lymphoedema that is a matter for the clinician.",
+    "common practice, no source; defer to the clinician's advice",
+    "For an arm that swells follow the clinician's advice on sleeves; choose a wider upper arm."
+);
+finding!(
+    CAUTION_INFANT,
+    "caution-infant",
+    Note,
+    "a garment for an infant",
+    "Long strands and open loops inside a sleeve can catch a finger. Rules for children's clothing \
+     differ by country.",
+    "common practice, no source; defer to local rules for children's clothing",
+    "Weave in every end, leave no floats or open loops inside, and keep to the local rules."
+);
+finding!(
+    SIZE_ORDER,
+    "size-order",
+    Warning,
+    "a larger size is narrower or shallower than a smaller one",
+    "From size to size the upper arm, the cap's depth and the armhole grow or stay the same. A size \
+     that breaks the order is often a misprint in one of its numbers.",
+    "common practice, no source",
+    "Compare this size's numbers with its neighbours'."
+);
+
+/// This room's own part of the table.
+pub static CODES: &[&Code] = &[
+    &CAP_EDGE_SHORT,
+    &CAP_EDGE_LONG,
+    &CAP_DEPTH_ODD,
+    &UNDERARM_UNEQUAL,
+    &FRONT_LONGER,
+    &TOP_ODD,
+    &ARMHOLE_DEPTH_ODD,
+    &ARM_TIGHT,
+    &ARM_LOOSE,
+    &ARM_SHARE,
+    &GAUGE_ASSUMED,
+    &FLAT_ASSUMED,
+    &DEPTH_OFF,
+    &NOT_PROVEN,
+    &ARM_OFF_WANTED,
+    &CAUTION_TIGHT,
+    &CAUTION_INFANT,
+    &SIZE_ORDER,
+];
+
+/// The one table of findings: every code of every room, by name.
+pub fn all_codes() -> Vec<&'static Code> {
+    let rooms = [
+        case::CODES,
+        pattern::CODES,
+        outline::CODES,
+        swatch::CODES,
+        body::CODES,
+        fit::CODES,
+        needle::CODES,
+        CODES,
+    ];
+    let mut codes: Vec<&'static Code> = rooms.into_iter().flatten().copied().collect();
+    codes.sort_by_key(|code| code.id);
+    codes
+}
+
+/// The entry of this name; an unknown one names the nearest.
+///
+/// # Errors
+/// A sentence for the person who asked.
+pub fn find_code(id: &str) -> Result<&'static Code, String> {
+    let codes = all_codes();
+    if let Some(code) = codes.iter().find(|code| code.id == id) {
+        return Ok(code);
+    }
+    let near = nearest(id, codes.iter().map(|code| code.id));
+    Err(match near {
+        Some(near) => format!("There is no finding called '{id}'. Did you mean '{near}'?"),
+        None => format!("There is no finding called '{id}'; `capwright explain` lists all."),
+    })
+}
+
+/// A finding of one code.
+pub(crate) fn finding(code: &'static Code, message: String) -> Diagnostic {
+    Diagnostic::new(code, message)
+}

@@ -1,0 +1,16 @@
+//! Findings: does the old cap fit its armhole, does the sleeve fit a body, is the result sound.
+//!
+//! Every rule says what it measures, its limits and their source in [`codes`]; [`all_codes`] is
+//! the one table of all rooms that `explain` prints.
+
+mod codes;
+mod garment;
+mod gauge;
+mod size_set;
+mod sleeve;
+
+pub use codes::{CODES, all_codes, find_code};
+pub use garment::{Garment, garment_findings};
+pub use gauge::gauge_findings;
+pub use size_set::{SizeWidths, size_set_findings};
+pub use sleeve::{SleeveFacts, sleeve_findings};

@@ -1,0 +1,116 @@
+//! The arguments of every command.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Turns the flat cap of a set-in sleeve into a short-row cap picked up round the armhole.
+#[derive(Debug, Parser)]
+#[command(name = "capwright", version, about, max_term_width = 100)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// The whole job: from the old pattern's lines to a written short-row cap that knits back
+    Convert(CaseArgs),
+    /// Check the old cap against armhole and body, without fitting a new one
+    Check(CaseArgs),
+    /// Read pattern lines and show the ledger: every row and the stitches left
+    Read(ReadArgs),
+    /// What a finding means, where its limits come from and what to do
+    Explain(ExplainArgs),
+    /// Knit a written pattern back, stitch by stitch
+    Knit(KnitArgs),
+    /// The tables of body measurements
+    Tables(TablesArgs),
+}
+
+/// How the result is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people
+    #[default]
+    Text,
+    /// For programs
+    Json,
+}
+
+/// Where and how the result goes.
+#[derive(Clone, Debug, Args)]
+pub struct OutputArgs {
+    /// Text for people or JSON for programs
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Write to this file instead of standard output; written whole or not at all
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+}
+
+/// A case and one of its sizes.
+#[derive(Debug, Args)]
+pub struct CaseArgs {
+    /// The case file (TOML)
+    pub case: PathBuf,
+    /// Only this size
+    #[arg(long, value_name = "SIZE")]
+    pub size: Option<String>,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// Lines to read.
+#[derive(Debug, Args)]
+pub struct ReadArgs {
+    /// A case file, or a file of lines together with --stitches; - for standard input
+    pub input: PathBuf,
+    /// Stitches on the needle before the lines, one for each size: "67 [71:77]"
+    #[arg(long, value_name = "STITCHES")]
+    pub stitches: Option<String>,
+    /// The side of the first row
+    #[arg(long, value_name = "SIDE", default_value = "RS")]
+    pub first_row: String,
+    /// Rows per 10 cm, needed where the lines give lengths instead of rows
+    #[arg(long, value_name = "ROWS")]
+    pub rows_per_10cm: Option<f64>,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// A finding.
+#[derive(Debug, Args)]
+pub struct ExplainArgs {
+    /// The finding's code, e.g. upper-arm-tight; all are listed without one
+    pub code: Option<String>,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// A written pattern.
+#[derive(Debug, Args)]
+pub struct KnitArgs {
+    /// The written pattern; - for standard input
+    pub file: PathBuf,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// Tables of body measurements.
+#[derive(Debug, Args)]
+pub struct TablesArgs {
+    /// The table to show; all are listed without one
+    pub table: Option<String>,
+    /// Look up a size, an age or a bust in it: M, "8 years", "38 in", "96.5 cm"
+    pub ask: Option<String>,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
+}

@@ -1,0 +1,136 @@
+//! `convert` and `check`.
+
+use super::args::{CaseArgs, Format};
+use super::show::{Source, diagnostics};
+use super::{FINDINGS, Outcome, UNUSABLE, files};
+use crate::case::{Case, read_case};
+use crate::convert::{check as check_case, convert as convert_case};
+use crate::diagnostic::{Diagnostic, Level, nearest, worst};
+use crate::report::{check_json, check_text, conversion_json, conversion_text};
+
+/// A case with the size asked for, and what was said while reading it.
+pub(crate) struct Opened {
+    pub(crate) case: Case,
+    pub(crate) only: Option<usize>,
+    pub(crate) err: String,
+}
+
+/// Opens a case file.
+///
+/// # Errors
+/// The outcome to end with: the file or the case cannot be used.
+pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
+    let text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
+    let name = args.case.display().to_string();
+    let source = Source {
+        name: &name,
+        text: &text,
+    };
+    let (case, said) = read_case(&text);
+    let err = diagnostics(&said, source);
+    let Some(case) = case else {
+        return Err(Outcome {
+            err,
+            code: UNUSABLE,
+            ..Outcome::default()
+        });
+    };
+    let only = match &args.size {
+        Some(size) => Some(size_of(&case, size).map_err(|s| Outcome::unusable(&s))?),
+        None => None,
+    };
+    Ok(Opened { case, only, err })
+}
+
+fn size_of(case: &Case, size: &str) -> Result<usize, String> {
+    if let Some(index) = case.sizes.iter().position(|known| known == size) {
+        return Ok(index);
+    }
+    let near = nearest(size, case.sizes.iter().map(String::as_str));
+    let hint = near
+        .map(|near| format!(" Did you mean {near}?"))
+        .unwrap_or_default();
+    Err(format!(
+        "The case has no size '{size}'; it has {}.{hint}",
+        case.sizes.join(", ")
+    ))
+}
+
+/// The whole job.
+pub(crate) fn convert(args: &CaseArgs) -> Outcome {
+    let opened = match open(args) {
+        Ok(opened) => opened,
+        Err(outcome) => return outcome,
+    };
+    let case = &opened.case;
+    match convert_case(case, opened.only) {
+        Ok(conversion) => {
+            let out = match args.output.format {
+                Format::Text => conversion_text(case, &conversion),
+                Format::Json => json_line(&conversion_json(case, &conversion)),
+            };
+            let outcome = Outcome {
+                out,
+                err: opened.err + &said(case, &conversion.findings),
+                code: code(conversion.worst()),
+            };
+            files::deliver(outcome, &args.output)
+        }
+        Err(found) => refused(case, &found, opened.err),
+    }
+}
+
+/// The old garment alone.
+pub(crate) fn check(args: &CaseArgs) -> Outcome {
+    let opened = match open(args) {
+        Ok(opened) => opened,
+        Err(outcome) => return outcome,
+    };
+    let case = &opened.case;
+    match check_case(case, opened.only) {
+        Ok((sizes, findings)) => {
+            let levels = sizes.iter().filter_map(|old| worst(&old.findings));
+            let highest = levels.chain(worst(&findings)).max();
+            let out = match args.output.format {
+                Format::Text => check_text(case, &sizes, &findings),
+                Format::Json => json_line(&check_json(case, &sizes, &findings)),
+            };
+            let outcome = Outcome {
+                out,
+                err: opened.err,
+                code: code(highest),
+            };
+            files::deliver(outcome, &args.output)
+        }
+        Err(found) => refused(case, &found, opened.err),
+    }
+}
+
+fn refused(case: &Case, found: &[Diagnostic], before: String) -> Outcome {
+    Outcome {
+        err: before + &said(case, found),
+        code: UNUSABLE,
+        ..Outcome::default()
+    }
+}
+
+/// Diagnostics on the cap's lines are shown in those lines.
+fn said(case: &Case, found: &[Diagnostic]) -> String {
+    let source = Source {
+        name: "sleeve.cap",
+        text: &case.sleeve.cap,
+    };
+    diagnostics(found, source)
+}
+
+pub(crate) fn code(worst: Option<Level>) -> u8 {
+    if worst == Some(Level::Error) {
+        FINDINGS
+    } else {
+        0
+    }
+}
+
+pub(crate) fn json_line(value: &serde_json::Value) -> String {
+    format!("{value:#}\n")
+}

@@ -1,0 +1,98 @@
+//! Files in and out: read with a limit, written whole or not at all.
+
+use std::fs;
+use std::io::{self, Read as _, Write as _};
+use std::path::Path;
+
+use super::Outcome;
+use super::args::OutputArgs;
+
+/// Larger inputs are refused: a pattern is a few kilobytes.
+const MOST_BYTES: u64 = 8 * 1024 * 1024;
+
+/// The text of a file, or of standard input for `-`.
+///
+/// # Errors
+/// A sentence for the person who named the file.
+pub(crate) fn text(path: &Path) -> Result<String, String> {
+    let bytes = bytes(path)?;
+    String::from_utf8(bytes).map_err(|error| {
+        format!(
+            "{} is not text in UTF-8: byte {} cannot be read; save it as UTF-8.",
+            path.display(),
+            error.utf8_error().valid_up_to()
+        )
+    })
+}
+
+fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+    let mut bytes = Vec::new();
+    let cannot =
+        |error: io::Error| format!("{} cannot be read: {}.", path.display(), plain(&error));
+    let read = if path.as_os_str() == "-" {
+        io::stdin().take(MOST_BYTES + 1).read_to_end(&mut bytes)
+    } else {
+        fs::File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
+    };
+    read.map_err(cannot)?;
+    if bytes.len() as u64 > MOST_BYTES {
+        return Err(format!(
+            "{} is larger than 8 MB; that is no pattern.",
+            path.display()
+        ));
+    }
+    Ok(bytes)
+}
+
+fn plain(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        io::ErrorKind::PermissionDenied => "permission is denied".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+/// Prints to standard output, or writes the file that was asked for.
+pub(crate) fn deliver(mut outcome: Outcome, output: &OutputArgs) -> Outcome {
+    let Some(path) = &output.output else {
+        return outcome;
+    };
+    match write_whole(path, outcome.out.as_bytes()) {
+        Ok(()) => {
+            outcome.out = String::new();
+            outcome
+        }
+        Err(error) => Outcome::unusable(&format!(
+            "{} cannot be written: {}.",
+            path.display(),
+            plain(&error)
+        )),
+    }
+}
+
+/// Writes beside the file and renames, so that a reader sees the old file or the new one.
+fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let folder = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
+    let mut file = tempfile::Builder::new()
+        .prefix(".capwright-")
+        .tempfile_in(folder.unwrap_or(Path::new(".")))?;
+    file.write_all(bytes)?;
+    ordinary_permissions(file.as_file())?;
+    file.as_file().sync_all()?;
+    file.persist(path)?;
+    Ok(())
+}
+
+/// Temporary files are made for their owner alone; a result is an ordinary file.
+#[cfg(unix)]
+fn ordinary_permissions(file: &fs::File) -> io::Result<()> {
+    use std::os::unix::fs::PermissionsExt as _;
+    file.set_permissions(fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn ordinary_permissions(_: &fs::File) -> io::Result<()> {
+    Ok(())
+}

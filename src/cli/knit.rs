@@ -1,0 +1,74 @@
+//! `knit`: a written pattern, knitted back.
+
+use std::fmt::Write as _;
+
+use serde_json::json;
+
+use super::args::{Format, KnitArgs};
+use super::convert::{code, json_line};
+use super::show::{Source, diagnostics};
+use super::{Outcome, files};
+use crate::diagnostic::worst;
+use crate::needle::{Piece, knit_file};
+use crate::report::finding_json;
+
+pub(crate) fn knit(args: &KnitArgs) -> Outcome {
+    let text = match files::text(&args.file) {
+        Ok(text) => text,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let (pieces, found) = knit_file(&text);
+    let name = args.file.display().to_string();
+    let source = Source {
+        name: &name,
+        text: &text,
+    };
+    let out = match args.output.format {
+        Format::Text => pieces.iter().map(piece_text).collect(),
+        Format::Json => json_line(&json!({
+            "pieces": pieces.iter().map(piece_json).collect::<Vec<_>>(),
+            "diagnostics": found.iter().map(finding_json).collect::<Vec<_>>(),
+        })),
+    };
+    let outcome = Outcome {
+        out,
+        err: diagnostics(&found, source),
+        code: code(worst(&found)),
+    };
+    files::deliver(outcome, &args.output)
+}
+
+fn piece_text(piece: &Piece) -> String {
+    let knitted = &piece.knitted;
+    let mut out = String::new();
+    let title = if piece.title.is_empty() {
+        "Sleeve"
+    } else {
+        &piece.title
+    };
+    let _ = writeln!(
+        out,
+        "{title}: {} picked up, {} turn pairs, {} decreases, {} at the join, {} rounds, {} at the cuff",
+        knitted.columns.len(),
+        knitted.turn_pairs,
+        knitted.cap_decreases,
+        knitted.upper_arm,
+        knitted.rounds.count(),
+        knitted.cuff
+    );
+    out
+}
+
+fn piece_json(piece: &Piece) -> serde_json::Value {
+    let knitted = &piece.knitted;
+    json!({
+        "title": piece.title,
+        "turn_pairs": knitted.turn_pairs,
+        "decreases": knitted.cap_decreases,
+        "upper_arm_stitches": knitted.upper_arm.count(),
+        "rounds": knitted.rounds.count(),
+        "decrease_rounds": knitted.decrease_rounds,
+        "cuff_stitches": knitted.cuff.count(),
+        "rows_per_column": knitted.columns.iter().map(|c| c.rows.count()).collect::<Vec<_>>(),
+    })
+}

@@ -1,0 +1,110 @@
+//! `read`: lines to ledger.
+
+use super::args::{Format, ReadArgs};
+use super::convert::{code, json_line};
+use super::show::{Source, diagnostics};
+use super::{Outcome, UNUSABLE, files};
+use crate::case::{Case, read_case};
+use crate::convert::cap_context;
+use crate::diagnostic::worst;
+use crate::measure::{Length, ROWS_PER_10CM, Side, Units};
+use crate::pattern::{Context, Piece, Readings, parse_size_set, read as read_lines};
+use crate::report::{reading_json, reading_text};
+
+pub(crate) fn read(args: &ReadArgs) -> Outcome {
+    let text = match files::text(&args.input) {
+        Ok(text) => text,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let name = args.input.display().to_string();
+    match &args.stitches {
+        Some(stitches) => match context(args, stitches) {
+            Ok(context) => reading(args, &text, &name, &context, String::new()),
+            Err(outcome) => outcome,
+        },
+        None => from_case(args, &text, &name),
+    }
+}
+
+fn from_case(args: &ReadArgs, text: &str, name: &str) -> Outcome {
+    let (case, said) = read_case(text);
+    let err = diagnostics(&said, Source { name, text });
+    let Some(case) = case else {
+        let hint = "help: to read bare lines, give --stitches, e.g. --stitches \"67 [71:77]\"\n";
+        return Outcome {
+            err: err + hint,
+            code: UNUSABLE,
+            ..Outcome::default()
+        };
+    };
+    match cap_context(&case) {
+        Ok(context) => lines_of(args, &case, &context, err),
+        Err(found) => Outcome {
+            err: err + &diagnostics(&found, Source { name, text: "" }),
+            code: UNUSABLE,
+            ..Outcome::default()
+        },
+    }
+}
+
+fn lines_of(args: &ReadArgs, case: &Case, context: &Context, err: String) -> Outcome {
+    reading(args, &case.sleeve.cap, "sleeve.cap", context, err)
+}
+
+fn context(args: &ReadArgs, stitches: &str) -> Result<Context, Outcome> {
+    let (stitches, said) = parse_size_set(stitches);
+    if worst(&said).is_some_and(|level| level == crate::diagnostic::Level::Error) {
+        let source = Source {
+            name: "--stitches",
+            text: args.stitches.as_deref().unwrap_or_default(),
+        };
+        return Err(Outcome {
+            err: diagnostics(&said, source),
+            code: UNUSABLE,
+            ..Outcome::default()
+        });
+    }
+    let first_row = match args.first_row.to_uppercase().as_str() {
+        "RS" => Side::Rs,
+        "WS" => Side::Ws,
+        other => {
+            return Err(Outcome::unusable(&format!(
+                "--first-row is RS or WS, not {other}."
+            )));
+        }
+    };
+    let sizes = (1..=stitches.len()).map(|n| n.to_string()).collect();
+    Ok(Context {
+        sizes,
+        stitches,
+        first_row,
+        row_heights: row_heights(args.rows_per_10cm)?,
+        units: Units::Cm,
+        piece: Piece::Sleeve,
+        readings: Readings::default(),
+    })
+}
+
+fn row_heights(rows_per_10cm: Option<f64>) -> Result<Option<Vec<Length>>, Outcome> {
+    let Some(rows) = rows_per_10cm else {
+        return Ok(None);
+    };
+    match ROWS_PER_10CM.check(rows) {
+        Ok(rows) => Ok(Some(vec![Length::cm(10.0 / rows)])),
+        Err(error) => Err(Outcome::unusable(&format!("--rows-per-10cm: {error}."))),
+    }
+}
+
+fn reading(args: &ReadArgs, lines: &str, name: &str, context: &Context, before: String) -> Outcome {
+    let (reading, said) = read_lines(lines, context);
+    let out = match args.output.format {
+        Format::Text => reading_text(&reading, lines),
+        Format::Json => json_line(&reading_json(&reading, &said)),
+    };
+    let outcome = Outcome {
+        out,
+        err: before + &diagnostics(&said, Source { name, text: lines }),
+        code: code(worst(&said)),
+    };
+    files::deliver(outcome, &args.output)
+}

@@ -1,0 +1,69 @@
+//! Diagnostics for the terminal: the words underlined where there is a place.
+
+use annotate_snippets::{AnnotationKind, Group, Level as Rank, Renderer, Snippet};
+
+use crate::diagnostic::{Diagnostic, Level};
+
+/// A text that spans refer to, and its name.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Source<'a> {
+    pub(crate) name: &'a str,
+    pub(crate) text: &'a str,
+}
+
+/// All diagnostics, each with its place underlined and its next step.
+pub(crate) fn diagnostics(list: &[Diagnostic], source: Source<'_>) -> String {
+    list.iter()
+        .map(|diagnostic| one(diagnostic, source))
+        .collect()
+}
+
+fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
+    let rank = match diagnostic.level {
+        Level::Error => Rank::ERROR,
+        Level::Warning => Rank::WARNING,
+        Level::Note => Rank::NOTE,
+    };
+    let size = diagnostic
+        .size
+        .as_ref()
+        .map(|size| format!("size {size}: "))
+        .unwrap_or_default();
+    let message = format!("{size}{}", diagnostic.message);
+    let title = rank.primary_title(message).id(diagnostic.code.id);
+    let mut group = match snippet(diagnostic, source) {
+        Some(snippet) => title.element(snippet),
+        None => Group::with_title(title),
+    };
+    for repair in &diagnostic.repairs {
+        let old = source
+            .text
+            .get(repair.span.from..repair.span.to)
+            .unwrap_or_default();
+        let proposal = match (old.trim(), repair.text.trim()) {
+            ("", new) => format!("inserting `{new}` there makes every count agree"),
+            (old, "") => format!("leaving out `{old}` makes every count agree"),
+            (old, new) => format!("`{new}` instead of `{old}` makes every count agree"),
+        };
+        group = group.element(Rank::HELP.message(proposal));
+    }
+    group = group.element(Rank::HELP.message(diagnostic.advice().to_owned()));
+    let report = [group];
+    let mut text = Renderer::styled().render(&report);
+    text.push_str("\n\n");
+    text
+}
+
+fn snippet<'a>(
+    diagnostic: &Diagnostic,
+    source: Source<'a>,
+) -> Option<Snippet<'a, annotate_snippets::Annotation<'a>>> {
+    let span = diagnostic.span?;
+    // A span that does not lie in the text belongs to another one.
+    source.text.get(span.from..span.to)?;
+    Some(
+        Snippet::source(source.text)
+            .path(source.name)
+            .annotation(AnnotationKind::Primary.span(span.from..span.to)),
+    )
+}

@@ -1,0 +1,149 @@
+//! `tables`: the body measurements that ship with the program.
+
+use std::fmt::Write as _;
+
+use serde_json::json;
+
+use super::args::{Format, TablesArgs};
+use super::convert::json_line;
+use super::show::{Source, diagnostics};
+use super::{Outcome, UNUSABLE, files};
+use crate::body::{self, ArmView, CellView, RowView, Table, TableView};
+use crate::diagnostic::Diagnostic;
+use crate::measure::Units;
+
+pub(crate) fn tables(args: &TablesArgs) -> Outcome {
+    let format = args.output.format;
+    let found = match &args.table {
+        None => Ok((list(format), String::new())),
+        Some(id) => body::find(id)
+            .map_err(|d| vec![*d])
+            .and_then(|table| match &args.ask {
+                None => Ok((one(table, format), String::new())),
+                Some(ask) => look_up(table, ask, format),
+            }),
+    };
+    match found {
+        Ok((out, err)) => {
+            let outcome = Outcome { out, err, code: 0 };
+            files::deliver(outcome, &args.output)
+        }
+        Err(list) => Outcome {
+            err: said(&list),
+            code: UNUSABLE,
+            ..Outcome::default()
+        },
+    }
+}
+
+fn said(list: &[Diagnostic]) -> String {
+    diagnostics(list, Source { name: "", text: "" })
+}
+
+fn list(format: Format) -> String {
+    let tables = body::list();
+    if format == Format::Json {
+        return json_line(&json!(tables));
+    }
+    let mut out = String::new();
+    for table in tables {
+        let _ = writeln!(out, "{:<16} {} ({})", table.id, table.title, table.year);
+        let _ = writeln!(out, "{:<16} answers: {}", "", table.answers);
+    }
+    out
+}
+
+fn one(table: &Table, format: Format) -> String {
+    let view = body::show(table);
+    if format == Format::Json {
+        return json_line(&json!(view));
+    }
+    let mut out = format!(
+        "{} ({}, {})\n{}\n",
+        view.title, view.edition, view.year, view.population
+    );
+    let _ = writeln!(out, "Source: {}", view.source);
+    if !view.credit.is_empty() {
+        let _ = writeln!(out, "Credit: {}", view.credit);
+    }
+    let _ = writeln!(out, "Licence: {}", view.licence);
+    if !view.landmarks.is_empty() {
+        let _ = writeln!(out, "Landmarks: {}", view.landmarks);
+    }
+    out.push_str(&landmarks(&view));
+    for note in &view.notes {
+        let _ = writeln!(out, "Note: {note}");
+    }
+    out.push('\n');
+    for row in &view.rows {
+        out.push_str(&row_text(&view, row));
+    }
+    for arm in &view.arms {
+        out.push_str(&arm_text(arm));
+    }
+    out
+}
+
+fn landmarks(view: &TableView) -> String {
+    let columns = view
+        .columns
+        .iter()
+        .filter(|column| !column.landmark.is_empty());
+    columns.fold(String::new(), |mut out, column| {
+        let _ = writeln!(out, "{}: {}", column.name, column.landmark);
+        out
+    })
+}
+
+fn row_text(view: &TableView, row: &RowView) -> String {
+    let mut out = format!("{}\n", row.label);
+    for (column, cell) in view.columns.iter().zip(&row.cells) {
+        let _ = writeln!(out, "    {:<36} {}", column.name, cell_text(*cell));
+    }
+    if !row.note.is_empty() {
+        let _ = writeln!(out, "    ({})", row.note);
+    }
+    out
+}
+
+fn cell_text(cell: CellView) -> String {
+    match cell {
+        CellView::Number(_) => cell.text(Units::Cm),
+        CellView::Length(_) => format!("{} cm ({} in)", cell.text(Units::Cm), cell.text(Units::In)),
+    }
+}
+
+fn arm_text(arm: &ArmView) -> String {
+    let both = |l: body::LengthView| format!("{:.1} cm ({:.1} in)", l.cm, l.inches);
+    let mut out = format!("{}: upper arm {}", arm.label, both(arm.mean));
+    let _ = write!(
+        out,
+        ", nine in ten between {} and {}",
+        both(arm.low),
+        both(arm.high)
+    );
+    if let Some(chart) = arm.chart {
+        let _ = write!(out, "; the chart has {}", both(chart));
+    }
+    if arm.extrapolated {
+        out.push_str("; extrapolated");
+    }
+    out.push('\n');
+    out
+}
+
+fn look_up(
+    table: &'static Table,
+    ask: &str,
+    format: Format,
+) -> Result<(String, String), Vec<Diagnostic>> {
+    let key = body::parse_key(table, ask, Units::Cm).map_err(|d| vec![*d])?;
+    let (arm, found) = body::look_up(&table.id, &key);
+    let Some(arm) = arm else { return Err(found) };
+    let view = arm.view();
+    let out = match format {
+        Format::Json => json_line(&json!(view)),
+        Format::Text => format!("{}Source: {}\n", arm_text(&view), view.source),
+    };
+    Ok((out, said(&found)))
+}

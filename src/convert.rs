@@ -1,0 +1,76 @@
+//! The job, readable top to bottom: case -> conversion.
+
+mod gauges;
+mod old;
+mod size;
+
+pub use gauges::GaugesUsed;
+pub use old::{Old, cap_context};
+pub use size::SizeConversion;
+
+use gauges::gauges;
+use old::{old_widths, read_garment};
+use size::convert_size;
+
+use crate::case::Case;
+use crate::check::{SizeWidths, size_set_findings};
+use crate::diagnostic::{Diagnostic, Level, worst};
+
+/// A converted case: every size that was asked for.
+#[derive(Clone, Debug)]
+pub struct Conversion {
+    /// The sizes, in the case's order.
+    pub sizes: Vec<SizeConversion>,
+    /// What concerns the lines and the case as a whole.
+    pub findings: Vec<Diagnostic>,
+}
+
+impl Conversion {
+    /// The highest level of all findings.
+    pub fn worst(&self) -> Option<Level> {
+        let sizes = self.sizes.iter().filter_map(|size| worst(&size.findings));
+        sizes.chain(worst(&self.findings)).max()
+    }
+}
+
+/// Converts a case, or one of its sizes.
+///
+/// # Errors
+/// All findings when the case cannot be converted: lines that cannot be read, an outline that is no
+/// cap, no feasible fit, a certificate or a proof that fails. Nothing is returned then.
+pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagnostic>> {
+    let (old, mut findings) = read_garment(case, only)?;
+    let (gauge, said) = gauges(case)?;
+    findings.extend(said);
+    let mut sizes = Vec::new();
+    let mut failed = Vec::new();
+    for (index, old) in old {
+        match convert_size(case, index, old, &gauge) {
+            Ok(size) => sizes.push(size),
+            Err(found) => failed.extend(found),
+        }
+    }
+    if !failed.is_empty() {
+        failed.splice(0..0, findings);
+        return Err(failed);
+    }
+    let widths: Vec<SizeWidths> = sizes.iter().map(|size| old_widths(&size.old)).collect();
+    findings.extend(size_set_findings(case.units, &widths));
+    Ok(Conversion { sizes, findings })
+}
+
+/// Reads and checks the old garment, without fitting anything: what `check` prints.
+///
+/// # Errors
+/// All findings when a size cannot be read.
+pub fn check(
+    case: &Case,
+    only: Option<usize>,
+) -> Result<(Vec<Old>, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let (old, mut findings) = read_garment(case, only)?;
+    findings.extend(gauges(case)?.1);
+    let old: Vec<Old> = old.into_iter().map(|(_, old)| old).collect();
+    let widths: Vec<SizeWidths> = old.iter().map(old_widths).collect();
+    findings.extend(size_set_findings(case.units, &widths));
+    Ok((old, findings))
+}

@@ -1,0 +1,166 @@
+//! One size: fit -> certificate -> written pattern -> knitted back.
+
+use super::gauges::GaugesUsed;
+use super::old::Old;
+use crate::case::Case;
+use crate::check::{SleeveFacts, sleeve_findings};
+use crate::diagnostic::{Diagnostic, Level, worst};
+use crate::fit::{
+    self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, Problem, Repeat, Tube,
+    TubePlan, Wishes,
+};
+use crate::measure::{Length, Stitches};
+use crate::needle::{self, Sleeve};
+use crate::wording::{self, Instructions, SleeveText};
+
+/// One size, converted.
+#[derive(Clone, Debug)]
+pub struct SizeConversion {
+    /// The old garment.
+    pub old: Old,
+    /// The gauges used.
+    pub gauge: GaugesUsed,
+    /// The new cap.
+    pub fit: Fit,
+    /// The fit's measure that needs both the plan and the problem: seam edge of one side.
+    pub edge: Length,
+    /// The common-practice recipe beside it.
+    pub recipe: (CapPlan, Measures, Length),
+    /// The sleeve below the cap, when the case gives cuff and length.
+    pub tube: Option<TubePlan>,
+    /// The written pattern: one for each sleeve that needs its own.
+    pub written: Vec<(Sleeve, Instructions)>,
+    /// Upper arm in rounds if the drift were this many per cent, when no round swatch is given.
+    pub sensitivity: Vec<(i32, Length)>,
+    /// Everything found for this size.
+    pub findings: Vec<Diagnostic>,
+}
+
+/// Fit -> certificate -> written pattern -> knitted back, for one size.
+pub(super) fn convert_size(
+    case: &Case,
+    index: usize,
+    old: Old,
+    gauge: &GaugesUsed,
+) -> Result<SizeConversion, Vec<Diagnostic>> {
+    let named = |found: Vec<Diagnostic>| -> Vec<Diagnostic> {
+        found.into_iter().map(|d| d.for_size(&old.size)).collect()
+    };
+    let problem = problem(case, index, &old, gauge);
+    let fit = fit::fit(&problem).map_err(|d| named(vec![d]))?;
+    let faults = fit::certify(&problem, &fit.plan, &fit.measures);
+    if !faults.is_empty() {
+        return Err(named(faults));
+    }
+    let recipe = fit::recipe(&problem);
+    let recipe_measures = fit::measure(&problem, &recipe);
+    let recipe_edge = recipe_measures.edge(&recipe, &problem);
+    let tube = tube(case, index, gauge, fit.plan.upper_arm());
+    let written = write(case, &fit.plan, tube.as_ref()).map_err(named)?;
+    let mut findings = old.findings.clone();
+    findings.extend(named(sleeve_findings(&SleeveFacts {
+        units: case.units,
+        fit: &fit,
+        row_height: gauge.cap.row_height(),
+        wanted: problem.upper_arm,
+        arm: old.arm.as_ref(),
+    })));
+    let edge = fit.measures.edge(&fit.plan, &problem);
+    Ok(SizeConversion {
+        sensitivity: sensitivity(gauge, fit.plan.upper_arm()),
+        gauge: *gauge,
+        edge,
+        recipe: (recipe, recipe_measures, recipe_edge),
+        tube,
+        written,
+        findings,
+        fit,
+        old,
+    })
+}
+
+fn problem<'a>(case: &Case, index: usize, old: &'a Old, gauge: &GaugesUsed) -> Problem<'a> {
+    let shoulder = case.shoulder.as_ref().and_then(|list| list.get(index));
+    let wishes = &case.fit;
+    Problem {
+        cap: &old.cap,
+        front: &old.front,
+        back: &old.back,
+        cap_gauge: gauge.cap,
+        tube_gauge: gauge.tube,
+        upper_arm: old.cap.upper_arm(),
+        repeat: Repeat {
+            multiple: case.sleeve.repeat.0,
+            plus: case.sleeve.repeat.1,
+        },
+        live: shoulder.map(|shoulder| Live {
+            stitches: shoulder.live,
+            extra_each_side: shoulder.extra_each_side,
+        }),
+        wishes: Wishes {
+            moves: wishes.moves.as_ref().map(|moves| {
+                moves
+                    .iter()
+                    .map(|(take, drop)| Move::new(*take, *drop))
+                    .collect()
+            }),
+            runs: wishes.runs,
+            gap_limit: wishes.gap_limit.unwrap_or(DEFAULT_GAP_LIMIT),
+            ease: if wishes.ease_at_shoulder {
+                Ease::Shoulder
+            } else {
+                Ease::Even
+            },
+            base_tolerance: wishes.base_tolerance,
+        },
+    }
+}
+
+fn tube(case: &Case, index: usize, gauge: &GaugesUsed, upper_arm: Stitches) -> Option<TubePlan> {
+    let length = *case.sleeve.length.as_ref()?.get(index)?;
+    let seams = case.sleeve.seam_stitches + case.sleeve.seam_stitches;
+    let cuff = match &case.sleeve.cuff_stitches {
+        Some(cuff) => gauge.pattern.width(cuff.get(index)?.saturating_sub(seams)),
+        None => gauge.tube.width(upper_arm),
+    };
+    let repeat = Repeat {
+        multiple: case.sleeve.repeat.0,
+        plus: case.sleeve.repeat.1,
+    };
+    fit::tube(upper_arm, Tube { cuff, length }, gauge.tube, repeat)
+}
+
+/// Writes the pattern and knits it back; a text that does not knit back is never returned.
+fn write(
+    case: &Case,
+    plan: &CapPlan,
+    tube: Option<&TubePlan>,
+) -> Result<Vec<(Sleeve, Instructions)>, Vec<Diagnostic>> {
+    let mut written = Vec::new();
+    for &sleeve in Sleeve::needed(plan) {
+        let text = wording::write(&SleeveText {
+            plan,
+            tube,
+            style: case.style,
+            sleeve,
+        });
+        let (knitted, mut faults) = needle::knit_sentences(&text.sentences());
+        faults.extend(needle::prove(plan, tube, case.style, sleeve, &knitted));
+        if worst(&faults) == Some(Level::Error) {
+            return Err(faults);
+        }
+        written.push((sleeve, text));
+    }
+    Ok(written)
+}
+
+/// Drifts shown when the tube's gauge is assumed, in per cent.
+const DRIFTS_PCT: [i32; 7] = [-6, -4, -2, 0, 2, 4, 6];
+
+fn sensitivity(gauge: &GaugesUsed, upper_arm: Stitches) -> Vec<(i32, Length)> {
+    let width = gauge.tube.width(upper_arm);
+    let drifts = DRIFTS_PCT.into_iter().filter(|_| gauge.tube_assumed);
+    drifts
+        .map(|pct| (pct, width / (1.0 + f64::from(pct) / 100.0)))
+        .collect()
+}

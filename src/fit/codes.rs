@@ -1,0 +1,85 @@
+//! The findings of this room.
+
+use crate::diagnostic::{Code, Level};
+
+macro_rules! no_fit {
+    ($name:ident, $id:literal, $title:literal, $why:literal, $next:literal) => {
+        pub(crate) static $name: Code = Code {
+            id: $id,
+            level: Level::Error,
+            title: $title,
+            why: $why,
+            source: "the fit's own limits (gap limit and pick-up: common practice, no source)",
+            next: $next,
+        };
+    };
+}
+
+no_fit!(
+    ARMHOLE_TOO_SHORT,
+    "armhole-too-short",
+    "the armhole has too few rows for the stitches the cap needs",
+    "At most one stitch is picked up in a row. A flank must take in at least as many stitches as \
+     the upper arm has beyond crown and base; a shorter armhole cannot carry them.",
+    "Deepen the armhole, narrow the upper arm, or allow a wider base (fit.base_tolerance)."
+);
+no_fit!(
+    ARMHOLE_TOO_LONG,
+    "armhole-too-long",
+    "the armhole has too many rows for the stitches the cap can take",
+    "Two picked-up stitches may not be farther apart than the gap limit, or holes show; each turn \
+     pair can work off at most one surplus stitch. A long armhole above a narrow arm asks for more.",
+    "Raise fit.gap_limit (2.4 at most), shorten the armhole, or widen the upper arm."
+);
+no_fit!(
+    ARM_TOO_WIDE,
+    "cap-too-shallow-for-arm",
+    "the cap has too few turn pairs to reach the upper arm",
+    "Each turn pair widens a flank by the largest move at most. A shallow cap under a wide arm \
+     needs steeper moves than are allowed.",
+    "Allow steeper moves (fit.moves, up to 10/0), or deepen the cap."
+);
+no_fit!(
+    CROWN_TOO_WIDE,
+    "crown-and-base-too-wide",
+    "crown and base together are wider than the upper arm",
+    "The upper arm is crown + both flanks + base; the flanks cannot be negative.",
+    "Use fewer stitches at the shoulder, a smaller underarm, or a wider upper arm."
+);
+no_fit!(
+    PARITY,
+    "parity",
+    "crown and upper arm differ by an odd number",
+    "Both flanks of a symmetric cap add the same number of stitches, so upper arm minus crown \
+     minus base is even. Where live stitches fix the crown and the stitch repeat fixes the upper \
+     arm, that may fail.",
+    "Pick up one more stitch beside the live ones on one side, or change the repeat or the base by \
+     one (fit.base_tolerance = 1)."
+);
+no_fit!(
+    NO_CAP,
+    "no-cap",
+    "no cap meets all limits at once",
+    "Each limit alone can be met, but not all together.",
+    "Allow more moves (leave fit.moves out), a larger gap limit, or a base tolerance of one or two \
+     stitches."
+);
+no_fit!(
+    NOT_CERTIFIED,
+    "not-certified",
+    "the fit and its certificate disagree",
+    "Every fit is measured again from its moves alone; counts, area, depth, edges and objective \
+     must agree. A difference is a fault of this program.",
+    "Please report it with the case file; do not knit from it."
+);
+
+/// This room's part of the table of findings.
+pub static CODES: &[&Code] = &[
+    &ARMHOLE_TOO_SHORT,
+    &ARMHOLE_TOO_LONG,
+    &ARM_TOO_WIDE,
+    &CROWN_TOO_WIDE,
+    &PARITY,
+    &NO_CAP,
+    &NOT_CERTIFIED,
+];

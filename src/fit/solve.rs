@@ -1,0 +1,410 @@
+//! The exact fit: every crown, base and pick-up plan that could win, each by dynamic programming.
+//!
+//! For one frame (turn pairs, crown, base) the flanks are independent but for the area term
+//! `b E^2`. Since `b E^2 >= l E - l^2 / 4b` for every multiplier `l`, pricing the area at `l`
+//! splits the problem into one table a flank, whose least cost is a lower bound (Lagrangian
+//! relaxation). [`super::search`] then lists every sequence between that bound and the best
+//! answer known; the true best is among them. The bound decides only what need not be looked at,
+//! so the answer is exact whatever the multiplier.
+
+use super::frames::Choice;
+use super::objective::WEIGHTS;
+use super::pickup::{FlankEdge, Pickup, Wanted, candidates, stitch_range};
+use super::plan::{CapPlan, FlankPlan};
+use super::problem::Problem;
+use super::search::{Finish, Found, ROUNDING, Search};
+use super::table::{EdgeCosts, EdgeToGo, Frame, WidthCosts, WidthToGo};
+use crate::measure::Stitches;
+use crate::outline::ArmholeEdge;
+
+/// The largest number of runs looked at.
+pub const MOST_RUNS: usize = 8;
+
+/// A cap with at most so many runs, and its objective as the solver added it up.
+#[derive(Clone, Debug)]
+pub(crate) struct Candidate {
+    pub(crate) objective: f64,
+    pub(crate) plan: CapPlan,
+}
+
+/// The best caps with at most 1, 2, ... runs so far, and whether each was proven.
+#[derive(Clone, Debug)]
+pub(crate) struct Best {
+    pub(crate) by_runs: Vec<Option<Candidate>>,
+    pub(crate) complete: bool,
+}
+
+impl Best {
+    pub(crate) fn none() -> Self {
+        Self {
+            by_runs: vec![None; MOST_RUNS],
+            complete: true,
+        }
+    }
+
+    /// The objective to beat with at most this many runs.
+    fn limit(&self, runs: usize) -> f64 {
+        self.by_runs
+            .iter()
+            .take(runs)
+            .flatten()
+            .map(|candidate| candidate.objective)
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    fn offer(&mut self, runs: usize, objective: f64, plan: impl FnOnce() -> CapPlan) {
+        if objective + ROUNDING < self.limit(runs)
+            && let Some(place) = self.by_runs.get_mut(runs - 1)
+        {
+            *place = Some(Candidate {
+                objective,
+                plan: plan(),
+            });
+        }
+    }
+
+    /// With more runs allowed the answer is never worse.
+    pub(crate) fn carry_over(&mut self) {
+        for i in 1..self.by_runs.len() {
+            if self.by_runs[i].is_none() {
+                self.by_runs[i] = self.by_runs[i - 1].clone();
+            }
+        }
+    }
+}
+
+/// One flank of a frame, or both where they are alike: the ways to pick it up.
+struct Flank {
+    net: usize,
+    sides: f64,
+    plans: Vec<Plan>,
+}
+
+/// A pick-up plan, what its moves cost along the edge, and the least of that to the end.
+struct Plan {
+    pickup: Pickup,
+    edges: EdgeCosts,
+    to_go: EdgeToGo,
+}
+
+impl Plan {
+    fn new(frame: &Frame, pickup: Pickup, sides: f64) -> Self {
+        let edges = EdgeCosts::new(frame, &pickup, sides);
+        Self {
+            to_go: EdgeToGo::new(&edges),
+            edges,
+            pickup,
+        }
+    }
+}
+
+/// A flank's chosen sequence and how it is picked up.
+#[derive(Clone)]
+struct Worked {
+    finish: Finish,
+    plan: usize,
+}
+
+/// Looks for better caps in one frame.
+pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
+    let flanks = flanks(problem, choice);
+    if flanks.iter().any(|flank| flank.plans.is_empty()) {
+        return;
+    }
+    let mut multiplier = 0.0;
+    for runs in 1..=MOST_RUNS {
+        let mut pricing = Pricing {
+            choice,
+            flanks: &flanks,
+            runs,
+            multiplier,
+            widths: Vec::new(),
+        };
+        if pricing.tune(best.limit(runs)) {
+            pricing.solve(best);
+        }
+        multiplier = pricing.multiplier;
+    }
+}
+
+fn flanks(problem: &Problem<'_>, choice: &Choice) -> Vec<Flank> {
+    if problem.alike() && choice.net_front == choice.net_back {
+        return vec![flank(problem, choice, problem.front, choice.net_front, 2.0)];
+    }
+    vec![
+        flank(problem, choice, problem.front, choice.net_front, 1.0),
+        flank(problem, choice, problem.back, choice.net_back, 1.0),
+    ]
+}
+
+fn flank(
+    problem: &Problem<'_>,
+    choice: &Choice,
+    armhole: &ArmholeEdge,
+    net: usize,
+    sides: f64,
+) -> Flank {
+    let edge = FlankEdge {
+        armhole,
+        crown_sites: choice.crown_sites(),
+    };
+    let wanted = Wanted {
+        ratio: target_edge_cm(&choice.frame) / edge.length_cm(),
+        ease: problem.wishes.ease,
+    };
+    let (least, most) = stitch_range(edge.sites(), problem.wishes.gap_limit);
+    let net_stitches = Stitches(u32::try_from(net).unwrap_or(u32::MAX));
+    let droppable = choice.frame.turn_pairs() - 1;
+    let low = least.max(net_stitches).count();
+    let high = most
+        .count()
+        .min(net_stitches.count() + u32::try_from(droppable).unwrap_or(0));
+    let plans = (low..=high)
+        .flat_map(|n| candidates(edge, Stitches(n), problem.wishes.gap_limit, wanted))
+        .map(|pickup| Plan::new(&choice.frame, pickup, sides))
+        .filter(|plan| plan.to_go.whole.is_finite())
+        .collect();
+    Flank { net, sides, plans }
+}
+
+/// Edge of the target outline between the middles of the first and the last pair: what the moves
+/// together have to supply.
+pub(crate) fn target_edge_cm(frame: &Frame) -> f64 {
+    let y = 2.0 * frame.row_cm;
+    frame
+        .targets_cm
+        .windows(2)
+        .map(|pair| match pair {
+            [a, b] => ((b - a) * (b - a) + y * y).sqrt(),
+            _ => 0.0,
+        })
+        .sum()
+}
+
+/// Halvings of the bracket of the multiplier: enough, for any multiplier gives a valid bound.
+const BISECTIONS: usize = 6;
+
+/// One frame with one number of runs, its area priced at a multiplier.
+struct Pricing<'a> {
+    choice: &'a Choice,
+    flanks: &'a [Flank],
+    runs: usize,
+    multiplier: f64,
+    /// Each flank's widths alone: their costs, and the least of them to the end.
+    widths: Vec<(WidthCosts, WidthToGo)>,
+}
+
+impl Pricing<'_> {
+    /// Finds a multiplier at which the bound is nearly tight, `l = 2 b E(l)`: by bisection on the
+    /// widths alone, since `E(l)` never rises with `l`. False when the bound already rules out the
+    /// frame.
+    fn tune(&mut self, limit: f64) -> bool {
+        let mut error = self.price(self.multiplier);
+        if self.bound() > limit + ROUNDING {
+            return false;
+        }
+        let (mut low, mut high) = (self.multiplier, 2.0 * WEIGHTS.area * error);
+        if low > high {
+            (low, high) = (high, low);
+        }
+        for _ in 0..BISECTIONS {
+            let middle = f64::midpoint(low, high);
+            error = self.price(middle);
+            if self.bound() > limit + ROUNDING {
+                return false;
+            }
+            if error > middle / (2.0 * WEIGHTS.area) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        self.bound().is_finite()
+    }
+
+    /// Prices the area; returns the area error of the cheapest widths.
+    fn price(&mut self, multiplier: f64) -> f64 {
+        self.multiplier = multiplier;
+        self.widths.clear();
+        let mut error = 0.0;
+        for flank in self.flanks {
+            let frame = &self.choice.frame;
+            let costs = WidthCosts::new(frame, flank.net, flank.sides, multiplier);
+            let to_go = WidthToGo::new(&costs, &frame.moves, self.runs);
+            if let Some(sum) = to_go.cheapest_sum(&costs, self.runs) {
+                error += frame.area_error(sum, flank.sides);
+            }
+            self.widths.push((costs, to_go));
+        }
+        error
+    }
+
+    /// Lower bounds of every plan of every flank.
+    fn bounds(&self) -> Vec<Vec<f64>> {
+        let flanks = self.flanks.iter().zip(&self.widths);
+        flanks
+            .map(|(flank, (_, widths))| {
+                let least = widths.roots[self.runs - 1];
+                flank
+                    .plans
+                    .iter()
+                    .map(|plan| least + plan.to_go.whole)
+                    .collect()
+            })
+            .collect()
+    }
+
+    /// No cap of this frame costs less.
+    fn bound(&self) -> f64 {
+        let least = self.bounds();
+        let least = least.iter().map(|plans| lowest(plans.iter().copied()));
+        least.sum::<f64>() + self.constant()
+    }
+
+    /// The constant of the relaxation.
+    fn constant(&self) -> f64 {
+        -self.multiplier * self.multiplier / (4.0 * WEIGHTS.area)
+    }
+
+    fn solve(&self, best: &mut Best) {
+        let bounds = self.bounds();
+        let first: Option<Vec<Vec<Worked>>> = (0..self.flanks.len())
+            .map(|i| self.first_answer(i, &bounds[i]))
+            .collect();
+        if let Some(worked) = first {
+            self.combine(&worked, best);
+        }
+        let mut kept: Vec<Vec<Worked>> = vec![Vec::new(); self.flanks.len()];
+        for (i, kept_here) in kept.iter_mut().enumerate() {
+            let others = bounds.iter().enumerate().filter(|(k, _)| *k != i);
+            let others: f64 = others.map(|(_, plans)| lowest(plans.iter().copied())).sum();
+            for j in in_order(&bounds[i]) {
+                let limit = best.limit(self.runs) - others - self.constant();
+                if bounds[i][j] > limit + ROUNDING {
+                    break;
+                }
+                let worked = self.search(i, j, limit, best);
+                // Flanks that are alike need nothing of each other: each answer counts at once.
+                if self.flanks.len() == 1 {
+                    self.combine(&[worked], best);
+                } else {
+                    kept_here.extend(worked);
+                }
+            }
+        }
+        self.combine(&kept, best);
+    }
+
+    /// The cheapest sequences of the plan that looks best, the limit raised until there are some.
+    fn first_answer(&self, i: usize, bounds: &[f64]) -> Option<Vec<Worked>> {
+        for j in in_order(bounds) {
+            let bound = bounds[j];
+            let mut slack = FIRST_SLACK;
+            while slack < LAST_SLACK {
+                let found = self.searching(i, j).below(self.runs, bound + slack);
+                if !found.finishes.is_empty() {
+                    return Some(worked(found, j));
+                }
+                slack *= 3.0;
+            }
+        }
+        None
+    }
+
+    fn searching(&self, i: usize, j: usize) -> Search<'_> {
+        let plan = &self.flanks[i].plans[j];
+        let (widths, widths_to_go) = &self.widths[i];
+        Search {
+            widths,
+            widths_to_go,
+            edges: &plan.edges,
+            edges_to_go: &plan.to_go,
+        }
+    }
+
+    /// Every sequence of flank `i` with plan `j` that could be part of a better cap.
+    fn search(&self, i: usize, j: usize, limit: f64, best: &mut Best) -> Vec<Worked> {
+        let found = self.searching(i, j).below(self.runs, limit);
+        best.complete &= found.complete;
+        worked(found, j)
+    }
+
+    /// The true objective of every pair of sequences, with the area term unpriced.
+    fn combine(&self, worked: &[Vec<Worked>], best: &mut Best) {
+        let lists: Vec<Vec<&Worked>> = worked.iter().map(|w| one_for_each_sum(w)).collect();
+        match lists.as_slice() {
+            [both] => {
+                for one in both {
+                    self.offer(&[one], best);
+                }
+            }
+            [fronts, backs] => {
+                for front in fronts {
+                    for back in backs {
+                        self.offer(&[front, back], best);
+                    }
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn offer(&self, worked: &[&Worked], best: &mut Best) {
+        let flanks = self.flanks.iter().zip(worked);
+        let error: f64 = flanks
+            .map(|(flank, w)| self.choice.frame.area_error(w.finish.sum, flank.sides))
+            .sum();
+        let priced: f64 = worked.iter().map(|w| w.finish.priced).sum();
+        let objective = priced - self.multiplier * error + WEIGHTS.area * error * error;
+        best.offer(self.runs, objective, || self.plan(worked));
+    }
+
+    fn plan(&self, worked: &[&Worked]) -> CapPlan {
+        let mut flanks = self.flanks.iter().zip(worked).map(|(flank, w)| FlankPlan {
+            moves: w.finish.moves.clone(),
+            zones: flank.plans[w.plan].pickup.zones.clone(),
+        });
+        let front = flanks.next().unwrap_or(FlankPlan {
+            moves: Vec::new(),
+            zones: Vec::new(),
+        });
+        let back = flanks.next().unwrap_or_else(|| front.clone());
+        CapPlan {
+            crown: self.choice.crown,
+            base_front: self.choice.base_front,
+            base_back: self.choice.base_back,
+            front,
+            back,
+        }
+    }
+}
+
+/// How far above the bound the first answer is looked for, and where that is given up, in square
+/// centimetres.
+const FIRST_SLACK: f64 = 0.002;
+const LAST_SLACK: f64 = 100.0;
+
+fn worked(found: Found, plan: usize) -> Vec<Worked> {
+    let finishes = found.finishes.into_iter();
+    finishes.map(|finish| Worked { finish, plan }).collect()
+}
+
+fn lowest(costs: impl Iterator<Item = f64>) -> f64 {
+    costs.fold(f64::INFINITY, f64::min)
+}
+
+/// Places of the bounds, the lowest first.
+fn in_order(bounds: &[f64]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..bounds.len()).collect();
+    order.sort_by(|a, b| bounds[*a].total_cmp(&bounds[*b]));
+    order
+}
+
+fn one_for_each_sum(worked: &[Worked]) -> Vec<&Worked> {
+    let mut list: Vec<&Worked> = worked.iter().collect();
+    list.sort_by(|a, b| {
+        (a.finish.sum.cmp(&b.finish.sum)).then(a.finish.priced.total_cmp(&b.finish.priced))
+    });
+    list.dedup_by_key(|w| w.finish.sum);
+    list
+}

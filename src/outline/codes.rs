@@ -1,0 +1,46 @@
+//! The findings of this room.
+
+use crate::diagnostic::{Code, Level};
+
+pub(crate) static CAP_EMPTY: Code = Code {
+    id: "cap-empty",
+    level: Level::Error,
+    title: "the lines give no rows of fabric",
+    why: "A cap needs at least four rows between the underarm and the final bind-off; without \
+          them there is no depth and no area to keep.",
+    source: "geometry",
+    next: "Give all lines from the first underarm bind-off to the final bind-off.",
+};
+
+pub(crate) static CAP_WIDENS: Code = Code {
+    id: "cap-widens",
+    level: Level::Error,
+    title: "the cap grows wider on the way up",
+    why: "A set-in cap knitted from the cuff up only ever gets narrower from the underarm to the \
+          top. A row that adds stitches is a misreading or belongs to another part.",
+    source: "common practice, no source",
+    next: "Leave out the sleeve's own increases: the lines start at the underarm bind-off.",
+};
+
+pub(crate) static SEAM_EATS_CAP: Code = Code {
+    id: "seam-eats-cap",
+    level: Level::Error,
+    title: "the seam takes more stitches than the row has",
+    why: "The stitches lost to the seams are taken off each edge of every row; at least one \
+          stitch must be left.",
+    source: "geometry",
+    next: "Lower seam_stitches in the case; one stitch an edge is usual.",
+};
+
+pub(crate) static ARMHOLE_EMPTY: Code = Code {
+    id: "armhole-empty",
+    level: Level::Error,
+    title: "the armhole lines give no edge",
+    why: "The armhole's edge is measured from its lines; they must hold the rows from the \
+          underarm bind-off to the shoulder.",
+    source: "geometry",
+    next: "Add the rows up to the shoulder, e.g. `work even until armhole measures 20 cm`.",
+};
+
+/// This room's part of the table of findings.
+pub static CODES: &[&Code] = &[&CAP_EMPTY, &CAP_WIDENS, &SEAM_EATS_CAP, &ARMHOLE_EMPTY];

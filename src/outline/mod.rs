@@ -1,0 +1,15 @@
+//! Ledger + gauge -> outline: widths, exact area, edges and depth of a cap, and the edge of an
+//! armhole.
+//!
+//! Coordinates (net of seams): `x` from the centre line of the sleeve, `y` downward from the top
+//! bind-off; `y = 0` at the top, `y = depth` at the underarm line.
+
+mod armhole;
+mod cap;
+mod codes;
+mod polyline;
+
+pub use armhole::{ArmholeEdge, armhole_from_ledger, armhole_from_measures};
+pub use cap::{Cap, Seam};
+pub use codes::CODES;
+pub use polyline::polyline_length;

@@ -1,0 +1,260 @@
+//! Numbers: one for all sizes, or a list in any notation of the trade.
+
+use crate::diagnostic::{Diagnostic, Span};
+
+use super::super::codes;
+use super::super::program::{Amount, Entry, Num};
+use super::super::term::{Lexeme, Term, whole};
+use super::Parser;
+
+const JOINTS: &[Term] = &[
+    Term::Comma,
+    Term::Colon,
+    Term::Semicolon,
+    Term::Dash,
+    Term::Slash,
+];
+
+/// Entries of one list that are still looked at; a list this long is wrong anyway.
+const LONGEST: usize = 4 * super::super::limits::MAX_SIZES;
+
+/// The entry a lexeme stands for inside a list.
+fn entry(lexeme: Lexeme) -> Option<Entry> {
+    let value = match lexeme.term {
+        Term::Number | Term::Often => Some(lexeme.value),
+        Term::Dash | Term::NoneOf => None,
+        _ => return None,
+    };
+    Some(Entry {
+        value,
+        span: lexeme.span,
+        often: lexeme.term == Term::Often,
+    })
+}
+
+/// The entries of the bracket that opens at `at`, and the place after it; `None` when it holds
+/// anything but numbers, dashes and joints.
+fn bracketed(lexemes: &[Lexeme], mut at: usize) -> Option<(Vec<Entry>, usize)> {
+    let mut list = Vec::new();
+    if lexemes.get(at)?.term != Term::Open {
+        return None;
+    }
+    at += 1;
+    while list.len() <= LONGEST {
+        let lexeme = *lexemes.get(at)?;
+        list.push(entry(lexeme)?);
+        at += 1;
+        if lexemes.get(at)?.term == Term::Times && lexeme.term == Term::Number {
+            at += 1;
+        }
+        let joint = lexemes.get(at)?.term;
+        if joint == Term::Close {
+            return Some((list, at + 1));
+        }
+        if JOINTS.contains(&joint) && lexemes.get(at + 1)?.term != Term::Close {
+            at += 1;
+        }
+    }
+    None
+}
+
+/// The longest list in brackets that starts with the entry at `at`: its entries and the place after.
+///
+/// `20 (22, 24)`, `41 (46, 46) (54, 56)` and, when it then has one number for each of `sizes`,
+/// `5 (6) 7 (8) 9`, `5-6-7` and `5/6/7`.
+fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, usize)> {
+    let first = entry(*lexemes.get(at)?)?;
+    let mut list = vec![first];
+    let mut next = at + 1;
+    let mut only_brackets = true;
+    let mut standard = None;
+    let mut exact = None;
+    while list.len() <= LONGEST {
+        if let Some((more, after)) = bracketed(lexemes, next) {
+            list.extend(more);
+            next = after;
+            if only_brackets {
+                standard = Some((list.clone(), next));
+            }
+        } else if let Some((more, after)) = follows(lexemes, next, standard.is_some()) {
+            list.push(more);
+            next = after;
+            only_brackets = false;
+        } else {
+            break;
+        }
+        if list.len() == sizes {
+            exact = Some((list.clone(), next));
+        }
+    }
+    if first.value.is_none() && list.len() == 1 && lexemes.get(at)?.term == Term::Dash {
+        return None;
+    }
+    exact.or(standard).or(Some((vec![first], at + 1)))
+}
+
+/// One more number of a list that has no bracket here: after a bracket, or after a bare joint.
+fn follows(lexemes: &[Lexeme], at: usize, bracket_before: bool) -> Option<(Entry, usize)> {
+    let here = lexemes.get(at)?;
+    if bracket_before && here.term == Term::Number {
+        return Some((entry(*here)?, at + 1));
+    }
+    let next = lexemes.get(at + 1)?;
+    let bare = matches!(here.term, Term::Dash | Term::Slash)
+        && next.term == Term::Number
+        && next.joined
+        && here.joined;
+    bare.then(|| entry(*next)).flatten().map(|e| (e, at + 2))
+}
+
+impl Parser<'_> {
+    /// A number, or a list of numbers with one for each size.
+    pub(super) fn amount(&mut self) -> Option<Num> {
+        let is_number = match self.term(0)? {
+            Term::Number | Term::NoneOf => true,
+            Term::Dash => self.is(1, &[Term::Open]),
+            _ => false,
+        };
+        if !is_number {
+            return None;
+        }
+        self.listed_here()
+    }
+
+    /// `once`, `twice`, or `once (twice, 3 times)`.
+    pub(super) fn often(&mut self) -> Option<Num> {
+        (self.term(0)? == Term::Often)
+            .then(|| self.listed_here())
+            .flatten()
+    }
+
+    fn listed_here(&mut self) -> Option<Num> {
+        let from = self.at;
+        let lexemes = self.lexemes.get(..self.end)?;
+        let (entries, next) = listed(lexemes, from, self.labels.len())?;
+        self.at = next;
+        let span = self.span_from(from);
+        self.check_length(&entries, span);
+        self.amounts.push(Amount { entries, span });
+        Some(Num::Given(self.amounts.len() - 1))
+    }
+
+    fn check_length(&mut self, entries: &[Entry], span: Span) {
+        let sizes = self.labels.len();
+        if entries.len() != 1 && entries.len() != sizes {
+            let message = length_message(self.slice(span), entries.len(), sizes);
+            self.diagnostics
+                .push(Diagnostic::new(&codes::LIST_LENGTH, message).at(span));
+        }
+    }
+
+    /// A number without a list, for row labels.
+    pub(super) fn plain_number(&mut self) -> Option<u32> {
+        let lexeme = self.lexeme(0).filter(|l| l.term == Term::Number)?;
+        self.at += 1;
+        lexeme.count()
+    }
+}
+
+fn length_message(list: &str, given: usize, sizes: usize) -> String {
+    let plural = if sizes == 1 { "" } else { "s" };
+    format!("'{list}' has {given} numbers for {sizes} size{plural}")
+}
+
+/// Reads a text that is one size set and nothing else: `67 [71:77]`, `36-38 (40-42) 44-46`.
+///
+/// The number of sizes is what the set itself gives.
+pub(in super::super) fn read_set(text: &str) -> (Vec<Entry>, Vec<Diagnostic>) {
+    let (lexemes, mut diagnostics) = super::super::lexeme::lexemes(text);
+    let brackets = lexemes.iter().any(|l| l.term == Term::Open);
+    let ranges = brackets && hyphens_are_ranges(&lexemes);
+    let mut list = Vec::new();
+    let mut at = 0;
+    while let Some(&lexeme) = lexemes.get(at) {
+        at += 1;
+        let skipped = matches!(
+            lexeme.term,
+            Term::Open | Term::Close | Term::Stitch | Term::Stop
+        );
+        let joint = JOINTS.contains(&lexeme.term) && lexeme.term != Term::Dash;
+        if skipped || joint {
+            continue;
+        }
+        if lexeme.term == Term::Dash && is_separator(&lexemes, at - 1) {
+            if ranges && let Some(high) = lexemes.get(at).filter(|l| l.term == Term::Number) {
+                at += 1;
+                let span = list
+                    .last()
+                    .map_or(high.span, |e: &Entry| e.span.join(high.span));
+                diagnostics.push(range_note(text, span));
+            }
+            continue;
+        }
+        match entry(lexeme) {
+            Some(found) => list.push(found),
+            None => diagnostics.push(not_a_number(text, lexeme.span)),
+        }
+    }
+    whole_only(text, &list, &mut diagnostics);
+    (list, diagnostics)
+}
+
+/// A dash between two entries separates them; elsewhere it stands for a size that is skipped.
+fn is_separator(lexemes: &[Lexeme], at: usize) -> bool {
+    let before = at
+        .checked_sub(1)
+        .and_then(|b| lexemes.get(b))
+        .map(|l| l.term);
+    let after = lexemes.get(at + 1).map(|l| l.term);
+    let value = |t: Option<Term>| matches!(t, Some(Term::Number | Term::Dash | Term::NoneOf));
+    before == Some(Term::Number) && value(after)
+        || before == Some(Term::Dash) && value(after) && !leading(lexemes, at)
+}
+
+/// True when the dashes before this one leave it the place of a number.
+fn leading(lexemes: &[Lexeme], at: usize) -> bool {
+    let dashes = lexemes
+        .get(..at)
+        .unwrap_or_default()
+        .iter()
+        .rev()
+        .take_while(|l| l.term == Term::Dash)
+        .count();
+    dashes % 2 == 0
+}
+
+/// Hyphens are ranges where a number outside brackets has one: `36-38 (40-42)`.
+fn hyphens_are_ranges(lexemes: &[Lexeme]) -> bool {
+    let mut depth = 0_u32;
+    for pair in lexemes.windows(2) {
+        let [first, second] = pair else { continue };
+        match first.term {
+            Term::Open => depth += 1,
+            Term::Close => depth = depth.saturating_sub(1),
+            Term::Number if depth == 0 && second.term == Term::Dash => return true,
+            _ => {}
+        }
+    }
+    false
+}
+
+fn range_note(text: &str, span: Span) -> Diagnostic {
+    let words = text.get(span.from..span.to).unwrap_or_default();
+    let message = format!("'{words}' is read as a range for one size; its first number is used");
+    Diagnostic::new(&codes::READING_HYPHEN, message).at(span)
+}
+
+fn not_a_number(text: &str, span: Span) -> Diagnostic {
+    let words = text.get(span.from..span.to).unwrap_or_default();
+    Diagnostic::new(&codes::NOT_UNDERSTOOD, format!("'{words}' is not a number")).at(span)
+}
+
+fn whole_only(text: &str, list: &[Entry], diagnostics: &mut Vec<Diagnostic>) {
+    for entry in list {
+        if entry.value.is_some_and(|v| whole(v).is_none()) {
+            let words = text.get(entry.span.from..entry.span.to).unwrap_or_default();
+            let message = format!("'{words}' is not a whole number of stitches");
+            diagnostics.push(Diagnostic::new(&codes::NOT_WHOLE, message).at(entry.span));
+        }
+    }
+}

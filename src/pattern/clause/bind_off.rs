@@ -1,0 +1,322 @@
+//! Bind-offs: `bind off 5 sts at beg of next 2 rows`, stepped lists, per-side lists, the last one.
+
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Place, Verb};
+use super::super::term::Term;
+use super::select::Stretch;
+use super::{Going, Parser};
+
+impl Parser<'_> {
+    pub(super) fn bind_off(&mut self) -> Option<()> {
+        let from = self.at;
+        self.eat(Term::Work);
+        let before = self.attempt(|p| {
+            let place = p.place()?;
+            let stretch = p.attempt(|p| p.stretch(true));
+            while p.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
+            p.is(0, &[Term::BindOff]).then_some((place, stretch))
+        });
+        self.need(Term::BindOff)?;
+        if before.is_none() && self.attempt(|p| p.close(from)).is_some() {
+            return Some(());
+        }
+        let (place, stretch) = before.unwrap_or((Place::Unnamed, None));
+        if let Some(steps) = self.attempt(Self::steps) {
+            return self.bound_off(&steps, place, stretch, from);
+        }
+        // The rows before the stitches: `cast off at each edge every alt row: 3 sts once`.
+        let place = self.attempt(Self::place).unwrap_or(place);
+        self.eat(Term::Comma);
+        let stretch = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
+        let place = self.attempt(Self::place).unwrap_or(place);
+        while self.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
+        let steps = self.steps()?;
+        self.bound_off(&steps, place, stretch, from)
+    }
+
+    /// The last bind-off: `bind off rem 21 sts`, `cast off`, `leave rem sts on a holder`.
+    fn close(&mut self, from: usize) -> Option<()> {
+        let mut rest = false;
+        while let Some(term) = self.eat_any(&[Term::All, Term::Remaining, Term::These, Term::Last])
+        {
+            rest |= term != Term::These;
+        }
+        let count = self.amount();
+        if count.is_some() {
+            self.eat(Term::Stitch);
+            rest |= self.eat(Term::Remaining);
+        }
+        self.eat(Term::Remaining);
+        self.eat(Term::Stitch);
+        let ends = matches!(
+            self.term(0),
+            None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::Dash)
+        );
+        if !rest && !(count.is_none() && ends) {
+            return None;
+        }
+        self.eat(Term::Even);
+        self.push(Action::Close(count), from);
+        Some(())
+    }
+
+    /// `leave rem sts on a holder`, `slip 21 sts to a holder`, `rem sts: place on holder`.
+    pub(super) fn hold(&mut self) -> Option<()> {
+        let from = self.at;
+        let mut count = None;
+        for _ in 0..10 {
+            if self.eat(Term::Hold) {
+                self.push(Action::Close(count), from);
+                return Some(());
+            }
+            if let Some(found) = self.amount() {
+                count = Some(found);
+                continue;
+            }
+            self.eat_any(&[
+                Term::There,
+                Term::Remaining,
+                Term::Stitch,
+                Term::Slip,
+                Term::All,
+                Term::These,
+                Term::Until,
+                Term::Last,
+                Term::Unknown,
+                Term::For,
+            ])?;
+        }
+        None
+    }
+
+    /// The stitches: one number, or a stepped list `3, 2, 2, 1, 1`.
+    fn steps(&mut self) -> Option<Vec<Num>> {
+        let mut list = vec![self.amount()?];
+        self.eat(Term::Stitch);
+        while let Some(next) = self.attempt(|p| {
+            p.eat_any(&[Term::Comma, Term::And, Term::Then, Term::Dash])?;
+            p.eat(Term::And);
+            p.eat(Term::Then);
+            let next = p.amount()?;
+            let stitches = p.eat(Term::Stitch);
+            let follows = if stitches {
+                p.is(
+                    0,
+                    &[
+                        Term::Comma,
+                        Term::And,
+                        Term::Every,
+                        Term::Beginning,
+                        Term::Armhole,
+                        Term::Neck,
+                    ],
+                )
+            } else {
+                p.is(
+                    0,
+                    &[
+                        Term::Comma,
+                        Term::And,
+                        Term::Dash,
+                        Term::Every,
+                        Term::Beginning,
+                    ],
+                )
+            };
+            follows.then_some(next)
+        }) {
+            list.push(next);
+        }
+        Some(list)
+    }
+
+    fn bound_off(
+        &mut self,
+        steps: &[Num],
+        place: Place,
+        stretch: Option<Stretch>,
+        from: usize,
+    ) -> Option<()> {
+        let place = self.attempt(Self::place).unwrap_or(place);
+        let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
+        let place = match self.attempt(Self::place) {
+            Some(after) if place == Place::Unnamed || after == Place::EachEnd => after,
+            _ => place,
+        };
+        let verb = Verb::BindOff;
+        let (place, mut found) = settled(place, told);
+        if steps.len() > 1 {
+            return self.stepped(steps, place, found, from);
+        }
+        let by = *steps.first()?;
+        let going = Going { verb, by, place };
+        self.verb = Some(going);
+        if self.is(0, &[Term::Cross]) {
+            return self.crossed(going, found, by, from);
+        }
+        if let Some((extent, _)) = self.attempt(Self::extent) {
+            if told.is_some_and(|t| t.extent.is_some()) && matches!(extent, Extent::Times(_)) {
+                if let Extent::Times(times) = extent {
+                    found.repeats = times;
+                }
+            } else {
+                found.extent = Some(extent);
+            }
+        }
+        self.stretch_part(going, found, Joined::No, from);
+        self.per_side_list(going, found);
+        self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// `3, 2, 2, 1, 1 sts at beg of next and foll rows each side`: two rows for each number where
+    /// both sides are meant.
+    fn stepped(&mut self, steps: &[Num], place: Place, found: Stretch, from: usize) -> Option<()> {
+        while self
+            .attempt(|p| {
+                p.eat_any(&[Term::And, Term::Comma])?;
+                p.eat(Term::Following);
+                p.eat(Term::Every);
+                p.pace_words();
+                p.need(Term::Row)
+            })
+            .is_some()
+        {}
+        let place = self.attempt(Self::place).unwrap_or(place);
+        let both = place == Place::EachEnd;
+        for &by in steps {
+            let going = Going {
+                verb: Verb::BindOff,
+                by,
+                place,
+            };
+            self.verb = Some(going);
+            let times = if both {
+                Extent::Times(Num::Fixed(1))
+            } else {
+                found.extent?
+            };
+            let one = Stretch {
+                extent: Some(times),
+                ..found
+            };
+            self.stretch_part(going, one, Joined::No, from);
+        }
+        Some(())
+    }
+
+    /// `..., m sts twice, k sts 11 times` at the same edge and pace.
+    fn per_side_list(&mut self, going: Going, found: Stretch) {
+        while let Some((by, times, from)) = self.attempt(|p| {
+            while p
+                .eat_any(&[Term::Comma, Term::And, Term::Then, Term::Semicolon])
+                .is_some()
+            {}
+            let from = p.at;
+            let by = p.amount()?;
+            p.eat(Term::Stitch);
+            let (extent, _) = p.extent()?;
+            match extent {
+                Extent::Times(times) => Some((by, times, from)),
+                _ => None,
+            }
+        }) {
+            let mut next = found;
+            match (found.pace, found.extent) {
+                (Pace::EveryRow, Some(Extent::Times(_))) if going.place == Place::Beginning => {
+                    next.repeats = times;
+                }
+                _ => next.extent = Some(Extent::Times(times)),
+            }
+            let going = Going { by, ..going };
+            self.verb = Some(going);
+            self.stretch_part(going, next, Joined::No, from);
+        }
+    }
+
+    /// `2 x 1 st, 1 x 2 sts`: times by stitches where `st` stands after the second number,
+    /// stitches by times where it stands after the first or nowhere.
+    fn crossed(&mut self, going: Going, found: Stretch, first: Num, from: usize) -> Option<()> {
+        let mut first = first;
+        let mut from = from;
+        loop {
+            let stitches_first = self
+                .lexemes
+                .get(self.at.wrapping_sub(1))
+                .is_some_and(|l| l.term == Term::Stitch);
+            self.need(Term::Cross)?;
+            let second = self.amount()?;
+            let stitches_second = self.eat(Term::Stitch);
+            let (by, times) = if stitches_second && !stitches_first {
+                (second, first)
+            } else {
+                (first, second)
+            };
+            let one = Stretch {
+                extent: Some(Extent::Times(times)),
+                ..found
+            };
+            let going = Going { by, ..going };
+            self.stretch_part(going, one, Joined::No, from);
+            if !stitches_first && !stitches_second {
+                let span = self.span_from(from);
+                let choice = self.choice(Doubt::Cross, span);
+                if let Some(step) = self.steps.last_mut()
+                    && let Action::Shape(part) = &mut step.action
+                {
+                    part.other = choice;
+                }
+            }
+            let more = self.attempt(|p| {
+                while p.eat_any(&[Term::Comma, Term::And, Term::Then]).is_some() {}
+                let at = p.at;
+                let next = p.amount()?;
+                p.eat(Term::Stitch);
+                p.is(0, &[Term::Cross]).then_some((next, at))
+            });
+            let Some((next, at)) = more else {
+                return Some(());
+            };
+            (first, from) = (next, at);
+        }
+    }
+
+    /// `then 3 sts at beg of next 2 rows`, `2 sts twice`, `every 4th row 1 x 2`.
+    pub(super) fn bound_off_next(&mut self) -> Option<()> {
+        let from = self.at;
+        let going = self.verb?;
+        if let Some(found) = self.attempt(|p| {
+            let found = p.stretch(false)?;
+            p.eat(Term::Colon);
+            let by = p.amount()?;
+            p.eat(Term::Stitch);
+            p.is(0, &[Term::Cross]).then_some((found, by))
+        }) {
+            return self.crossed(going, found.0, found.1, from);
+        }
+        let steps = self.attempt(Self::steps)?;
+        let placed = self.is(
+            0,
+            &[
+                Term::Beginning,
+                Term::Every,
+                Term::Armhole,
+                Term::Neck,
+                Term::Next,
+                Term::Following,
+            ],
+        );
+        placed.then_some(())?;
+        self.bound_off(&steps, Place::Unnamed, None, from)
+    }
+}
+
+/// The edge and rows of a bind-off when the text leaves one of them out.
+fn settled(place: Place, told: Option<Stretch>) -> (Place, Stretch) {
+    let once = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+    match (place, told) {
+        (Place::Unnamed, Some(found)) => (Place::Beginning, found),
+        (place, Some(found)) => (place, found),
+        (Place::Unnamed, None) => (Place::Beginning, once),
+        (place, None) => (place, once),
+    }
+}

@@ -1,0 +1,167 @@
+//! What the lines state: counts, sides, and references to other parts of the pattern.
+
+use crate::diagnostic::Diagnostic;
+
+use super::super::codes;
+use super::super::program::{Action, Num};
+use super::super::term::Term;
+use super::Parser;
+
+impl Parser<'_> {
+    /// `(51 sts)`, `51 sts rem`, `there are now 51 sts`, `-- 51 sts`, `(2 sts dec'd)`.
+    pub(super) fn count_check(&mut self) -> Option<()> {
+        let from = self.at;
+        let mut said = 0;
+        while let Some(term) = self.eat_any(&[
+            Term::There,
+            Term::Dash,
+            Term::Remaining,
+            Term::Equals,
+            Term::For,
+            Term::InAll,
+            Term::Until,
+            Term::Even,
+            Term::With,
+            Term::Measures,
+            Term::Only,
+        ]) {
+            if term == Term::Until && said == 0 {
+                return None;
+            }
+            said += usize::from(term != Term::Dash);
+        }
+        let count = self.amount()?;
+        let stitches = self.eat(Term::Stitch);
+        if self.eat(Term::Done) || self.is(0, &[Term::Dec, Term::Inc]) && self.is(1, &[Term::Close])
+        {
+            self.eat_any(&[Term::Dec, Term::Inc]);
+            self.push(Action::Change(count), from);
+            return Some(());
+        }
+        let mut rest = false;
+        while let Some(term) =
+            self.eat_any(&[Term::Remaining, Term::There, Term::InAll, Term::Stitch])
+        {
+            rest |= term == Term::Remaining;
+        }
+        let alone = self.depth_of_bracket(from) && self.is(0, &[Term::Close]);
+        if !stitches && !rest && !alone || !self.check_ends() {
+            return None;
+        }
+        self.push(Action::Count(count), from);
+        Some(())
+    }
+
+    /// True when the lexeme before `from` opens a bracket.
+    fn depth_of_bracket(&self, from: usize) -> bool {
+        let before = from.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        before.is_some_and(|l| l.term == Term::Open)
+    }
+
+    /// A count is followed by a mark, the end, or the start of another clause.
+    fn check_ends(&self) -> bool {
+        !self.is(
+            0,
+            &[
+                Term::Beginning,
+                Term::Every,
+                Term::Armhole,
+                Term::Neck,
+                Term::Cross,
+                Term::Often,
+                Term::Times,
+                Term::Number,
+                Term::Next,
+                Term::Side,
+                Term::Edge,
+                Term::Slip,
+            ],
+        )
+    }
+
+    /// `ending with a WS row`, `RS facing for next row`, `ending after a purl row`.
+    pub(super) fn side_check(&mut self) -> Option<()> {
+        let from = self.at;
+        let ending = self.eat(Term::Ending);
+        while self
+            .eat_any(&[Term::With, Term::From, Term::Every, Term::Or])
+            .is_some()
+        {}
+        let side = self.side()?;
+        self.eat(Term::Side);
+        let facing = self.eat(Term::Facing);
+        if !ending && !facing {
+            return None;
+        }
+        self.eat(Term::Row);
+        if facing {
+            let _ = self.attempt(|p| {
+                while p
+                    .eat_any(&[Term::For, Term::Until, Term::Beginning])
+                    .is_some()
+                {}
+                p.need(Term::Next)?;
+                p.need(Term::Row)
+            });
+        }
+        let ended = if facing { side.turned() } else { side };
+        self.push(Action::Ended(ended), from);
+        Some(())
+    }
+
+    /// `as for back to **`, `same as back`, `until armhole equals back's`, `reversing shapings`.
+    pub(super) fn elsewhere(&mut self) -> Option<()> {
+        let from = self.at;
+        while self
+            .eat_any(&[
+                Term::Work,
+                Term::Until,
+                Term::Armhole,
+                Term::Piece,
+                Term::Rep,
+                Term::Even,
+            ])
+            .is_some()
+        {}
+        let reversing = match self.eat_any(&[Term::As, Term::Elsewhere, Term::Reversing])? {
+            Term::Reversing => true,
+            _ => false,
+        };
+        while self.at < self.end
+            && !self.is(0, &[Term::Stop, Term::Semicolon, Term::Comma, Term::Close])
+        {
+            self.at += 1;
+        }
+        let span = self.span_from(from);
+        let words = self.slice(span).to_owned();
+        let message = if reversing {
+            format!("'{words}' mirrors another piece; its rows are not in these lines")
+        } else {
+            format!("'{words}' refers to rows that are not in these lines")
+        };
+        self.diagnostics
+            .push(Diagnostic::new(&codes::ELSEWHERE, message).at(span));
+        Some(())
+    }
+
+    /// Short-row wording changes no count: passed over to the end of the clause, and said.
+    pub(super) fn short_row(&mut self) -> Option<()> {
+        let from = self.at;
+        while self.at < self.end && !self.is(0, &[Term::Stop, Term::Semicolon]) {
+            self.at += 1;
+        }
+        let span = self.span_from(from);
+        let message = format!(
+            "'{}' is about short rows and was passed over",
+            self.slice(span)
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::SHORT_ROW_WORDS, message).at(span));
+        Some(())
+    }
+
+    /// The number of an instruction that may go without one.
+    pub(super) fn amount_or(&mut self, fixed: u32) -> Num {
+        self.attempt(Self::amount).unwrap_or(Num::Fixed(fixed))
+    }
+}

@@ -1,0 +1,174 @@
+//! Plain rows: `work 3 rows even`, `purl back`, `cont straight until armhole measures 8 in`.
+
+use super::super::program::{Action, Num};
+use super::super::term::Term;
+use super::Parser;
+
+const PLAIN_WORDS: &[Term] = &[
+    Term::Work,
+    Term::Even,
+    Term::Knit,
+    Term::Purl,
+    Term::For,
+    Term::Then,
+];
+
+impl Parser<'_> {
+    pub(super) fn even(&mut self) -> Option<()> {
+        let from = self.at;
+        let readers: [fn(&mut Self, usize) -> Option<()>; 4] = [
+            Self::even_until,
+            Self::even_rows,
+            Self::purl_back,
+            Self::when_measures,
+        ];
+        readers
+            .iter()
+            .find_map(|reader| self.attempt(|p| reader(p, from)))
+    }
+
+    /// `work 3 rows even`, `2 rows straight`, `work even for 4 rows`, `work 4 cm more`.
+    fn even_rows(&mut self, from: usize) -> Option<()> {
+        let mut plain = false;
+        while self.eat_any(PLAIN_WORDS).is_some() {
+            plain = true;
+        }
+        // `work even on these 51 sts for 3 rows` states the count on the way.
+        if plain
+            && let Some(count) = self.attempt(|p| {
+                p.eat(Term::These);
+                p.eat(Term::Remaining);
+                let count = p.amount()?;
+                p.need(Term::Stitch)?;
+                p.is(0, &[Term::For, Term::Until]).then_some(count)
+            })
+        {
+            self.push(Action::Count(count), from);
+            self.eat(Term::For);
+            if self.is(0, &[Term::Until]) {
+                return self.even_until(from);
+            }
+        }
+        let next = plain && self.eat(Term::Next);
+        let ahead = self.eat(Term::Following);
+        let mut more = self.eat(Term::More);
+        let number = match self.attempt(Self::amount) {
+            Some(number) => number,
+            None if (next || more || ahead) && self.is(0, &[Term::Row]) => Num::Fixed(1),
+            None => return None,
+        };
+        more |= self.eat(Term::More);
+        if let Some(unit) = self.unit() {
+            more |= self.eat(Term::More);
+            self.eat(Term::Even);
+            let _ = more;
+            (plain || more).then_some(())?;
+            self.push(
+                Action::EvenLength {
+                    number,
+                    unit,
+                    more: true,
+                    whole_work: false,
+                },
+                from,
+            );
+            return Some(());
+        }
+        let ridge = self.term(0) == Some(Term::Ridge);
+        self.eat_any(&[Term::Row, Term::Ridge])?;
+        while self
+            .eat_any(&[Term::Even, Term::More, Term::Knit, Term::Purl])
+            .is_some()
+        {
+            plain = true;
+        }
+        if !plain && !self.after_work() {
+            return None;
+        }
+        self.push(Action::Even(number), from);
+        if ridge {
+            self.push(Action::Even(number), from);
+        }
+        Some(())
+    }
+
+    /// In a list of plain stretches the verb stands once: `work 2 rows, then 3 rows`.
+    fn after_work(&self) -> bool {
+        matches!(self.steps.last().map(|s| &s.action), Some(Action::Even(_)))
+    }
+
+    /// `work even until armhole measures 8 in`.
+    fn even_until(&mut self, from: usize) -> Option<()> {
+        while self.eat_any(PLAIN_WORDS).is_some() {}
+        self.need(Term::Until)?;
+        let whole_work = self.is(0, &[Term::Work]);
+        while self
+            .eat_any(&[Term::Piece, Term::Armhole, Term::Work, Term::These])
+            .is_some()
+        {}
+        self.eat(Term::Measures);
+        let number = self.amount()?;
+        let unit = self.unit()?;
+        self.eat(Term::Even);
+        let below = self.from_below();
+        self.measured_from();
+        let whole_work = whole_work || below;
+        self.push(
+            Action::EvenLength {
+                number,
+                unit,
+                more: false,
+                whole_work,
+            },
+            from,
+        );
+        Some(())
+    }
+
+    /// `when work measures 46 cm`, after which the next clause happens.
+    fn when_measures(&mut self, from: usize) -> Option<()> {
+        self.need(Term::When)?;
+        let whole_work = self.is(0, &[Term::Work]);
+        self.eat_any(&[Term::Piece, Term::Armhole, Term::Work])?;
+        self.eat(Term::Measures);
+        let number = self.amount()?;
+        let unit = self.unit()?;
+        let below = self.from_below();
+        self.measured_from();
+        let whole_work = whole_work || below;
+        self.push(
+            Action::EvenLength {
+                number,
+                unit,
+                more: false,
+                whole_work,
+            },
+            from,
+        );
+        Some(())
+    }
+
+    /// `from cast-on edge` lies below these lines.
+    fn from_below(&self) -> bool {
+        self.is(0, &[Term::From]) && (1..4).any(|ahead| self.term(ahead) == Some(Term::CastOn))
+    }
+
+    /// `purl back`, `purl next row`, `knit 1 row` without a number.
+    fn purl_back(&mut self, from: usize) -> Option<()> {
+        self.eat_any(&[Term::Purl, Term::Knit, Term::Work])?;
+        let back = self.eat(Term::Even) && self.is_back();
+        if !back {
+            self.need(Term::Next)?;
+            self.need(Term::Row)?;
+        }
+        self.eat(Term::Even);
+        self.push(Action::Even(Num::Fixed(1)), from);
+        Some(())
+    }
+
+    /// The lexeme just read is the word `back`.
+    fn is_back(&self) -> bool {
+        let last = self.lexemes.get(self.at.wrapping_sub(1));
+        last.is_some_and(|l| self.slice(l.span).eq_ignore_ascii_case("back"))
+    }
+}

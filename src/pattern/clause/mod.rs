@@ -1,0 +1,380 @@
+//! Lexemes to instructions, by recursive descent. The grammar is in the documentation of the room.
+
+mod amount;
+mod bind_off;
+mod check;
+mod even;
+mod repeat;
+mod row;
+mod select;
+mod shape;
+mod sizes;
+mod unknown;
+
+use crate::diagnostic::{Diagnostic, Span};
+
+use super::lexeme::lexemes;
+use super::limits::MAX_DEPTH;
+use super::program::{
+    Action, Amount, Choice, ChoiceId, Doubt, Num, Pace, Part, Place, Program, RowList, Step, Verb,
+};
+use super::term::{Lexeme, Term};
+
+pub(super) use amount::read_set;
+
+/// Reads the whole text for these sizes.
+pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>) {
+    let (lexemes, diagnostics) = lexemes(text);
+    let closes = closes(&lexemes);
+    let mut parser = Parser {
+        text,
+        labels,
+        lexemes,
+        closes,
+        at: 0,
+        end: 0,
+        depth: 0,
+        steps: Vec::new(),
+        amounts: Vec::new(),
+        choices: Vec::new(),
+        lists: Vec::new(),
+        diagnostics,
+        mask: u64::MAX,
+        verb: None,
+        pace: None,
+        sentence: 0,
+        marked: false,
+        last_unknown: None,
+        suggestions: 40,
+    };
+    parser.end = parser.lexemes.len();
+    parser.items();
+    let Parser {
+        steps,
+        amounts,
+        choices,
+        lists,
+        diagnostics,
+        ..
+    } = parser;
+    (
+        Program {
+            steps,
+            amounts,
+            choices,
+            lists,
+        },
+        diagnostics,
+    )
+}
+
+/// For every opening bracket the place of its closing one; the end of the text when it has none.
+fn closes(lexemes: &[Lexeme]) -> Vec<usize> {
+    let mut out = vec![lexemes.len(); lexemes.len()];
+    let mut open = Vec::new();
+    for (at, lexeme) in lexemes.iter().enumerate() {
+        match lexeme.term {
+            Term::Open => open.push(at),
+            Term::Close => {
+                if let Some(place) = open.pop().and_then(|from| out.get_mut(from)) {
+                    *place = at;
+                }
+            }
+            _ => {}
+        }
+    }
+    out
+}
+
+/// What shaping is going on, for a clause that leaves it out: `then every 4th row twice`.
+#[derive(Clone, Copy, Debug)]
+struct Going {
+    verb: Verb,
+    by: Num,
+    place: Place,
+}
+
+struct Parser<'a> {
+    text: &'a str,
+    labels: &'a [String],
+    lexemes: Vec<Lexeme>,
+    closes: Vec<usize>,
+    at: usize,
+    /// One past the last lexeme of the bracket being read.
+    end: usize,
+    depth: usize,
+    steps: Vec<Step>,
+    amounts: Vec<Amount>,
+    choices: Vec<Choice>,
+    lists: Vec<RowList>,
+    diagnostics: Vec<Diagnostic>,
+    /// The sizes the next steps are for, one bit each.
+    mask: u64,
+    verb: Option<Going>,
+    pace: Option<Pace>,
+    /// Steps before the sentence being read.
+    sentence: usize,
+    /// A star or a repeated bracket stands in this sentence already.
+    marked: bool,
+    last_unknown: Option<(usize, usize)>,
+    /// Misspelt words for which a known one is still looked for.
+    suggestions: u32,
+}
+
+/// A place to go back to.
+#[derive(Clone, Copy)]
+struct Mark {
+    at: usize,
+    amounts: usize,
+    choices: usize,
+    lists: usize,
+    steps: usize,
+    diagnostics: usize,
+}
+
+impl Parser<'_> {
+    fn items(&mut self) {
+        while self.at < self.end {
+            let before = self.at;
+            self.item();
+            if self.at == before {
+                self.unknown();
+            }
+        }
+    }
+
+    /// Reads one instruction, check or joint. Consumes nothing when none stands here.
+    fn item(&mut self) {
+        match self.term(0) {
+            Some(Term::Stop) => self.stop(),
+            Some(
+                Term::Comma
+                | Term::Semicolon
+                | Term::Colon
+                | Term::And
+                | Term::Then
+                | Term::Close
+                | Term::Equals,
+            ) => self.at += 1,
+            Some(Term::Open) => self.bracket(),
+            Some(Term::Star) => self.star(),
+            Some(Term::SameTime) => self.same_time(),
+            _ => self.clause(),
+        }
+    }
+
+    fn clause(&mut self) {
+        let readers: [fn(&mut Self) -> Option<()>; 13] = [
+            Self::size_mask,
+            Self::labelled_row,
+            Self::side_check,
+            Self::count_check,
+            Self::elsewhere,
+            Self::hold,
+            Self::bind_off,
+            Self::shape,
+            Self::repeat,
+            Self::even,
+            Self::told_row,
+            Self::going_on,
+            Self::joint,
+        ];
+        for reader in readers {
+            if self.attempt(reader).is_some() {
+                return;
+            }
+        }
+    }
+
+    /// Words that say nothing by themselves.
+    fn joint(&mut self) -> Option<()> {
+        let skip = match self.term(0)? {
+            Term::Work | Term::Even | Term::Piece | Term::With | Term::For | Term::There => 1,
+            Term::Armhole | Term::Neck | Term::Dash | Term::InAll | Term::All => 1,
+            Term::Stitch | Term::Row if self.depth > 0 => 1,
+            Term::ShortRow => return self.short_row(),
+            _ => return None,
+        };
+        self.at += skip;
+        Some(())
+    }
+
+    fn stop(&mut self) {
+        self.at += 1;
+        self.mask = u64::MAX;
+        self.sentence = self.steps.len();
+        self.marked = false;
+    }
+
+    fn star(&mut self) {
+        let from = self.at;
+        while self.eat(Term::Star) {}
+        self.push(Action::Star, from);
+        self.marked = true;
+    }
+
+    /// A bracket that is worked several times, or a remark whose contents are read like the rest.
+    fn bracket(&mut self) {
+        if self.depth >= MAX_DEPTH || self.attempt(Self::group).is_none() {
+            self.at += 1;
+            let _ = self.attempt(Self::side_remark);
+        }
+    }
+
+    /// `(RS)` and `(right side facing)` beside a row.
+    fn side_remark(&mut self) -> Option<()> {
+        self.side()?;
+        self.eat(Term::Facing);
+        (self.term(0)? == Term::Close).then(|| self.at += 1)
+    }
+
+    fn group(&mut self) -> Option<()> {
+        let from = self.at;
+        let close = self
+            .closes
+            .get(self.at)
+            .copied()
+            .filter(|&c| c < self.end)?;
+        self.at = close + 1;
+        let (extent, _) = self.extent()?;
+        let after = self.at;
+        let outer_end = std::mem::replace(&mut self.end, close);
+        let outer_steps = std::mem::take(&mut self.steps);
+        self.at = from + 1;
+        self.depth += 1;
+        self.items();
+        self.depth -= 1;
+        self.end = outer_end;
+        let steps = std::mem::replace(&mut self.steps, outer_steps);
+        self.at = after;
+        if !steps
+            .iter()
+            .any(|s| !matches!(s.action, Action::Count(_) | Action::Change(_)))
+        {
+            return None;
+        }
+        self.push(Action::Group { steps, extent }, from);
+        self.marked = true;
+        Some(())
+    }
+
+    /// `at the same time`: the next clause starts with the one before.
+    fn same_time(&mut self) {
+        let from = self.at;
+        self.at += 1;
+        let before = self.steps.len();
+        for _ in 0..3 {
+            if self.steps.len() > before || matches!(self.term(0), None | Some(Term::Stop)) {
+                break;
+            }
+            self.item();
+        }
+        if before > 0
+            && self.steps.len() == before + 1
+            && let Some(step) = self.steps.pop()
+        {
+            self.push(Action::Together(Box::new(step)), from);
+        }
+    }
+
+    // ---- Small steps.
+
+    fn term(&self, ahead: usize) -> Option<Term> {
+        self.lexeme(ahead).map(|l| l.term)
+    }
+
+    fn lexeme(&self, ahead: usize) -> Option<Lexeme> {
+        let at = self.at.checked_add(ahead).filter(|&at| at < self.end)?;
+        self.lexemes.get(at).copied()
+    }
+
+    fn is(&self, ahead: usize, terms: &[Term]) -> bool {
+        self.term(ahead).is_some_and(|t| terms.contains(&t))
+    }
+
+    fn eat(&mut self, term: Term) -> bool {
+        let here = self.term(0) == Some(term);
+        self.at += usize::from(here);
+        here
+    }
+
+    fn eat_any(&mut self, terms: &[Term]) -> Option<Term> {
+        let term = self.term(0).filter(|t| terms.contains(t))?;
+        self.at += 1;
+        Some(term)
+    }
+
+    fn need(&mut self, term: Term) -> Option<()> {
+        self.eat(term).then_some(())
+    }
+
+    /// Runs a reader and goes back when it finds nothing.
+    fn attempt<T>(&mut self, reader: impl FnOnce(&mut Self) -> Option<T>) -> Option<T> {
+        let mark = self.mark();
+        let end = self.end;
+        let found = reader(self);
+        if found.is_none() {
+            self.end = end;
+            self.back(mark);
+        }
+        found
+    }
+
+    fn mark(&self) -> Mark {
+        Mark {
+            at: self.at,
+            amounts: self.amounts.len(),
+            choices: self.choices.len(),
+            lists: self.lists.len(),
+            steps: self.steps.len(),
+            diagnostics: self.diagnostics.len(),
+        }
+    }
+
+    fn back(&mut self, mark: Mark) {
+        self.at = mark.at;
+        self.amounts.truncate(mark.amounts);
+        self.choices.truncate(mark.choices);
+        self.lists.truncate(mark.lists);
+        self.steps.truncate(mark.steps);
+        self.diagnostics.truncate(mark.diagnostics);
+    }
+
+    /// The bytes from one lexeme up to the one last read.
+    fn span_from(&self, from: usize) -> Span {
+        let last = self.at.saturating_sub(1).max(from);
+        let first = self.lexemes.get(from).map_or(Span::new(0, 0), |l| l.span);
+        self.lexemes.get(last).map_or(first, |l| first.join(l.span))
+    }
+
+    fn push(&mut self, action: Action, from: usize) {
+        let span = self.span_from(from);
+        self.steps.push(Step {
+            action,
+            span,
+            sizes: self.mask,
+        });
+    }
+
+    fn push_part(&mut self, part: Part) {
+        self.steps.push(Step {
+            action: Action::Shape(part),
+            span: part.span,
+            sizes: self.mask,
+        });
+        self.pace = Some(part.pace);
+    }
+
+    fn choice(&mut self, doubt: Doubt, span: Span) -> ChoiceId {
+        self.choices.push(Choice {
+            doubt,
+            span,
+            second: false,
+        });
+        self.choices.len() - 1
+    }
+
+    fn slice(&self, span: Span) -> &str {
+        self.text.get(span.from..span.to).unwrap_or_default()
+    }
+}

@@ -1,0 +1,152 @@
+//! Repeats: `rep last 2 rows 5 more times`, `rep dec row every RS row 3 times`, `rep from *`.
+
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Place, Repeated, Verb};
+use super::super::term::Term;
+use super::{Going, Parser};
+
+impl Parser<'_> {
+    pub(super) fn repeat(&mut self) -> Option<()> {
+        let from = self.at;
+        let work = self.eat(Term::Work);
+        let rep = self.eat(Term::Rep);
+        if !work && !rep {
+            return None;
+        }
+        if self.is(0, &[Term::Dec, Term::Inc]) {
+            return self.shaping_row(from);
+        }
+        let what = self.repeated(rep)?;
+        let told = self.attempt(|p| {
+            p.eat(Term::Comma);
+            p.extent()
+        });
+        let (extent, told) = match told {
+            Some((extent, told)) => (extent, told),
+            None if rep => (
+                Extent::Times(Num::Fixed(1)),
+                super::select::Told {
+                    more: true,
+                    in_all: false,
+                },
+            ),
+            None => return None,
+        };
+        let what = match what {
+            Some(what) => what,
+            None => self.whole_sentence(),
+        };
+        let span = self.span_from(from);
+        let choice = self.choice(Doubt::Repeat, span);
+        // `work rows 1 to 6 three times` counts the rows just told as the first time.
+        let in_all = told.in_all || work && !rep;
+        self.push(
+            Action::Repeat {
+                what,
+                extent,
+                more: told.more,
+                in_all,
+                choice,
+            },
+            from,
+        );
+        Some(())
+    }
+
+    /// What is repeated; `None` inside when nothing is named: `rep 5 times`.
+    fn repeated(&mut self, rep: bool) -> Option<Option<Repeated>> {
+        self.eat(Term::From);
+        if self.eat(Term::Star) {
+            while self.eat_any(&[Term::Star, Term::Until]).is_some() {}
+            return Some(Some(Repeated::FromStar));
+        }
+        if self.eat_any(&[Term::Last, Term::These]).is_some() {
+            let these = self.lexemes.get(self.at.wrapping_sub(1)).map(|l| l.span);
+            let one = these.is_some_and(|s| !self.slice(s).to_lowercase().starts_with("the"));
+            let count = self.attempt(Self::amount);
+            self.need(Term::Row)?;
+            let count = count.unwrap_or(Num::Fixed(if one { 1 } else { 2 }));
+            return Some(Some(Repeated::LastRows(count)));
+        }
+        if self.eat(Term::Row) {
+            let first = self.plain_number()?;
+            let last = self.attempt(|p| {
+                p.eat_any(&[Term::Dash, Term::And, Term::Until])?;
+                p.plain_number()
+            });
+            return Some(Some(Repeated::Labels(first, last.unwrap_or(first))));
+        }
+        if let Some((first, last)) = self.attempt(Self::ordinal_label) {
+            return Some(Some(Repeated::Labels(first, last)));
+        }
+        rep.then_some(None)
+    }
+
+    /// `1st and 2nd rows`.
+    fn ordinal_label(&mut self) -> Option<(u32, u32)> {
+        let first = self
+            .lexeme(0)
+            .filter(|l| l.term == Term::Ordinal)?
+            .count()?;
+        self.at += 1;
+        let mut last = first;
+        if self
+            .eat_any(&[Term::And, Term::Until, Term::Dash])
+            .is_some()
+        {
+            last = self
+                .lexeme(0)
+                .filter(|l| l.term == Term::Ordinal)?
+                .count()?;
+            self.at += 1;
+        }
+        self.need(Term::Row)?;
+        Some((first, last))
+    }
+
+    /// `work 3 rows, dec next row, rep 5 times`: everything since the sentence began.
+    fn whole_sentence(&mut self) -> Repeated {
+        if !self.marked && self.sentence <= self.steps.len() {
+            let span = self
+                .steps
+                .get(self.sentence)
+                .map_or_else(|| self.span_from(self.at), |s| s.span);
+            let star = super::Step {
+                action: Action::Star,
+                span,
+                sizes: self.mask,
+            };
+            self.steps.insert(self.sentence, star);
+            self.marked = true;
+        }
+        Repeated::FromStar
+    }
+
+    /// `rep dec row every RS row 3 more times`, `work dec row every 4th row twice`.
+    fn shaping_row(&mut self, from: usize) -> Option<()> {
+        let verb = self.eat_any(&[Term::Dec, Term::Inc])?;
+        if !self.eat(Term::Row)
+            && verb == Term::Dec
+            && !self.is(0, &[Term::Every, Term::Number, Term::Rs])
+        {
+            return None;
+        }
+        let going = Going {
+            verb: Verb::Again,
+            by: Num::Fixed(1),
+            place: Place::EachEnd,
+        };
+        let found = match self.attempt(|p| p.stretch(true)) {
+            Some(found) => found,
+            None => {
+                let (extent, _) = self.attempt(Self::extent)?;
+                let mut found = super::select::Stretch::every_row(extent);
+                found.more = true;
+                found
+            }
+        };
+        self.verb = Some(going);
+        self.stretch_part(going, found, Joined::No, from);
+        self.more_stretches(going, found);
+        Some(())
+    }
+}

@@ -1,0 +1,418 @@
+//! Which rows: `next 3 rows`, `every foll 4th row until 41 sts`, `RS rows 10 times`.
+
+use crate::measure::{Length, Side};
+
+use super::super::program::{Amount, Doubt, Entry, Extent, Num, Pace, RowList};
+use super::super::term::Term;
+use super::Parser;
+
+/// One stretch of rows as the text names it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stretch {
+    pub(super) pace: Pace,
+    pub(super) extent: Option<Extent>,
+    pub(super) more: bool,
+    pub(super) in_all: bool,
+    pub(super) repeats: Num,
+    /// `next row`, which a number of times after it may count.
+    pub(super) plain_next: bool,
+    /// The number of times is told by `times`, not by `foll n rows`.
+    pub(super) by_times: bool,
+}
+
+impl Stretch {
+    fn new(pace: Pace, extent: Option<Extent>) -> Self {
+        Self {
+            pace,
+            extent,
+            more: false,
+            in_all: false,
+            repeats: Num::Fixed(1),
+            plain_next: false,
+            by_times: false,
+        }
+    }
+}
+
+impl Stretch {
+    /// One row after the other.
+    pub(super) fn every_row(extent: Extent) -> Self {
+        Self::new(Pace::EveryRow, Some(extent))
+    }
+}
+
+/// The number of times, as the words around it tell it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Told {
+    pub(super) more: bool,
+    pub(super) in_all: bool,
+}
+
+impl Parser<'_> {
+    /// One stretch of rows. `direct` is true straight after what is done, where a bare `3 rows`
+    /// can only mean the next three.
+    pub(super) fn stretch(&mut self, direct: bool) -> Option<Stretch> {
+        match self.term(0)? {
+            Term::Next => self.next_rows(),
+            Term::Following => self.following_rows(),
+            Term::Every | Term::All => self.every_row(),
+            Term::Number | Term::NoneOf | Term::Dash => self.counted_rows(direct),
+            Term::Ordinal => self.ordinal_rows(),
+            Term::Rs | Term::Ws | Term::Knit | Term::Purl | Term::Alternate => self.rows_of_side(),
+            Term::Row => self.row_numbers(),
+            _ => None,
+        }
+    }
+
+    /// `next row`, `next 3 rows`, `next 3 alt rows`, `next RS row`.
+    fn next_rows(&mut self) -> Option<Stretch> {
+        self.need(Term::Next)?;
+        let count = self.amount();
+        let pace = self.pace_words();
+        let row = self.eat(Term::Row);
+        let mut found = Stretch::new(
+            pace.unwrap_or(Pace::EveryRow),
+            Some(Extent::Times(count.unwrap_or(Num::Fixed(1)))),
+        );
+        found.plain_next = count.is_none() && pace.is_none();
+        let goes_on = self.is(0, &[Term::And, Term::Comma, Term::Following]);
+        if !row && !goes_on {
+            return None;
+        }
+        self.repeats(&mut found);
+        Some(found)
+    }
+
+    /// `foll 7 rows`, `foll 3 alt rows`, `foll 4th row`, `foll alt rows to 51 sts`.
+    fn following_rows(&mut self) -> Option<Stretch> {
+        self.need(Term::Following)?;
+        if self.is(0, &[Term::Every]) {
+            return self.every_row();
+        }
+        let count = self.amount();
+        let pace = self.pace_words();
+        self.eat(Term::Following);
+        self.need(Term::Row)?;
+        let mut found = Stretch::new(pace.unwrap_or(Pace::EveryRow), None);
+        match count {
+            Some(count) => found.extent = Some(Extent::Times(count)),
+            None => self.extent_of(&mut found),
+        }
+        found.extent = found.extent.or(Some(Extent::Times(Num::Fixed(1))));
+        self.repeats(&mut found);
+        Some(found)
+    }
+
+    /// `every row`, `every other row`, `every foll 4th row`, `every RS row`, `every inch`.
+    fn every_row(&mut self) -> Option<Stretch> {
+        self.eat_any(&[Term::Every, Term::All])?;
+        self.eat(Term::Following);
+        let pace = if self.eat(Term::Row) {
+            Pace::EveryRow
+        } else {
+            let pace = self.every_pace()?;
+            self.eat(Term::Row);
+            pace
+        };
+        self.eat(Term::Following);
+        let mut found = Stretch::new(pace, None);
+        self.extent_of(&mut found);
+        Some(found)
+    }
+
+    /// What stands between `every` and `row`.
+    fn every_pace(&mut self) -> Option<Pace> {
+        if let Some(unit) = self.unit() {
+            return Some(Pace::Length(Num::Fixed(1), unit));
+        }
+        if self.eat(Term::Ridge) {
+            return Some(Pace::Ridges(Num::Fixed(1)));
+        }
+        if let Some(number) = self.attempt(Self::amount) {
+            if let Some(unit) = self.unit() {
+                return Some(Pace::Length(number, unit));
+            }
+            if self.eat(Term::Ridge) {
+                return Some(Pace::Ridges(number));
+            }
+            return self.is(0, &[Term::Row]).then_some(Pace::Rows(number));
+        }
+        self.pace_words()
+    }
+
+    /// `alt`, `4th`, `RS`, `alt RS`, `4th RS`, `knit` before `row`, `9th ridge`.
+    pub(super) fn pace_words(&mut self) -> Option<Pace> {
+        let first = self.lexeme(0)?;
+        let every = match first.term {
+            Term::Alternate => Some(2),
+            Term::Ordinal => first.count(),
+            _ => None,
+        };
+        if let Some(n) = every {
+            self.at += 1;
+            let num = self.ordinal_num(n, first.term);
+            self.eat(Term::Following);
+            if self.eat(Term::Ridge) {
+                return Some(Pace::Ridges(num));
+            }
+            return Some(match self.attempt(Self::side_of_row) {
+                Some(side) => Pace::OfSide(side, num),
+                None => Pace::Rows(num),
+            });
+        }
+        let side = self.attempt(Self::side_of_row)?;
+        Some(if self.eat(Term::Alternate) {
+            Pace::OfSide(side, Num::Fixed(2))
+        } else {
+            Pace::OfSide(side, Num::Fixed(1))
+        })
+    }
+
+    /// An ordinal is a number of the text, so that a repair can change it.
+    fn ordinal_num(&mut self, n: u32, term: Term) -> Num {
+        if term != Term::Ordinal {
+            return Num::Fixed(n);
+        }
+        let span = self.span_from(self.at.saturating_sub(1));
+        let entry = Entry {
+            value: Some(f64::from(n)),
+            span,
+            often: false,
+        };
+        self.amounts.push(Amount {
+            entries: vec![entry],
+            span,
+        });
+        Num::Given(self.amounts.len() - 1)
+    }
+
+    /// A side that names rows: `RS`, `knit`.
+    fn side_of_row(&mut self) -> Option<Side> {
+        let side = self.side()?;
+        self.is(0, &[Term::Row, Term::Alternate, Term::Following])
+            .then_some(side)
+    }
+
+    /// `RS`, `WS`, `knit`, `purl`: knit rows are right-side rows in stocking stitch.
+    pub(super) fn side(&mut self) -> Option<Side> {
+        let side = match self.term(0)? {
+            Term::Rs | Term::Knit => Side::Rs,
+            Term::Ws | Term::Purl => Side::Ws,
+            _ => return None,
+        };
+        self.at += 1;
+        Some(side)
+    }
+
+    /// `3 foll alt rows`, `1 foll 4th row`, `10 RS rows`, and straight after the verb `3 rows`.
+    fn counted_rows(&mut self, direct: bool) -> Option<Stretch> {
+        let count = self.amount()?;
+        let following = self.eat(Term::Following);
+        let pace = self.pace_words();
+        self.eat(Term::Following);
+        self.need(Term::Row)?;
+        if !direct && !following && pace.is_none() || self.is(0, &[Term::Even]) {
+            return None;
+        }
+        Some(Stretch::new(
+            pace.unwrap_or(Pace::EveryRow),
+            Some(Extent::Times(count)),
+        ))
+    }
+
+    /// `3rd row`, `3rd, 5th and 7th rows`: counted from here.
+    fn ordinal_rows(&mut self) -> Option<Stretch> {
+        let mut list = Vec::new();
+        while let Some(lexeme) = self.lexeme(0).filter(|l| l.term == Term::Ordinal) {
+            self.at += 1;
+            list.push(lexeme.count()?);
+            if self.is(1, &[Term::Ordinal]) || self.is(2, &[Term::Ordinal]) {
+                while self.eat_any(&[Term::Comma, Term::And]).is_some() {}
+            }
+        }
+        self.eat(Term::Following);
+        if !self.eat(Term::Row) && !self.is(0, &[Term::And]) {
+            return None;
+        }
+        self.lists.push(RowList {
+            rows: list,
+            absolute: false,
+        });
+        Some(Stretch::new(
+            Pace::At(self.lists.len() - 1),
+            Some(Extent::Times(Num::Fixed(1))),
+        ))
+    }
+
+    /// `rows 3, 5 and 9`.
+    fn row_numbers(&mut self) -> Option<Stretch> {
+        self.need(Term::Row)?;
+        let mut list = vec![self.plain_number()?];
+        while let Some(number) = self.attempt(|p| {
+            p.eat_any(&[Term::Comma, Term::And])?;
+            p.eat(Term::And);
+            p.plain_number()
+        }) {
+            list.push(number);
+        }
+        self.lists.push(RowList {
+            rows: list,
+            absolute: true,
+        });
+        Some(Stretch::new(
+            Pace::At(self.lists.len() - 1),
+            Some(Extent::Times(Num::Fixed(1))),
+        ))
+    }
+
+    /// `RS rows 10 times`, `alt rows 5 times`, `knit rows until 38 sts`.
+    fn rows_of_side(&mut self) -> Option<Stretch> {
+        let pace = self.pace_words()?;
+        self.need(Term::Row)?;
+        let mut found = Stretch::new(pace, None);
+        self.extent_of(&mut found);
+        found.extent = found.extent.or(Some(Extent::Times(Num::Fixed(1))));
+        Some(found)
+    }
+
+    /// A number of times after a stretch that has one already: `next 2 rows twice`.
+    fn repeats(&mut self, found: &mut Stretch) {
+        if let Some((Extent::Times(times), _)) = self.attempt(Self::extent) {
+            found.repeats = times;
+        }
+    }
+
+    fn extent_of(&mut self, found: &mut Stretch) {
+        if let Some((extent, told)) = self.attempt(Self::spaced_extent) {
+            found.extent = Some(extent);
+            (found.more, found.in_all) = (told.more, told.in_all);
+            found.by_times = matches!(extent, Extent::Times(_));
+        }
+    }
+
+    fn spaced_extent(&mut self) -> Option<(Extent, Told)> {
+        self.eat(Term::Comma);
+        self.extent()
+    }
+
+    /// `n times`, `n more times`, `another n times`, `twice more`, `until 51 sts remain`,
+    /// `for 8 rows`, `until cap measures 5 in`.
+    pub(super) fn extent(&mut self) -> Option<(Extent, Told)> {
+        if self.is(0, &[Term::Until]) {
+            return self.until().map(|extent| (extent, Told::default()));
+        }
+        let mut told = Told::default();
+        let over = self.eat(Term::For);
+        told.more |= self.eat(Term::More);
+        let count = match self.often() {
+            Some(count) => count,
+            None => self.amount()?,
+        };
+        if over && self.eat(Term::Row) {
+            return Some((Extent::Rows(count), told));
+        }
+        let often = self
+            .lexemes
+            .get(self.at.wrapping_sub(1))
+            .is_some_and(|l| l.term == Term::Often);
+        told.more |= self.eat(Term::More);
+        if !self.eat(Term::Times) && !often && !self.listed_often(count) {
+            return None;
+        }
+        told.more |= self.eat(Term::More);
+        told.in_all |= self.eat(Term::InAll);
+        Some((Extent::Times(count), told))
+    }
+
+    /// True for `once (twice, twice)`.
+    fn listed_often(&self, count: Num) -> bool {
+        let Num::Given(id) = count else { return false };
+        self.amounts
+            .get(id)
+            .is_some_and(|a| a.entries.iter().any(|e| e.often))
+    }
+
+    /// `until 51 sts remain`, `to 51 sts`, `until there are 51 sts`, `until armhole measures 8 in`.
+    fn until(&mut self) -> Option<Extent> {
+        self.need(Term::Until)?;
+        if let Some(extent) = self.attempt(Self::until_measures) {
+            return Some(extent);
+        }
+        while self
+            .eat_any(&[
+                Term::There,
+                Term::Remaining,
+                Term::Only,
+                Term::Done,
+                Term::Until,
+                Term::InAll,
+            ])
+            .is_some()
+        {}
+        self.eat(Term::Stitch);
+        self.eat(Term::Measures);
+        let count = self.amount()?;
+        if self.is(0, &[Term::Row, Term::Times, Term::Inch, Term::Cm]) {
+            return None;
+        }
+        while self
+            .eat_any(&[Term::Stitch, Term::Remaining, Term::InAll])
+            .is_some()
+        {}
+        Some(Extent::Until(count))
+    }
+
+    fn until_measures(&mut self) -> Option<Extent> {
+        while self
+            .eat_any(&[Term::Piece, Term::Armhole, Term::Work])
+            .is_some()
+        {}
+        self.eat(Term::Measures);
+        let number = self.amount()?;
+        let unit = self.unit()?;
+        self.measured_from();
+        Some(Extent::Measure(number, unit))
+    }
+
+    /// `from first bind-off`, `from beg of cap`: the default, said in full.
+    pub(super) fn measured_from(&mut self) {
+        if self.eat_any(&[Term::From]).is_none() {
+            return;
+        }
+        while self
+            .eat_any(&[
+                Term::Ordinal,
+                Term::BindOff,
+                Term::CastOn,
+                Term::Beginning,
+                Term::Piece,
+                Term::Armhole,
+                Term::Edge,
+                Term::Row,
+                Term::These,
+            ])
+            .is_some()
+        {}
+    }
+
+    /// A unit of length after a number.
+    pub(super) fn unit(&mut self) -> Option<Length> {
+        let unit = match self.term(0)? {
+            Term::Inch => Length::inches(1.0),
+            Term::Cm => Length::cm(1.0),
+            Term::Mm => Length::cm(0.1),
+            _ => return None,
+        };
+        self.at += 1;
+        Some(unit)
+    }
+
+    /// A choice that every stretch of rows carries: where the first one lies.
+    pub(super) fn open_choices(&mut self, from: usize, other: Doubt) -> (usize, usize) {
+        let span = self.span_from(from);
+        (
+            self.choice(Doubt::FirstDecrease, span),
+            self.choice(other, span),
+        )
+    }
+}

@@ -1,0 +1,273 @@
+//! Decreases and increases: `dec 1 st each end of next and every alt row until 51 sts`.
+
+use crate::diagnostic::Diagnostic;
+
+use super::super::codes;
+use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
+use super::super::term::Term;
+use super::select::Stretch;
+use super::{Going, Parser};
+
+impl Parser<'_> {
+    pub(super) fn shape(&mut self) -> Option<()> {
+        let from = self.at;
+        while self.is(0, &[Term::Work, Term::Rep, Term::Then])
+            && self.is(1, &[Term::Dec, Term::Inc])
+        {
+            if self.is(2, &[Term::Row]) || self.is(0, &[Term::Rep]) {
+                return None;
+            }
+            self.at += 1;
+        }
+        let mut place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
+        let early = if place == Place::Unnamed {
+            None
+        } else {
+            self.attempt(|p| p.stretch(true))
+        };
+        self.eat(Term::Comma);
+        let (verb, by) = self.what()?;
+        if place == Place::Unnamed {
+            place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
+        }
+        let going = Going { verb, by, place };
+        self.verb = Some(going);
+        let Some(early) = early else {
+            return self.stretches(going, from);
+        };
+        let mut found = early;
+        if let Some((extent, told)) = self.attempt(Self::extent) {
+            found.extent = Some(extent);
+            (found.more, found.in_all, found.by_times) = (told.more, told.in_all, true);
+        }
+        self.stretch_part(going, found, Joined::No, from);
+        self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
+    fn what(&mut self) -> Option<(Verb, Num)> {
+        if let Some(by) = self.attempt(Self::worked_together) {
+            return Some((Verb::Dec, by));
+        }
+        let verb = match self.term(0)? {
+            Term::Dec => Verb::Dec,
+            Term::Inc => Verb::Inc,
+            Term::CastOn => Verb::CastOn,
+            _ => return None,
+        };
+        self.at += 1;
+        if self.is(0, &[Term::Row]) {
+            return None;
+        }
+        let by = self.attempt(|p| {
+            let by = p.amount()?;
+            (!p.is(0, &[Term::Row, Term::Times, Term::Following, Term::Cross])).then_some(by)
+        });
+        self.eat(Term::Stitch);
+        Some((verb, by.unwrap_or(Num::Fixed(1))))
+    }
+
+    /// `k 2 tog`, `work 2 sts together`, `k2tog` before an edge.
+    fn worked_together(&mut self) -> Option<Num> {
+        if self.is(0, &[Term::DecOp]) && self.is(1, &[Term::Every, Term::Beginning, Term::End]) {
+            let by = self.lexeme(0)?.count()?;
+            self.at += 1;
+            return Some(Num::Fixed(by));
+        }
+        self.eat_any(&[Term::Knit, Term::Purl, Term::Work])?;
+        let count = self.plain_number()?.checked_sub(1)?;
+        self.eat(Term::Stitch);
+        self.need(Term::Together)?;
+        self.is(
+            0,
+            &[
+                Term::Every,
+                Term::Beginning,
+                Term::End,
+                Term::Armhole,
+                Term::Neck,
+            ],
+        )
+        .then_some(Num::Fixed(count))
+    }
+
+    /// The edge: `each end`, `at beg`, `at armhole edge`.
+    pub(super) fn place(&mut self) -> Option<Place> {
+        let place = match self.term(0)? {
+            Term::Every if self.is(1, &[Term::End, Term::Side, Term::Edge, Term::Armhole]) => {
+                self.at += 2;
+                self.eat_any(&[Term::Edge, Term::Side]);
+                Place::EachEnd
+            }
+            Term::Beginning if self.is(1, &[Term::And]) && self.is(2, &[Term::End]) => {
+                self.at += 3;
+                Place::EachEnd
+            }
+            Term::Beginning => self.one(Place::Beginning),
+            Term::End => self.one(Place::End),
+            Term::Side => self.one(Place::EachEnd),
+            Term::Armhole if self.is(1, &[Term::Edge, Term::End, Term::Side]) => {
+                self.at += 1;
+                self.one(Place::Armhole)
+            }
+            Term::Armhole => self.one(Place::Armhole),
+            Term::Neck if self.is(1, &[Term::Edge, Term::End, Term::Side]) => {
+                self.at += 1;
+                self.one(Place::Neck)
+            }
+            Term::Neck => self.one(Place::Neck),
+            _ => return None,
+        };
+        Some(place)
+    }
+
+    fn one(&mut self, place: Place) -> Place {
+        self.at += 1;
+        place
+    }
+
+    /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
+    pub(super) fn stretches(&mut self, going: Going, from: usize) -> Option<()> {
+        match self.attempt(|p| p.stretch(true)) {
+            Some(first) => {
+                let after = self
+                    .attempt(Self::place)
+                    .filter(|_| going.place == Place::Unnamed);
+                let going = Going {
+                    place: after.unwrap_or(going.place),
+                    ..going
+                };
+                self.verb = Some(going);
+                self.stretch_part(going, first, Joined::No, from);
+                self.more_stretches(going, first);
+            }
+            None => self.without_rows(going, from),
+        }
+        Some(())
+    }
+
+    /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
+    fn without_rows(&mut self, going: Going, from: usize) {
+        let found = match self.attempt(Self::extent) {
+            Some((extent, told)) => {
+                let pace = self.pace.unwrap_or(Pace::EveryRow);
+                Stretch {
+                    pace,
+                    more: told.more,
+                    ..Stretch::every_row(extent)
+                }
+            }
+            None => Stretch::every_row(Extent::Times(Num::Fixed(1))),
+        };
+        self.stretch_part(going, found, Joined::No, from);
+    }
+
+    /// `..., then every foll 4th row to 41 sts, and foll 2 rows`.
+    pub(super) fn more_stretches(&mut self, going: Going, first: Stretch) {
+        let mut before = first;
+        let mut going = going;
+        while let Some((found, joined, place, from)) = self.attempt(|p| p.joined_stretch(before)) {
+            going.place = place.unwrap_or(going.place);
+            self.verb = Some(going);
+            let joined = match joined {
+                true if found.in_all => Joined::Yes,
+                true => {
+                    let span = self.span_from(from);
+                    Joined::Open(self.choice(Doubt::NextAndEvery, span))
+                }
+                false => Joined::No,
+            };
+            self.stretch_part(going, found, joined, from);
+            before = found;
+        }
+    }
+
+    fn joined_stretch(&mut self, before: Stretch) -> Option<(Stretch, bool, Option<Place>, usize)> {
+        let mut and = false;
+        let mut then = false;
+        while let Some(joint) = self.eat_any(&[
+            Term::Comma,
+            Term::And,
+            Term::Then,
+            Term::Semicolon,
+            Term::Work,
+        ]) {
+            and |= joint == Term::And;
+            then |= joint == Term::Then;
+        }
+        let from = self.at;
+        let place = self.attempt(Self::place);
+        let found = self.stretch(false)?;
+        if matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
+            return None;
+        }
+        let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
+        let joined = before.plain_next && and && !then && spaced && found.by_times && !found.more;
+        Some((found, joined, place, from))
+    }
+
+    /// Pushes one stretch of shaping; says so when it does not tell how far it goes.
+    pub(super) fn stretch_part(
+        &mut self,
+        going: Going,
+        found: Stretch,
+        joined: Joined,
+        from: usize,
+    ) {
+        let start = from.min(self.at.saturating_sub(1));
+        let span = self.span_from(start);
+        let Some(extent) = found.extent else {
+            let message = format!(
+                "'{}' does not say how often, or until how many stitches",
+                self.slice(span)
+            );
+            self.diagnostics
+                .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+            return;
+        };
+        let other = match (found.pace, going.place) {
+            (Pace::At(_), _) => Doubt::RowList,
+            (_, Place::Unnamed) => Doubt::Edge,
+            _ => Doubt::RowsTwice,
+        };
+        let (first, other) = self.open_choices(start, other);
+        self.push_part(Part {
+            verb: going.verb,
+            by: going.by,
+            place: going.place,
+            pace: found.pace,
+            extent,
+            more: found.more,
+            repeats: found.repeats,
+            joined,
+            first,
+            other,
+            span,
+        });
+    }
+
+    /// A clause that leaves out what is done: `then every 4th row twice`, `3 sts at beg of next 2
+    /// rows`, `2 sts twice`.
+    pub(super) fn going_on(&mut self) -> Option<()> {
+        let from = self.at;
+        let going = self.verb?;
+        if let Some(place) = self.attempt(Self::place)
+            && let Some(found) = self.attempt(|p| p.stretch(true))
+        {
+            let going = Going { place, ..going };
+            self.verb = Some(going);
+            self.stretch_part(going, found, Joined::No, from);
+            self.more_stretches(going, found);
+            return Some(());
+        }
+        if going.verb == Verb::BindOff && self.attempt(Self::bound_off_next).is_some() {
+            return Some(());
+        }
+        self.at = from;
+        let found = self.stretch(false)?;
+        self.stretch_part(going, found, Joined::No, from);
+        self.more_stretches(going, found);
+        Some(())
+    }
+}

@@ -1,0 +1,366 @@
+//! Tokens to lexemes: words become terms, numbers get their value, fillers fall away.
+
+use crate::diagnostic::{Diagnostic, Repair, Span};
+
+use super::codes;
+use super::lexer::{Kind, Token, tokens};
+use super::term::{Lexeme, Term};
+use super::vocabulary::{is_shortened, is_ten, phrases};
+
+/// The lexemes of the text, and what the scan of a printed page may have spoiled.
+pub(super) fn lexemes(text: &str) -> (Vec<Lexeme>, Vec<Diagnostic>) {
+    let tokens = tokens(text);
+    let mut reader = Reader {
+        text,
+        tokens: &tokens,
+        at: 0,
+        lines: 1,
+        spaced: true,
+        out: Vec::new(),
+        diagnostics: Vec::new(),
+    };
+    while let Some(&token) = reader.tokens.get(reader.at) {
+        reader.step(token);
+    }
+    (reader.out, reader.diagnostics)
+}
+
+struct Reader<'a> {
+    text: &'a str,
+    tokens: &'a [Token],
+    at: usize,
+    /// Line ends since the last lexeme.
+    lines: u32,
+    spaced: bool,
+    out: Vec<Lexeme>,
+    diagnostics: Vec<Diagnostic>,
+}
+
+impl Reader<'_> {
+    fn step(&mut self, token: Token) {
+        match token.kind {
+            Kind::Space { lines } => {
+                self.at += 1;
+                self.spaced = true;
+                self.lines = self.lines.max(lines);
+                if lines > 1 {
+                    self.push(Term::Stop, 0.0, Span::new(token.span.from, token.span.from));
+                    self.lines = lines;
+                }
+            }
+            Kind::Digits | Kind::Fraction(_) => self.number(token),
+            Kind::Word => self.word(token),
+            Kind::Mark(mark) => self.mark(mark, token.span),
+        }
+    }
+
+    fn push(&mut self, term: Term, value: f64, span: Span) {
+        let capital = self
+            .slice(span)
+            .chars()
+            .next()
+            .is_some_and(char::is_uppercase);
+        let joined = !self.spaced;
+        (self.spaced, self.lines) = (
+            false,
+            if matches!(term, Term::Stop) {
+                self.lines
+            } else {
+                0
+            },
+        );
+        let starts_line = self.out.last().is_none() || self.starts(span);
+        if matches!(term, Term::Filler | Term::Plain) {
+            return;
+        }
+        self.out.push(Lexeme {
+            term,
+            value,
+            span,
+            starts_line: starts_line && capital,
+            capital,
+            joined,
+        });
+    }
+
+    /// True when only white space stands between the span and the line end before it.
+    fn starts(&self, span: Span) -> bool {
+        let before = self.text.get(..span.from).unwrap_or_default();
+        before
+            .chars()
+            .rev()
+            .find(|&c| c == '\n' || !c.is_whitespace())
+            == Some('\n')
+    }
+
+    fn slice(&self, span: Span) -> &str {
+        self.text.get(span.from..span.to).unwrap_or_default()
+    }
+
+    fn peek(&self, ahead: usize) -> Option<Token> {
+        self.tokens.get(self.at + ahead).copied()
+    }
+
+    /// The token at `at + ahead` when it is this mark.
+    fn is_mark(&self, ahead: usize, mark: char) -> bool {
+        self.peek(ahead).is_some_and(|t| t.kind == Kind::Mark(mark))
+    }
+
+    fn digits(&self, ahead: usize) -> Option<f64> {
+        let token = self.peek(ahead).filter(|t| t.kind == Kind::Digits)?;
+        self.slice(token.span).parse().ok()
+    }
+
+    /// A fraction written `1/2` at `at + ahead`.
+    fn slashed(&self, ahead: usize) -> Option<f64> {
+        let (over, under) = (self.digits(ahead)?, self.digits(ahead + 2)?);
+        (self.is_mark(ahead + 1, '/') && under > 0.0 && over < under).then_some(over / under)
+    }
+
+    /// `7`, `7.5`, `1/2`, `7 1/2`, `7-1/2`, `7½`, `4th`, and `1O` for 10.
+    fn number(&mut self, token: Token) {
+        if let Kind::Fraction(value) = token.kind {
+            self.at += 1;
+            return self.push(Term::Number, value, token.span);
+        }
+        if let Some(slip) = self.slip(token) {
+            return self.slipped(slip);
+        }
+        let whole = self.digits(0).unwrap_or(f64::INFINITY);
+        if let Some(value) = self.slashed(0) {
+            return self.take(3, Term::Number, value);
+        }
+        match self.peek(1).map(|t| t.kind) {
+            Some(Kind::Fraction(part)) => self.take(2, Term::Number, whole + part),
+            Some(Kind::Word) if self.ordinal_suffix() => self.take(2, Term::Ordinal, whole),
+            Some(Kind::Space { lines: 0 } | Kind::Mark('-')) => match self.part(2) {
+                Some((part, length)) => self.take(2 + length, Term::Number, whole + part),
+                None => self.take(1, Term::Number, whole),
+            },
+            _ => self.take(1, Term::Number, whole),
+        }
+    }
+
+    /// A fraction at `at + ahead`, and its tokens.
+    fn part(&self, ahead: usize) -> Option<(f64, usize)> {
+        match self.peek(ahead)?.kind {
+            Kind::Fraction(value) => Some((value, 1)),
+            _ => self.slashed(ahead).map(|value| (value, 3)),
+        }
+    }
+
+    fn ordinal_suffix(&self) -> bool {
+        let word = self.peek(1).map(|t| self.slice(t.span).to_lowercase());
+        matches!(word.as_deref(), Some("th" | "st" | "nd" | "rd" | "d"))
+    }
+
+    /// Pushes one lexeme made of the next `count` tokens.
+    fn take(&mut self, count: usize, term: Term, value: f64) {
+        let from = self.peek(0).map_or(0, |t| t.span.from);
+        let to = self.peek(count - 1).map_or(from, |t| t.span.to);
+        self.at += count;
+        self.push(term, value, Span::new(from, to));
+    }
+
+    /// A number in which letters stand for digits, as scanned print has it: its span and value.
+    fn slip(&self, token: Token) -> Option<(Span, usize, String)> {
+        let mut span = token.span;
+        let mut count = 1;
+        if token.kind == Kind::Digits
+            && let Some(next) = self.peek(1).filter(|t| t.kind == Kind::Word)
+        {
+            span = span.join(next.span);
+            count = 2;
+        }
+        let word = self.slice(span);
+        let has_digit = word.chars().any(|c| c.is_ascii_digit());
+        let known =
+            |c: char| c.is_ascii_digit() || matches!(c, 'l' | 'I' | 'O') || has_digit && c == 'o';
+        let letters = word.chars().any(char::is_alphabetic);
+        if !letters || word.len() > 4 || !word.chars().all(known) {
+            return None;
+        }
+        let read = word.replace(['l', 'I'], "1").replace(['O', 'o'], "0");
+        Some((span, count, read))
+    }
+
+    fn slipped(&mut self, (span, count, read): (Span, usize, String)) {
+        let message = format!(
+            "'{}' looks like a slip of the scan; it is read as {read} for now",
+            self.slice(span)
+        );
+        let repair = Repair {
+            span,
+            text: read.clone(),
+        };
+        self.diagnostics.push(
+            Diagnostic::new(&codes::SCAN_SLIP, message)
+                .at(span)
+                .repairs(vec![repair]),
+        );
+        self.at += count;
+        self.push(Term::Number, read.parse().unwrap_or(f64::INFINITY), span);
+    }
+
+    fn word(&mut self, token: Token) {
+        if let Some(slip) = self.slip(token) {
+            return self.slipped(slip);
+        }
+        let word = plain(self.slice(token.span));
+        if let Some((term, value, count)) = self.phrase(&word) {
+            return self.spelled(token, &word, (term, value, count));
+        }
+        if let Some((letters, number)) = self.letters_and_number(token, &word) {
+            self.at += 1;
+            let (term, value) = phrases(&letters)
+                .last()
+                .map_or((Term::Unknown, 0.0), |p| (p.term, p.value));
+            let middle = token.span.from + letters.len();
+            self.push(term, value, Span::new(token.span.from, middle));
+            return self.push(Term::Number, number, Span::new(middle, token.span.to));
+        }
+        self.at += 1;
+        self.push(Term::Unknown, 0.0, token.span);
+    }
+
+    fn spelled(&mut self, token: Token, word: &str, (term, value, count): (Term, f64, usize)) {
+        if is_ten(word)
+            && let Some((unit, used)) = self.unit()
+        {
+            return self.take(used, Term::Number, value + unit);
+        }
+        if word == "in" && count == 1 && self.means_inches() {
+            return self.take(1, Term::Inch, 0.0);
+        }
+        let _ = token;
+        self.take(count, term, value);
+    }
+
+    /// `k2`, `x1`, `sl1`: a known word and the number written against it.
+    fn letters_and_number(&self, token: Token, word: &str) -> Option<(String, f64)> {
+        let letters: String = word
+            .chars()
+            .take_while(|c| c.is_ascii_alphabetic())
+            .collect();
+        let number = word.strip_prefix(letters.as_str())?;
+        let known = phrases(&letters).iter().any(|p| p.rest.is_empty());
+        let same_bytes = word.len() == token.span.to - token.span.from;
+        (known && same_bytes && number.chars().all(|c| c.is_ascii_digit()))
+            .then(|| number.parse().ok().map(|n| (letters, n)))
+            .flatten()
+    }
+
+    /// The longest phrase that starts here: its term, value and tokens.
+    fn phrase(&self, word: &str) -> Option<(Term, f64, usize)> {
+        phrases(word).iter().find_map(|phrase| {
+            let mut ahead = 0;
+            let mut last = word.to_owned();
+            for &wanted in &phrase.rest {
+                ahead = self.next_word(ahead, &last)?;
+                let token = self.peek(ahead)?;
+                last = plain(self.slice(token.span));
+                if last != wanted {
+                    return None;
+                }
+            }
+            Some((phrase.term, phrase.value, ahead + 1))
+        })
+    }
+
+    /// The place of the word after the one at `ahead`, when nothing but white space, a hyphen or
+    /// the point of a shortened word stands between.
+    fn next_word(&self, mut ahead: usize, before: &str) -> Option<usize> {
+        for _ in 0..3 {
+            ahead += 1;
+            match self.peek(ahead)?.kind {
+                Kind::Word | Kind::Digits => return Some(ahead),
+                Kind::Mark('&') => return Some(ahead),
+                Kind::Space { lines: 0 | 1 } | Kind::Mark('-') => {}
+                Kind::Mark('.') if is_shortened(before) => {}
+                _ => return None,
+            }
+        }
+        None
+    }
+
+    /// The unit after a ten, `-four` or ` four`, and the tokens of both.
+    fn unit(&self) -> Option<(f64, usize)> {
+        let token = self.peek(2).filter(|t| t.kind == Kind::Word)?;
+        let between = self.peek(1)?.kind;
+        let word = plain(self.slice(token.span));
+        let joined = matches!(between, Kind::Mark('-') | Kind::Space { lines: 0 });
+        let unit = phrases(&word)
+            .iter()
+            .find(|p| p.term == Term::Number && p.rest.is_empty())?;
+        let fits = joined && unit.value >= 1.0 && unit.value < 10.0;
+        fits.then_some((unit.value, 3))
+    }
+
+    /// `in` after a number is inches, unless it says where: `dec 5 in next row`.
+    fn means_inches(&self) -> bool {
+        let number = self
+            .out
+            .last()
+            .is_some_and(|l| matches!(l.term, Term::Number | Term::Close));
+        let next = self.next_word(0, "in").and_then(|ahead| self.peek(ahead));
+        let place = next.map(|t| plain(self.slice(t.span)));
+        number
+            && !matches!(
+                place.as_deref(),
+                Some("next" | "each" | "every" | "this" | "the" | "foll")
+            )
+    }
+
+    fn mark(&mut self, mark: char, span: Span) {
+        let after_number = self
+            .out
+            .last()
+            .is_some_and(|l| matches!(l.term, Term::Number | Term::Close));
+        let term = match mark {
+            '(' => Term::Open,
+            ')' => Term::Close,
+            ',' => Term::Comma,
+            ':' => Term::Colon,
+            ';' => Term::Semicolon,
+            '-' => Term::Dash,
+            '/' => Term::Slash,
+            '*' => Term::Star,
+            '=' => Term::Equals,
+            'x' => Term::Cross,
+            '&' | '+' => Term::And,
+            '!' | '?' => Term::Stop,
+            '.' if self.goes_on(span) => Term::Filler,
+            '.' => Term::Stop,
+            '"' if after_number && !self.spaced => Term::Inch,
+            '"' | '\'' | '•' | '·' | '_' | '|' | '~' | '#' | '>' | '<' | '`' | '†' | '‡' | '°' => {
+                Term::Filler
+            }
+            _ => Term::Unknown,
+        };
+        self.at += 1;
+        self.push(term, 0.0, span);
+    }
+
+    /// True for the point of a shortened word inside a sentence.
+    fn goes_on(&self, span: Span) -> bool {
+        let before = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
+        let word = before
+            .filter(|t| t.kind == Kind::Word)
+            .map(|t| plain(self.slice(t.span)));
+        if !word.is_some_and(|w| is_shortened(&w)) {
+            return false;
+        }
+        let rest = self.text.get(span.to..).unwrap_or_default();
+        let next = rest.chars().find(|c| !c.is_whitespace());
+        !rest.starts_with("\n\n") && next.is_some_and(|c| !c.is_uppercase())
+    }
+}
+
+/// Lower case, apostrophes plain, soft hyphens gone.
+fn plain(word: &str) -> String {
+    word.chars()
+        .filter(|&c| c != '\u{ad}')
+        .flat_map(char::to_lowercase)
+        .map(|c| if matches!(c, '’' | '‘') { '\'' } else { c })
+        .collect()
+}

@@ -1,0 +1,20 @@
+//! What the reader accepts at most, so that any text is answered in bounded time.
+
+/// Bytes of text read; the rest is reported and left out.
+pub const MAX_BYTES: usize = 1 << 20;
+/// Sizes in one set.
+pub const MAX_SIZES: usize = 40;
+/// Rows of one size.
+pub const MAX_ROWS: usize = 10_000;
+/// Stitches or rows in one number; larger ones are misprints.
+pub const MAX_NUMBER: f64 = 100_000.0;
+/// Diagnostics reported; the rest are counted in a last one.
+pub(super) const MAX_DIAGNOSTICS: usize = 400;
+/// Brackets within brackets that are still looked into.
+pub(super) const MAX_DEPTH: usize = 32;
+/// Instructions carried out for one size: a repeat of a repeat of nothing must end too.
+pub(super) const MAX_STEPS: usize = 50_000;
+/// Rows carried out in all while repairs and other readings are tried.
+pub(super) const MAX_TRIAL_ROWS: usize = 2_000_000;
+/// Edits tried while a repair is looked for.
+pub(super) const MAX_TRIALS: usize = 6_000;

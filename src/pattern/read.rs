@@ -1,0 +1,183 @@
+//! The door of the room: text and context in, ledgers and diagnostics out.
+
+use crate::diagnostic::Diagnostic;
+use crate::measure::{Rows, Stitches};
+
+use super::clause;
+use super::codes;
+use super::context::{Context, Piece, Take};
+use super::ledger::Ledger;
+use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_SIZES};
+use super::program::{Action, Program, Step};
+use super::run::{Outcome, Setting, run};
+use super::term::whole;
+
+/// What the lines say, one ledger per size.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// One entry per size of the context, in its order, each as far as it could be read.
+    pub sizes: Vec<SizeReading>,
+}
+
+/// The rows of one size.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SizeReading {
+    /// The label of the size.
+    pub size: String,
+    /// Its rows.
+    pub ledger: Ledger,
+}
+
+/// Reads the lines of a cap or an armhole for every size.
+///
+/// Never fails and never panics: what is not understood, or cannot be right, is told in the
+/// diagnostics, with its place as bytes of `text`. Nothing is repaired: a diagnostic carries the
+/// edits after which every stated count agrees, and the ledger is that of the text as it stands.
+/// Rows are counted from the first row of the lines, which is row 1.
+pub fn read(text: &str, context: &Context) -> (Reading, Vec<Diagnostic>) {
+    let context = within_limits(context);
+    let (text, mut diagnostics) = text_within_limits(text, &context);
+    let (mut program, found) = clause::parse(text, &context.sizes);
+    diagnostics.extend(found);
+    if !has_rows(&program.steps) {
+        diagnostics.push(Diagnostic::new(
+            &codes::NO_LINES,
+            "there is no instruction in the lines",
+        ));
+    }
+    let settings = settings(&context, &mut diagnostics);
+    take_readings(&mut program, &context);
+    let outcomes: Vec<Outcome> = settings.iter().map(|&s| run(&program, s)).collect();
+    for (outcome, label) in outcomes.iter().zip(&context.sizes) {
+        for finding in &outcome.findings {
+            let mut found = finding.diagnostic(context.units);
+            if context.sizes.len() > 1 {
+                found = found.for_size(label);
+            }
+            diagnostics.push(found);
+        }
+    }
+    let sizes = outcomes
+        .into_iter()
+        .zip(&context.sizes)
+        .map(|(outcome, label)| SizeReading {
+            size: label.clone(),
+            ledger: outcome.ledger,
+        })
+        .collect();
+    (Reading { sizes }, in_order(diagnostics))
+}
+
+/// The context with at least one size and no more than are read.
+fn within_limits(context: &Context) -> Context {
+    let mut context = context.clone();
+    if context.sizes.is_empty() {
+        context.sizes.push(String::new());
+    }
+    context
+}
+
+/// The part of the text that is read.
+fn text_within_limits<'a>(text: &'a str, context: &Context) -> (&'a str, Vec<Diagnostic>) {
+    let mut diagnostics = Vec::new();
+    let mut end = text.len().min(MAX_BYTES);
+    while !text.is_char_boundary(end) {
+        end -= 1;
+    }
+    if end < text.len() {
+        let message = format!("the text has {} bytes, {MAX_BYTES} are read", text.len());
+        diagnostics.push(Diagnostic::new(&codes::TOO_LONG, message));
+    }
+    if context.sizes.len() > MAX_SIZES {
+        let message = format!(
+            "there are {} sizes, {MAX_SIZES} are read",
+            context.sizes.len()
+        );
+        diagnostics.push(Diagnostic::new(&codes::TOO_MANY_SIZES, message));
+    }
+    (text.get(..end).unwrap_or_default(), diagnostics)
+}
+
+/// True when some step works a row.
+fn has_rows(steps: &[Step]) -> bool {
+    steps.iter().any(|step| match &step.action {
+        Action::Count(_) | Action::Change(_) | Action::Ended(_) | Action::Star => false,
+        Action::Group { steps, .. } => has_rows(steps),
+        _ => true,
+    })
+}
+
+fn settings(context: &Context, diagnostics: &mut Vec<Diagnostic>) -> Vec<Setting> {
+    let lists = [
+        Some(context.stitches.len()),
+        context.row_heights.as_ref().map(Vec::len),
+    ];
+    for given in lists.into_iter().flatten() {
+        if given != 1 && given != context.sizes.len() {
+            let message = format!(
+                "{given} numbers are given for {} sizes",
+                context.sizes.len()
+            );
+            diagnostics.push(Diagnostic::new(&codes::STARTING_COUNT, message));
+        }
+    }
+    (0..context.sizes.len())
+        .map(|size| Setting {
+            size,
+            start: context.stitches_of(size).unwrap_or(Stitches::ZERO),
+            first: context.first_row,
+            row_height: context.row_height_of(size),
+            half_piece: context.piece == Piece::Body,
+        })
+        .collect()
+}
+
+fn take_readings(program: &mut Program, context: &Context) {
+    for choice in &mut program.choices {
+        choice.second = context.readings.of(choice.doubt) == Take::Second;
+    }
+}
+
+/// By place in the text, then as found; at most so many.
+fn in_order(mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    diagnostics.sort_by_key(|d| d.span.map_or((0, 0), |s| (s.from, s.to)));
+    if let Some(more) = diagnostics
+        .len()
+        .checked_sub(MAX_DIAGNOSTICS)
+        .filter(|&m| m > 0)
+    {
+        diagnostics.truncate(MAX_DIAGNOSTICS);
+        let message = format!("{more} more findings are left out");
+        diagnostics.push(Diagnostic::new(&codes::TOO_LONG, message));
+    }
+    diagnostics
+}
+
+/// Reads a size set that stands alone: `67 [71:77]`, `102 (114-122-134)`, `36-38 (40-42) 44-46`.
+///
+/// One number per size, in the order given; a size that is skipped (`-`, `none`) has none.
+pub fn parse_size_set(text: &str) -> (Vec<Stitches>, Vec<Diagnostic>) {
+    let (entries, mut diagnostics) = clause::read_set(text);
+    if entries.is_empty() {
+        diagnostics.push(Diagnostic::new(
+            &codes::NOT_UNDERSTOOD,
+            format!("there is no number in '{text}'"),
+        ));
+    }
+    if entries.len() > MAX_SIZES {
+        let message = format!("there are {} sizes, {MAX_SIZES} are read", entries.len());
+        diagnostics.push(Diagnostic::new(&codes::TOO_MANY_SIZES, message));
+    }
+    let numbers = entries
+        .iter()
+        .take(MAX_SIZES)
+        .map(|e| e.value.and_then(whole).unwrap_or(0));
+    (numbers.map(Stitches).collect(), diagnostics)
+}
+
+impl SizeReading {
+    /// Rows of fabric: all but the closing bind-off.
+    pub fn rows(&self) -> Rows {
+        self.ledger.row_count()
+    }
+}

@@ -1,0 +1,44 @@
+//! Lengths to rows by the row gauge.
+
+use crate::diagnostic::Span;
+use crate::measure::Length;
+
+use super::super::finding::Kind;
+use super::super::program::Num;
+use super::Run;
+
+impl Run<'_> {
+    /// The rows in a length, not rounded; says so when there is no row gauge.
+    pub(super) fn rows_in(&mut self, length: Length, span: Span) -> Option<f64> {
+        let Some(height) = self.setting.row_height.filter(|h| h.is_positive()) else {
+            self.find(Kind::NeedsRowGauge { length }, span);
+            return None;
+        };
+        Some(length / height)
+    }
+
+    /// Rows still to work until the piece measures so much.
+    pub(super) fn rows_until(&mut self, number: Num, unit: Length, span: Span) -> Option<u32> {
+        let value = self.program.number(number, self.setting.size)?;
+        let rows = self.rows_in(unit * value, span)?.round();
+        let total = super::whole(rows.max(0.0))?;
+        let length = unit * value;
+        match total.checked_sub(self.height().count()) {
+            Some(rows) => {
+                self.find(
+                    Kind::LengthAsRows {
+                        length,
+                        rows,
+                        more: false,
+                    },
+                    span,
+                );
+                Some(rows)
+            }
+            None => {
+                self.find(Kind::MeasurePassed { wanted: length }, span);
+                Some(0)
+            }
+        }
+    }
+}

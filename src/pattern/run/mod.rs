@@ -1,0 +1,430 @@
+//! Carries the instructions out for one size, row by row, into the ledger.
+
+mod even;
+mod length;
+mod repeat;
+mod row;
+mod shape;
+
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+use crate::diagnostic::Span;
+use crate::measure::{Length, Rows, Side, Stitches};
+
+use super::finding::{Finding, Kind};
+use super::ledger::{Ledger, LedgerRow};
+use super::limits::{MAX_ROWS, MAX_STEPS};
+use super::program::{Action, ChoiceId, Num, Program, Step};
+use super::term::whole;
+
+/// What one size is worked with.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Setting {
+    pub(super) size: usize,
+    pub(super) start: Stitches,
+    pub(super) first: Side,
+    pub(super) row_height: Option<Length>,
+    /// Half a body piece: a decrease without an edge belongs to one edge.
+    pub(super) half_piece: bool,
+}
+
+/// What came of one size.
+#[derive(Clone, Debug)]
+pub(super) struct Outcome {
+    pub(super) ledger: Ledger,
+    pub(super) findings: Vec<Finding>,
+    /// Wordings with two readings that were met, and would have made a difference.
+    pub(super) met: BTreeSet<ChoiceId>,
+    /// Counts stated.
+    pub(super) checks: u32,
+    /// Counts stated that agree.
+    pub(super) agreed: u32,
+}
+
+impl Outcome {
+    /// True when every stated count agrees and nothing kept the rows from being worked.
+    pub(super) fn is_sound(&self) -> bool {
+        self.findings.iter().all(|f| !f.kind.spoils_count())
+    }
+}
+
+/// The size cannot be worked any further.
+#[derive(Clone, Copy, Debug)]
+struct Halt;
+
+type Worked = Result<(), Halt>;
+
+/// What one row does at its two ends.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Done {
+    bind_off: u32,
+    dec_start: u32,
+    dec_end: u32,
+    inc_start: u32,
+    inc_end: u32,
+}
+
+impl Done {
+    fn removed(self) -> u32 {
+        self.bind_off
+            .saturating_add(self.dec_start)
+            .saturating_add(self.dec_end)
+    }
+
+    fn added(self) -> u32 {
+        self.inc_start.saturating_add(self.inc_end)
+    }
+
+    fn shapes(self) -> bool {
+        self.removed() > 0 || self.added() > 0
+    }
+
+    fn and(self, other: Self) -> Self {
+        Self {
+            bind_off: self.bind_off.saturating_add(other.bind_off),
+            dec_start: self.dec_start.saturating_add(other.dec_start),
+            dec_end: self.dec_end.saturating_add(other.dec_end),
+            inc_start: self.inc_start.saturating_add(other.inc_start),
+            inc_end: self.inc_end.saturating_add(other.inc_end),
+        }
+    }
+}
+
+/// The last shaping row.
+#[derive(Clone, Copy, Debug)]
+struct Last {
+    /// Its place in the ledger, from 0.
+    row: usize,
+    done: Done,
+    side: Side,
+}
+
+impl Last {
+    fn is_bind_off(self) -> bool {
+        self.done.bind_off > 0
+    }
+}
+
+struct Run<'a> {
+    program: &'a Program,
+    setting: Setting,
+    count: u32,
+    rows: Vec<LedgerRow>,
+    /// What the main stream of instructions did on each row.
+    done: Vec<Done>,
+    findings: Vec<Finding>,
+    met: BTreeSet<ChoiceId>,
+    checks: u32,
+    agreed: u32,
+    last: Option<Last>,
+    /// The side of the rows that start at the armhole edge of a half piece.
+    edge: Option<Side>,
+    /// What goes on at the same time, row by row from here.
+    beside: VecDeque<Done>,
+    labels: BTreeMap<u32, Done>,
+    label: Option<u32>,
+    star: usize,
+    /// The shaping just worked leaves plain rows after its last row to the knitter.
+    spaced: bool,
+    closed: bool,
+    /// Rows worked when the first length measured from below was reached, and that length.
+    below: Option<(usize, Length)>,
+    steps_left: usize,
+}
+
+/// Works one size from the first instruction to the last.
+pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
+    let mut run = Run {
+        program,
+        setting,
+        count: setting.start.count(),
+        rows: Vec::new(),
+        done: Vec::new(),
+        findings: Vec::new(),
+        met: BTreeSet::new(),
+        checks: 0,
+        agreed: 0,
+        last: None,
+        edge: None,
+        beside: VecDeque::new(),
+        labels: BTreeMap::new(),
+        label: None,
+        star: 0,
+        spaced: false,
+        closed: false,
+        below: None,
+        steps_left: MAX_STEPS,
+    };
+    let worked = run.steps(&program.steps).and_then(|()| run.rest_beside());
+    if worked.is_ok() && !run.closed && !run.rows.is_empty() {
+        let span = run.rows.last().map_or(Span::new(0, 0), |r| r.span);
+        run.find(Kind::NotClosed { have: run.count }, span);
+    }
+    Outcome {
+        ledger: Ledger {
+            start: setting.start,
+            rows: run.rows,
+        },
+        findings: run.findings,
+        met: run.met,
+        checks: run.checks,
+        agreed: run.agreed,
+    }
+}
+
+impl Run<'_> {
+    fn steps(&mut self, steps: &[Step]) -> Worked {
+        for (at, step) in steps.iter().enumerate() {
+            let rest = steps.get(at + 1..).unwrap_or_default();
+            if let Some(beside) = rest.first()
+                && let Action::Together(inner) = &beside.action
+                && self.is_for(beside)
+            {
+                self.start_beside(inner)?;
+            }
+            if self.is_for(step) {
+                self.step(step, rest)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn is_for(&self, step: &Step) -> bool {
+        step.sizes
+            .checked_shr(u32::try_from(self.setting.size).unwrap_or(63))
+            .unwrap_or(0)
+            & 1
+            == 1
+    }
+
+    fn step(&mut self, step: &Step, rest: &[Step]) -> Worked {
+        self.steps_left = self.steps_left.checked_sub(1).ok_or(Halt)?;
+        let span = step.span;
+        match &step.action {
+            Action::Shape(part) => return self.shape(part),
+            Action::Even(number) => return self.even(*number, span),
+            Action::EvenLength {
+                number,
+                unit,
+                more,
+                whole_work,
+            } => {
+                return self.even_length((*number, *unit), *more, *whole_work, rest, span);
+            }
+            Action::Row { label, side, body } => return self.told_row(*label, *side, *body, span),
+            Action::Repeat {
+                what,
+                extent,
+                more,
+                in_all,
+                choice,
+            } => {
+                let told = (*more, *in_all, *choice);
+                return self.repeat(*what, *extent, told, span);
+            }
+            Action::Group { steps, extent } => return self.group(steps, *extent, span),
+            Action::Close(stated) => return self.close(*stated, span),
+            Action::Count(stated) => self.check_count(*stated, span),
+            Action::Change(stated) => self.check_change(*stated, span),
+            Action::Ended(side) => return self.ended(*side, span),
+            Action::Star => self.star = self.rows.len(),
+            Action::Together(_) => {}
+        }
+        Ok(())
+    }
+
+    /// The side of the next row.
+    fn side(&self) -> Side {
+        if self.rows.len().is_multiple_of(2) {
+            self.setting.first
+        } else {
+            self.setting.first.turned()
+        }
+    }
+
+    fn find(&mut self, kind: Kind, span: Span) {
+        let row = u32::try_from(self.rows.len()).unwrap_or(u32::MAX);
+        self.findings.push(Finding { kind, span, row });
+    }
+
+    /// The number for this size; `None` where the size skips the step or it is no whole number.
+    fn number(&mut self, num: Num, span: Span) -> Option<u32> {
+        let value = self.program.number(num, self.setting.size)?;
+        let count = whole(value);
+        if count.is_none() {
+            let place = self.program.span(num).unwrap_or(span);
+            self.find(Kind::NotWhole { value }, place);
+        }
+        count
+    }
+
+    /// Works one row, with what goes on beside it.
+    fn work(&mut self, main: Done, span: Span) -> Worked {
+        if self.closed {
+            self.find(Kind::AfterTheEnd, span);
+            return Err(Halt);
+        }
+        if self.rows.len() >= MAX_ROWS {
+            self.find(Kind::TooLong, span);
+            return Err(Halt);
+        }
+        let done = main.and(self.beside.pop_front().unwrap_or_default());
+        let side = self.side();
+        let Some(left) = self.count.checked_sub(done.removed()) else {
+            self.find(
+                Kind::TooManyRemoved {
+                    take: done.removed(),
+                    have: self.count,
+                },
+                span,
+            );
+            return Err(Halt);
+        };
+        self.count = left.saturating_add(done.added());
+        if main.shapes() {
+            self.last = Some(Last {
+                row: self.rows.len(),
+                done: main,
+                side,
+            });
+        }
+        self.rows.push(self.ledger_row(done, side, span));
+        self.done.push(main);
+        Ok(())
+    }
+
+    fn ledger_row(&self, done: Done, side: Side, span: Span) -> LedgerRow {
+        LedgerRow {
+            row: u32::try_from(self.rows.len() + 1).unwrap_or(u32::MAX),
+            side,
+            bind_off: Stitches(done.bind_off),
+            decrease_start: Stitches(done.dec_start),
+            decrease_end: Stitches(done.dec_end),
+            increase_start: Stitches(done.inc_start),
+            increase_end: Stitches(done.inc_end),
+            stitches: Stitches(self.count),
+            span,
+        }
+    }
+
+    fn plain(&mut self, rows: u32, span: Span) -> Worked {
+        for _ in 0..rows {
+            self.work(Done::default(), span)?;
+        }
+        Ok(())
+    }
+
+    /// Works an instruction on the side, so that its rows go with those of the next one.
+    fn start_beside(&mut self, step: &Step) -> Worked {
+        let mut other = Run {
+            program: self.program,
+            setting: self.setting,
+            count: self.count,
+            rows: self.rows.clone(),
+            done: self.done.clone(),
+            findings: Vec::new(),
+            met: BTreeSet::new(),
+            checks: 0,
+            agreed: 0,
+            last: self.last,
+            edge: self.edge,
+            beside: VecDeque::new(),
+            labels: BTreeMap::new(),
+            label: None,
+            star: self.star,
+            spaced: false,
+            closed: self.closed,
+            below: self.below,
+            steps_left: self.steps_left,
+        };
+        let worked = other.step(step, &[]);
+        self.findings.append(&mut other.findings);
+        self.met.append(&mut other.met);
+        self.edge = other.edge;
+        self.steps_left = other.steps_left;
+        self.beside.extend(other.done.iter().skip(self.rows.len()));
+        worked
+    }
+
+    /// Rows of the second stream that go on after the first has ended.
+    fn rest_beside(&mut self) -> Worked {
+        let span = self.rows.last().map_or(Span::new(0, 0), |r| r.span);
+        while !self.closed && !self.beside.is_empty() {
+            self.work(Done::default(), span)?;
+        }
+        Ok(())
+    }
+
+    fn close(&mut self, stated: Option<Num>, span: Span) -> Worked {
+        if let Some(stated) = stated {
+            self.check_count(stated, span);
+        }
+        if self.closed || self.count == 0 {
+            self.find(Kind::AfterTheEnd, span);
+            return Err(Halt);
+        }
+        self.beside.clear();
+        let all = Done {
+            bind_off: self.count,
+            ..Done::default()
+        };
+        self.work(all, span)?;
+        self.closed = true;
+        Ok(())
+    }
+
+    fn check_count(&mut self, stated: Num, span: Span) {
+        let Some(stated) = self.number(stated, span) else {
+            return;
+        };
+        let have = if self.closed {
+            self.before_close()
+        } else {
+            self.count
+        };
+        self.checks += 1;
+        if stated == have {
+            self.agreed += 1;
+        } else {
+            self.find(Kind::Count { stated, have }, span);
+        }
+    }
+
+    fn before_close(&self) -> u32 {
+        self.rows
+            .last()
+            .map_or(self.count, |row| row.bind_off.count())
+    }
+
+    fn check_change(&mut self, stated: Num, span: Span) {
+        let Some(stated) = self.number(stated, span) else {
+            return;
+        };
+        let have = self
+            .last
+            .map_or(0, |l| l.done.removed().max(l.done.added()));
+        if stated != have {
+            self.find(Kind::Change { stated, have }, span);
+        }
+    }
+
+    /// `ending with a WS row`: the plain rows after spaced shaping are the knitter's; anywhere
+    /// else the row reached must be of that side.
+    fn ended(&mut self, side: Side, span: Span) -> Worked {
+        if self.closed || self.side() != side {
+            return Ok(());
+        }
+        if self.spaced {
+            self.find(Kind::PlainRow { side }, span);
+            return self.plain(1, span);
+        }
+        let have = side.turned();
+        self.find(Kind::Side { stated: side, have }, span);
+        Ok(())
+    }
+
+    /// Rows of fabric so far.
+    fn height(&self) -> Rows {
+        Rows(u32::try_from(self.rows.len()).unwrap_or(u32::MAX))
+    }
+}

@@ -1,0 +1,227 @@
+//! Repeats of rows already worked, and bracketed groups.
+
+use crate::diagnostic::Span;
+
+use super::super::finding::Kind;
+use super::super::program::{ChoiceId, Extent, Repeated, Step};
+use super::{Done, Run, Worked};
+
+impl Run<'_> {
+    /// Works the named rows again: n times more, or n in all.
+    pub(super) fn repeat(
+        &mut self,
+        what: Repeated,
+        extent: Extent,
+        (more, in_all, choice): (bool, bool, ChoiceId),
+        span: Span,
+    ) -> Worked {
+        let rows = self.rows_named(what, span);
+        if rows.is_empty() {
+            self.find(Kind::NothingToRepeat, span);
+            return Ok(());
+        }
+        self.spaced = rows.len() > 1 && !rows.last().is_some_and(|d| d.shapes());
+        match extent {
+            Extent::Times(times) => {
+                let Some(times) = self.number(times, span) else {
+                    return Ok(());
+                };
+                let open = !more && !in_all && times > 0;
+                if open {
+                    self.met.insert(choice);
+                }
+                let less = in_all || open && self.program.second(choice);
+                for _ in 0..times.saturating_sub(u32::from(less)) {
+                    self.pass(&rows, span)?;
+                }
+                Ok(())
+            }
+            Extent::Until(target) => {
+                let Some(target) = self.number(target, span) else {
+                    return Ok(());
+                };
+                self.repeat_until(&rows, target, span)
+            }
+            Extent::Rows(number) => {
+                let Some(number) = self.number(number, span) else {
+                    return Ok(());
+                };
+                self.repeat_rows(&rows, number, span)
+            }
+            Extent::Measure(number, unit) => {
+                let Some(number) = self.rows_until(number, unit, span) else {
+                    return Ok(());
+                };
+                self.repeat_rows(&rows, number, span)
+            }
+        }
+    }
+
+    fn pass(&mut self, rows: &[Done], span: Span) -> Worked {
+        self.steps_left = self.steps_left.checked_sub(1).ok_or(super::Halt)?;
+        rows.iter().try_for_each(|&done| self.work(done, span))
+    }
+
+    fn repeat_rows(&mut self, rows: &[Done], number: u32, span: Span) -> Worked {
+        let number = usize::try_from(number).unwrap_or(usize::MAX);
+        rows.iter()
+            .cycle()
+            .take(number)
+            .try_for_each(|&done| self.work(done, span))
+    }
+
+    fn repeat_until(&mut self, rows: &[Done], target: u32, span: Span) -> Worked {
+        let removed: u32 = rows
+            .iter()
+            .map(|d| d.removed())
+            .fold(0, u32::saturating_add);
+        let added: u32 = rows.iter().map(|d| d.added()).fold(0, u32::saturating_add);
+        let Some(passes) = self.passes(removed, added, target, span) else {
+            return Ok(());
+        };
+        for _ in 0..passes {
+            self.pass(rows, span)?;
+        }
+        Ok(())
+    }
+
+    /// How many times a change must be made to come to `target`; says so when it does not come
+    /// out or leads the other way.
+    pub(super) fn passes(
+        &mut self,
+        removed: u32,
+        added: u32,
+        target: u32,
+        span: Span,
+    ) -> Option<u32> {
+        let (step, way, growing) = if removed > added {
+            (removed - added, self.count.checked_sub(target), false)
+        } else {
+            (added - removed, target.checked_sub(self.count), true)
+        };
+        let Some(way) = way.filter(|_| step > 0) else {
+            self.find(
+                Kind::OutOfReach {
+                    target,
+                    have: self.count,
+                    growing,
+                },
+                span,
+            );
+            return None;
+        };
+        self.checks += 1;
+        if way % step != 0 {
+            self.find(
+                Kind::Odd {
+                    target,
+                    have: self.count,
+                    step,
+                },
+                span,
+            );
+        } else {
+            self.agreed += 1;
+        }
+        Some(way / step)
+    }
+
+    fn rows_named(&mut self, what: Repeated, span: Span) -> Vec<Done> {
+        match what {
+            Repeated::LastRows(number) => {
+                let number = self.number(number, span).unwrap_or(0);
+                let number = usize::try_from(number).unwrap_or(usize::MAX);
+                let from = self.done.len().checked_sub(number);
+                from.and_then(|f| self.done.get(f..))
+                    .unwrap_or_default()
+                    .to_vec()
+            }
+            Repeated::Labels(first, last) if last.saturating_sub(first) < 200 => (first..=last)
+                .filter_map(|label| self.labels.get(&label).copied())
+                .collect(),
+            Repeated::Labels(..) => Vec::new(),
+            Repeated::FromStar => self.done.get(self.star..).unwrap_or_default().to_vec(),
+        }
+    }
+
+    /// Works the instructions in brackets so many times in all.
+    pub(super) fn group(&mut self, steps: &[Step], extent: Extent, span: Span) -> Worked {
+        match extent {
+            Extent::Times(times) => {
+                let times = self.number(times, span).unwrap_or(0);
+                for _ in 0..times {
+                    self.once(steps)?;
+                }
+                Ok(())
+            }
+            Extent::Until(target) => {
+                let Some(target) = self.number(target, span) else {
+                    return Ok(());
+                };
+                self.group_until(steps, target, span)
+            }
+            Extent::Rows(number) => {
+                let number = self.number(number, span).unwrap_or(0);
+                self.group_rows(steps, number)
+            }
+            Extent::Measure(number, unit) => match self.rows_until(number, unit, span) {
+                Some(number) => self.group_rows(steps, number),
+                None => Ok(()),
+            },
+        }
+    }
+
+    fn once(&mut self, steps: &[Step]) -> Worked {
+        self.steps_left = self.steps_left.checked_sub(1).ok_or(super::Halt)?;
+        self.steps(steps)
+    }
+
+    fn group_rows(&mut self, steps: &[Step], number: u32) -> Worked {
+        let end = self
+            .rows
+            .len()
+            .saturating_add(usize::try_from(number).unwrap_or(usize::MAX));
+        while self.rows.len() < end {
+            let before = self.rows.len();
+            self.once(steps)?;
+            if self.rows.len() == before {
+                break;
+            }
+        }
+        Ok(())
+    }
+
+    fn group_until(&mut self, steps: &[Step], target: u32, span: Span) -> Worked {
+        let falling = self.count > target;
+        while self.count != target && (self.count > target) == falling {
+            let before = self.count;
+            self.once(steps)?;
+            if self.count == before || (self.count > before) == falling {
+                self.find(
+                    Kind::OutOfReach {
+                        target,
+                        have: self.count,
+                        growing: !falling,
+                    },
+                    span,
+                );
+                return Ok(());
+            }
+        }
+        self.checks += 1;
+        if self.count == target {
+            self.agreed += 1;
+        } else {
+            let step = self.last.map_or(1, |l| l.done.removed().max(1));
+            self.find(
+                Kind::Odd {
+                    target,
+                    have: self.count,
+                    step,
+                },
+                span,
+            );
+        }
+        Ok(())
+    }
+}

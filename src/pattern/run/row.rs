@@ -1,0 +1,104 @@
+//! Rows told one by one.
+
+use crate::diagnostic::Span;
+use crate::measure::Side;
+
+use super::super::finding::Kind;
+use super::super::program::{Label, RowBody};
+use super::{Done, Run, Worked};
+
+impl Run<'_> {
+    pub(super) fn told_row(
+        &mut self,
+        label: Label,
+        side: Option<Side>,
+        body: RowBody,
+        span: Span,
+    ) -> Worked {
+        self.spaced = false;
+        let times = match label {
+            Label::Numbered(first, last) => {
+                self.up_to(first, span)?;
+                last.saturating_sub(first).saturating_add(1)
+            }
+            Label::AndEvery(first) => {
+                self.up_to(first, span)?;
+                1
+            }
+            Label::Next(number) => self.number(number, span).unwrap_or(0),
+        };
+        if times > 0 {
+            self.reach_side(side, span)?;
+        }
+        for n in 0..times {
+            if body.close {
+                return self.close(None, span);
+            }
+            let done = self.row_done(body, span);
+            self.work(done, span)?;
+            if let Label::Numbered(first, _) | Label::AndEvery(first) = label {
+                self.labels.insert(first.saturating_add(n), done);
+                self.label = Some(first.saturating_add(n));
+            }
+        }
+        Ok(())
+    }
+
+    /// Rows between two numbers are plain; a number not above the last one starts anew.
+    fn up_to(&mut self, number: u32, span: Span) -> Worked {
+        let missing = match self.label {
+            Some(before) if number > before => number - before - 1,
+            Some(_) => {
+                self.labels.clear();
+                0
+            }
+            None => 0,
+        };
+        let mut label = self.label.unwrap_or(0);
+        for _ in 0..missing {
+            self.work(Done::default(), span)?;
+            label = label.saturating_add(1);
+            self.labels.insert(label, Done::default());
+        }
+        Ok(())
+    }
+
+    /// A row of a named side: one plain row comes before it when the next row is of the other.
+    fn reach_side(&mut self, side: Option<Side>, span: Span) -> Worked {
+        let Some(side) = side.filter(|&s| s != self.side()) else {
+            return Ok(());
+        };
+        if self.rows.is_empty() {
+            self.find(Kind::FirstSide { stated: side }, span);
+            return Ok(());
+        }
+        self.find(
+            Kind::PlainRow {
+                side: side.turned(),
+            },
+            span,
+        );
+        self.plain(1, span)
+    }
+
+    fn row_done(&mut self, body: RowBody, span: Span) -> Done {
+        if body.again {
+            return self.last.map_or_else(Done::default, |l| l.done);
+        }
+        let start = body
+            .bind_off
+            .and_then(|n| self.number(n, span))
+            .unwrap_or(0);
+        let end = body
+            .bind_off_end
+            .and_then(|n| self.number(n, span))
+            .unwrap_or(0);
+        Done {
+            bind_off: start,
+            dec_start: body.dec_start,
+            dec_end: body.dec_end.saturating_add(end),
+            inc_start: body.inc_start,
+            inc_end: body.inc_end,
+        }
+    }
+}

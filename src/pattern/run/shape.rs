@@ -1,0 +1,433 @@
+//! Bind-offs, decreases and increases at their pace.
+
+use crate::diagnostic::Span;
+use crate::measure::Side;
+
+use super::super::finding::Kind;
+use super::super::program::{Doubt, Extent, Joined, Pace, Part, Place, Verb};
+use super::{Done, Run, Worked};
+
+/// One stretch of shaping, settled for one size.
+#[derive(Clone, Copy)]
+struct Plan {
+    verb: Verb,
+    place: Place,
+    by: u32,
+    /// Rows of one occurrence: two where stitches are bound off at each of two edges.
+    rows: u32,
+    /// From the first row of one occurrence to that of the next.
+    every: u32,
+    /// Plain rows before the first.
+    wait: u32,
+    span: Span,
+}
+
+impl Plan {
+    /// Stitches one occurrence takes away and adds.
+    fn change(self, again: Done) -> (u32, u32) {
+        let both = if self.place == Place::EachEnd { 2 } else { 1 };
+        let stitches = self.by.saturating_mul(both);
+        match self.verb {
+            Verb::BindOff | Verb::Dec => (stitches, 0),
+            Verb::CastOn | Verb::Inc => (0, stitches),
+            Verb::Again => (again.removed(), again.added()),
+        }
+    }
+}
+
+impl Run<'_> {
+    pub(super) fn shape(&mut self, part: &Part) -> Worked {
+        let crossed = self.cross_meant(part);
+        let part = crossed.as_ref().unwrap_or(part);
+        let Some(by) = self.number(part.by, part.span).filter(|&by| by > 0) else {
+            return Ok(());
+        };
+        self.spaced = false;
+        let (place, by) = self.edge_meant(part, by);
+        if let Pace::At(list) = part.pace {
+            return self.at_rows(part, list, place, by);
+        }
+        let rows = if matches!(part.verb, Verb::BindOff | Verb::CastOn) && place == Place::EachEnd {
+            2
+        } else {
+            1
+        };
+        let plan = Plan {
+            verb: part.verb,
+            place,
+            by,
+            rows,
+            every: 1,
+            wait: 0,
+            span: part.span,
+        };
+        let Some(plan) = self.paced(part, plan) else {
+            return Ok(());
+        };
+        self.spaced = plan.every > plan.rows;
+        self.carry_out(part, plan)
+    }
+
+    /// `2 x 1` the other way round, where that reading is taken.
+    fn cross_meant(&mut self, part: &Part) -> Option<Part> {
+        let open = self
+            .program
+            .choices
+            .get(part.other)
+            .filter(|c| c.doubt == Doubt::Cross)?;
+        let Extent::Times(times) = part.extent else {
+            return None;
+        };
+        if self.program.number(times, self.setting.size)
+            != self.program.number(part.by, self.setting.size)
+        {
+            self.met.insert(part.other);
+        }
+        open.second.then_some(Part {
+            by: times,
+            extent: Extent::Times(part.by),
+            ..*part
+        })
+    }
+
+    /// The edge where none is named: each end of a symmetrical piece.
+    fn edge_meant(&mut self, part: &Part, by: u32) -> (Place, u32) {
+        if part.place != Place::Unnamed {
+            return (part.place, by);
+        }
+        match part.verb {
+            Verb::BindOff | Verb::CastOn => (Place::Beginning, by),
+            Verb::Again => (Place::EachEnd, by),
+            Verb::Dec | Verb::Inc if by.is_multiple_of(2) => (Place::EachEnd, by / 2),
+            Verb::Dec | Verb::Inc => {
+                self.met.insert(part.other);
+                let one_edge = self.setting.half_piece && self.edge.is_some();
+                if one_edge == self.program.second(part.other) {
+                    (Place::EachEnd, by)
+                } else {
+                    (Place::Armhole, by)
+                }
+            }
+        }
+    }
+
+    /// The plan with its pace; `None` for a size that skips the stretch.
+    fn paced(&mut self, part: &Part, plan: Plan) -> Option<Plan> {
+        match part.pace {
+            Pace::EveryRow | Pace::At(_) => Some(plan),
+            Pace::Rows(number) => {
+                let every = self.number(number, part.span).filter(|&k| k > 0)?;
+                Some(self.every_rows(part, plan, every))
+            }
+            Pace::Ridges(number) => {
+                let ridges = self.number(number, part.span).filter(|&k| k > 0)?;
+                Some(self.every_rows(part, plan, ridges.saturating_mul(2)))
+            }
+            Pace::OfSide(side, number) => {
+                let nth = self.number(number, part.span).filter(|&k| k > 0)?;
+                Some(self.of_side(plan, side, nth.saturating_mul(2)))
+            }
+            Pace::Length(number, unit) => {
+                let value = self.program.number(number, self.setting.size)?;
+                let rows = self.rows_in(unit * value, part.span)?.round().max(1.0);
+                let every = super::whole(rows)?;
+                self.find(
+                    Kind::LengthAsRows {
+                        length: unit * value,
+                        rows: every,
+                        more: true,
+                    },
+                    part.span,
+                );
+                let wait = every.saturating_sub(1);
+                Some(Plan {
+                    every: every.max(plan.rows),
+                    wait,
+                    ..plan
+                })
+            }
+        }
+    }
+
+    /// `every 4th row`: from the last decrease; after a bind-off the first row is open.
+    fn every_rows(&mut self, part: &Part, plan: Plan, every: u32) -> Plan {
+        if every == 1 {
+            return plan;
+        }
+        let here = self.rows.len();
+        let since = |row: usize| u32::try_from(here.saturating_sub(row)).unwrap_or(u32::MAX);
+        if plan.rows == 2 {
+            let bound = self
+                .last
+                .is_some_and(|l| l.is_bind_off() && since(l.row) == 1);
+            let wait = if bound { every.saturating_sub(2) } else { 0 };
+            return Plan {
+                every: every.max(2),
+                wait,
+                ..plan
+            };
+        }
+        let binds = matches!(plan.verb, Verb::BindOff);
+        let counted = self.last.filter(|l| {
+            l.is_bind_off() == binds
+                || plan.place == Place::Armhole && l.side == self.edge.unwrap_or(l.side)
+        });
+        if let Some(wait) = counted.and_then(|l| every.checked_sub(since(l.row))) {
+            return Plan {
+                every,
+                wait,
+                ..plan
+            };
+        }
+        let first = u32::from(every.is_multiple_of(2) && self.side() == Side::Ws && !binds);
+        let after = self
+            .last
+            .and_then(|l| every.checked_sub(since(l.row)))
+            .unwrap_or(every - 1);
+        if first != after && (every > 2 || first == 1) {
+            self.met.insert(part.first);
+        }
+        let wait = if self.program.second(part.first) {
+            after
+        } else {
+            first
+        };
+        Plan {
+            every,
+            wait,
+            ..plan
+        }
+    }
+
+    /// `every RS row`: the next one; `every other RS row`: four rows after the last.
+    fn of_side(&self, plan: Plan, side: Side, every: u32) -> Plan {
+        let here = self.rows.len();
+        let next = u32::from(self.side() != side);
+        let last = self.last.filter(|l| !l.is_bind_off() && l.side == side);
+        let since = last.map(|l| u32::try_from(here - l.row).unwrap_or(u32::MAX));
+        let wait = since.and_then(|s| every.checked_sub(s)).unwrap_or(next);
+        Plan {
+            every,
+            wait: wait.max(next),
+            ..plan
+        }
+    }
+
+    fn carry_out(&mut self, part: &Part, plan: Plan) -> Worked {
+        match part.extent {
+            Extent::Times(times) => {
+                let Some(times) = self.number(times, part.span) else {
+                    return Ok(());
+                };
+                let Some(repeats) = self.number(part.repeats, part.span) else {
+                    return Ok(());
+                };
+                let times = self.times(part, plan, times, repeats);
+                self.occur_times(plan, times)
+            }
+            Extent::Until(target) => {
+                let Some(target) = self.number(target, part.span) else {
+                    return Ok(());
+                };
+                self.occur_until(plan, target)
+            }
+            Extent::Rows(number) => {
+                let Some(number) = self.number(number, part.span) else {
+                    return Ok(());
+                };
+                self.occur_within(plan, number)
+            }
+            Extent::Measure(number, unit) => match self.rows_until(number, unit, part.span) {
+                Some(number) => self.occur_within(plan, number),
+                None => Ok(()),
+            },
+        }
+    }
+
+    /// The number of occurrences that a number of times stands for.
+    fn times(&mut self, part: &Part, plan: Plan, times: u32, repeats: u32) -> u32 {
+        let counts_next = match part.joined {
+            Joined::No => false,
+            Joined::Yes => true,
+            Joined::Open(choice) => {
+                self.met.insert(choice);
+                !self.program.second(choice)
+            }
+        };
+        let once = match (part.pace, plan.rows) {
+            // `each end of next 2 rows` is one pair of rows.
+            (Pace::EveryRow, 2) if times.is_multiple_of(2) => times / 2,
+            _ => times.saturating_sub(u32::from(counts_next)),
+        };
+        if repeats == 1 {
+            return once;
+        }
+        let two_edges = plan.place == Place::Beginning && times == 2 && repeats > 1;
+        if two_edges {
+            self.met.insert(part.other);
+        }
+        if two_edges && self.program.second(part.other) {
+            return once;
+        }
+        once.saturating_mul(repeats)
+    }
+
+    fn occur_times(&mut self, plan: Plan, times: u32) -> Worked {
+        for n in 0..times {
+            let wait = if n == 0 {
+                plan.wait
+            } else {
+                plan.every - plan.rows
+            };
+            self.plain(wait, plan.span)?;
+            self.occur(plan)?;
+        }
+        Ok(())
+    }
+
+    fn occur_until(&mut self, plan: Plan, target: u32) -> Worked {
+        let again = self.last.map_or_else(Done::default, |l| l.done);
+        let (removed, added) = plan.change(again);
+        if self.beside.iter().all(|d| !d.shapes()) {
+            let passes = self.passes(removed, added, target, plan.span).unwrap_or(0);
+            return self.occur_times(plan, passes);
+        }
+        // With shaping beside it the count falls faster: look at it row by row.
+        let mut wait = plan.wait;
+        while self.count > target && self.count - target >= removed && removed > 0 {
+            self.plain(wait, plan.span)?;
+            self.occur(plan)?;
+            wait = plan.every - plan.rows;
+        }
+        Ok(())
+    }
+
+    /// As often as it fits into so many rows; the rest of them are plain.
+    fn occur_within(&mut self, plan: Plan, number: u32) -> Worked {
+        let mut left = number;
+        let mut wait = plan.wait;
+        while let Some(rest) = left.checked_sub(wait.saturating_add(plan.rows)) {
+            self.plain(wait, plan.span)?;
+            self.occur(plan)?;
+            left = rest;
+            wait = plan.every - plan.rows;
+        }
+        self.plain(left, plan.span)
+    }
+
+    /// `rows 3, 5 and 9`.
+    fn at_rows(&mut self, part: &Part, list: usize, place: Place, by: u32) -> Worked {
+        let Some(list) = self.program.lists.get(list) else {
+            return Ok(());
+        };
+        let here = self.rows.len();
+        let first = list
+            .rows
+            .first()
+            .and_then(|&n| usize::try_from(n).ok())
+            .unwrap_or(0);
+        let mut absolute = list.absolute;
+        if here > 0 && first > here {
+            if absolute {
+                self.met.insert(part.other);
+            }
+            absolute ^= self.program.second(part.other);
+        } else {
+            absolute = false;
+        }
+        let base = if absolute { 0 } else { here };
+        let plan = Plan {
+            verb: part.verb,
+            place,
+            by,
+            rows: 1,
+            every: 1,
+            wait: 0,
+            span: part.span,
+        };
+        for &number in &list.rows {
+            let number = usize::try_from(number).unwrap_or(usize::MAX);
+            let goal = base.saturating_add(number.saturating_sub(1));
+            while self.rows.len() < goal {
+                self.plain(1, part.span)?;
+            }
+            self.occur(plan)?;
+        }
+        Ok(())
+    }
+
+    /// One occurrence.
+    fn occur(&mut self, plan: Plan) -> Worked {
+        if plan.verb == Verb::Again {
+            let Some(last) = self.last else {
+                self.find(Kind::NothingToRepeat, plan.span);
+                return Ok(());
+            };
+            return self.work(last.done, plan.span);
+        }
+        if plan.rows == 2 {
+            let place = Place::Beginning;
+            self.occur(Plan {
+                rows: 1,
+                place,
+                ..plan
+            })?;
+            return self.occur(Plan {
+                rows: 1,
+                place,
+                ..plan
+            });
+        }
+        let moves_edge = matches!(plan.verb, Verb::BindOff | Verb::CastOn);
+        let place = match plan.place {
+            Place::Armhole => self.edge_now(true),
+            Place::Neck => self.edge_now(false),
+            place => place,
+        };
+        if moves_edge && place == Place::End && plan.place != Place::End {
+            // Stitches are bound off at the beginning of a row: the next row starts at that edge.
+            self.plain(1, plan.span)?;
+            return self.work(done(plan.verb, Place::Beginning, plan.by), plan.span);
+        }
+        self.work(done(plan.verb, place, plan.by), plan.span)
+    }
+
+    /// Where on the next row the armhole (or the other) edge lies. The first shaping at one edge
+    /// says which edge that is.
+    fn edge_now(&mut self, armhole: bool) -> Place {
+        let next = self.side();
+        let bound = self.last.filter(|l| l.is_bind_off()).map(|l| l.side);
+        let here = bound.unwrap_or(if armhole { next } else { next.turned() });
+        let edge = *self.edge.get_or_insert(here);
+        if (edge == next) == armhole {
+            Place::Beginning
+        } else {
+            Place::End
+        }
+    }
+}
+
+fn done(verb: Verb, place: Place, by: u32) -> Done {
+    let (start, end) = match place {
+        Place::End => (0, by),
+        Place::EachEnd => (by, by),
+        _ => (by, 0),
+    };
+    match verb {
+        Verb::BindOff => Done {
+            bind_off: start,
+            dec_end: end,
+            ..Done::default()
+        },
+        Verb::Dec | Verb::Again => Done {
+            dec_start: start,
+            dec_end: end,
+            ..Done::default()
+        },
+        Verb::Inc | Verb::CastOn => Done {
+            inc_start: start,
+            inc_end: end,
+            ..Done::default()
+        },
+    }
+}

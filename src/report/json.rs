@@ -1,0 +1,207 @@
+//! The result as JSON: one object, names as in the contract.
+
+use serde_json::{Map, Value, json};
+
+use crate::case::Case;
+use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion};
+use crate::diagnostic::Diagnostic;
+use crate::fit::{CapPlan, FlankPlan, Measures, SideMeasures, TradePoint};
+use crate::measure::{Gauge, Length};
+use crate::outline::ArmholeEdge;
+use crate::pattern::LedgerRow;
+
+/// A conversion as one JSON object, ready to be printed.
+pub fn conversion_json(case: &Case, conversion: &Conversion) -> Value {
+    json!({
+        "case": case.title,
+        "units": case.units.word(),
+        "sizes": conversion.sizes.iter().map(size).collect::<Vec<_>>(),
+        "findings": conversion.findings.iter().map(finding_json).collect::<Vec<_>>(),
+    })
+}
+
+/// A finding or diagnostic.
+pub fn finding_json(finding: &Diagnostic) -> Value {
+    json!({
+        "code": finding.code.id,
+        "level": finding.level.word(),
+        "message": finding.message,
+        "source": finding.code.source,
+        "next": finding.advice(),
+        "size": finding.size,
+        "span": finding.span,
+        "repairs": finding.repairs,
+    })
+}
+
+fn size(size: &SizeConversion) -> Value {
+    let mut fit = fit(size);
+    let (plan, measures, edge) = &size.recipe;
+    if let Some(fit) = fit.as_object_mut() {
+        fit.insert(
+            "trade".to_owned(),
+            size.fit.trade.iter().map(trade).collect(),
+        );
+    }
+    json!({
+        "size": size.old.size,
+        "old_cap": old_cap(&size.old),
+        "armhole": armhole(&size.old.front, &size.old.back),
+        "gauge": gauges(&size.gauge),
+        "findings": size.findings.iter().map(finding_json).collect::<Vec<_>>(),
+        "fit": fit,
+        "baseline": cap(plan, measures, *edge, "not fitted"),
+        "sleeve": sleeve(size),
+        "sensitivity": size.sensitivity.iter().map(|(pct, width)| json!({
+            "drift_pct": pct, "upper_arm_cm": cm(*width),
+        })).collect::<Vec<_>>(),
+        "instructions": size.written.first().map(|(_, text)| text.sentences()).unwrap_or_default(),
+        "sleeves": size.written.iter().map(|(which, text)| json!({
+            "sleeve": which.word(), "instructions": text.sentences(),
+        })).collect::<Vec<_>>(),
+        // A pattern that does not knit back never becomes a conversion.
+        "knits_back": true,
+    })
+}
+
+/// What is known of an old cap.
+pub(crate) fn old_cap(old: &Old) -> Value {
+    json!({
+        "rows": old.cap.rows().count(),
+        "depth_cm": cm(old.cap.depth()),
+        "area_cm2": round(old.cap.area_cm2(), 2),
+        "edge_cm": cm(old.cap.edge()),
+        "edge_above_underarm_cm": cm(old.cap.edge_above_underarm()),
+        "stepped_edge_cm": cm(old.cap.stepped_edge()),
+        "upper_arm_cm": cm(old.cap.upper_arm()),
+        "top_cm": cm(old.cap.top()),
+        "final_stitches": old.cap.final_stitches().count(),
+        "ledger": old.ledger.rows.iter().map(ledger_row).collect::<Vec<_>>(),
+    })
+}
+
+/// One row of a ledger.
+pub(crate) fn ledger_row(row: &LedgerRow) -> Value {
+    json!({
+        "row": row.row,
+        "side": row.side.word(),
+        "bind_off": row.bind_off.count(),
+        "decrease_start": row.decrease_start.count(),
+        "decrease_end": row.decrease_end.count(),
+        "stitches": row.stitches.count(),
+    })
+}
+
+/// Both armholes.
+pub(crate) fn armhole(front: &ArmholeEdge, back: &ArmholeEdge) -> Value {
+    json!({
+        "front_cm": cm(front.edge()),
+        "back_cm": cm(back.edge()),
+        "underarm_cm": cm(front.underarm_width() + back.underarm_width()),
+        "depth_cm": cm((front.depth() + back.depth()) / 2.0),
+        "rows_front": front.sites().count(),
+        "rows_back": back.sites().count(),
+    })
+}
+
+fn gauges(gauge: &GaugesUsed) -> Value {
+    let of = |gauge: Gauge| {
+        json!({
+            "stitches": round(gauge.stitches_per_10cm(), 4),
+            "rows": round(gauge.rows_per_10cm(), 4),
+        })
+    };
+    let (stitches, rows) = gauge.drift_pct();
+    json!({
+        "pattern": of(gauge.pattern),
+        "body": of(gauge.body),
+        "cap": of(gauge.cap),
+        "tube": of(gauge.tube),
+        "drift_stitches_pct": round(stitches, 2),
+        "drift_rows_pct": round(rows, 2),
+        "tube_assumed": gauge.tube_assumed,
+    })
+}
+
+fn fit(size: &SizeConversion) -> Value {
+    let fit = &size.fit;
+    cap(&fit.plan, &fit.measures, size.edge, fit.status.word())
+}
+
+fn cap(plan: &CapPlan, measures: &Measures, edge: Length, status: &str) -> Value {
+    let terms: Map<String, Value> = measures
+        .terms
+        .iter()
+        .map(|(name, value)| ((*name).to_owned(), round(*value, 6)))
+        .collect();
+    json!({
+        "crown": plan.crown.stitches.count(),
+        "live": plan.crown.live.count(),
+        "crown_rows": plan.crown.rows.count(),
+        "base": plan.base().count(),
+        "turn_pairs": plan.turn_pairs(),
+        "upper_arm_stitches": plan.upper_arm().count(),
+        "upper_arm_cm": cm(measures.upper_arm),
+        "depth_cm": cm(measures.depth),
+        "area_cm2": round(measures.area_cm2, 2),
+        "area_error_pct": round(measures.area_error_pct, 3),
+        "depth_error_cm": cm(measures.depth_error),
+        "width_rms_cm": cm(measures.width_rms),
+        "edge_cm": cm(edge),
+        "ease_pct": round(measures.ease_pct(), 2),
+        "runs": plan.runs(),
+        "objective": round(measures.objective, 6),
+        "objective_terms": terms,
+        "status": status,
+        "front": flank(&plan.front, &measures.front),
+        "back": flank(&plan.back, &measures.back),
+    })
+}
+
+fn flank(flank: &FlankPlan, side: &SideMeasures) -> Value {
+    json!({
+        "picked_up": flank.picked_up().count(),
+        "decreases": flank.decreases().count(),
+        "moves": flank.moves,
+        "zones": flank.zones,
+        "edge_cm": cm(side.edge),
+        "ease_pct": round(side.ease_pct(), 2),
+    })
+}
+
+fn trade(point: &TradePoint) -> Value {
+    let Some((plan, measures)) = &point.cap else {
+        return json!({ "runs": point.runs, "objective": null });
+    };
+    json!({
+        "runs": point.runs,
+        "objective": round(measures.objective, 6),
+        "area_error_pct": round(measures.area_error_pct, 3),
+        "depth_error_cm": cm(measures.depth_error),
+        "width_rms_cm": cm(measures.width_rms),
+        "ease_pct": round(measures.ease_pct(), 2),
+        "decreases": plan.front.decreases().count() + plan.back.decreases().count(),
+    })
+}
+
+fn sleeve(size: &SizeConversion) -> Value {
+    match &size.tube {
+        Some(tube) => json!({
+            "decrease_rounds": tube.decrease_rounds,
+            "cuff_stitches": tube.cuff.count(),
+            "rounds": tube.rounds.count(),
+        }),
+        None => json!({ "decrease_rounds": [], "cuff_stitches": null, "rounds": null }),
+    }
+}
+
+/// Centimetres to a hundredth of a millimetre.
+pub(crate) fn cm(length: Length) -> Value {
+    round(length.to_cm(), 3)
+}
+
+/// A number rounded for writing; -0 is 0.
+pub(crate) fn round(number: f64, decimals: i32) -> Value {
+    let scale = 10_f64.powi(decimals);
+    json!((number * scale).round() / scale + 0.0)
+}

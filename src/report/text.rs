@@ -1,0 +1,387 @@
+//! The written pattern as plain text, with the numbers table before it and the cautions after it.
+
+use std::fmt::Write as _;
+
+use super::checks::finding_line;
+use crate::case::Case;
+use crate::convert::{Conversion, SizeConversion};
+use crate::fit::{CapPlan, Measures};
+use crate::measure::{Gauge, Units};
+use crate::needle::Sleeve;
+use crate::wording::{Instructions, Step};
+
+/// Width of the text in characters.
+const WIDTH: usize = 96;
+
+/// A whole conversion: a table of all sizes where there are several, then each size's pattern.
+pub fn conversion_text(case: &Case, conversion: &Conversion) -> String {
+    let mut out = String::new();
+    if conversion.sizes.len() > 1 {
+        out.push_str(&overview(case, conversion));
+    }
+    for size in &conversion.sizes {
+        out.push_str(&size_text(case, size));
+    }
+    if !conversion.findings.is_empty() {
+        out.push_str("ABOUT THE CASE\n");
+        for finding in &conversion.findings {
+            out.push_str(&finding_line(finding));
+        }
+    }
+    out
+}
+
+fn title(text: &str) -> String {
+    format!("{text}\n{}\n\n", "=".repeat(text.chars().count()))
+}
+
+/// One line a size.
+fn overview(case: &Case, conversion: &Conversion) -> String {
+    let units = case.units;
+    let mut out = title(&format!("{} - all sizes ({units})", case.title));
+    let _ = writeln!(
+        out,
+        "  {:<10} {:>5} {:>5} {:>5} {:>5} {:>5} {:>5} {:>6} {:>9} {:>7} {:>7} {:>6}  {}",
+        "size",
+        "crown",
+        "front",
+        "back",
+        "base",
+        "pairs",
+        "sts",
+        "runs",
+        "upper arm",
+        "area",
+        "depth",
+        "ease",
+        "recipe's area"
+    );
+    for size in &conversion.sizes {
+        let (plan, m) = (&size.fit.plan, &size.fit.measures);
+        let _ = writeln!(
+            out,
+            "  {:<10} {:>5} {:>5} {:>5} {:>5} {:>5} {:>5} {:>6} {:>9} {:>7} {:>7} {:>6}  {}",
+            size.old.size,
+            plan.crown.stitches.count(),
+            plan.front.picked_up().count(),
+            plan.back.picked_up().count(),
+            plan.base().count(),
+            plan.turn_pairs(),
+            plan.upper_arm().count(),
+            plan.runs(),
+            units.show(m.upper_arm),
+            signed_pct(m.area_error_pct),
+            signed(units.number(m.depth_error)),
+            signed_pct(m.ease_pct()),
+            signed_pct(size.recipe.1.area_error_pct),
+        );
+    }
+    out.push_str(
+        "  front, back: stitches picked up; sts: stitches at the upper arm; area, depth: new against old cap\n\n\n",
+    );
+    out
+}
+
+fn size_text(case: &Case, size: &SizeConversion) -> String {
+    let mut out = title(&format!(
+        "{} - {} ({})",
+        case.title, size.old.size, case.units
+    ));
+    out.push_str(&gauge_lines(case, size));
+    out.push_str(&numbers(case.units, size));
+    for (sleeve, text) in &size.written {
+        if let Some(name) = sleeve_name(*sleeve) {
+            let _ = writeln!(out, "{name}\n");
+        }
+        out.push_str(&instructions(text));
+    }
+    out.push_str(&finished(case, size));
+    out.push_str(&cautions(size));
+    out
+}
+
+fn sleeve_name(sleeve: Sleeve) -> Option<&'static str> {
+    match sleeve {
+        Sleeve::Both => None,
+        Sleeve::Left => Some("LEFT SLEEVE (the wearer's left)"),
+        Sleeve::Right => Some("RIGHT SLEEVE (the wearer's right)"),
+    }
+}
+
+fn gauge_lines(case: &Case, size: &SizeConversion) -> String {
+    let over = case.units.swatch_length();
+    let show = |gauge: Gauge| {
+        let number = |per_10cm: f64| format!("{:.1}", per_10cm * over.to_cm() / 10.0);
+        format!(
+            "{} sts and {} rows",
+            number(gauge.stitches_per_10cm()),
+            number(gauge.rows_per_10cm())
+        )
+    };
+    let gauge = &size.gauge;
+    let mut out = format!("Gauge over {}\n", case.units.show(over));
+    let _ = writeln!(out, "  old pattern  {}", show(gauge.pattern));
+    let _ = writeln!(out, "  new cap      {}, back and forth", show(gauge.cap));
+    let assumed = if gauge.tube_assumed {
+        " (assumed: no swatch in the round)"
+    } else {
+        ""
+    };
+    let _ = writeln!(
+        out,
+        "  tube         {}, in rounds{assumed}",
+        show(gauge.tube)
+    );
+    let (stitches, rows) = gauge.drift_pct();
+    let _ = writeln!(
+        out,
+        "  drift        {} in stitches, {} in rows from cap to tube\n",
+        signed_pct(stitches),
+        signed_pct(rows)
+    );
+    out
+}
+
+/// Old cap, new cap and recipe side by side.
+fn numbers(units: Units, size: &SizeConversion) -> String {
+    let old = &size.old.cap;
+    let (recipe, rm, _) = &size.recipe;
+    let (plan, m) = (&size.fit.plan, &size.fit.measures);
+    let mut table = vec![
+        [
+            "".to_owned(),
+            "old cap".to_owned(),
+            "new cap".to_owned(),
+            "common recipe".to_owned(),
+        ],
+        [
+            "rows".to_owned(),
+            old.rows().count().to_string(),
+            pairs(plan),
+            pairs(recipe),
+        ],
+        [
+            "depth".to_owned(),
+            units.show(old.depth()),
+            depth(units, m),
+            depth(units, rm),
+        ],
+        [
+            "area".to_owned(),
+            units.show_area(old.area_cm2()),
+            area(units, m),
+            area(units, rm),
+        ],
+    ];
+    table.extend([
+        [
+            "upper arm".to_owned(),
+            units.show(old.upper_arm()),
+            arm(units, plan, m),
+            arm(units, recipe, rm),
+        ],
+        [
+            "top".to_owned(),
+            units.show(old.top()),
+            format!("crown of {}", plan.crown.stitches.count()),
+            format!("crown of {}", recipe.crown.stitches.count()),
+        ],
+        [
+            "off the old width".to_owned(),
+            String::new(),
+            format!("{} rms", units.show_fine(m.width_rms)),
+            format!("{} rms", units.show_fine(rm.width_rms)),
+        ],
+        [
+            "edge on armhole".to_owned(),
+            String::new(),
+            ease(m),
+            ease(rm),
+        ],
+        [
+            "decreases".to_owned(),
+            String::new(),
+            drops(plan),
+            drops(recipe),
+        ],
+        [
+            "to remember".to_owned(),
+            String::new(),
+            format!("{} runs", plan.runs()),
+            format!("{} runs", recipe.runs()),
+        ],
+    ]);
+    laid_out(&table) + "\n"
+}
+
+fn laid_out(table: &[[String; 4]]) -> String {
+    let widths: Vec<usize> = (0..4)
+        .map(|column| {
+            let cells = table.iter().filter_map(|row| row.get(column));
+            cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
+        })
+        .collect();
+    let lines = table.iter().map(|row| {
+        let cells = row
+            .iter()
+            .zip(&widths)
+            .map(|(cell, width)| format!("{cell:<width$}"));
+        let line: Vec<String> = cells.collect();
+        format!("{}\n", line.join("   ").trim_end())
+    });
+    lines.collect()
+}
+
+fn pairs(plan: &CapPlan) -> String {
+    let pairs = plan.turn_pairs();
+    format!("{pairs} turn pairs ({} rows)", 2 * pairs)
+}
+
+fn depth(units: Units, m: &Measures) -> String {
+    format!(
+        "{}  {}",
+        units.show(m.depth),
+        signed(units.number(m.depth_error))
+    )
+}
+
+fn area(units: Units, m: &Measures) -> String {
+    format!(
+        "{}  {}",
+        units.show_area(m.area_cm2),
+        signed_pct(m.area_error_pct)
+    )
+}
+
+fn arm(units: Units, plan: &CapPlan, m: &Measures) -> String {
+    format!(
+        "{} sts in rounds, {}",
+        plan.upper_arm().count(),
+        units.show(m.upper_arm)
+    )
+}
+
+fn ease(m: &Measures) -> String {
+    format!(
+        "front {}, back {}",
+        signed_pct(m.front.ease_pct()),
+        signed_pct(m.back.ease_pct())
+    )
+}
+
+fn drops(plan: &CapPlan) -> String {
+    let (front, back) = (
+        plan.front.decreases().count(),
+        plan.back.decreases().count(),
+    );
+    if front == back {
+        format!("{front} a side")
+    } else {
+        format!("{front} front, {back} back")
+    }
+}
+
+fn signed_pct(pct: f64) -> String {
+    format!("{} %", signed(pct))
+}
+
+fn signed(number: f64) -> String {
+    let tenths = (number * 10.0).round() / 10.0 + 0.0;
+    format!("{tenths:+.1}")
+}
+
+/// Headings and sentences, the counts in a column at the right.
+fn instructions(text: &Instructions) -> String {
+    let mut out = String::new();
+    for section in &text.sections {
+        let _ = writeln!(out, "{}", section.heading);
+        for step in &section.steps {
+            out.push_str(&step_text(step));
+        }
+        out.push('\n');
+    }
+    out
+}
+
+fn step_text(step: &Step) -> String {
+    let mut out = String::new();
+    let lines = wrapped(&step.sentence, WIDTH - 6);
+    let counts = step.counts.as_ref().map(|counts| format!("[{counts}]"));
+    for (i, line) in lines.iter().enumerate() {
+        let indent = if i == 0 { "  " } else { "      " };
+        out.push_str(indent);
+        out.push_str(line);
+        if i + 1 < lines.len() {
+            out.push('\n');
+        }
+    }
+    if let Some(counts) = counts {
+        let used = out.lines().last().map_or(0, |line| line.chars().count());
+        if used + 2 + counts.chars().count() > WIDTH {
+            let _ = write!(out, "\n{counts:>WIDTH$}");
+        } else {
+            let _ = write!(out, "{counts:>rest$}", rest = WIDTH - used);
+        }
+    }
+    out.push('\n');
+    out
+}
+
+/// Words in lines of at most `width` characters.
+pub(crate) fn wrapped(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+fn finished(case: &Case, size: &SizeConversion) -> String {
+    let units = case.units;
+    let m = &size.fit.measures;
+    let mut out = "FINISHED MEASUREMENTS\n".to_owned();
+    let _ = writeln!(out, "  upper arm {}", units.show(m.upper_arm));
+    let _ = writeln!(out, "  cap depth {}", units.show(m.depth));
+    if let Some(tube) = &size.tube {
+        let _ = writeln!(
+            out,
+            "  cuff {}",
+            units.show(size.gauge.tube.width(tube.cuff))
+        );
+        let _ = writeln!(
+            out,
+            "  sleeve from underarm to cuff {}",
+            units.show(size.gauge.tube.height(tube.rounds))
+        );
+    } else {
+        out.push_str(
+            "  The tube is not planned: give sleeve.length (and sleeve.cuff_stitches) in the case.\n",
+        );
+    }
+    if !size.sensitivity.is_empty() {
+        out.push_str("  Upper arm if your rounds differ from the pattern's gauge by\n");
+        let cells = size
+            .sensitivity
+            .iter()
+            .map(|(pct, width)| format!("{pct:+} %: {}", units.show(*width)));
+        let cells: Vec<String> = cells.collect();
+        let _ = writeln!(out, "    {}", cells.join("   "));
+    }
+    out.push('\n');
+    out
+}
+
+fn cautions(size: &SizeConversion) -> String {
+    let mut out = "FINDINGS AND CAUTIONS\n".to_owned();
+    for finding in &size.findings {
+        out.push_str(&finding_line(finding));
+    }
+    out.push_str("  Long sessions tire the hands: put the work down now and then.\n\n\n");
+    out
+}

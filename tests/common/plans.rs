@@ -1,0 +1,125 @@
+//! Random caps for the tests of the words and the needle.
+#![allow(dead_code, reason = "each test uses its own part")]
+
+use capwright::case::{Hand, Style, Terms, Turn};
+use capwright::fit::{CapPlan, Crown, FlankPlan, Move, TubePlan, Zone};
+use capwright::measure::{Rows, Stitches};
+use capwright::needle::Sleeve;
+use proptest::prelude::*;
+
+/// Every move of the design: 1/0 to 10/0, 2/1, 1/1, and 3/1 for good measure.
+fn one_move() -> impl Strategy<Value = Move> {
+    prop_oneof![
+        4 => Just(Move::new(1, 0)),
+        2 => Just(Move::new(2, 0)),
+        2 => (3u32..=10).prop_map(|take| Move::new(take, 0)),
+        3 => Just(Move::new(2, 1)),
+        3 => Just(Move::new(1, 1)),
+        1 => Just(Move::new(3, 1)),
+    ]
+}
+
+/// Runs of equal moves that are `pairs` long in all.
+fn moves(pairs: usize) -> impl Strategy<Value = Vec<Move>> {
+    let runs = prop::collection::vec((one_move(), 1usize..6), pairs);
+    runs.prop_map(move |runs| {
+        let all = runs
+            .into_iter()
+            .flat_map(|(m, n)| std::iter::repeat_n(m, n));
+        all.take(pairs).collect()
+    })
+}
+
+/// One or two zones, each with at most three rows a stitch.
+fn zones(picked_up: u32) -> impl Strategy<Value = Vec<Zone>> {
+    let extra = (0..=2 * picked_up, 0..=2 * picked_up);
+    (0..picked_up, extra).prop_map(move |(upper, (a, b))| {
+        let zone = |stitches: u32, more: u32| Zone {
+            stitches: Stitches(stitches),
+            rows: Rows(stitches + more.min(2 * stitches)),
+        };
+        if upper == 0 {
+            vec![zone(picked_up, a)]
+        } else {
+            vec![zone(upper, a), zone(picked_up - upper, b)]
+        }
+    })
+}
+
+fn flank(pairs: usize) -> impl Strategy<Value = FlankPlan> {
+    moves(pairs).prop_flat_map(|moves| {
+        let picked_up = moves.iter().map(|m| m.take).sum();
+        zones(picked_up).prop_map(move |zones| FlankPlan {
+            moves: moves.clone(),
+            zones,
+        })
+    })
+}
+
+fn crown() -> impl Strategy<Value = Crown> {
+    (1u32..30, 0u32..12, 0u32..8).prop_map(|(picked, live, skipped)| Crown {
+        stitches: Stitches(picked + live),
+        live: Stitches(live),
+        rows: Rows(picked + skipped),
+    })
+}
+
+/// A cap whose front and back are alike or differ, with or without live stitches.
+pub(crate) fn plan() -> impl Strategy<Value = CapPlan> {
+    let flanks = (1usize..24).prop_flat_map(|pairs| (flank(pairs), flank(pairs), any::<bool>()));
+    (crown(), 1u32..9, 1u32..9, flanks).prop_map(|(crown, front_base, back_base, flanks)| {
+        let (front, back, alike) = flanks;
+        let (back, back_base) = if alike {
+            (front.clone(), front_base)
+        } else {
+            (back, back_base)
+        };
+        CapPlan {
+            crown,
+            base_front: Stitches(front_base),
+            base_back: Stitches(back_base),
+            front,
+            back,
+        }
+    })
+}
+
+pub(crate) fn style() -> impl Strategy<Value = Style> {
+    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(uk, german, left)| Style {
+        terms: if uk { Terms::Uk } else { Terms::Us },
+        turn: if german { Turn::German } else { Turn::Wrap },
+        hand: if left { Hand::Left } else { Hand::Right },
+    })
+}
+
+/// A tube below `upper_arm` stitches: narrower, straight, or wider by two a shaping round.
+pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
+    let most = (upper_arm.saturating_sub(4) / 2).min(12) as usize;
+    let gaps = prop::collection::vec(1u32..9, 0..=most);
+    (gaps, 0u32..20, any::<bool>()).prop_map(move |(gaps, rest, widens)| {
+        let mut at = 0;
+        let rounds: Vec<u32> = gaps
+            .iter()
+            .map(|gap| {
+                at += gap;
+                at
+            })
+            .collect();
+        let change = 2 * u32::try_from(rounds.len()).unwrap_or(0);
+        TubePlan {
+            upper_arm: Stitches(upper_arm),
+            cuff: Stitches(if widens {
+                upper_arm + change
+            } else {
+                upper_arm - change
+            }),
+            rounds: Rows(at + rest),
+            decrease_rounds: rounds,
+        }
+    })
+}
+
+/// The texts a plan needs.
+pub(crate) fn sleeves(plan: &CapPlan) -> &'static [Sleeve] {
+    Sleeve::needed(plan)
+}
