@@ -31,6 +31,10 @@ proptest! {
             prop_assert_eq!(knitted.upper_arm, sum);
         }
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
 
     /// A plan whose moves were changed is not what the text knits.
     #[test]

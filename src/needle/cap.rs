@@ -298,7 +298,7 @@ impl Knitter<'_> {
             return;
         }
         let row = self.needle.row;
-        let message = format!("the decrease of row {row}, a {side} row, leans away from the edge");
+        let message = format!("the decrease of row {row} ({side}) leans away from the edge");
         self.say(&codes::LEAN, &message);
     }
 

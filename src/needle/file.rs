@@ -19,8 +19,8 @@ pub struct Piece {
 /// Finds and knits every set of instructions in a whole written pattern.
 ///
 /// Instructions begin with the heading PICK UP and end with the first heading that is none of
-/// [`HEADINGS`], or with the text. A heading is a line that begins with two or more letters, all of
-/// them capitals up to the first lower-case letter, comma or bracket, and has no full stop.
+/// [`HEADINGS`], or with the text. A heading is a line of capitals, four or more of them, that
+/// ends there or goes on with a comma, colon or bracket.
 /// Spans are bytes of `text`.
 pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     let mut pieces = Vec::new();

@@ -9,6 +9,7 @@ use super::parse_rounds;
 use super::parse_rows;
 use super::remarks::{HEADINGS, REMARKS};
 use super::said::{Part, Said, Sentence};
+use crate::diagnostic::Span;
 
 /// Splits a text into sentences and reads each.
 pub(crate) fn parse(text: &str) -> Vec<Sentence> {
@@ -33,13 +34,19 @@ fn next_sentence(cursor: &mut Cursor<'_, '_>) -> Sentence {
         }
         words.push(*token);
     }
+    let mut span = span_of(&words);
     let brackets = brackets(cursor);
-    let mut all = words.clone();
-    all.extend(brackets.iter().flatten());
+    let claims = match &brackets {
+        Some((inside, whole)) => {
+            span = span.join(*whole);
+            claims::read(inside)
+        }
+        None => Some(Vec::new()),
+    };
     Sentence {
         said: read(&Cursor::new(&words)),
-        claims: brackets.map_or(Some(Vec::new()), |inside| claims::read(&inside)),
-        span: span_of(&all),
+        claims,
+        span,
     }
 }
 
@@ -67,17 +74,20 @@ fn label<'a>(cursor: &mut Cursor<'_, 'a>) -> Vec<Token<'a>> {
     label.unwrap_or_default()
 }
 
-/// The tokens inside square brackets, when some follow; to the end when they are not closed.
-fn brackets<'a>(cursor: &mut Cursor<'_, 'a>) -> Option<Vec<Token<'a>>> {
+/// The tokens inside square brackets, when some follow, and the place of the whole; to the end
+/// when they are not closed.
+fn brackets<'a>(cursor: &mut Cursor<'_, 'a>) -> Option<(Vec<Token<'a>>, Span)> {
+    let mut whole = cursor.peek()?.span;
     cursor.expect("[")?;
     let mut inside = Vec::new();
     while let Some(token) = cursor.bump() {
+        whole = whole.join(token.span);
         if token.is("]") {
             break;
         }
         inside.push(*token);
     }
-    Some(inside)
+    Some((inside, whole))
 }
 
 fn read(words: &Cursor<'_, '_>) -> Option<Said> {

@@ -17,10 +17,13 @@ impl Knitter<'_> {
         self.out.cap_decreases = self.needle.decreases;
         self.needle.start_row();
         self.needle.base_open = true;
+        self.step = None;
         self.needle.work_to_turned(0)?;
         self.needle.work()?;
         self.needle.work_plain(more)?;
         self.joined = true;
+        self.join_row = self.needle.row;
+        self.out.cap_loops = self.needle.loops;
         self.note_row(Side::Rs);
         self.note_columns();
         self.check_middle();
