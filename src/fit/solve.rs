@@ -63,10 +63,12 @@ impl Best {
         }
     }
 
-    /// With more runs allowed the answer is never worse.
+    /// With more runs allowed the answer is never worse: where a later frame found a better cap
+    /// with fewer runs, that one stands.
     pub(crate) fn carry_over(&mut self) {
         for i in 1..self.by_runs.len() {
-            if self.by_runs[i].is_none() {
+            let own = self.by_runs[i].as_ref();
+            if own.is_none_or(|own| own.objective > self.limit(i)) {
                 self.by_runs[i] = self.by_runs[i - 1].clone();
             }
         }
