@@ -35,10 +35,9 @@ pub(super) fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments,
     let (gauge, _) = gauges(case)?;
     let (ledgers, mut findings) = read_cap(case, gauge.pattern);
     let (fronts, backs) = (
-        Edges::read(case, &case.front, gauge.body, &mut findings),
-        Edges::read(case, &case.back, gauge.body, &mut findings),
+        Edges::read(case, Front, gauge.body, &mut findings),
+        Edges::read(case, Back, gauge.body, &mut findings),
     );
-    findings.dedup();
     if worst(&findings) == Some(Level::Error) {
         return Err(findings);
     }
@@ -63,6 +62,9 @@ pub(super) fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments,
     }
 }
 
+/// Where the cap's lines stand in a case.
+const CAP_LINES: &str = "sleeve.cap";
+
 fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
     let context = context(
         case,
@@ -73,6 +75,7 @@ fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
     );
     let (reading, found) = pattern::read(&case.sleeve.cap, &context);
     let ledgers = reading.sizes.into_iter().map(|size| size.ledger).collect();
+    let found = found.into_iter().map(|d| d.in_lines(CAP_LINES)).collect();
     (ledgers, found)
 }
 
@@ -110,6 +113,33 @@ fn context(
     }
 }
 
+/// The front or the back of the body.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum BodySide {
+    Front,
+    Back,
+}
+
+use BodySide::{Back, Front};
+
+impl BodySide {
+    fn armhole(self, case: &Case) -> &Armhole {
+        match self {
+            Front => &case.front,
+            Back => &case.back,
+        }
+    }
+
+    /// Where its lines stand in the case.
+    fn lines(self, case: &Case) -> &'static str {
+        match self {
+            _ if case.front == case.back => "armhole.lines",
+            Front => "armhole.front.lines",
+            Back => "armhole.back.lines",
+        }
+    }
+}
+
 /// One side's armhole before it is measured size by size.
 enum Edges<'a> {
     Lines(Vec<Ledger>, Seam),
@@ -117,13 +147,8 @@ enum Edges<'a> {
 }
 
 impl<'a> Edges<'a> {
-    fn read(
-        case: &Case,
-        armhole: &'a Armhole,
-        gauge: Gauge,
-        findings: &mut Vec<Diagnostic>,
-    ) -> Self {
-        match armhole {
+    fn read(case: &'a Case, body: BodySide, gauge: Gauge, findings: &mut Vec<Diagnostic>) -> Self {
+        match body.armhole(case) {
             Armhole::Measures {
                 edge,
                 underarm,
@@ -137,7 +162,15 @@ impl<'a> Edges<'a> {
             } => {
                 let context = context(case, stitches, *first_row, gauge, Piece::Body);
                 let (reading, found) = pattern::read(lines, &context);
-                findings.extend(found);
+                // One table stands for both sides: what is wrong in it is said once.
+                let again = body == Back && case.front == case.back;
+                let name = body.lines(case);
+                findings.extend(
+                    found
+                        .into_iter()
+                        .filter(|_| !again)
+                        .map(|d| d.in_lines(name)),
+                );
                 let seam = Seam {
                     stitches: *seam_stitches,
                     rows: Rows::ZERO,

@@ -127,9 +127,23 @@ pub fn upper_arm(problem: &Problem<'_>) -> u32 {
         n > 0.0 && n % f64::from(problem.repeat.multiple) == 0.0
     });
     let off = |n: &u32| ((f64::from(*n) - wanted).abs() * 1e9).round();
-    allowed
-        .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))
-        .unwrap()
+    let nearest = |counts: Vec<u32>| {
+        let counts = counts.into_iter();
+        counts.min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))
+    };
+    let allowed: Vec<u32> = allowed.collect();
+    let even = allowed.iter().copied().filter(|n| leaves_even(problem, *n));
+    nearest(even.collect()).or(nearest(allowed)).unwrap()
+}
+
+/// Live stitches fix the crown; without a tolerance of the base the flanks need an even rest.
+fn leaves_even(problem: &Problem<'_>, upper_arm: u32) -> bool {
+    let Some(live) = problem.live else {
+        return true;
+    };
+    let base = problem.front.underarm().count() + problem.back.underarm().count();
+    let fixed = live.stitches.count() + 2 * live.extra_each_side.count() + base;
+    problem.wishes.base_tolerance.count() > 0 || (upper_arm + fixed) % 2 == 0
 }
 
 /// The underarm as bound off, one more and one less for each stitch of the tolerance, shared.
@@ -147,7 +161,7 @@ fn bases(problem: &Problem<'_>) -> Vec<[u32; 2]> {
     out
 }
 
-/// All frames with so many pairs; flanks differ by a stitch only where no frame lets them agree.
+/// All frames with so many pairs; both flanks add the same number of stitches.
 pub fn frames(problem: &Problem<'_>, pairs: usize) -> Vec<Frame> {
     let sizes = Sizes::of(problem, pairs);
     let mut all = Vec::new();
@@ -157,23 +171,17 @@ pub fn frames(problem: &Problem<'_>, pairs: usize) -> Vec<Frame> {
             let Some(left) = upper_arm(problem).checked_sub(taken) else {
                 continue;
             };
-            let half = left / 2;
-            let nets = if left % 2 == 0 {
-                vec![[half, half]]
-            } else {
-                vec![[half + 1, half], [half, half + 1]]
-            };
-            all.extend(nets.into_iter().map(|net| Frame {
-                pairs,
-                crown,
-                crown_sites,
-                base,
-                net,
-            }));
+            if left % 2 == 0 {
+                let net = [left / 2, left / 2];
+                all.push(Frame {
+                    pairs,
+                    crown,
+                    crown_sites,
+                    base,
+                    net,
+                });
+            }
         }
-    }
-    if all.iter().any(|frame| frame.net[0] == frame.net[1]) {
-        all.retain(|frame| frame.net[0] == frame.net[1]);
     }
     all
 }
