@@ -31,16 +31,16 @@ fn every_sequence(moves: &[Move], length: usize) -> Vec<Vec<Move>> {
     all
 }
 
-/// Every sequence of one flank with its best pick-up plan, which nothing else depends on.
-fn worked(
+/// The plans of one side by the number of stitches picked up.
+fn plans_by_stitches(
     problem: &Problem<'_>,
     sizes: &Sizes,
     frame: &Frame,
     side: usize,
-) -> Vec<(usize, FlankCost)> {
+) -> Vec<Vec<(Zones, Vec<f64>)>> {
     let armhole = [problem.front, problem.back][side];
     let sites = armhole.sites().count().saturating_sub(frame.crown_sites);
-    let plans: Vec<Vec<(Zones, Vec<f64>)>> = (0..=sites)
+    (0..=sites)
         .map(|p| {
             let plans = pickups(sites, p, problem.wishes.gap_limit).into_iter();
             plans
@@ -50,7 +50,17 @@ fn worked(
                 })
                 .collect()
         })
-        .collect();
+        .collect()
+}
+
+/// Every sequence of one flank with its best pick-up plan, which nothing else depends on.
+fn worked(
+    problem: &Problem<'_>,
+    sizes: &Sizes,
+    frame: &Frame,
+    side: usize,
+) -> Vec<(usize, FlankCost)> {
+    let plans = plans_by_stitches(problem, sizes, frame, side);
     let mut out = Vec::new();
     for moves in every_sequence(&sizes.moves, frame.pairs - 1) {
         let (taken, net) = taken_and_net(&moves);
@@ -62,6 +72,33 @@ fn worked(
             plans.map(|(zones, wanted)| flank_cost(sizes, frame.crown, zones, wanted, &moves));
         let best = costs.min_by(|a, b| a.own.total_cmp(&b.own));
         out.extend(best.map(|cost| (runs(&moves), cost)));
+    }
+    out
+}
+
+/// Every sequence worked on both flanks alike, as (runs, own cost of both, widths of both): one
+/// even zone on each side, or the same upper zone on both.
+fn worked_alike(problem: &Problem<'_>, sizes: &Sizes, frame: &Frame) -> Vec<(usize, f64, f64)> {
+    let fronts = plans_by_stitches(problem, sizes, frame, 0);
+    let backs = plans_by_stitches(problem, sizes, frame, 1);
+    let mut out = Vec::new();
+    for moves in every_sequence(&sizes.moves, frame.pairs - 1) {
+        let (taken, net) = taken_and_net(&moves);
+        if net != frame.net[0] {
+            continue;
+        }
+        for (zones, wanted) in fronts.get(taken as usize).into_iter().flatten() {
+            let same = |other: &Zones| {
+                zones.len() == other.len() && zones[..zones.len() - 1] == other[..other.len() - 1]
+            };
+            let front = flank_cost(sizes, frame.crown, zones, wanted, &moves);
+            let matching = backs.get(taken as usize).into_iter().flatten();
+            for (other, wanted) in matching.filter(|(other, _)| same(other)) {
+                let back = flank_cost(sizes, frame.crown, other, wanted, &moves);
+                let widths_cm = front.widths_cm + back.widths_cm;
+                out.push((runs(&moves), front.own + back.own, widths_cm));
+            }
+        }
     }
     out
 }
@@ -99,11 +136,16 @@ fn try_frame(problem: &Problem<'_>, sizes: &Sizes, frame: &Frame, least: &mut Le
         }
         return;
     }
+    for (runs, own, widths_cm) in worked_alike(problem, sizes, frame) {
+        offer(runs, own + sizes.area_term(widths_cm));
+    }
+    // Flanks that are alike by chance were offered above without the surcharge.
     let backs = worked(problem, sizes, frame, 1);
     for (front_runs, front) in &fronts {
         for (back_runs, back) in &backs {
             let area = sizes.area_term(front.widths_cm + back.widths_cm);
-            offer(*front_runs.max(back_runs), front.own + back.own + area);
+            let own = front.own + back.own + fit_oracle::UNLIKE;
+            offer(*front_runs.max(back_runs), own + area);
         }
     }
 }
@@ -201,6 +243,7 @@ fn weights_are_the_stated_ones() {
         (weights.area, fit_oracle::AREA),
         (weights.decrease, fit_oracle::DECREASE),
         (weights.zone, fit_oracle::ZONE),
+        (weights.unlike, fit_oracle::UNLIKE),
     ];
     for (used, stated) in pairs {
         approx::assert_abs_diff_eq!(used, stated, epsilon = 1e-15);

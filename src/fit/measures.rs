@@ -95,6 +95,14 @@ pub fn measure(problem: &Problem<'_>, plan: &CapPlan) -> Measures {
         ("area", WEIGHTS.area * area_error * area_error),
         ("decreases", WEIGHTS.decrease * drops / f64::from(pairs)),
         ("zones", WEIGHTS.zone * zones),
+        (
+            "unlike",
+            if plan.flanks_alike() {
+                0.0
+            } else {
+                WEIGHTS.unlike
+            },
+        ),
     ];
     Measures {
         depth,

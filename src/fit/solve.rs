@@ -10,7 +10,7 @@
 use super::frames::Choice;
 use super::objective::WEIGHTS;
 use super::pickup::{FlankEdge, Pickup, Wanted, candidates, stitch_range};
-use super::plan::{CapPlan, FlankPlan};
+use super::plan::{CapPlan, FlankPlan, same_kind};
 use super::problem::Problem;
 use super::search::{Finish, Found, ROUNDING, Search};
 use super::table::{EdgeCosts, EdgeToGo, Frame, WidthCosts, WidthToGo};
@@ -84,20 +84,27 @@ struct Flank {
 
 /// A pick-up plan, what its moves cost along the edge, and the least of that to the end.
 struct Plan {
-    pickup: Pickup,
+    /// Of the flanks that the moves are worked on: one, or front and back worked alike.
+    pickups: Vec<Pickup>,
     edges: EdgeCosts,
     to_go: EdgeToGo,
 }
 
 impl Plan {
-    fn new(frame: &Frame, pickup: Pickup, sides: f64) -> Self {
-        let edges = EdgeCosts::new(frame, &pickup, sides);
+    fn new(frame: &Frame, pickups: Vec<Pickup>, sides: f64) -> Self {
+        let edges = EdgeCosts::new(frame, &pickups, sides);
         Self {
             to_go: EdgeToGo::new(&edges),
             edges,
-            pickup,
+            pickups,
         }
     }
+}
+
+/// Flanks that are searched together, and what the objective adds for searching them apart.
+struct FlankSet {
+    flanks: Vec<Flank>,
+    surcharge: f64,
 }
 
 /// A flank's chosen sequence and how it is picked up.
@@ -109,43 +116,90 @@ struct Worked {
 
 /// Looks for better caps in one frame.
 pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
-    let flanks = flanks(problem, choice);
-    if flanks.iter().any(|flank| flank.plans.is_empty()) {
-        return;
-    }
-    let mut multiplier = 0.0;
-    for runs in 1..=MOST_RUNS {
-        let mut pricing = Pricing {
-            choice,
-            flanks: &flanks,
-            runs,
-            multiplier,
-            widths: Vec::new(),
-        };
-        if pricing.tune(best.limit(runs)) {
-            pricing.solve(best);
+    for set in flank_sets(problem, choice) {
+        if set.flanks.iter().any(|flank| flank.plans.is_empty()) {
+            continue;
         }
-        multiplier = pricing.multiplier;
+        let mut multiplier = 0.0;
+        for runs in 1..=MOST_RUNS {
+            let mut pricing = Pricing {
+                choice,
+                flanks: &set.flanks,
+                surcharge: set.surcharge,
+                runs,
+                multiplier,
+                widths: Vec::new(),
+            };
+            if pricing.tune(best.limit(runs)) {
+                pricing.solve(best);
+            }
+            multiplier = pricing.multiplier;
+        }
     }
 }
 
-fn flanks(problem: &Problem<'_>, choice: &Choice) -> Vec<Flank> {
-    if problem.alike() && choice.net_front == choice.net_back {
-        return vec![flank(problem, choice, problem.front, choice.net_front, 2.0)];
+/// Both flanks worked alike; then, where the armholes differ, each on its own.
+fn flank_sets(problem: &Problem<'_>, choice: &Choice) -> Vec<FlankSet> {
+    let fronts = pickups(problem, choice, problem.front, choice.net_front);
+    let single = |net, pickups: Vec<Pickup>| flank(choice, net, 1.0, alone(pickups));
+    if problem.alike() {
+        let flanks = vec![flank(choice, choice.net_front, 2.0, alone(fronts))];
+        return vec![FlankSet {
+            flanks,
+            surcharge: 0.0,
+        }];
     }
+    let backs = pickups(problem, choice, problem.back, choice.net_back);
     vec![
-        flank(problem, choice, problem.front, choice.net_front, 1.0),
-        flank(problem, choice, problem.back, choice.net_back, 1.0),
+        FlankSet {
+            flanks: vec![flank(
+                choice,
+                choice.net_front,
+                2.0,
+                paired(&fronts, &backs),
+            )],
+            surcharge: 0.0,
+        },
+        FlankSet {
+            flanks: vec![
+                single(choice.net_front, fronts),
+                single(choice.net_back, backs),
+            ],
+            surcharge: WEIGHTS.unlike,
+        },
     ]
 }
 
-fn flank(
+fn alone(pickups: Vec<Pickup>) -> Vec<Vec<Pickup>> {
+    pickups.into_iter().map(|pickup| vec![pickup]).collect()
+}
+
+/// Front and back plans of as many stitches and of the same kind.
+fn paired(fronts: &[Pickup], backs: &[Pickup]) -> Vec<Vec<Pickup>> {
+    let alike = |a: &Pickup, b: &Pickup| a.stitches == b.stitches && same_kind(&a.zones, &b.zones);
+    let pairs = fronts.iter().flat_map(|front| {
+        let backs = backs.iter().filter(move |back| alike(front, back));
+        backs.map(move |back| vec![front.clone(), back.clone()])
+    });
+    pairs.collect()
+}
+
+fn flank(choice: &Choice, net: usize, sides: f64, plans: Vec<Vec<Pickup>>) -> Flank {
+    let plans = plans
+        .into_iter()
+        .map(|pickups| Plan::new(&choice.frame, pickups, sides))
+        .filter(|plan| plan.to_go.whole.is_finite())
+        .collect();
+    Flank { net, sides, plans }
+}
+
+/// Every way to pick up one flank.
+fn pickups(
     problem: &Problem<'_>,
     choice: &Choice,
     armhole: &ArmholeEdge,
     net: usize,
-    sides: f64,
-) -> Flank {
+) -> Vec<Pickup> {
     let edge = FlankEdge {
         armhole,
         crown_sites: choice.crown_sites(),
@@ -161,12 +215,9 @@ fn flank(
     let high = most
         .count()
         .min(net_stitches.count() + u32::try_from(droppable).unwrap_or(0));
-    let plans = (low..=high)
+    (low..=high)
         .flat_map(|n| candidates(edge, Stitches(n), problem.wishes.gap_limit, wanted))
-        .map(|pickup| Plan::new(&choice.frame, pickup, sides))
-        .filter(|plan| plan.to_go.whole.is_finite())
-        .collect();
-    Flank { net, sides, plans }
+        .collect()
 }
 
 /// Edge of the target outline between the middles of the first and the last pair: what the moves
@@ -190,6 +241,7 @@ const BISECTIONS: usize = 6;
 struct Pricing<'a> {
     choice: &'a Choice,
     flanks: &'a [Flank],
+    surcharge: f64,
     runs: usize,
     multiplier: f64,
     /// Each flank's widths alone: their costs, and the least of them to the end.
@@ -263,23 +315,24 @@ impl Pricing<'_> {
         least.sum::<f64>() + self.constant()
     }
 
-    /// The constant of the relaxation.
+    /// The constant of the relaxation, and the surcharge.
     fn constant(&self) -> f64 {
-        -self.multiplier * self.multiplier / (4.0 * WEIGHTS.area)
+        self.surcharge - self.multiplier * self.multiplier / (4.0 * WEIGHTS.area)
     }
 
     fn solve(&self, best: &mut Best) {
         let bounds = self.bounds();
-        let first: Option<Vec<Vec<Worked>>> = (0..self.flanks.len())
-            .map(|i| self.first_answer(i, &bounds[i]))
+        let cheapest: Option<Vec<Vec<Worked>>> = (0..self.flanks.len())
+            .map(|i| self.cheapest(i, &bounds[i], best))
             .collect();
-        if let Some(worked) = first {
-            self.combine(&worked, best);
-        }
+        // A flank that nothing can finish leaves no cap in this frame.
+        let Some(cheapest) = cheapest else { return };
+        self.combine(&cheapest, best);
+        let least: Vec<f64> = cheapest.iter().map(|worked| least_priced(worked)).collect();
         let mut kept: Vec<Vec<Worked>> = vec![Vec::new(); self.flanks.len()];
         for (i, kept_here) in kept.iter_mut().enumerate() {
-            let others = bounds.iter().enumerate().filter(|(k, _)| *k != i);
-            let others: f64 = others.map(|(_, plans)| lowest(plans.iter().copied())).sum();
+            let others = least.iter().enumerate().filter(|(k, _)| *k != i);
+            let others: f64 = others.map(|(_, cost)| cost).sum();
             for j in in_order(&bounds[i]) {
                 let limit = best.limit(self.runs) - others - self.constant();
                 if bounds[i][j] > limit + ROUNDING {
@@ -295,6 +348,23 @@ impl Pricing<'_> {
             }
         }
         self.combine(&kept, best);
+    }
+
+    /// The cheapest priced sequences of a flank over all its plans: what the other flank may count
+    /// on at the least.
+    fn cheapest(&self, i: usize, bounds: &[f64], best: &mut Best) -> Option<Vec<Worked>> {
+        let mut found = self.first_answer(i, bounds)?;
+        for j in in_order(bounds) {
+            let limit = least_priced(&found);
+            if bounds[j] > limit {
+                break;
+            }
+            let better = self.search(i, j, limit, best);
+            if least_priced(&better) < limit {
+                found = better;
+            }
+        }
+        Some(found)
     }
 
     /// The cheapest sequences of the plan that looks best, the limit raised until there are some.
@@ -357,14 +427,19 @@ impl Pricing<'_> {
             .map(|(flank, w)| self.choice.frame.area_error(w.finish.sum, flank.sides))
             .sum();
         let priced: f64 = worked.iter().map(|w| w.finish.priced).sum();
-        let objective = priced - self.multiplier * error + WEIGHTS.area * error * error;
+        let area = WEIGHTS.area * error * error - self.multiplier * error;
+        let objective = priced + area + self.surcharge;
         best.offer(self.runs, objective, || self.plan(worked));
     }
 
     fn plan(&self, worked: &[&Worked]) -> CapPlan {
-        let mut flanks = self.flanks.iter().zip(worked).map(|(flank, w)| FlankPlan {
-            moves: w.finish.moves.clone(),
-            zones: flank.plans[w.plan].pickup.zones.clone(),
+        let flanks = self.flanks.iter().zip(worked);
+        let mut flanks = flanks.flat_map(|(flank, w)| {
+            let pickups = flank.plans[w.plan].pickups.iter();
+            pickups.map(|pickup| FlankPlan {
+                moves: w.finish.moves.clone(),
+                zones: pickup.zones.clone(),
+            })
         });
         let front = flanks.next().unwrap_or(FlankPlan {
             moves: Vec::new(),
@@ -389,6 +464,10 @@ const LAST_SLACK: f64 = 100.0;
 fn worked(found: Found, plan: usize) -> Vec<Worked> {
     let finishes = found.finishes.into_iter();
     finishes.map(|finish| Worked { finish, plan }).collect()
+}
+
+fn least_priced(worked: &[Worked]) -> f64 {
+    lowest(worked.iter().map(|w| w.finish.priced))
 }
 
 fn lowest(costs: impl Iterator<Item = f64>) -> f64 {

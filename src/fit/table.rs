@@ -92,15 +92,29 @@ pub(crate) struct EdgeCosts {
 }
 
 impl EdgeCosts {
-    pub(crate) fn new(frame: &Frame, pickup: &Pickup, sides: f64) -> Self {
-        let share = sides / 2.0;
-        let zones = pickup.zones.len().saturating_sub(1) as f64;
+    /// `pickups` are those of the flanks that these moves are worked on: one, or a front and a
+    /// back of as many stitches that are worked alike.
+    pub(crate) fn new(frame: &Frame, pickups: &[Pickup], sides: f64) -> Self {
+        let share = sides / 2.0 / pickups.len() as f64;
+        let zones: usize = pickups
+            .iter()
+            .map(|p| p.zones.len().saturating_sub(1))
+            .sum();
+        let picked_up = pickups.first().map_or(0, |p| p.stitches.count() as usize);
+        let mut steps = vec![0.0; frame.moves.len() * (picked_up + 1)];
+        for pickup in pickups {
+            let own = step_costs(frame, pickup, share);
+            steps
+                .iter_mut()
+                .zip(own)
+                .for_each(|(sum, cost)| *sum += cost);
+        }
         Self {
             pairs: frame.turn_pairs(),
-            picked_up: pickup.stitches.count() as usize,
+            picked_up,
             moves: frame.moves.clone(),
-            steps: step_costs(frame, pickup, share),
-            constant: share * WEIGHTS.zone * zones,
+            steps,
+            constant: share * WEIGHTS.zone * zones as f64,
         }
     }
 

@@ -22,8 +22,9 @@ use capwright::outline::ArmholeEdge;
 /// Weights of the terms edge, area, decreases and zones, copied by hand from the table.
 pub const EDGE: f64 = 0.1;
 pub const AREA: f64 = 300.0;
-pub const DECREASE: f64 = 0.02;
+pub const DECREASE: f64 = 0.1;
 pub const ZONE: f64 = 0.002;
+pub const UNLIKE: f64 = 0.01;
 
 /// Everything both flanks share, and what each flank must add.
 #[derive(Clone, Debug)]
