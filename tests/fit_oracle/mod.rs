@@ -284,6 +284,21 @@ pub fn flank_cost(
     }
 }
 
+/// What the width of a pair costs both flanks when the flank has widened by so many stitches.
+pub fn width_cost(sizes: &Sizes, frame: &Frame, pair: usize, net: u32) -> f64 {
+    let half_cm = sizes.stitch_cm * (f64::from(frame.crown) / 2.0 + f64::from(net));
+    let off = half_cm - sizes.targets_cm[pair];
+    off * off / frame.pairs as f64
+}
+
+/// What edge and decreases of a move cost when so many stitches are taken in before it.
+pub fn move_cost(sizes: &Sizes, pairs: usize, wanted: &[f64], taken: u32, m: Move) -> f64 {
+    let x = f64::from(m.take - m.drop) * sizes.stitch_cm;
+    let carried = wanted[(taken + m.take) as usize] - wanted[taken as usize];
+    let off = hypotenuse(x, 2.0 * sizes.row_cm) - carried;
+    EDGE * off * off / (pairs as f64 - 1.0) + DECREASE * f64::from(m.drop) / pairs as f64
+}
+
 /// Runs of equal moves.
 pub fn runs(moves: &[Move]) -> usize {
     1 + moves.windows(2).filter(|pair| pair[0] != pair[1]).count()
