@@ -3,7 +3,8 @@
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
-    reason = "helpers of tests"
+    clippy::float_cmp,
+    reason = "helpers of tests; the floats compared are whole numbers from JSON"
 )]
 
 use std::fs;

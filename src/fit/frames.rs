@@ -19,8 +19,8 @@ pub(crate) struct Choice {
     pub(crate) crown: Crown,
     pub(crate) base_front: Stitches,
     pub(crate) base_back: Stitches,
-    pub(crate) net_front: usize,
-    pub(crate) net_back: usize,
+    /// Stitches each flank adds; the cap is symmetric.
+    pub(crate) net: usize,
 }
 
 impl Choice {
@@ -98,7 +98,6 @@ pub(crate) fn choices(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Choice> {
                 continue;
             };
             if left.is_even() {
-                let half = (left.count() / 2) as usize;
                 found.push(Choice {
                     frame: Frame {
                         crown: crown.stitches.count(),
@@ -107,8 +106,7 @@ pub(crate) fn choices(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Choice> {
                     crown,
                     base_front,
                     base_back,
-                    net_front: half,
-                    net_back: half,
+                    net: (left.count() / 2) as usize,
                 });
             }
         }

@@ -56,8 +56,8 @@ fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
 fn binding(problem: &Problem<'_>, choice: &Choice) -> Diagnostic {
     let moves = u32::try_from(choice.frame.turn_pairs() - 1).unwrap_or(u32::MAX);
     let sides = [
-        ("front", problem.front, choice.net_front),
-        ("back", problem.back, choice.net_back),
+        ("front", problem.front, choice.net),
+        ("back", problem.back, choice.net),
     ];
     for (name, armhole, net) in sides {
         let net = Stitches(u32::try_from(net).unwrap_or(u32::MAX));

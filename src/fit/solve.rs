@@ -77,7 +77,7 @@ impl Best {
 
 /// One flank of a frame, or both where they are alike: the ways to pick it up.
 struct Flank {
-    net: usize,
+    /// 2 where one stands for both, 1 for one of two.
     sides: f64,
     plans: Vec<Plan>,
 }
@@ -122,15 +122,17 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
         }
         let mut multiplier = 0.0;
         for runs in 1..=MOST_RUNS {
+            let limit = best.limit(runs);
+            let widths = WidthBounds::new(choice, &set.flanks, runs, multiplier, limit);
             let mut pricing = Pricing {
                 choice,
                 flanks: &set.flanks,
                 surcharge: set.surcharge,
                 runs,
                 multiplier,
-                widths: Vec::new(),
+                widths,
             };
-            if pricing.tune(best.limit(runs)) {
+            if pricing.tune(limit) {
                 pricing.solve(best);
             }
             multiplier = pricing.multiplier;
@@ -140,30 +142,24 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
 
 /// Both flanks worked alike; then, where the armholes differ, each on its own.
 fn flank_sets(problem: &Problem<'_>, choice: &Choice) -> Vec<FlankSet> {
-    let fronts = pickups(problem, choice, problem.front, choice.net_front);
-    let single = |net, pickups: Vec<Pickup>| flank(choice, net, 1.0, alone(pickups));
+    let fronts = pickups(problem, choice, problem.front);
     if problem.alike() {
-        let flanks = vec![flank(choice, choice.net_front, 2.0, alone(fronts))];
+        let flanks = vec![flank(choice, 2.0, alone(fronts))];
         return vec![FlankSet {
             flanks,
             surcharge: 0.0,
         }];
     }
-    let backs = pickups(problem, choice, problem.back, choice.net_back);
+    let backs = pickups(problem, choice, problem.back);
     vec![
         FlankSet {
-            flanks: vec![flank(
-                choice,
-                choice.net_front,
-                2.0,
-                paired(&fronts, &backs),
-            )],
+            flanks: vec![flank(choice, 2.0, paired(&fronts, &backs))],
             surcharge: 0.0,
         },
         FlankSet {
             flanks: vec![
-                single(choice.net_front, fronts),
-                single(choice.net_back, backs),
+                flank(choice, 1.0, alone(fronts)),
+                flank(choice, 1.0, alone(backs)),
             ],
             surcharge: WEIGHTS.unlike,
         },
@@ -184,22 +180,17 @@ fn paired(fronts: &[Pickup], backs: &[Pickup]) -> Vec<Vec<Pickup>> {
     pairs.collect()
 }
 
-fn flank(choice: &Choice, net: usize, sides: f64, plans: Vec<Vec<Pickup>>) -> Flank {
+fn flank(choice: &Choice, sides: f64, plans: Vec<Vec<Pickup>>) -> Flank {
     let plans = plans
         .into_iter()
         .map(|pickups| Plan::new(&choice.frame, pickups, sides))
         .filter(|plan| plan.to_go.whole.is_finite())
         .collect();
-    Flank { net, sides, plans }
+    Flank { sides, plans }
 }
 
 /// Every way to pick up one flank.
-fn pickups(
-    problem: &Problem<'_>,
-    choice: &Choice,
-    armhole: &ArmholeEdge,
-    net: usize,
-) -> Vec<Pickup> {
+fn pickups(problem: &Problem<'_>, choice: &Choice, armhole: &ArmholeEdge) -> Vec<Pickup> {
     let edge = FlankEdge {
         armhole,
         crown_sites: choice.crown_sites(),
@@ -209,7 +200,7 @@ fn pickups(
         ease: problem.wishes.ease,
     };
     let (least, most) = stitch_range(edge.sites(), problem.wishes.gap_limit);
-    let net_stitches = Stitches(u32::try_from(net).unwrap_or(u32::MAX));
+    let net_stitches = Stitches(u32::try_from(choice.net).unwrap_or(u32::MAX));
     let droppable = choice.frame.turn_pairs() - 1;
     let low = least.max(net_stitches).count();
     let high = most
@@ -244,8 +235,27 @@ struct Pricing<'a> {
     surcharge: f64,
     runs: usize,
     multiplier: f64,
-    /// Each flank's widths alone: their costs, and the least of them to the end.
-    widths: Vec<(WidthCosts, WidthToGo)>,
+    /// A flank's widths alone: their costs, and the least of them to the end.
+    widths: WidthBounds,
+}
+
+/// The widths of every flank of a set: all add as many stitches to the same crown.
+struct WidthBounds {
+    costs: WidthCosts,
+    to_go: WidthToGo,
+}
+
+impl WidthBounds {
+    /// `limit` is the objective to beat: widths that alone cost more are left out.
+    fn new(choice: &Choice, flanks: &[Flank], runs: usize, multiplier: f64, limit: f64) -> Self {
+        let frame = &choice.frame;
+        let sides = flanks.first().map_or(2.0, |flank| flank.sides);
+        let costs = WidthCosts::new(frame, choice.net, sides, multiplier, limit);
+        Self {
+            to_go: WidthToGo::new(&costs, &frame.moves, runs),
+            costs,
+        }
+    }
 }
 
 impl Pricing<'_> {
@@ -253,52 +263,46 @@ impl Pricing<'_> {
     /// widths alone, since `E(l)` never rises with `l`. False when the bound already rules out the
     /// frame.
     fn tune(&mut self, limit: f64) -> bool {
-        let mut error = self.price(self.multiplier);
-        if self.bound() > limit + ROUNDING {
-            return false;
-        }
-        let (mut low, mut high) = (self.multiplier, 2.0 * WEIGHTS.area * error);
+        let (mut low, mut high) = (self.multiplier, 2.0 * WEIGHTS.area * self.widths_error());
         if low > high {
             (low, high) = (high, low);
         }
         for _ in 0..BISECTIONS {
-            let middle = f64::midpoint(low, high);
-            error = self.price(middle);
             if self.bound() > limit + ROUNDING {
                 return false;
             }
-            if error > middle / (2.0 * WEIGHTS.area) {
+            let middle = f64::midpoint(low, high);
+            self.price(middle, limit);
+            if self.widths_error() > middle / (2.0 * WEIGHTS.area) {
                 low = middle;
             } else {
                 high = middle;
             }
         }
-        self.bound().is_finite()
+        self.bound() <= limit + ROUNDING && self.bound().is_finite()
     }
 
-    /// Prices the area; returns the area error of the cheapest widths.
-    fn price(&mut self, multiplier: f64) -> f64 {
+    fn price(&mut self, multiplier: f64, limit: f64) {
         self.multiplier = multiplier;
-        self.widths.clear();
-        let mut error = 0.0;
-        for flank in self.flanks {
-            let frame = &self.choice.frame;
-            let costs = WidthCosts::new(frame, flank.net, flank.sides, multiplier);
-            let to_go = WidthToGo::new(&costs, &frame.moves, self.runs);
-            if let Some(sum) = to_go.cheapest_sum(&costs, self.runs) {
-                error += frame.area_error(sum, flank.sides);
-            }
-            self.widths.push((costs, to_go));
-        }
-        error
+        self.widths = WidthBounds::new(self.choice, self.flanks, self.runs, multiplier, limit);
+    }
+
+    /// Area error of the cheapest widths of all flanks.
+    fn widths_error(&self) -> f64 {
+        let WidthBounds { costs, to_go } = &self.widths;
+        let Some(sum) = to_go.cheapest_sum(costs, self.runs) else {
+            return 0.0;
+        };
+        let sides: f64 = self.flanks.iter().map(|flank| flank.sides).sum();
+        self.choice.frame.area_error(sum, sides)
     }
 
     /// Lower bounds of every plan of every flank.
     fn bounds(&self) -> Vec<Vec<f64>> {
-        let flanks = self.flanks.iter().zip(&self.widths);
+        let least = self.widths.to_go.roots[self.runs - 1];
+        let flanks = self.flanks.iter();
         flanks
-            .map(|(flank, (_, widths))| {
-                let least = widths.roots[self.runs - 1];
+            .map(|flank| {
                 flank
                     .plans
                     .iter()
@@ -323,12 +327,15 @@ impl Pricing<'_> {
     fn solve(&self, best: &mut Best) {
         let bounds = self.bounds();
         let cheapest: Option<Vec<Vec<Worked>>> = (0..self.flanks.len())
-            .map(|i| self.cheapest(i, &bounds[i], best))
+            .map(|i| self.cheapest(i, &bounds, best))
             .collect();
         // A flank that nothing can finish leaves no cap in this frame.
         let Some(cheapest) = cheapest else { return };
         self.combine(&cheapest, best);
         let least: Vec<f64> = cheapest.iter().map(|worked| least_priced(worked)).collect();
+        if least.iter().sum::<f64>() + self.constant() > best.limit(self.runs) + ROUNDING {
+            return;
+        }
         let mut kept: Vec<Vec<Worked>> = vec![Vec::new(); self.flanks.len()];
         for (i, kept_here) in kept.iter_mut().enumerate() {
             let others = least.iter().enumerate().filter(|(k, _)| *k != i);
@@ -352,11 +359,14 @@ impl Pricing<'_> {
 
     /// The cheapest priced sequences of a flank over all its plans: what the other flank may count
     /// on at the least.
-    fn cheapest(&self, i: usize, bounds: &[f64], best: &mut Best) -> Option<Vec<Worked>> {
-        let mut found = self.first_answer(i, bounds)?;
-        for j in in_order(bounds) {
+    fn cheapest(&self, i: usize, bounds: &[Vec<f64>], best: &mut Best) -> Option<Vec<Worked>> {
+        let others = bounds.iter().enumerate().filter(|(k, _)| *k != i);
+        let others: f64 = others.map(|(_, plans)| lowest(plans.iter().copied())).sum();
+        let ceiling = best.limit(self.runs) - others - self.constant();
+        let mut found = self.first_answer(i, &bounds[i], ceiling)?;
+        for j in in_order(&bounds[i]) {
             let limit = least_priced(&found);
-            if bounds[j] > limit {
+            if bounds[i][j] > limit {
                 break;
             }
             let better = self.search(i, j, limit, best);
@@ -367,15 +377,19 @@ impl Pricing<'_> {
         Some(found)
     }
 
-    /// The cheapest sequences of the plan that looks best, the limit raised until there are some.
-    fn first_answer(&self, i: usize, bounds: &[f64]) -> Option<Vec<Worked>> {
+    /// The cheapest sequences of the plan that looks best, the limit raised until there are some
+    /// or nothing below the ceiling is left.
+    fn first_answer(&self, i: usize, bounds: &[f64], ceiling: f64) -> Option<Vec<Worked>> {
         for j in in_order(bounds) {
-            let bound = bounds[j];
             let mut slack = FIRST_SLACK;
-            while slack < LAST_SLACK {
-                let found = self.searching(i, j).below(self.runs, bound + slack);
+            loop {
+                let limit = (bounds[j] + slack).min(ceiling);
+                let found = self.searching(i, j).below(self.runs, limit);
                 if !found.finishes.is_empty() {
                     return Some(worked(found, j));
+                }
+                if limit >= ceiling || slack > LAST_SLACK {
+                    break;
                 }
                 slack *= 3.0;
             }
@@ -385,10 +399,9 @@ impl Pricing<'_> {
 
     fn searching(&self, i: usize, j: usize) -> Search<'_> {
         let plan = &self.flanks[i].plans[j];
-        let (widths, widths_to_go) = &self.widths[i];
         Search {
-            widths,
-            widths_to_go,
+            widths: &self.widths.costs,
+            widths_to_go: &self.widths.to_go,
             edges: &plan.edges,
             edges_to_go: &plan.to_go,
         }

@@ -144,7 +144,7 @@ fn leaves_even(problem: &Problem<'_>, upper_arm: u32) -> bool {
     };
     let base = problem.front.underarm().count() + problem.back.underarm().count();
     let fixed = live.stitches.count() + 2 * live.extra_each_side.count() + base;
-    problem.wishes.base_tolerance.count() > 0 || (upper_arm + fixed) % 2 == 0
+    problem.wishes.base_tolerance.count() > 0 || (upper_arm + fixed).is_multiple_of(2)
 }
 
 /// The underarm as bound off, one more and one less for each stitch of the tolerance, shared.
