@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use capwright::fit::{MOST_RUNS, Problem, fit};
 use fit_oracle::cases::{Kind, case};
 use fit_oracle::{
-    Frame, Sizes, ZONE, frames, move_cost, pickups, turn_pairs, wanted_cm, width_cost,
+    Frame, Sizes, UNLIKE, ZONE, frames, move_cost, pickups, turn_pairs, wanted_cm, width_cost,
 };
 use good_lp::{
     Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, default_solver,
@@ -46,7 +46,45 @@ struct Program<'a> {
     arcs: usize,
 }
 
+/// How the flanks are worked.
+#[derive(Clone, Copy, PartialEq)]
+enum Work {
+    /// The armholes are alike: one flank stands for both.
+    One,
+    /// The armholes differ, the moves and the upper zones do not.
+    Alike,
+    /// Each on its own, for a surcharge.
+    Apart,
+}
+
 impl Program<'_> {
+    /// Both flanks as one: every front plan with every back plan of the same upper zone.
+    fn both(&mut self) -> Flow {
+        let frame = self.frame;
+        let gap = self.problem.wishes.gap_limit;
+        let sites = [self.problem.front, self.problem.back]
+            .map(|armhole| armhole.sites().count().saturating_sub(frame.crown_sites));
+        let mut flow = Flow::default();
+        let mut plan = 0;
+        for taken in (frame.net[0]..=sites[0]).take(frame.pairs) {
+            for front in pickups(sites[0], taken, gap) {
+                for back in pickups(sites[1], taken, gap) {
+                    if front[..front.len() - 1] != back[..back.len() - 1] {
+                        continue;
+                    }
+                    let wanted = [(self.problem.front, &front), (self.problem.back, &back)];
+                    let wanted = wanted.map(|(armhole, zones)| {
+                        wanted_cm(self.problem, self.sizes, armhole, frame.crown_sites, zones)
+                    });
+                    let zone_cost = ZONE * (front.len() as f64 - 1.0);
+                    self.plan(&mut flow, (plan, 0, taken, 1.0), zone_cost, &wanted);
+                    plan += 1;
+                }
+            }
+        }
+        flow
+    }
+
     fn flank(&mut self, side: usize, share: f64) -> Flow {
         let armhole = [self.problem.front, self.problem.back][side];
         let frame = self.frame;
@@ -58,7 +96,7 @@ impl Program<'_> {
                 let wanted =
                     wanted_cm(self.problem, self.sizes, armhole, frame.crown_sites, &zones);
                 let zone_cost = share * ZONE * (zones.len() as f64 - 1.0);
-                self.plan(&mut flow, (plan, side, taken, share), zone_cost, &wanted);
+                self.plan(&mut flow, (plan, side, taken, share), zone_cost, &[wanted]);
                 plan += 1;
             }
         }
@@ -71,7 +109,7 @@ impl Program<'_> {
         flow: &mut Flow,
         (plan, side, taken, share): (usize, usize, u32, f64),
         zone_cost: f64,
-        wanted: &[f64],
+        wanted: &[Vec<f64>],
     ) {
         let (sizes, frame) = (self.sizes, self.frame);
         let mut layer = vec![(0, 0)];
@@ -83,7 +121,9 @@ impl Program<'_> {
                     if net_after > frame.net[side] || after > taken {
                         continue;
                     }
-                    let mut cost = move_cost(sizes, frame.pairs, wanted, p, *mv);
+                    let moves = wanted.iter();
+                    let moves = moves.map(|w| move_cost(sizes, frame.pairs, w, p, *mv));
+                    let mut cost = moves.sum::<f64>() / wanted.len() as f64;
                     cost += width_cost(sizes, frame, pair, net_after);
                     if pair == 1 {
                         cost += width_cost(sizes, frame, 0, 0) + zone_cost / share;
@@ -132,12 +172,29 @@ impl Program<'_> {
     }
 }
 
-/// Least objective of one frame; `None` when there is no cap or the program is too large.
+/// Least objective of one frame, with the flanks worked alike or, for a surcharge, apart.
 fn solve_frame(
     problem: &Problem<'_>,
     sizes: &Sizes,
     frame: &Frame,
     runs: usize,
+) -> Result<Option<f64>, ()> {
+    if problem.front == problem.back {
+        return solve_worked(problem, sizes, frame, runs, Work::One);
+    }
+    let alike = solve_worked(problem, sizes, frame, runs, Work::Alike)?;
+    let apart = solve_worked(problem, sizes, frame, runs, Work::Apart)?;
+    let apart = apart.map(|objective| objective + UNLIKE);
+    Ok(alike.into_iter().chain(apart).min_by(f64::total_cmp))
+}
+
+/// The same for one way of working; an error when the program is too large.
+fn solve_worked(
+    problem: &Problem<'_>,
+    sizes: &Sizes,
+    frame: &Frame,
+    runs: usize,
+    work: Work,
 ) -> Result<Option<f64>, ()> {
     let mut program = Program {
         problem,
@@ -146,9 +203,13 @@ fn solve_frame(
         variables: ProblemVariables::new(),
         arcs: 0,
     };
-    let alike = problem.front == problem.back && frame.net[0] == frame.net[1];
-    let (sides, share) = if alike { (1, 1.0) } else { (2, 0.5) };
-    let flows: Vec<Flow> = (0..sides).map(|side| program.flank(side, share)).collect();
+    let alike = work != Work::Apart;
+    let share = if alike { 1.0 } else { 0.5 };
+    let flows: Vec<Flow> = match work {
+        Work::One => vec![program.flank(0, share)],
+        Work::Alike => vec![program.both()],
+        Work::Apart => (0..2).map(|side| program.flank(side, share)).collect(),
+    };
     if program.arcs > MOST_ARCS {
         return Err(());
     }

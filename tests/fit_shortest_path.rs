@@ -11,7 +11,8 @@ use std::collections::BTreeMap;
 use capwright::fit::{MOST_RUNS, Problem, fit};
 use fit_oracle::cases::{Kind, case};
 use fit_oracle::{
-    Frame, Sizes, ZONE, frames, move_cost, pickups, turn_pairs, wanted_cm, width_cost,
+    Frame, Sizes, UNLIKE, ZONE, Zones, frames, move_cost, pickups, turn_pairs, wanted_cm,
+    width_cost,
 };
 use petgraph::algo::dijkstra;
 use petgraph::graph::{DiGraph, NodeIndex};
@@ -24,8 +25,10 @@ type State = (u32, u32, usize, usize, u32);
 struct Flank<'a> {
     sizes: &'a Sizes,
     frame: &'a Frame,
-    wanted_cm: Vec<f64>,
-    zones: usize,
+    /// One list, or those of a front and a back that are worked alike.
+    wanted_cm: Vec<Vec<f64>>,
+    zones: f64,
+    upper: Zones,
     net: u32,
     taken: u32,
     /// How much of the objective's mean it is: a half, or all of it where it stands for both.
@@ -39,7 +42,9 @@ impl Flank<'_> {
 
     fn move_cost(&self, m: usize, taken: u32) -> f64 {
         let m = self.sizes.moves[m];
-        self.share * move_cost(self.sizes, self.frame.pairs, &self.wanted_cm, taken, m)
+        let costs = self.wanted_cm.iter();
+        let costs = costs.map(|wanted| move_cost(self.sizes, self.frame.pairs, wanted, taken, m));
+        self.share * costs.sum::<f64>() / self.wanted_cm.len() as f64
     }
 }
 
@@ -66,7 +71,7 @@ impl Graph {
                 break;
             }
             let first = self.graph.add_node(());
-            let zones = flank.share * ZONE * (flank.zones as f64 - 1.0);
+            let zones = flank.share * ZONE * (flank.zones - 1.0);
             self.graph
                 .add_edge(start, first, flank.width_cost(0, 0) + zones);
             let mut layer = BTreeMap::from([((0, 0, usize::MAX, 0, sum), first)]);
@@ -128,12 +133,38 @@ fn ways<'a>(
             out.push(Flank {
                 sizes,
                 frame,
-                wanted_cm: wanted_cm(problem, sizes, armhole, frame.crown_sites, &zones),
-                zones: zones.len(),
+                wanted_cm: vec![wanted_cm(
+                    problem,
+                    sizes,
+                    armhole,
+                    frame.crown_sites,
+                    &zones,
+                )],
+                zones: zones.len() as f64,
+                upper: zones[..zones.len() - 1].to_vec(),
                 net: frame.net[side],
                 taken,
                 share,
             });
+        }
+    }
+    out
+}
+
+/// Front and back of as many stitches and the same upper zone, worked alike.
+fn paired<'a>(fronts: &[Flank<'a>], backs: &[Flank<'a>]) -> Vec<Flank<'a>> {
+    let mut out = Vec::new();
+    for front in fronts {
+        for back in backs {
+            if front.taken == back.taken && front.upper == back.upper {
+                out.push(Flank {
+                    wanted_cm: [&front.wanted_cm[..], &back.wanted_cm[..]].concat(),
+                    zones: f64::midpoint(front.zones, back.zones),
+                    upper: front.upper.clone(),
+                    share: 1.0,
+                    ..*front
+                });
+            }
         }
     }
     out
@@ -189,12 +220,18 @@ fn add_frame(
     for front in &fronts {
         let half = graph.layers(front, &begin, MOST_RUNS - 1);
         if alike {
-            close(graph, sizes, frame, (&half, 2), sinks);
+            close(graph, sizes, frame, (&half, 2, 0.0), sinks);
             continue;
         }
         for back in &ways(problem, sizes, frame, 1, 0.5) {
             let whole = graph.layers(back, &half, MOST_RUNS - 1);
-            close(graph, sizes, frame, (&whole, 1), sinks);
+            close(graph, sizes, frame, (&whole, 1, UNLIKE), sinks);
+        }
+    }
+    if !alike {
+        for both in &paired(&fronts, &ways(problem, sizes, frame, 1, 0.5)) {
+            let half = graph.layers(both, &begin, MOST_RUNS - 1);
+            close(graph, sizes, frame, (&half, 2, 0.0), sinks);
         }
     }
 }
@@ -204,16 +241,16 @@ fn close(
     graph: &mut Graph,
     sizes: &Sizes,
     frame: &Frame,
-    ends: (&BTreeMap<(usize, u32), NodeIndex>, u32),
+    ends: (&BTreeMap<(usize, u32), NodeIndex>, u32, f64),
     sinks: &[NodeIndex],
 ) {
-    let (ends, times) = ends;
+    let (ends, times, surcharge) = ends;
     for (&(changes, sum), &node) in ends {
         let crowns = frame.crown as usize * frame.pairs;
         let widths_cm = sizes.stitch_cm * (crowns as f64 + f64::from(times * sum));
         graph
             .graph
-            .add_edge(node, sinks[changes], sizes.area_term(widths_cm));
+            .add_edge(node, sinks[changes], sizes.area_term(widths_cm) + surcharge);
     }
 }
 

@@ -165,6 +165,6 @@ impl CapPlan {
 
 /// True for pick-ups that read alike: one even zone, or the same upper zone above an even one.
 pub(crate) fn same_kind(a: &[Zone], b: &[Zone]) -> bool {
-    let upper = |zones: &[Zone]| zones.split_last().map(|(_, upper)| upper.to_vec());
-    upper(a) == upper(b)
+    let upper = |zones: &'_ [Zone]| zones.len().saturating_sub(1);
+    a.get(..upper(a)) == b.get(..upper(b))
 }
