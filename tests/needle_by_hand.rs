@@ -162,3 +162,24 @@ fn two_sleeves_in_one_file_are_two_pieces() {
     assert_eq!(titles, ["LEFT SLEEVE", "RIGHT SLEEVE"]);
     assert_eq!(pieces[0].knitted, pieces[1].knitted);
 }
+
+/// Undo a change and everything agrees: that edit must be among those offered.
+#[test]
+fn the_edit_that_cures_a_changed_number_is_offered() {
+    for (from, to, right) in [
+        ("and 1 more", "and 3 more", "1"),
+        ("5 worked, 3 waiting", "6 worked, 3 waiting", "5"),
+        ("A. Once:", "A. Twice:", "once"),
+        ("over 8 rows", "over 9 rows", "8"),
+        ("11 sts", "12 sts", "11"),
+    ] {
+        let text = format!("A PATTERN\n\n{}", TINY.replacen(from, to, 1));
+        let (_, diagnostics) = knit_file(&text);
+        let offered = diagnostics.iter().flat_map(|d| &d.repairs);
+        let cured = |r: &capwright::diagnostic::Repair| {
+            let edited = format!("{}{}{}", &text[..r.span.from], r.text, &text[r.span.to..]);
+            r.text == right && knit_file(&edited).1.is_empty()
+        };
+        assert!(offered.clone().any(cured), "{from} -> {to}: {offered:?}");
+    }
+}

@@ -3,7 +3,8 @@
 use super::codes;
 use super::knitted::Knitted;
 use super::remarks::{HEADINGS, PICK_UP};
-use crate::diagnostic::{Diagnostic, Span};
+use super::repair;
+use crate::diagnostic::{Diagnostic, Level, Repair, Span};
 
 /// One set of instructions of a written pattern: a sleeve.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,19 +22,25 @@ pub struct Piece {
 /// Instructions begin with the heading PICK UP and end with the first heading that is none of
 /// [`HEADINGS`], or with the text. A heading is a line of capitals, four or more of them, that
 /// ends there or goes on with a comma, colon or bracket.
-/// Spans are bytes of `text`.
+/// Spans are bytes of `text`. The first error of each set carries the edits of one number after
+/// which all of it agrees.
 pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     let mut pieces = Vec::new();
     let mut diagnostics = Vec::new();
     for (title, span) in parts(text) {
-        let (knitted, found) = super::knit(text.get(span.from..span.to).unwrap_or_default());
-        let moved = |d: Diagnostic| Diagnostic {
-            span: d
-                .span
-                .map(|s| Span::new(s.from + span.from, s.to + span.from)),
+        let part = text.get(span.from..span.to).unwrap_or_default();
+        let (knitted, mut found) = super::knit(part);
+        offer_repairs(part, &mut found);
+        let moved_all = |d: Diagnostic| Diagnostic {
+            span: d.span.map(|s| moved(s, span.from)),
+            repairs: d
+                .repairs
+                .into_iter()
+                .map(|r| moved_repair(r, span.from))
+                .collect(),
             ..d
         };
-        diagnostics.extend(found.into_iter().map(moved));
+        diagnostics.extend(found.into_iter().map(moved_all));
         pieces.push(Piece {
             title,
             span,
@@ -45,6 +52,27 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
         diagnostics.push(Diagnostic::new(&codes::UNREADABLE, message));
     }
     (pieces, diagnostics)
+}
+
+fn moved(span: Span, by: usize) -> Span {
+    Span::new(span.from + by, span.to + by)
+}
+
+fn moved_repair(repair: Repair, by: usize) -> Repair {
+    Repair {
+        span: moved(repair.span, by),
+        ..repair
+    }
+}
+
+/// The first error gets the edits of one number that would cure the whole text.
+fn offer_repairs(text: &str, found: &mut [Diagnostic]) {
+    let first = found.iter_mut().find(|d| d.level == Level::Error);
+    if let Some(first) = first
+        && let Some(span) = first.span
+    {
+        first.repairs = repair::repairs(text, span);
+    }
 }
 
 /// The instructions with the heading before them.

@@ -22,6 +22,7 @@ mod parse_rounds;
 mod parse_rows;
 mod prove;
 pub mod remarks;
+mod repair;
 mod said;
 mod show;
 mod tube;
