@@ -57,7 +57,7 @@ impl Writer<'_> {
         if (self.plan.front.decreases() + self.plan.back.decreases()).count() > 0 {
             said.push(remarks::LEANS);
         }
-        said.push(remarks::MARKERS);
+        said.extend([remarks::WORK, remarks::MARKERS]);
         said.into_iter().map(Step::plain).collect()
     }
 
