@@ -114,6 +114,16 @@ pub static HOLE: Code = Code {
     next: "Let the turns follow one another by one turn pair.",
 };
 
+/// Numbers for sizes that are not there.
+pub static SIZES: Code = Code {
+    id: "needle-sizes",
+    level: Level::Error,
+    title: "a list of numbers does not fit the sizes",
+    why: "Where sizes differ, one number stands for each size: the first one, then the others in round brackets.",
+    source: "trade notation",
+    next: "Count the numbers of the list against the sizes.",
+};
+
 /// The text and the plan differ.
 pub static NOT_THE_PLAN: Code = Code {
     id: "needle-not-the-plan",
@@ -137,5 +147,6 @@ pub static CODES: &[&Code] = &[
     &UNEVEN_JOIN,
     &LEAN,
     &HOLE,
+    &SIZES,
     &NOT_THE_PLAN,
 ];

@@ -4,6 +4,7 @@ use super::codes;
 use super::knitted::Knitted;
 use super::remarks::{HEADINGS, PICK_UP};
 use super::repair;
+use super::sizes::{knit_sizes, sizes_of};
 use crate::diagnostic::{Diagnostic, Level, Repair, Span};
 
 /// One set of instructions of a written pattern: a sleeve.
@@ -11,6 +12,8 @@ use crate::diagnostic::{Diagnostic, Level, Repair, Span};
 pub struct Piece {
     /// The last heading before the instructions, such as the name of the sleeve.
     pub title: String,
+    /// The size it was knitted in, when the text is for several.
+    pub size: Option<String>,
     /// Where the instructions stand in the text.
     pub span: Span,
     /// What was knitted from them.
@@ -29,23 +32,18 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     let mut diagnostics = Vec::new();
     for (title, span) in parts(text) {
         let part = text.get(span.from..span.to).unwrap_or_default();
-        let (knitted, mut found) = super::knit(part);
-        offer_repairs(part, &mut found);
-        let moved_all = |d: Diagnostic| Diagnostic {
-            span: d.span.map(|s| moved(s, span.from)),
-            repairs: d
-                .repairs
-                .into_iter()
-                .map(|r| moved_repair(r, span.from))
-                .collect(),
-            ..d
-        };
-        diagnostics.extend(found.into_iter().map(moved_all));
-        pieces.push(Piece {
-            title,
+        let names = sizes_of(part).unwrap_or_default();
+        let (of_sizes, mut found) = knit_sizes(part);
+        if names.is_empty() {
+            offer_repairs(part, &mut found);
+        }
+        diagnostics.extend(found.into_iter().map(|d| moved_diagnostic(d, span.from)));
+        pieces.extend(of_sizes.into_iter().map(|(name, knitted)| Piece {
+            title: title.clone(),
+            size: Some(name).filter(|name| !name.is_empty()),
             span,
             knitted,
-        });
+        }));
     }
     if pieces.is_empty() {
         let message = format!("there is no heading {PICK_UP} where instructions would begin");
@@ -54,14 +52,16 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     (pieces, diagnostics)
 }
 
-fn moved(span: Span, by: usize) -> Span {
-    Span::new(span.from + by, span.to + by)
-}
-
-fn moved_repair(repair: Repair, by: usize) -> Repair {
-    Repair {
-        span: moved(repair.span, by),
-        ..repair
+fn moved_diagnostic(d: Diagnostic, by: usize) -> Diagnostic {
+    let moved = |span: Span| Span::new(span.from + by, span.to + by);
+    let repair = |r: Repair| Repair {
+        span: moved(r.span),
+        ..r
+    };
+    Diagnostic {
+        span: d.span.map(moved),
+        repairs: d.repairs.into_iter().map(repair).collect(),
+        ..d
     }
 }
 

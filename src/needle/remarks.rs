@@ -38,6 +38,21 @@ pub const ALIKE: &str = "Front and back are alike: work both sleeves the same wa
 /// A saddle.
 pub const SADDLE: &str = "The live sts of the shoulder lie in the middle of the crown; take them straight from the holder.";
 
+/// The sizes of a text for several: `The sizes are S / M / L.`
+pub fn sizes_are(names: &[&str]) -> String {
+    format!("The sizes are {}.", names.join(" / "))
+}
+
+/// Whom the next sentences are for, up to the next heading: these sizes, or all when none is
+/// named.
+pub fn scope(names: &[&str]) -> String {
+    match names {
+        [] => "All sizes.".to_owned(),
+        [one] => format!("Size {one} only."),
+        several => format!("Sizes {} only.", several.join(" / ")),
+    }
+}
+
 /// Every remark.
 pub(crate) const REMARKS: &[&str] = &[
     ROWS_WRAP,

@@ -11,6 +11,7 @@ mod pick_up_list;
 mod rates;
 mod rounds;
 mod short_rows;
+mod size_set;
 mod text;
 
 pub use crate::needle::Sleeve;
@@ -19,6 +20,7 @@ pub use checklist::{CheckRow, Checklist, checklist};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use pick_up_list::{PickUpList, even_rows, pick_up_lists};
 pub use rates::{Rate, rates};
+pub use size_set::write_set;
 
 use crate::case::Style;
 use crate::fit::{CapPlan, TubePlan};
