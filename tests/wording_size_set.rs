@@ -1,4 +1,5 @@
 //! Several sizes in one text, read back size by size.
+#![allow(clippy::string_slice, reason = "ASCII text in tests")]
 
 #[path = "common/plans.rs"]
 mod common;

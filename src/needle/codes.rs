@@ -104,14 +104,14 @@ pub static LEAN: Code = Code {
     next: "Use ssk on RS rows and p2tog on WS rows; in rounds k2tog first and ssk last.",
 };
 
-/// Neighbouring columns far apart in height.
+/// Picked-up stitches far apart.
 pub static HOLE: Code = Code {
     id: "needle-hole",
     level: Level::Warning,
-    title: "neighbouring columns differ by many rows",
-    why: "At a turn one column has two rows more than the next, three where the first row began. A larger step pulls a hole.",
+    title: "a pick-up rate leaves holes",
+    why: "Where neighbouring picked-up stitches lie more than three rows apart, the strands between them show as holes.",
     source: PRACTICE,
-    next: "Let the turns follow one another by one turn pair.",
+    next: "Pick up more often there and decrease the stitches that are then too many.",
 };
 
 /// Numbers for sizes that are not there.
