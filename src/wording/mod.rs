@@ -5,6 +5,7 @@
 
 mod abbreviations;
 mod checklist;
+mod garment;
 mod instructions;
 mod pick_up;
 mod pick_up_list;
@@ -17,6 +18,7 @@ mod text;
 pub use crate::needle::Sleeve;
 pub use abbreviations::{ABBREVIATIONS_SOURCE, Abbreviation, abbreviations};
 pub use checklist::{CheckRow, Checklist, checklist};
+pub use garment::{before_starting, needles, stitch_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use pick_up_list::{PickUpList, even_rows, pick_up_lists};
 pub use rates::{Rate, rates};
