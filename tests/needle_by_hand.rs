@@ -1,4 +1,5 @@
 //! A cap small enough to be worked out on paper, and written patterns that cannot be right.
+#![allow(clippy::string_slice, reason = "ASCII text in tests")]
 
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::needle::{Section, draw_columns, knit, knit_file, show_row};
@@ -161,4 +162,78 @@ fn two_sleeves_in_one_file_are_two_pieces() {
     let titles: Vec<&str> = pieces.iter().map(|p| p.title.as_str()).collect();
     assert_eq!(titles, ["LEFT SLEEVE", "RIGHT SLEEVE"]);
     assert_eq!(pieces[0].knitted, pieces[1].knitted);
+}
+
+/// Undo a change and everything agrees: that edit must be among those offered.
+#[test]
+fn the_edit_that_cures_a_changed_number_is_offered() {
+    for (from, to, right) in [
+        ("and 1 more", "and 3 more", "1"),
+        ("5 worked, 3 waiting", "6 worked, 3 waiting", "5"),
+        ("A. Once:", "A. Twice:", "once"),
+        ("over 8 rows", "over 9 rows", "8"),
+        ("11 sts", "12 sts", "11"),
+    ] {
+        let text = format!("A PATTERN\n\n{}", TINY.replacen(from, to, 1));
+        let (_, diagnostics) = knit_file(&text);
+        let offered = diagnostics.iter().flat_map(|d| &d.repairs);
+        let cured = |r: &capwright::diagnostic::Repair| {
+            let edited = format!("{}{}{}", &text[..r.span.from], r.text, &text[r.span.to..]);
+            r.text == right && knit_file(&edited).1.is_empty()
+        };
+        assert!(offered.clone().any(cured), "{from} -> {to}: {offered:?}");
+    }
+}
+
+/// Every finding of the needle is raised by some text; the one against the plan by `prove`.
+#[test]
+fn every_code_is_raised() {
+    let edits = [
+        ("Row 1 (RS)", "Row one (RS)", "needle-unreadable"),
+        ("[4 sts, 7 on", "[4 sts, 8 on", "needle-count"),
+        ("2 rows, 4 times", "2 rows, 3 times", "needle-rate"),
+        ("k3 to", "k2 to", "needle-impossible"),
+        ("st and 1 more", "st and 2 more", "needle-past-marker"),
+        ("Row 2 (WS)", "Row 3 (WS)", "needle-order"),
+        (
+            "C. Once: work the wrapped st and 1 more",
+            "C. Once: work the wrapped st",
+            "needle-never-worked",
+        ),
+        (
+            "In the first round work the other wrapped base st as you come to it.\n",
+            "",
+            "needle-left-turned",
+        ),
+        (
+            "k 2 sts, one in each",
+            "k 6 sts, one in each",
+            "needle-uneven-join",
+        ),
+        ("ssk (WS: p2tog)", "k2tog (WS: p2tog)", "needle-lean"),
+        (
+            "4 sts over 8 rows: 1 st for every 2 rows",
+            "4 sts over 16 rows: 1 st for every 4 rows",
+            "needle-hole",
+        ),
+        (
+            "PICK UP\n",
+            "PICK UP\nThe sizes are S / L.\nSize M only.\n",
+            "needle-sizes",
+        ),
+    ];
+    for (from, to, code) in edits {
+        assert!(TINY.contains(from), "{from}");
+        let (_, diagnostics) = knit_file(&TINY.replacen(from, to, 1));
+        let raised: Vec<&str> = diagnostics.iter().map(|d| d.code.id).collect();
+        assert!(raised.contains(&code), "{from} -> {to}: {raised:?}");
+    }
+    let tested = edits.map(|(_, _, code)| code);
+    for code in capwright::needle::CODES {
+        assert!(
+            tested.contains(&code.id) || code.id == "needle-not-the-plan",
+            "{}",
+            code.id
+        );
+    }
 }

@@ -22,8 +22,10 @@ mod parse_rounds;
 mod parse_rows;
 mod prove;
 pub mod remarks;
+mod repair;
 mod said;
 mod show;
+mod sizes;
 mod tube;
 
 pub use cap::step_label;
@@ -33,6 +35,7 @@ pub use knitted::{Column, Knitted, NeedleRow, Section, Stretch, TurnedOn};
 pub use order::{Flank, Going, Sleeve};
 pub use prove::prove;
 pub use show::{draw_columns, show_row};
+pub use sizes::{knit_sizes, sizes_of};
 
 use crate::diagnostic::Diagnostic;
 

@@ -3,7 +3,7 @@
 use super::claims;
 use super::cursor::{Cursor, span_of};
 use super::knitted::Section;
-use super::lexer::{Kind, Token, lex};
+use super::lexer::{Token, lex};
 use super::order::Flank;
 use super::parse_rounds;
 use super::parse_rows;
@@ -228,7 +228,7 @@ fn rate(c: &mut Cursor<'_, '_>) -> Option<(u32, u32, u32)> {
         return Some((1, 1, 1));
     }
     let single = c.attempt(|c| {
-        c.expect("1 st in every row for")?;
+        c.any(&["1 st in every row for", "1 sts in every row for"])?;
         Some((1, 1, rows(c)?))
     });
     let once = |c: &mut Cursor<'_, '_>| {
@@ -266,11 +266,4 @@ fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
     let n = stitches(c)?;
     c.any(&[", one in each bound-off st", ", one in each cast-off st"]);
     Some(Part::Plain(n))
-}
-
-/// The number that comes next must be exactly this word's.
-pub(crate) fn fixed(c: &mut Cursor<'_, '_>, n: u32) -> Option<()> {
-    let token = c.peek()?;
-    (token.kind == Kind::Number(n)).then(|| c.bump())?;
-    Some(())
 }

@@ -1,8 +1,7 @@
 //! The pick-up row by row, and what to do when the armhole came out a row longer or shorter.
 
 use super::SleeveText;
-use super::instructions::{rows as rows_in_words, sts};
-use super::rates::{rates, words};
+use super::pick_up::along;
 use super::text::Writer;
 use crate::fit::Zone;
 use crate::measure::{Rows, Stitches};
@@ -67,8 +66,8 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
         counted_from,
         rows: even_rows(stitches, rows),
         of: rows,
-        one_row_more: changed(stitches, rows, 1),
-        one_row_fewer: changed(stitches, rows, -1),
+        one_row_more: changed(stitches, rows, 1, false),
+        one_row_fewer: changed(stitches, rows, -1, false),
     };
     if crown.live == Stitches::ZERO {
         return vec![list("Crown", "from the start", picked, rows)];
@@ -113,20 +112,12 @@ fn flank_list(section: &'static str, zones: &[Zone], upwards: bool) -> PickUpLis
 }
 
 /// The rates over one row more or fewer; empty when the stitches then find no row.
-fn changed(stitches: u32, rows: u32, by: i32) -> String {
-    let Some(rows) = rows.checked_add_signed(by) else {
-        return String::new();
-    };
-    let rates = rates(stitches, rows);
-    if rates.is_empty() {
+fn changed(stitches: u32, rows: u32, by: i32, upwards: bool) -> String {
+    let rows = rows.saturating_add_signed(by);
+    if stitches == 0 || stitches > rows {
         return String::new();
     }
-    format!(
-        "{} over {}: {}",
-        sts(stitches),
-        rows_in_words(rows),
-        words(&rates)
-    )
+    along(stitches, rows, upwards)
 }
 
 /// The zone with the widest gaps takes the change, where it shows least.
@@ -143,7 +134,7 @@ fn changed_zones(zones: &[Zone], by: i32, upwards: bool) -> String {
             changed_one = true;
             rows = Rows(rows.count().saturating_add_signed(by));
         }
-        let words = changed(zone.stitches.count(), rows.count(), 0);
+        let words = changed(zone.stitches.count(), rows.count(), 0, upwards);
         if words.is_empty() {
             return String::new();
         }
