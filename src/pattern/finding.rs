@@ -68,6 +68,7 @@ pub(super) enum Kind {
         side: Side,
     },
     AfterTheEnd,
+    DecRow,
     NotClosed {
         have: u32,
     },
@@ -209,6 +210,11 @@ impl Finding {
                     "a plain {side} row is worked as row {} to end on the side named",
                     row + 1
                 ),
+            ),
+            Kind::DecRow => (
+                &codes::DEC_ROW,
+                "the lines do not tell the decrease row; one stitch at each end is taken"
+                    .to_owned(),
             ),
             Kind::AfterTheEnd => (
                 &codes::AFTER_THE_END,

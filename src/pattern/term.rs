@@ -89,6 +89,8 @@ pub(super) enum Term {
     // Understood, and of no consequence to the count.
     Filler,
     Plain,
+    /// `in from edge`: where on the row a decrease lies; no matter of the count.
+    Inset,
     ShortRow,
     // Not in the table.
     Unknown,

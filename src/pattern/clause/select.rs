@@ -150,6 +150,7 @@ impl Parser<'_> {
             let num = self.ordinal_num(n, first.term);
             self.eat(Term::Following);
             if self.eat(Term::Ridge) {
+                let _ = self.attempt(Self::row_remark);
                 return Some(Pace::Ridges(num));
             }
             return Some(match self.attempt(Self::side_of_row) {
@@ -163,6 +164,14 @@ impl Parser<'_> {
         } else {
             Pace::OfSide(side, Num::Fixed(1))
         })
+    }
+
+    /// `(18th row)` beside a ridge.
+    fn row_remark(&mut self) -> Option<()> {
+        self.need(Term::Open)?;
+        self.need(Term::Ordinal)?;
+        self.need(Term::Row)?;
+        self.need(Term::Close)
     }
 
     /// An ordinal is a number of the text, so that a repair can change it.

@@ -46,6 +46,18 @@ impl Parser<'_> {
         Some(())
     }
 
+    /// `working decs 2 sts in from edge`: how, not how many.
+    pub(super) fn how_worked(&mut self) -> Option<()> {
+        while self
+            .eat_any(&[Term::Work, Term::All, Term::These, Term::Every])
+            .is_some()
+        {}
+        self.eat_any(&[Term::Dec, Term::Inc, Term::Done]);
+        self.attempt(Self::amount);
+        self.eat(Term::Stitch);
+        self.need(Term::Inset)
+    }
+
     /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
     fn what(&mut self) -> Option<(Verb, Num)> {
         if let Some(by) = self.attempt(Self::worked_together) {
@@ -66,6 +78,12 @@ impl Parser<'_> {
             (!p.is(0, &[Term::Row, Term::Times, Term::Following, Term::Cross])).then_some(by)
         });
         self.eat(Term::Stitch);
+        let _ = self.attempt(|p| {
+            p.eat(Term::Comma);
+            p.amount()?;
+            p.eat(Term::Stitch);
+            p.need(Term::Inset)
+        });
         Some((verb, by.unwrap_or(Num::Fixed(1))))
     }
 
@@ -203,8 +221,8 @@ impl Parser<'_> {
             return None;
         }
         let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
-        let joined =
-            before.plain_next && and && !then && spaced && found.told.times && !found.told.more;
+        let times = before.plain_next && spaced && found.told.times && !found.told.more;
+        let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
     }
 

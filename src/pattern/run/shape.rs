@@ -179,6 +179,14 @@ impl Run<'_> {
                 ..plan
             };
         }
+        if here == 0 && every > 2 {
+            // With no row before it, the 8th row is the 8th of the lines.
+            return Plan {
+                every,
+                wait: every - 1,
+                ..plan
+            };
+        }
         let first = u32::from(every.is_multiple_of(2) && self.side() == Side::Ws && !binds);
         let after = self
             .last
@@ -286,7 +294,7 @@ impl Run<'_> {
     }
 
     fn occur_until(&mut self, plan: Plan, target: u32) -> Worked {
-        let again = self.last.map_or_else(Done::default, |l| l.done);
+        let again = self.again_now();
         let (removed, added) = plan.change(again);
         if self.beside.iter().all(|d| !d.shapes()) {
             let passes = self.passes(removed, added, target, plan.span).unwrap_or(0);
@@ -300,6 +308,16 @@ impl Run<'_> {
             wait = plan.every - plan.rows;
         }
         Ok(())
+    }
+
+    /// What `again` would do, without saying anything.
+    fn again_now(&self) -> Done {
+        let told = self.last.filter(|l| !l.is_bind_off()).map(|l| l.done);
+        told.unwrap_or(Done {
+            dec_start: 1,
+            dec_end: 1,
+            ..Done::default()
+        })
     }
 
     /// As often as it fits into so many rows; the rest of them are plain.
@@ -359,11 +377,8 @@ impl Run<'_> {
     /// One occurrence.
     fn occur(&mut self, plan: Plan) -> Worked {
         if plan.verb == Verb::Again {
-            let Some(last) = self.last else {
-                self.find(Kind::NothingToRepeat, plan.span);
-                return Ok(());
-            };
-            return self.work(last.done, plan.span);
+            let done = self.again(plan.span);
+            return self.work(done, plan.span);
         }
         if plan.rows == 2 {
             let place = Place::Beginning;
@@ -394,7 +409,7 @@ impl Run<'_> {
 
     /// Where on the next row the armhole (or the other) edge lies. The first shaping at one edge
     /// says which edge that is.
-    fn edge_now(&mut self, armhole: bool) -> Place {
+    pub(super) fn edge_now(&mut self, armhole: bool) -> Place {
         let next = self.side();
         let bound = self.last.filter(|l| l.is_bind_off()).map(|l| l.side);
         let here = bound.unwrap_or(if armhole { next } else { next.turned() });
