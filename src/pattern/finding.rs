@@ -93,6 +93,13 @@ impl Kind {
     }
 }
 
+impl Kind {
+    /// True when the side stated is not the side of the row.
+    pub(super) fn is_side(self) -> bool {
+        matches!(self, Self::Side { .. })
+    }
+}
+
 impl Finding {
     /// The finding as a diagnostic, without its size.
     pub(super) fn diagnostic(self, units: Units) -> Diagnostic {
@@ -125,13 +132,16 @@ impl Finding {
             Kind::Side { stated, have } => (
                 &codes::STATED_SIDE,
                 format!(
-                    "the text ends on a {stated} row, but by its counts row {row} is a {have} row"
+                    "the text ends on {}, but by its counts row {row} is {}",
+                    side_row(stated),
+                    side_row(have)
                 ),
             ),
             Kind::FirstSide { stated } => (
                 &codes::STATED_SIDE,
                 format!(
-                    "the first row is called a {stated} row, but the lines were said to start on the other side"
+                    "the first row is called {}, but the lines were said to start on the other side",
+                    side_row(stated)
                 ),
             ),
             Kind::TooManyRemoved { take, have } => (
@@ -241,4 +251,12 @@ fn stitches(count: u32) -> String {
 
 fn plural(rows: u32) -> &'static str {
     if rows == 1 { "row" } else { "rows" }
+}
+
+/// `an RS row`, `a WS row`.
+fn side_row(side: Side) -> String {
+    match side {
+        Side::Rs => "an RS row".to_owned(),
+        Side::Ws => "a WS row".to_owned(),
+    }
 }
