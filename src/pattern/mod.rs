@@ -19,9 +19,11 @@ mod run;
 mod spellings;
 mod term;
 mod vocabulary;
+mod write;
 
 pub use codes::CODES;
 pub use context::{Context, Piece, Readings, Take};
 pub use ledger::{Ledger, LedgerRow};
 pub use read::{Reading, SizeReading, parse_size_set, read};
 pub use repair::with_repair;
+pub use write::write_lines;
