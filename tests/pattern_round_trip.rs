@@ -211,7 +211,7 @@ fn sizes_without_a_common_shape_come_back() {
     let odd = |n: u32| -> Vec<Row> {
         (0..30)
             .map(|k| {
-                if (k + n) % 3 == 0 {
+                if (k + n).is_multiple_of(3) {
                     [0, 0, 1 + n % 2, 0, 0]
                 } else {
                     [n % 3, 0, 0, 0, 1]

@@ -308,9 +308,10 @@ impl Writer {
         } else {
             let same = self.counts.windows(2).all(|w| w.first() == w.last());
             let counts = self.stitches(&self.counts);
-            let _ = match same {
-                true => writeln!(self.out, " ({counts})."),
-                false => writeln!(self.out, ": {counts}."),
+            let _ = if same {
+                writeln!(self.out, " ({counts}).")
+            } else {
+                writeln!(self.out, ": {counts}.")
             };
         }
     }
