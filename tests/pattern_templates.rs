@@ -261,3 +261,44 @@ fn the_first_row_may_be_a_wrong_side_row() {
     assert_eq!(shown(ledger), "b4 > <");
     assert_eq!(ledger.rows.first().unwrap().side, Side::Ws);
 }
+
+/// Whole caps and armholes as they stand in print, in as many manners as there are houses. The
+/// counts are stated in the lines themselves and must agree, so each is its own check.
+#[rustfmt::skip]
+const WHOLE: &[(u32, &str, &str)] = &[
+    (60, "B.O. 3 sts. beg. next 2 rows. Dec. 1 st. ea. end every other row 10 times. B.O. 2 sts. beg. next 4 rows. B.O. rem. 26 sts.",
+        "b3x2 d . d . d . d . d . d . d . d . d . d b2x4 b26|"),
+    (60, "Next row (RS): BO 4 sts, knit to end. Next row: BO 4 sts, purl to end. 52 sts. Next row (dec): K1, ssk, knit to last 3 sts, k2tog, k1. Next row: Purl. Repeat last two rows 2 more times. 46 sts. BO 3 sts at beg of next 4 rows. BO rem 34 sts.",
+        "b4x2 d . d . d . b3x4 b34|"),
+    (60, "Row 1 (RS): K2, k2tog, knit to last 4 sts, ssk, k2 (2 sts decreased). Row 2: Purl. Rep Rows 1 and 2 until 54 sts remain. Then work Row 1 every 4th row 2 times. 50 sts. Bind off all sts.",
+        "d . d . d .x3 d .x3 d b50|"),
+    (64, "Dec 1 st each end of next row, then every 4th row 2x, every 2nd row 3x, every row 2x. 48 sts.",
+        "d .x3 d .x3 d . d . d . dx3"),
+    (80, "For the cap, bind off at both sides every 2 rows 1 x 4 sts, 2 x 2 sts and 1 x 3 sts. Bind off the remaining 58 sts.",
+        "b4x2 b2x4 b3x2 b58|"),
+    (80, "When sleeve measures 45 cm, bind off 4 sts at each side, then bind off 2 sts each side 2 times and 1 st each side 3 times. Bind off rem 58 sts.",
+        "b4x2 b2x4 b1x6 b58|"),
+    (75, "At armhole edge, cast off 4 sts once, 3 sts once, 2 sts twice, then dec 1 st every other row 3 times. 61 sts.",
+        "b4 . b3 . b2 . b2 . < . < . <"),
+    (48, "Next row (RS): Cast off 5 sts, patt to end. Work 1 row. Dec 1 st at armhole edge of next 5 rows, then on foll 3 alt rows. 35 sts.",
+        "b5 . < > < > < . < . < . <"),
+    (75, "Cast off 3 sts at beg of next 2 rows (69 sts). Dec 1 st at each end of 3rd row and every foll 4th row to 63 sts. Purl 1 row.",
+        "b3x2 .x2 d .x3 d .x3 d ."),
+];
+
+#[test]
+fn whole_caps_are_read() {
+    for &(stitches, text, rows) in WHOLE {
+        let (reading, diagnostics) = read(text, &context(stitches));
+        let bad: Vec<_> = diagnostics
+            .iter()
+            .filter(|d| d.level > Level::Note)
+            .collect();
+        assert!(bad.is_empty(), "{text}: {bad:#?}");
+        assert_eq!(
+            shown(&reading.sizes.first().unwrap().ledger),
+            folded(rows),
+            "{text}"
+        );
+    }
+}

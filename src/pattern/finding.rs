@@ -73,6 +73,7 @@ pub(super) enum Kind {
         have: u32,
     },
     TooLong,
+    TooWide,
 }
 
 impl Kind {
@@ -89,6 +90,7 @@ impl Kind {
                 | Self::NotWhole { .. }
                 | Self::AfterTheEnd
                 | Self::TooLong
+                | Self::TooWide
         )
     }
 }
@@ -233,6 +235,13 @@ impl Finding {
             Kind::NotClosed { have } => (
                 &codes::NOT_CLOSED,
                 format!("{} are left on the needle at the end", stitches(have)),
+            ),
+            Kind::TooWide => (
+                &codes::TOO_LONG,
+                format!(
+                    "the lines increase to more than {} stitches",
+                    super::limits::MAX_STITCHES
+                ),
             ),
             Kind::TooLong => (
                 &codes::TOO_LONG,

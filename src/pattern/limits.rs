@@ -8,6 +8,8 @@ pub const MAX_SIZES: usize = 40;
 pub const MAX_ROWS: usize = 10_000;
 /// Stitches or rows in one number; larger ones are misprints.
 pub const MAX_NUMBER: f64 = 100_000.0;
+/// Stitches on a needle.
+pub const MAX_STITCHES: u32 = 100_000;
 /// Diagnostics reported; the rest are counted in a last one.
 pub(super) const MAX_DIAGNOSTICS: usize = 400;
 /// Brackets within brackets that are still looked into.

@@ -38,7 +38,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::End, &["end", "ends"]),
     (Term::Side, &["side", "sides", "hand side"]),
     (Term::Edge, &["edge", "edges"]),
-    (Term::Armhole, &["armhole", "armholes", "side edge", "arm hole", "raglan"]),
+    (Term::Armhole, &["armhole", "armholes", "underarm", "side edge", "arm hole", "raglan"]),
     (Term::Neck, &[
         "neck", "front", "neckline", "front edge", "neck edge", "centre front", "center front",
         "centre", "center", "inside",
@@ -78,8 +78,9 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "without decreasing", "without decreases", "without increasing", "without any shaping",
         "with no shaping", "w/o shaping", "unshaped", "back",
     ]),
+    (Term::Garment, &["piece", "sleeve", "garment", "total length"]),
     (Term::Piece, &[
-        "piece", "sleeve", "cap", "sleeve cap", "top", "sleeve top", "shaping", "head",
+        "cap", "sleeve cap", "top", "sleeve top", "shaping", "head",
         "sleeve head",
     ]),
     (Term::And, &["and", "&", "plus"]),

@@ -70,7 +70,10 @@ pub(super) enum Term {
     Cm,
     Mm,
     Even,
+    /// The cap, measured from its first row.
     Piece,
+    /// The whole work, measured from where it was begun.
+    Garment,
     // Joints.
     And,
     Or,

@@ -10,7 +10,7 @@ use super::term::Term;
 static SHORTENED: &[&str] = &[
     "st", "sts", "beg", "rem", "foll", "follg", "fol", "alt", "dec", "inc", "tog", "rep", "k", "p",
     "in", "ins", "cm", "cms", "approx", "cont", "patt", "pat", "rnd", "rnds", "sl", "ea", "no",
-    "decr", "incr", "mm", "tbl", "r", "w", "est", "ev", "contin", "altn", "b", "bo", "opp",
+    "decr", "incr", "mm", "tbl", "r", "w", "est", "ev", "contin", "altn", "b", "o", "bo", "opp",
 ];
 
 /// A phrase after its first word, what it means, and the number it carries.

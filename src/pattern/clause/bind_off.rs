@@ -154,6 +154,7 @@ impl Parser<'_> {
         from: usize,
     ) -> Option<()> {
         let place = self.attempt(Self::place).unwrap_or(place);
+        let place = self.edge_going_on(place);
         let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
         let place = match self.attempt(Self::place) {
             Some(after) if place == Place::Unnamed || after == Place::EachEnd => after,
@@ -177,6 +178,10 @@ impl Parser<'_> {
                 }
             } else {
                 found.extent = Some(extent);
+                if told.is_none() && place == Place::EachEnd {
+                    // `2 sts each side 3 times`: three pairs of rows.
+                    found.pace = Pace::Rows(Num::Fixed(2));
+                }
             }
         }
         self.stretch_part(going, found, Joined::No, from);

@@ -118,6 +118,7 @@ impl Parser<'_> {
             Term::Until,
             Term::Armhole,
             Term::Piece,
+            Term::Garment,
             Term::Rep,
             Term::Even,
             Term::Alternate,

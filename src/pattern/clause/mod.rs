@@ -196,7 +196,13 @@ impl Parser<'_> {
     /// Words that say nothing by themselves.
     fn joint(&mut self) -> Option<()> {
         let skip = match self.term(0)? {
-            Term::Work | Term::Even | Term::Piece | Term::With | Term::For | Term::There => 1,
+            Term::Work
+            | Term::Even
+            | Term::Piece
+            | Term::Garment
+            | Term::With
+            | Term::For
+            | Term::There => 1,
             Term::Armhole | Term::Neck | Term::Dash | Term::InAll | Term::All => 1,
             Term::Stitch | Term::Row if self.depth > 0 => 1,
 
@@ -290,7 +296,13 @@ impl Parser<'_> {
     fn condition(&mut self) -> Option<When> {
         self.need(Term::When)?;
         while self
-            .eat_any(&[Term::There, Term::Piece, Term::Armhole, Term::Measures])
+            .eat_any(&[
+                Term::There,
+                Term::Piece,
+                Term::Garment,
+                Term::Armhole,
+                Term::Measures,
+            ])
             .is_some()
         {}
         let number = self.amount()?;

@@ -16,6 +16,11 @@ impl Parser<'_> {
             return self.shaping_row(from);
         }
         let what = self.repeated(rep)?;
+        if matches!(what, Repeated::Labels(a, b) if a == b)
+            && self.is(0, &[Term::Every, Term::Next])
+        {
+            return self.again_at_pace(from);
+        }
         let told = self.attempt(|p| {
             p.eat(Term::Comma);
             p.extent()
@@ -134,6 +139,11 @@ impl Parser<'_> {
         {
             return None;
         }
+        self.again_at_pace(from)
+    }
+
+    /// The last shaping row once more, at its pace: `every RS row 3 more times`.
+    fn again_at_pace(&mut self, from: usize) -> Option<()> {
         // `dec row on RS every 8th row`: the side goes without saying.
         if self.is(0, &[Term::Rs, Term::Ws]) && self.is(1, &[Term::Every]) {
             self.at += 1;

@@ -30,7 +30,11 @@ impl Parser<'_> {
         if place == Place::Unnamed {
             place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
         }
-        let going = Going { verb, by, place };
+        let going = Going {
+            verb,
+            by,
+            place: self.edge_going_on(place),
+        };
         self.verb = Some(going);
         let Some(early) = early else {
             self.stretches(going, from);
@@ -44,6 +48,19 @@ impl Parser<'_> {
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
+    }
+
+    /// `at armhole edge cast off 4 sts, then dec 1 st`: the edge stands for the whole sentence.
+    pub(super) fn edge_going_on(&self, place: Place) -> Place {
+        let before = self.verb.map(|going| going.place);
+        match before {
+            Some(edge @ (Place::Armhole | Place::Neck))
+                if place == Place::Unnamed && self.steps.len() > self.sentence =>
+            {
+                edge
+            }
+            _ => place,
+        }
     }
 
     /// `working decs 2 sts in from edge`: how, not how many.

@@ -13,7 +13,7 @@ use crate::measure::{Length, Rows, Side, Stitches};
 
 use super::finding::{Finding, Kind};
 use super::ledger::{Ledger, LedgerRow};
-use super::limits::{MAX_ROWS, MAX_STEPS};
+use super::limits::{MAX_ROWS, MAX_STEPS, MAX_STITCHES};
 use super::program::{Action, ChoiceId, Num, Part, Place, Program, Step, When};
 use super::term::whole;
 
@@ -282,6 +282,10 @@ impl Run<'_> {
             return Err(Halt);
         };
         self.count = left.saturating_add(done.added());
+        if done.added() > MAX_STITCHES || self.count > MAX_STITCHES && done.added() > 0 {
+            self.find(Kind::TooWide, span);
+            return Err(Halt);
+        }
         if main.shapes() {
             self.last = Some(Last {
                 row: self.rows.len(),

@@ -23,6 +23,11 @@ struct Plan {
 }
 
 impl Plan {
+    /// Plain rows between two occurrences.
+    fn gap(self) -> u32 {
+        self.every.saturating_sub(self.rows)
+    }
+
     /// Stitches one occurrence takes away and adds.
     fn change(self, again: Done) -> (u32, u32) {
         let both = if self.place == Place::EachEnd { 2 } else { 1 };
@@ -282,11 +287,7 @@ impl Run<'_> {
 
     fn occur_times(&mut self, plan: Plan, times: u32) -> Worked {
         for n in 0..times {
-            let wait = if n == 0 {
-                plan.wait
-            } else {
-                plan.every - plan.rows
-            };
+            let wait = if n == 0 { plan.wait } else { plan.gap() };
             self.plain(wait, plan.span)?;
             self.occur(plan)?;
         }
@@ -305,7 +306,7 @@ impl Run<'_> {
         while self.count > target && self.count - target >= removed && removed > 0 {
             self.plain(wait, plan.span)?;
             self.occur(plan)?;
-            wait = plan.every - plan.rows;
+            wait = plan.gap();
         }
         Ok(())
     }
@@ -328,7 +329,7 @@ impl Run<'_> {
             self.plain(wait, plan.span)?;
             self.occur(plan)?;
             left = rest;
-            wait = plan.every - plan.rows;
+            wait = plan.gap();
         }
         self.plain(left, plan.span)
     }
