@@ -70,7 +70,7 @@ pub(super) fn settle(
         let Some(choice) = program.choices.get(id).copied() else {
             continue;
         };
-        rows += outcomes.iter().map(|o| o.ledger.rows.len()).sum::<usize>();
+        rows += program.steps.len() + outcomes.iter().map(|o| o.ledger.rows.len()).sum::<usize>();
         if rows > MAX_TRIAL_ROWS {
             break;
         }

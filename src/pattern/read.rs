@@ -11,7 +11,7 @@ use super::clause;
 use super::codes;
 use super::context::{Context, Piece, Take};
 use super::ledger::Ledger;
-use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_SIZES};
+use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_REPAIRED_BYTES, MAX_SIZES};
 use super::program::{Action, Program, Step};
 use super::repair::{Faults, Search, faults};
 use super::run::{Outcome, Setting};
@@ -103,7 +103,10 @@ fn repaired(text: &str, context: &Context, settings: &[Setting], heard: &Heard) 
     all.extend(told(&heard.outcomes, context));
     let faulty = list || before.iter().any(|&f| f != (0, 0));
     // What was not understood may explain any disagreement: no edit is proposed then.
-    if !faulty || heard.has(&[&codes::NOT_UNDERSTOOD, &codes::ELSEWHERE]) {
+    if !faulty
+        || text.len() > MAX_REPAIRED_BYTES
+        || heard.has(&[&codes::NOT_UNDERSTOOD, &codes::ELSEWHERE])
+    {
         return all;
     }
     if let Some(first) = before.first_mut().filter(|_| list) {

@@ -14,7 +14,7 @@ mod unknown;
 use crate::diagnostic::{Diagnostic, Span};
 
 use super::lexeme::lexemes;
-use super::limits::MAX_DEPTH;
+use super::limits::{MAX_CLAUSE, MAX_DEPTH};
 use super::program::{
     Action, Amount, Choice, ChoiceId, Doubt, Num, Pace, Part, Place, Program, RowList, Step, Verb,
     When,
@@ -160,6 +160,8 @@ impl Parser<'_> {
                 | Term::Close
                 | Term::Equals,
             ) => self.at += 1,
+            // A ruled line is no count.
+            Some(Term::Dash) if self.is(1, &[Term::Dash, Term::Stop]) => self.at += 1,
             Some(Term::Open) => self.bracket(),
             Some(Term::Star) => self.star(),
             Some(Term::SameTime) => self.same_time(),
@@ -186,11 +188,10 @@ impl Parser<'_> {
             Self::going_on,
             Self::joint,
         ];
-        for reader in readers {
-            if self.attempt(reader).is_some() {
-                return;
-            }
-        }
+        let end = self.end;
+        self.end = end.min(self.at + MAX_CLAUSE);
+        let _ = readers.iter().find_map(|&reader| self.attempt(reader));
+        self.end = end;
     }
 
     /// Words that say nothing by themselves.
@@ -262,12 +263,6 @@ impl Parser<'_> {
         self.end = outer_end;
         let steps = std::mem::replace(&mut self.steps, outer_steps);
         self.at = after;
-        if !steps
-            .iter()
-            .any(|s| !matches!(s.action, Action::Count(_) | Action::Change(_)))
-        {
-            return None;
-        }
         self.push(Action::Group { steps, extent }, from);
         self.marked = true;
         Some(())
@@ -280,12 +275,17 @@ impl Parser<'_> {
         self.eat(Term::Comma);
         let when = self.attempt(Self::condition);
         let before = self.steps.len();
+        if self.depth >= MAX_DEPTH {
+            return;
+        }
+        self.depth += 1;
         for _ in 0..3 {
             if self.steps.len() > before || matches!(self.term(0), None | Some(Term::Stop)) {
                 break;
             }
             self.item();
         }
+        self.depth -= 1;
         if before > 0 && self.steps.len() > before {
             let steps = self.steps.split_off(before);
             self.push(Action::Together { steps, when }, from);
@@ -373,6 +373,7 @@ impl Parser<'_> {
 
     fn back(&mut self, mark: Mark) {
         self.at = mark.at;
+        self.last_unknown = self.last_unknown.filter(|u| u.0 < mark.at);
         self.amounts.truncate(mark.amounts);
         self.choices.truncate(mark.choices);
         self.lists.truncate(mark.lists);
