@@ -122,7 +122,7 @@ fn e4_closes_but_its_side_clashes() {
     assert_eq!(codes(&diagnostics, Level::Warning), ["stated-side"; 3]);
     let messages: Vec<&str> = diagnostics.iter().map(|d| d.message.as_str()).collect();
     for (message, row) in messages.iter().zip([37, 41, 45]) {
-        let said = format!("the text ends on a WS row, but by its counts row {row} is a RS row");
+        let said = format!("the text ends on a WS row, but by its counts row {row} is an RS row");
         assert_eq!(*message, said);
     }
 }

@@ -45,8 +45,8 @@ fn told(doubt: Doubt) -> (&'static Code, &'static str, &'static str) {
         ),
         Doubt::Edge => (
             &codes::READING_EDGE,
-            "at the usual edge",
-            "at the other count of edges",
+            "the stitches go at each end",
+            "the stitches go at one edge",
         ),
     }
 }
@@ -70,7 +70,7 @@ pub(super) fn settle(
         let Some(choice) = program.choices.get(id).copied() else {
             continue;
         };
-        rows += outcomes.iter().map(|o| o.ledger.rows.len()).sum::<usize>();
+        rows += program.steps.len() + outcomes.iter().map(|o| o.ledger.rows.len()).sum::<usize>();
         if rows > MAX_TRIAL_ROWS {
             break;
         }
@@ -161,11 +161,17 @@ fn compare(
         .zip(other)
         .position(|(a, b)| a.ledger.rows != b.ledger.rows)?;
     let (here, there) = (taken.get(size)?, other.get(size)?);
-    let (code, first, second) = told(choice.doubt);
-    let (is, would) = if choice.second {
-        (second, first)
+    let (code, one, other_one) = told(choice.doubt);
+    // With an edge the usual reading depends on the piece; the one that takes less is one edge.
+    let second = if choice.doubt == Doubt::Edge {
+        there.ledger.final_stitches() < here.ledger.final_stitches()
     } else {
-        (first, second)
+        choice.second
+    };
+    let (is, would) = if second {
+        (other_one, one)
+    } else {
+        (one, other_one)
     };
     let proved_now = !by_count && faults(taken) == 0 && faults(other) > 0;
     let why = if by_count || proved_now {

@@ -114,7 +114,11 @@ impl Reader<'_> {
     /// A fraction written `1/2` at `at + ahead`.
     fn slashed(&self, ahead: usize) -> Option<f64> {
         let (over, under) = (self.digits(ahead)?, self.digits(ahead + 2)?);
-        (self.is_mark(ahead + 1, '/') && under > 0.0 && over < under).then_some(over / under)
+        // `5/6/7` is a list; printed fractions are halves, thirds, quarters and eighths.
+        let fraction = [2.0, 3.0, 4.0, 8.0].contains(&under) && over >= 1.0 && over < under;
+        let list =
+            self.is_mark(ahead + 3, '/') || self.out.last().is_some_and(|l| l.term == Term::Slash);
+        (self.is_mark(ahead + 1, '/') && fraction && !list).then_some(over / under)
     }
 
     /// `7`, `7.5`, `1/2`, `7 1/2`, `7-1/2`, `7½`, `4th`, and `1O` for 10.

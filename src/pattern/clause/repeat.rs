@@ -16,13 +16,18 @@ impl Parser<'_> {
             return self.shaping_row(from);
         }
         let what = self.repeated(rep)?;
+        if matches!(what, Repeated::Labels(a, b) if a == b)
+            && self.is(0, &[Term::Every, Term::Next])
+        {
+            return self.again_at_pace(from);
+        }
         let told = self.attempt(|p| {
             p.eat(Term::Comma);
             p.extent()
         });
         let (extent, told) = match told {
             Some((extent, told)) => (extent, told),
-            None if rep => (
+            None if rep || self.is(0, &[Term::More]) || what == Repeated::Marked => (
                 Extent::Times(Num::Fixed(1)),
                 super::select::Told {
                     more: true,
@@ -34,10 +39,11 @@ impl Parser<'_> {
         if what == Repeated::Sentence {
             self.mark_sentence();
         }
+        self.eat(Term::More);
         let span = self.span_from(from);
         let choice = self.choice(Doubt::Repeat, span);
         // `work rows 1 to 6 three times` counts the rows just told as the first time.
-        let in_all = told.in_all || work && !rep;
+        let in_all = told.in_all || work && !rep && what != Repeated::Marked;
         self.push(
             Action::Repeat {
                 what,
@@ -55,8 +61,13 @@ impl Parser<'_> {
     fn repeated(&mut self, rep: bool) -> Option<Repeated> {
         self.eat(Term::From);
         if self.eat(Term::Star) {
+            let double = self.eat(Term::Star);
             while self.eat_any(&[Term::Star, Term::Until]).is_some() {}
-            return Some(Repeated::FromStar);
+            return Some(if double {
+                Repeated::Marked
+            } else {
+                Repeated::FromStar
+            });
         }
         if self.eat_any(&[Term::Last, Term::These]).is_some() {
             let these = self.lexemes.get(self.at.wrapping_sub(1)).map(|l| l.span);
@@ -128,6 +139,15 @@ impl Parser<'_> {
         {
             return None;
         }
+        self.again_at_pace(from)
+    }
+
+    /// The last shaping row once more, at its pace: `every RS row 3 more times`.
+    fn again_at_pace(&mut self, from: usize) -> Option<()> {
+        // `dec row on RS every 8th row`: the side goes without saying.
+        if self.is(0, &[Term::Rs, Term::Ws]) && self.is(1, &[Term::Every]) {
+            self.at += 1;
+        }
         let going = Going {
             verb: Verb::Again,
             by: Num::Fixed(1),
@@ -142,7 +162,12 @@ impl Parser<'_> {
             found
         };
         self.verb = Some(going);
-        self.stretch_part(going, found, Joined::No, from);
+        let joined = if found.told.in_all {
+            Joined::Yes
+        } else {
+            Joined::No
+        };
+        self.stretch_part(going, found, joined, from);
         self.more_stretches(going, found);
         Some(())
     }

@@ -21,6 +21,7 @@ impl Parser<'_> {
         ];
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
         let side = self.attempt(Self::bracketed_side).or(side);
+        let _ = self.attempt(Self::row_kind);
         let and_every = self.attempt(Self::and_every);
         let side = self.attempt(Self::bracketed_side).or(side);
         let colon = self
@@ -39,17 +40,37 @@ impl Parser<'_> {
         Some(())
     }
 
+    /// `(RS)`, `RS`, `(WS facing)`, `(RS, dec row)`.
     fn bracketed_side(&mut self) -> Option<Side> {
         let open = self.eat(Term::Open);
-        self.eat(Term::Comma);
+        while self
+            .eat_any(&[Term::Comma, Term::Dec, Term::Inc, Term::Row])
+            .is_some()
+        {}
         let side = self.side()?;
-        self.eat_any(&[Term::Facing, Term::Side, Term::Row]);
+        let after = [
+            Term::Facing,
+            Term::Side,
+            Term::Row,
+            Term::Comma,
+            Term::Dec,
+            Term::Inc,
+        ];
+        while self.eat_any(&after).is_some() {}
         if open {
             self.need(Term::Close)?;
         } else if !self.is(0, &[Term::Colon, Term::Dash, Term::Stop]) {
             return None;
         }
         Some(side)
+    }
+
+    /// `(dec row)` beside the name of a row.
+    fn row_kind(&mut self) -> Option<()> {
+        self.need(Term::Open)?;
+        self.eat_any(&[Term::Dec, Term::Inc, Term::Even])?;
+        self.eat(Term::Row);
+        self.need(Term::Close)
     }
 
     /// `and every alt row`, `(and all foll WS rows)`.
@@ -143,7 +164,8 @@ impl Parser<'_> {
             Term::Work,
             Term::Inc,
         ];
-        let bracket = self.is(0, &[Term::Open]) && self.is(1, &[Term::Rs, Term::Ws]);
+        let bracket = self.is(0, &[Term::Open])
+            && self.is(1, &[Term::Rs, Term::Ws, Term::Dec, Term::Inc, Term::Even]);
         (self.is(0, verbs) || bracket || self.is(0, &[Term::Dash])).then_some(())?;
         Some((Label::Next(count), side))
     }
@@ -242,7 +264,8 @@ impl Parser<'_> {
         let label = here.term == Term::Row && self.is(1, &[Term::Number]);
         let check =
             matches!(here.term, Term::Open | Term::Dash) && self.is(1, &[Term::Number, Term::Dash]);
-        let repeat = here.term == Term::Then || here.term == Term::Until;
+        let repeat = here.term == Term::Then
+            || here.term == Term::Until && !self.is(1, &[Term::End, Term::Last]);
         new_line || stops || label || check || repeat && self.at > start
     }
 
@@ -273,6 +296,9 @@ impl Parser<'_> {
             | Term::Dash
             | Term::From
             | Term::With => self.at += 1,
+            Term::Until if self.is(1, &[Term::End, Term::Last]) => {
+                return self.along(body, row, Term::Work);
+            }
             Term::Every | Term::All if self.is(1, &[Term::Row, Term::Stitch]) => self.at += 2,
             Term::Beginning => self.at += 1,
             Term::Number if self.is(1, &[Term::Stitch, Term::Comma]) => self.at += 1,

@@ -150,6 +150,7 @@ impl Parser<'_> {
             let num = self.ordinal_num(n, first.term);
             self.eat(Term::Following);
             if self.eat(Term::Ridge) {
+                let _ = self.attempt(Self::row_remark);
                 return Some(Pace::Ridges(num));
             }
             return Some(match self.attempt(Self::side_of_row) {
@@ -163,6 +164,14 @@ impl Parser<'_> {
         } else {
             Pace::OfSide(side, Num::Fixed(1))
         })
+    }
+
+    /// `(18th row)` beside a ridge.
+    fn row_remark(&mut self) -> Option<()> {
+        self.need(Term::Open)?;
+        self.need(Term::Ordinal)?;
+        self.need(Term::Row)?;
+        self.need(Term::Close)
     }
 
     /// An ordinal is a number of the text, so that a repair can change it.
@@ -315,7 +324,9 @@ impl Parser<'_> {
             .get(self.at.wrapping_sub(1))
             .is_some_and(|l| l.term == Term::Often);
         told.more |= self.eat(Term::More);
-        if !self.eat(Term::Times) && !often && !self.listed_often(count) {
+        let crossed = self.is(0, &[Term::Cross]) && !self.is(1, &[Term::Number]);
+        self.at += usize::from(crossed);
+        if !self.eat(Term::Times) && !crossed && !often && !self.listed_often(count) {
             return None;
         }
         told.more |= self.eat(Term::More);
@@ -363,7 +374,7 @@ impl Parser<'_> {
 
     fn until_measures(&mut self) -> Option<Extent> {
         while self
-            .eat_any(&[Term::Piece, Term::Armhole, Term::Work])
+            .eat_any(&[Term::Piece, Term::Garment, Term::Armhole, Term::Work])
             .is_some()
         {}
         self.eat(Term::Measures);
@@ -373,25 +384,29 @@ impl Parser<'_> {
         Some(Extent::Measure(number, unit))
     }
 
-    /// `from first bind-off`, `from beg of cap`: the default, said in full.
-    pub(super) fn measured_from(&mut self) {
+    /// `from first bind-off`, `from beg of cap`: the default, said in full. True when it names the
+    /// cap or its first row.
+    pub(super) fn measured_from(&mut self) -> bool {
+        let mut cap = false;
         if self.eat_any(&[Term::From]).is_none() {
-            return;
+            return cap;
         }
-        while self
-            .eat_any(&[
-                Term::Ordinal,
-                Term::BindOff,
-                Term::CastOn,
-                Term::Beginning,
-                Term::Piece,
-                Term::Armhole,
-                Term::Edge,
-                Term::Row,
-                Term::These,
-            ])
-            .is_some()
-        {}
+        let places = [
+            Term::Ordinal,
+            Term::BindOff,
+            Term::CastOn,
+            Term::Beginning,
+            Term::Piece,
+            Term::Garment,
+            Term::Armhole,
+            Term::Edge,
+            Term::Row,
+            Term::These,
+        ];
+        while let Some(place) = self.eat_any(&places) {
+            cap |= matches!(place, Term::BindOff | Term::Piece | Term::Armhole);
+        }
+        cap
     }
 
     /// A unit of length after a number.

@@ -30,7 +30,11 @@ impl Parser<'_> {
         if place == Place::Unnamed {
             place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
         }
-        let going = Going { verb, by, place };
+        let going = Going {
+            verb,
+            by,
+            place: self.edge_going_on(place),
+        };
         self.verb = Some(going);
         let Some(early) = early else {
             self.stretches(going, from);
@@ -44,6 +48,31 @@ impl Parser<'_> {
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
+    }
+
+    /// `at armhole edge cast off 4 sts, then dec 1 st`: the edge stands for the whole sentence.
+    pub(super) fn edge_going_on(&self, place: Place) -> Place {
+        let before = self.verb.map(|going| going.place);
+        match before {
+            Some(edge @ (Place::Armhole | Place::Neck))
+                if place == Place::Unnamed && self.steps.len() > self.sentence =>
+            {
+                edge
+            }
+            _ => place,
+        }
+    }
+
+    /// `working decs 2 sts in from edge`: how, not how many.
+    pub(super) fn how_worked(&mut self) -> Option<()> {
+        while self
+            .eat_any(&[Term::Work, Term::All, Term::These, Term::Every])
+            .is_some()
+        {}
+        self.eat_any(&[Term::Dec, Term::Inc, Term::Done]);
+        self.attempt(Self::amount);
+        self.eat(Term::Stitch);
+        self.need(Term::Inset)
     }
 
     /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
@@ -66,6 +95,12 @@ impl Parser<'_> {
             (!p.is(0, &[Term::Row, Term::Times, Term::Following, Term::Cross])).then_some(by)
         });
         self.eat(Term::Stitch);
+        let _ = self.attempt(|p| {
+            p.eat(Term::Comma);
+            p.amount()?;
+            p.eat(Term::Stitch);
+            p.need(Term::Inset)
+        });
         Some((verb, by.unwrap_or(Num::Fixed(1))))
     }
 
@@ -203,8 +238,8 @@ impl Parser<'_> {
             return None;
         }
         let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
-        let joined =
-            before.plain_next && and && !then && spaced && found.told.times && !found.told.more;
+        let times = before.plain_next && spaced && found.told.times && !found.told.more;
+        let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
     }
 

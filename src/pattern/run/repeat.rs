@@ -139,6 +139,10 @@ impl Run<'_> {
                 .filter_map(|label| self.labels.get(&label).copied())
                 .collect(),
             Repeated::Labels(..) => Vec::new(),
+            Repeated::Marked => match self.marks.as_slice() {
+                [.., from, to] => self.done.get(*from..*to).unwrap_or_default().to_vec(),
+                _ => Vec::new(),
+            },
             Repeated::FromStar | Repeated::Sentence => {
                 self.done.get(self.star..).unwrap_or_default().to_vec()
             }
