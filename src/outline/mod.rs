@@ -6,10 +6,14 @@
 
 mod armhole;
 mod cap;
+mod cap_curve;
 mod codes;
+mod monotone;
 mod polyline;
 
 pub use armhole::{ArmholeEdge, armhole_from_ledger, armhole_from_measures};
 pub use cap::{Cap, Seam};
+pub use cap_curve::{CapCurve, Jump, RowDeviation};
 pub use codes::CODES;
+pub use monotone::Monotone;
 pub use polyline::polyline_length;
