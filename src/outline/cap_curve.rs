@@ -136,7 +136,7 @@ impl Cap {
     pub fn row_deviations(&self) -> Vec<RowDeviation> {
         let points = self.depth_points();
         let mut rows = Vec::new();
-        for judged in self.judged(&points) {
+        for judged in judged(&points) {
             for row in self.rows_of(judged.index) {
                 let (depth, half_width) = self.row_middle(row);
                 rows.push(RowDeviation {
@@ -160,7 +160,7 @@ impl Cap {
         let points = self.depth_points();
         let mut jumps = Vec::new();
         let mut out: Option<(usize, f64)> = None;
-        for judged in self.judged(&points).into_iter().rev() {
+        for judged in judged(&points).into_iter().rev() {
             let Some(point) = points.get(judged.index) else {
                 continue;
             };
@@ -195,23 +195,6 @@ impl Cap {
         points.iter().map(|p| Point2::new(p.y, p.x)).collect()
     }
 
-    /// The inner points from the top down, each with the curve through two on either side of it.
-    /// A slope of the curve depends on no point farther away, so this is the whole curve there.
-    fn judged(&self, points: &[Point2<f64>]) -> Vec<Judged> {
-        let inner = 2..points.len().saturating_sub(2);
-        inner
-            .filter_map(|index| {
-                let around = points.get(index - 2..=index + 2)?;
-                let mut others = around.to_vec();
-                others.remove(2);
-                Some(Judged {
-                    index,
-                    curve: Monotone::through(others)?,
-                })
-            })
-            .collect()
-    }
-
     /// The rows of an edge point, counted from the top row as 0.
     fn rows_of(&self, point: usize) -> std::ops::Range<usize> {
         let odd = self.rows().count() as usize % 2;
@@ -240,4 +223,21 @@ impl Cap {
 struct Judged {
     index: usize,
     curve: Monotone,
+}
+
+/// The inner points from the top down, each with the curve through two on either side of it. A
+/// slope of the curve depends on no point farther away, so this is the whole curve there.
+fn judged(points: &[Point2<f64>]) -> Vec<Judged> {
+    let inner = 2..points.len().saturating_sub(2);
+    inner
+        .filter_map(|index| {
+            let around = points.get(index - 2..=index + 2)?;
+            let mut others = around.to_vec();
+            others.remove(2);
+            Some(Judged {
+                index,
+                curve: Monotone::through(others)?,
+            })
+        })
+        .collect()
 }
