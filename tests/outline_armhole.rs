@@ -1,4 +1,5 @@
 //! Armholes from lines: what is underarm, armhole, neck and shoulder; and from measures.
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
 
 mod common;
 
@@ -119,7 +120,7 @@ fn stepped_bind_offs_above_the_underarm_are_armhole() {
     // At the right edge 3 and 2 go on rows 3 and 5, at the left on rows 4 and 6; their mean.
     let mut shaping = vec![(3, 1.5), (4, 1.5), (5, 1.0), (6, 1.0)];
     shaping.extend(ones((7..=13).step_by(2)));
-    assert_eq!(found.stepped_stitches().count() as f64, 6.0);
+    assert_eq!(found.stepped_stitches(), Stitches(6));
     let expected = Expected {
         rows: 60,
         underarm: 4,

@@ -1,4 +1,5 @@
 //! The monotone curve against SciPy and kurbo, and what it says about a cap.
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
 
 mod common;
 

@@ -1,19 +1,20 @@
 //! Where along the edge a cap is longer or shorter than its armhole.
 
+use nalgebra::Point2;
+
 use super::armhole::ArmholeEdge;
 use super::cap::Cap;
 use super::polyline::Climb;
 use crate::measure::Length;
-use nalgebra::Point2;
 
-/// One band of a strip of ease: equal shares of the cap's and of the armhole's height.
+/// One band of a strip of ease, between two heights above the underarm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EaseBand {
-    /// Where it begins, as a share of the height from the underarm line (0) to the top (1).
-    pub from: f64,
-    /// Where it ends.
-    pub to: f64,
-    /// Edge of the cap in it; the half of the top bind-off belongs to the uppermost.
+    /// Where it begins, above the underarm line.
+    pub from: Length,
+    /// Where it ends on the cap. On the armhole the uppermost ends at the shoulder.
+    pub to: Length,
+    /// Edge of the cap in it; half of the top bind-off belongs to the uppermost.
     pub cap: Length,
     /// Edge of the armhole in it; what waits at the shoulder belongs to the uppermost.
     pub armhole: Length,
@@ -33,38 +34,37 @@ impl EaseBand {
 
 /// The ease along one side's edge in so many bands, from the underarm up.
 ///
-/// Cap and armhole are cut at equal shares of their own heights, which is how a sleeve is pinned:
-/// underarm to underarm, top to shoulder, half way to half way. The bands add up to the ease of
-/// the whole edge. `at_shoulder` is what one side of the cap's top meets besides the armhole's
-/// edge: half the width of stitches waiting at a saddle shoulder.
+/// The cap's depth is cut into equal bands, and each is compared with the armhole's edge between
+/// the same heights above the underarm, where a sleeve is pinned to the body: a cap that repeats
+/// the armhole's own shaping has no ease there. The uppermost band holds the rest, the top of the
+/// cap against the armhole up to the shoulder. All bands add up to the ease of the whole edge.
+/// `at_shoulder` is what one side of the cap's top meets besides the armhole's edge: half the
+/// width of stitches waiting at a saddle shoulder.
 pub fn ease_strip(
     cap: &Cap,
     armhole: &ArmholeEdge,
     at_shoulder: Length,
     bands: u32,
 ) -> Vec<EaseBand> {
-    let points: Vec<Point2<f64>> = cap
-        .edge_points_cm()
-        .iter()
-        .rev()
-        .map(|point| Point2::new(point.x, -point.y))
-        .collect();
-    let climb = Climb::along(&points);
-    let piece = |length: &dyn Fn(f64) -> Length, band: u32| {
-        let share = |n: u32| f64::from(n) / f64::from(bands);
-        length(share(band + 1)) - length(share(band))
-    };
+    let points = cap.edge_points_cm();
+    let upward = points.iter().rev().map(|p| Point2::new(p.x, -p.y));
+    let climb = Climb::along(&upward.collect::<Vec<_>>());
+    let height = |band: u32| cap.depth() * (f64::from(band) / f64::from(bands));
     (0..bands)
         .map(|band| {
-            let top = band + 1 == bands;
-            let extra = |length: Length| if top { length } else { Length::ZERO };
+            let (from, to) = (height(band), height(band + 1));
+            let cap_edge = climb.length_up_to(to) - climb.length_up_to(from);
+            let below = armhole.length_up_to(from);
+            let (more_cap, armhole_to) = if band + 1 == bands {
+                (cap.top() / 2.0, armhole.edge() + at_shoulder)
+            } else {
+                (Length::ZERO, armhole.length_up_to(to))
+            };
             EaseBand {
-                from: f64::from(band) / f64::from(bands),
-                to: f64::from(band + 1) / f64::from(bands),
-                cap: piece(&|share| climb.length_up_to(cap.depth() * share), band)
-                    + extra(cap.top() / 2.0),
-                armhole: piece(&|share| armhole.length_up_to(armhole.depth() * share), band)
-                    + extra(at_shoulder),
+                from,
+                to,
+                cap: cap_edge + more_cap,
+                armhole: armhole_to - below,
             }
         })
         .collect()
