@@ -147,6 +147,8 @@ pub struct Body {
     pub table: Option<String>,
     /// What the person is known by, one entry a size.
     pub keys: Vec<BodyKey>,
+    /// Bust or chest beside a measured arm, one entry a size.
+    pub busts: Option<Vec<Length>>,
 }
 
 /// What a person is known by.
