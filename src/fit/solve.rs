@@ -139,7 +139,12 @@ struct Worked {
 
 /// Looks for better caps in one frame.
 pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
-    if hopeless(choice, best) {
+    let roots = width_roots(choice, best);
+    let hopeless = |runs: usize, best: &Best| {
+        let root = roots.get(runs - 1).copied().unwrap_or(f64::INFINITY);
+        root.is_infinite() || root > best.limit(runs) + ROUNDING
+    };
+    if (1..=MOST_RUNS).all(|runs| hopeless(runs, best)) {
         return;
     }
     for set in flank_sets(problem, choice) {
@@ -148,6 +153,9 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
         }
         let mut multiplier = 0.0;
         for runs in 1..=MOST_RUNS {
+            if hopeless(runs, best) {
+                continue;
+            }
             let limit = best.limit(runs);
             let widths = WidthBounds::new(choice, &set.flanks, runs, multiplier, limit);
             let mut pricing = Pricing {
@@ -166,13 +174,10 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
     }
 }
 
-/// True when the widths alone cost more than the best cap known, for every number of runs.
-fn hopeless(choice: &Choice, best: &Best) -> bool {
+/// Least cost of the widths alone with at most 1, 2, ... runs: no cap of this frame costs less.
+fn width_roots(choice: &Choice, best: &Best) -> Vec<f64> {
     let costs = WidthCosts::new(&choice.frame, choice.net, 2.0, 0.0, best.limit(1));
-    let to_go = WidthToGo::new(&costs, &choice.frame.moves, MOST_RUNS);
-    let roots = to_go.roots.iter().enumerate();
-    let mut some = roots.filter(|(i, root)| **root <= best.limit(i + 1) + ROUNDING);
-    some.all(|(_, root)| root.is_infinite())
+    WidthToGo::new(&costs, &choice.frame.moves, MOST_RUNS).roots
 }
 
 /// Both flanks worked alike; then, where the armholes differ, each on its own.
@@ -283,6 +288,10 @@ pub(crate) fn target_edge_cm(frame: &Frame) -> f64 {
 /// Halvings of the bracket of the multiplier: enough, for any multiplier gives a valid bound.
 const BISECTIONS: usize = 6;
 
+/// A bracket as narrow as this loosens the bound by less than `l^2 / 4b`, a few hundred
+/// thousandths of a square centimetre.
+const NEAR_ENOUGH: f64 = 0.3;
+
 /// One frame with one number of runs, its area priced at a multiplier.
 struct Pricing<'a> {
     choice: &'a Choice,
@@ -325,6 +334,9 @@ impl Pricing<'_> {
         for _ in 0..BISECTIONS {
             if self.bound() > limit + ROUNDING {
                 return false;
+            }
+            if high - low < NEAR_ENOUGH {
+                break;
             }
             let middle = f64::midpoint(low, high);
             self.price(middle, limit);
