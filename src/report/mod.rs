@@ -2,11 +2,15 @@
 //! computed.
 
 mod checks;
+mod drift;
+mod drift_json;
 mod json;
 mod reading;
 mod text;
 
 pub use checks::{check_json, check_text};
+pub use drift::drift_text;
+pub use drift_json::drift_json;
 pub use json::{conversion_json, finding_json};
 pub use reading::{reading_json, reading_text};
 pub use text::conversion_text;
