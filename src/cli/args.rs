@@ -72,6 +72,9 @@ pub struct DriftArgs {
     /// The case.
     #[command(flatten)]
     pub case: CaseArgs,
+    /// Print an exercise sheet instead: a page of questions from the case, a page of answers
+    #[arg(long)]
+    pub exercise: bool,
 }
 
 /// Lines to read.

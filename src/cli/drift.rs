@@ -4,7 +4,7 @@ use super::args::{DriftArgs, Format};
 use super::convert::{code, json_line, open, refused};
 use super::{Outcome, files};
 use crate::convert::drift::drift as lesson_of;
-use crate::report::{drift_json, drift_text};
+use crate::report::{drift_exercise_json, drift_exercise_text, drift_json, drift_text};
 
 pub(crate) fn drift(args: &DriftArgs) -> Outcome {
     let opened = match open(&args.case) {
@@ -17,9 +17,11 @@ pub(crate) fn drift(args: &DriftArgs) -> Outcome {
         Err(found) => return refused(case, &found, opened.err),
     };
     let output = &args.case.output;
-    let out = match output.format {
-        Format::Text => drift_text(case, &lesson),
-        Format::Json => json_line(&drift_json(case, &lesson)),
+    let out = match (output.format, args.exercise) {
+        (Format::Text, false) => drift_text(case, &lesson),
+        (Format::Json, false) => json_line(&drift_json(case, &lesson)),
+        (Format::Text, true) => drift_exercise_text(case, &lesson),
+        (Format::Json, true) => json_line(&drift_exercise_json(case, &lesson)),
     };
     let outcome = Outcome {
         out,

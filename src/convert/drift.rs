@@ -5,12 +5,20 @@
 //! swatches' gauges, lets the drift run from -6 to +6 %, and follows the error of counting from the
 //! swatches to every measure of the sleeve.
 
+mod advice;
+mod exercise;
 mod knitted;
+mod simulate;
 mod sleeves;
+mod spread;
 mod sweep;
 
+pub use advice::{Assumption, NextSwatch, Why};
+pub use exercise::{ArmExercise, Exercise, LengthExercise, SUPPOSED_PCT};
 pub use knitted::{Kind, Knitted, Quantity, SleevePlan, Truth};
+pub use simulate::{SLEEVES, SplitMix64};
 pub use sleeves::{Off, PlannedSleeve, Taken};
+pub use spread::{ASSUMED_PCT, Drives, Effect, Input, Spread, Tighter};
 pub use sweep::{DRIFTS_PCT, Part, Sweep, SweepRow};
 
 use super::gauges::{GaugeSource, GaugesUsed, gauges};
@@ -29,6 +37,12 @@ pub struct DriftLesson {
     pub gauge: GaugesUsed,
     /// What the swatches say of flat against round, in stitches and in rows; none without both.
     pub verdicts: Vec<Diagnostic>,
+    /// The uncertain numbers the sleeve depends on.
+    pub inputs: Vec<Input>,
+    /// What was assumed for want of a swatch.
+    pub assumptions: Vec<Assumption>,
+    /// The one swatch to knit, or to count again.
+    pub next: NextSwatch,
     /// One for each size asked for.
     pub sizes: Vec<SizeDrift>,
     /// What concerns the swatches and the case as a whole.
@@ -46,6 +60,14 @@ pub struct SizeDrift {
     pub sleeves: Vec<PlannedSleeve>,
     /// Sleeves planned without the drift, knitted with every drift.
     pub sweeps: Vec<Sweep>,
+    /// Every measure of the right sleeve with its interval, and what it depends on.
+    pub spreads: Vec<Spread>,
+    /// The places of the lesson's inputs, the one that moves any measure most first.
+    pub by_effect: Vec<usize>,
+    /// The numbers of the exercise sheet.
+    pub exercise: Option<Exercise>,
+    /// The chance that the upper arm ends tighter than wanted; none without a round swatch.
+    pub tighter: Option<Tighter>,
     /// What was found for this size.
     pub findings: Vec<Diagnostic>,
 }
@@ -74,6 +96,7 @@ pub fn drift(case: &Case, only: Option<usize>) -> Result<DriftLesson, Vec<Diagno
     let (gauge, said) = gauges(case)?;
     findings.extend(said);
     findings.extend(washing(case, &gauge));
+    let inputs = spread::inputs(&gauge);
     let mut sizes = Vec::new();
     let mut failed = Vec::new();
     for (index, old) in &old {
@@ -83,7 +106,7 @@ pub fn drift(case: &Case, only: Option<usize>) -> Result<DriftLesson, Vec<Diagno
             old,
             gauge: &gauge,
         };
-        match sizing.lesson() {
+        match sizing.lesson(&inputs) {
             Ok(size) => sizes.push(size),
             Err(reason) => failed.push(reason.for_size(&old.size)),
         }
@@ -92,9 +115,15 @@ pub fn drift(case: &Case, only: Option<usize>) -> Result<DriftLesson, Vec<Diagno
         failed.splice(0..0, findings);
         return Err(failed);
     }
+    let spreads = sizes
+        .first()
+        .map_or(&[][..], |size| size.spreads.as_slice());
     Ok(DriftLesson {
         verdicts: verdicts(case, &gauge),
+        assumptions: advice::assumptions(&gauge),
+        next: advice::next_swatch(&gauge, &inputs, spreads, case.units),
         gauge,
+        inputs,
         sizes,
         findings,
     })
@@ -183,11 +212,19 @@ impl<'a> Sizing<'a> {
         }
     }
 
-    fn lesson(&self) -> Result<SizeDrift, Diagnostic> {
+    fn lesson(&self, inputs: &[Input]) -> Result<SizeDrift, Diagnostic> {
         let mut findings = Vec::new();
         let sleeves = sleeves::planned(self, &mut findings)?;
         let size = &self.old.size;
+        let right = sleeves.first().map(|sleeve| &sleeve.plan);
+        let spreads = right
+            .map(|plan| spread::spreads(self, plan, inputs))
+            .unwrap_or_default();
         Ok(SizeDrift {
+            exercise: exercise::exercise(self),
+            by_effect: advice::by_effect(inputs, &spreads),
+            spreads,
+            tighter: right.and_then(|plan| spread::tighter(self, plan, inputs)),
             sweeps: self.sweeps(&sleeves),
             sleeves,
             wanted: self.wanted(),
@@ -196,23 +233,26 @@ impl<'a> Sizing<'a> {
         })
     }
 
-    /// For each part: the converted sleeve when its gauge was assumed, or else the sleeve planned
-    /// with the other part's swatch alone.
+    /// The converted sleeve for each part whose gauge was assumed; where nothing was, the sleeve
+    /// planned with the other part's swatch alone, for each part.
     fn sweeps(&self, sleeves: &[PlannedSleeve]) -> Vec<Sweep> {
-        let sources = [
-            (Part::Tube, self.gauge.tube_source, self.gauge.cap_source),
-            (Part::Cap, self.gauge.cap_source, self.gauge.tube_source),
+        let gauge = self.gauge;
+        let guessed = [Part::Tube, Part::Cap].map(|part| gauge.assumed(part));
+        let parts = [
+            (Part::Tube, gauge.tube_source, gauge.cap_source),
+            (Part::Cap, gauge.cap_source, gauge.tube_source),
         ];
-        let sweeps = sources.into_iter().filter_map(|(part, own, other)| {
-            let assumed = self.gauge.assumed(part);
-            let (taken, source) = if assumed {
+        let wanted = parts.into_iter().zip(guessed);
+        let wanted = wanted.filter(|(_, assumed)| *assumed || guessed == [false, false]);
+        let sweeps = wanted.filter_map(|((part, own, other), assumed)| {
+            let (taken, source) = if assumed || own == other {
                 (Taken::EachItsOwn, own)
             } else {
                 (Taken::OneForAll(other), other)
             };
             let sleeve = sleeves.iter().find(|sleeve| sleeve.taken == taken)?;
-            let gauge = self.gauge_of(source)?;
-            Some(sweep::sweep(self, &sleeve.plan, part, gauge, assumed))
+            let planned_at = self.gauge_of(source)?;
+            Some(sweep::sweep(self, &sleeve.plan, part, planned_at, assumed))
         });
         sweeps.collect()
     }

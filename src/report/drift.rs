@@ -3,7 +3,10 @@
 use super::checks::finding_line;
 use super::text::{signed, signed_pct, wrapped};
 use crate::case::Case;
-use crate::convert::drift::{DriftLesson, Part, PlannedSleeve, SizeDrift, Sweep, Taken};
+use crate::convert::drift::{
+    ASSUMED_PCT, DriftLesson, Kind, NextSwatch, Part, PlannedSleeve, Quantity, SLEEVES, SizeDrift,
+    Spread, Sweep, Taken, Why,
+};
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::measure::{Gauge, Length, Units};
 use crate::swatch::{Estimate, Measured, Method, show_gauge};
@@ -23,9 +26,14 @@ pub fn drift_text(case: &Case, lesson: &DriftLesson) -> String {
     );
     out.push_str(&swatches(case.units, &lesson.gauge));
     out.push_str(&verdicts(lesson));
-    for size in &lesson.sizes {
-        out.push_str(&size_text(case, lesson, size));
+    out.push_str(&assumed(case.units, lesson));
+    if lesson.sizes.len() > 1 {
+        out.push_str(&all_sizes(case.units, &lesson.sizes));
     }
+    if let Some(first) = lesson.sizes.first() {
+        out.push_str(&size_text(case, lesson, first));
+    }
+    out.push_str(&next(case.units, &lesson.next));
     let found: Vec<String> = lesson.findings.iter().map(finding_line).collect();
     if !found.is_empty() {
         out.push_str("FINDINGS\n");
@@ -50,6 +58,140 @@ fn verdicts(lesson: &DriftLesson) -> String {
     });
     let said: Vec<String> = said.collect();
     format!("WHAT THEY SAY OF EACH OTHER\n{}\n", said.concat())
+}
+
+/// Every gauge that stands in for a swatch, what that may do, and how to be rid of it.
+fn assumed(units: Units, lesson: &DriftLesson) -> String {
+    if lesson.assumptions.is_empty() {
+        return String::new();
+    }
+    let said = lesson.assumptions.iter().map(|assumption| {
+        let (part, missing) = match assumption.part {
+            Part::Tube => ("tube", "swatch in the round"),
+            Part::Cap => ("cap", "flat swatch"),
+        };
+        paragraph(&format!(
+            "There is no {missing}: the {} gauge, {}, is taken for the {part}. {} A {missing} ends the guessing.",
+            assumption.taken.word(),
+            counts_of(assumption.gauge, units),
+            effects(units, lesson, assumption.part),
+        ))
+    });
+    let said: Vec<String> = said.collect();
+    format!("ASSUMED\n{}\n", said.concat())
+}
+
+/// What an assumed gauge does over the usual range of a drift, in the first size.
+fn effects(units: Units, lesson: &DriftLesson, part: Part) -> String {
+    let Some(size) = lesson.sizes.first() else {
+        return String::new();
+    };
+    let mut moved = Vec::new();
+    for (place, input) in lesson.inputs.iter().enumerate() {
+        if !(input.assumed && input.drives.includes(part)) {
+            continue;
+        }
+        for spread in &size.spreads {
+            let Some(effect) = spread.effects.get(place).copied().flatten() else {
+                continue;
+            };
+            let show = |value| amount(units, spread.quantity.kind(), value);
+            moved.push(format!(
+                "{} from {} to {} ({})",
+                spread.quantity.name(),
+                show(effect.at_low),
+                show(effect.at_high),
+                input.counted.word(),
+            ));
+        }
+    }
+    format!(
+        "If your own is looser or tighter than that by up to {ASSUMED_PCT} % in stitches or in rows, this sleeve has: {}.",
+        moved.join("; ")
+    )
+}
+
+/// One line a size.
+fn all_sizes(units: Units, sizes: &[SizeDrift]) -> String {
+    let mut rows = vec![cells(&[
+        "size",
+        "wanted",
+        "upper arm",
+        "between",
+        "and",
+        "jump",
+        "cap depth",
+        "between",
+        "and",
+        "tighter",
+    ])];
+    rows.extend(sizes.iter().filter_map(|size| size_row(units, size)));
+    format!(
+        "ALL SIZES\n{}{}\n",
+        columns(&rows),
+        paragraph(
+            "tighter: chance that the upper arm ends tighter than wanted. The first size is shown in full below; --size shows another one."
+        )
+    )
+}
+
+fn size_row(units: Units, size: &SizeDrift) -> Option<Vec<String>> {
+    let right = size.sleeves.first()?;
+    let ends = |quantity: Quantity| {
+        let spread = size.spreads.iter().find(|s| s.quantity == quantity);
+        let show = |value: f64| amount(units, quantity.kind(), value);
+        match spread.filter(|s| s.is_counted()) {
+            Some(spread) => vec![show(spread.low), show(spread.high)],
+            None => cells(&["not", "known"]),
+        }
+    };
+    let mut row = vec![
+        size.size.clone(),
+        units.show(size.wanted.upper_arm),
+        units.show(right.knitted.upper_arm),
+    ];
+    row.extend(ends(Quantity::UpperArm));
+    row.push(signed_length(units, right.knitted.jump()));
+    row.push(units.show(right.knitted.depth));
+    row.extend(ends(Quantity::CapDepth));
+    row.push(size.tighter.map_or_else(String::new, |t| chance(t.at_all)));
+    Some(row)
+}
+
+/// The one swatch to knit or to count again, how wide, and how to measure it.
+fn next(units: Units, next: &NextSwatch) -> String {
+    let round = next.swatch == GaugeSource::Round;
+    let kind = if round {
+        "in the round"
+    } else {
+        "back and forth"
+    };
+    let why = match next.why {
+        Why::Missing => format!("Knit one swatch {kind}: of all that is missing it tells most."),
+        Why::LeastSure => format!(
+            "Count your swatch {kind} in more places: its counts leave this sleeve the least sure. Where it is too small for that, knit it again:"
+        ),
+    };
+    let how = if round {
+        "Work every row from the right side: at its end slide the stitches back to the start of the needle and carry the yarn loosely behind (then say floats = true in the case), or knit a tube twice as wide."
+    } else {
+        "Work it back and forth, as the cap will be."
+    };
+    let recipe = format!(
+        "Cast on {}, about {} wide, in the sleeve's stitch, with the sleeve's yarn and needles, and work {}. {how}",
+        next.cast_on,
+        units.show(next.width),
+        next.rows,
+    );
+    let measure = format!(
+        "Wash and dry it as the sleeve will be. Lay it flat without pulling. Count the stitches over {} in the middle, away from the edges, half stitches too, in {} places; then the rows in the same way. Write every count into the case: stitches = [.., .., ..].",
+        units.show(next.count_over),
+        next.places,
+    );
+    format!(
+        "WHICH SWATCH NEXT?\n{}\n",
+        [why, recipe, measure].map(|text| paragraph(&text)).concat()
+    )
 }
 
 /// A sentence in lines with a small indent.
@@ -158,6 +300,7 @@ fn size_text(case: &Case, lesson: &DriftLesson, size: &SizeDrift) -> String {
         out.push_str(&heading(&format!("Size {}", size.size), '-'));
     }
     out.push_str(&four_sleeves(units, &lesson.gauge, size));
+    out.push_str(&how_sure(units, lesson, size));
     for sweep in &size.sweeps {
         out.push_str(&sweep_text(units, sweep));
     }
@@ -177,11 +320,19 @@ fn counts_of(gauge: Gauge, units: Units) -> String {
 
 /// The same sleeve planned four ways and knitted by the same hands.
 fn four_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift) -> String {
+    if size.sleeves.len() < 2 {
+        return String::new();
+    }
     let mut out = "THE SAME SLEEVE, PLANNED WITH DIFFERENT GAUGES\n".to_owned();
     out.push_str(&paragraph(&format!(
-        "Whatever the plan says, these hands knit the cap back and forth at {} and the tube in rounds at {}. So this comes off the needles (in brackets: off what was wanted, or off the right counts):",
+        "Whatever the plan says, these hands knit the cap back and forth at {} and the tube in rounds at {}{}. So this comes off the needles (in brackets: off what was wanted, or off the right counts):",
         counts_of(gauge.cap, units),
-        counts_of(gauge.tube, units)
+        counts_of(gauge.tube, units),
+        if gauge.assumed(Part::Tube) || gauge.assumed(Part::Cap) {
+            " (as far as that is known, see above)"
+        } else {
+            ""
+        },
     )));
     let mut rows = vec![{
         let mut row = vec!["planned with".to_owned()];
@@ -211,6 +362,119 @@ fn taken(taken: Taken) -> String {
         Taken::OneForAll(GaugeSource::Round) => "round for all",
     }
     .to_owned()
+}
+
+/// A measure in the case's units, with two decimals when it is small.
+fn amount(units: Units, kind: Kind, value: f64) -> String {
+    match kind {
+        Kind::Length => units.show(Length::cm(value)),
+        Kind::Area => units.show_area(value),
+        Kind::Share => format!("{value:.1} %"),
+    }
+}
+
+/// Intervals from the error of the counts, and which count matters most.
+fn how_sure(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> String {
+    if !size.spreads.iter().any(Spread::is_counted) {
+        return tornado(units, lesson, size);
+    }
+    let mut rows = vec![cells(&[
+        "",
+        "planned",
+        "between",
+        "and",
+        "simulated",
+        "and",
+    ])];
+    for spread in &size.spreads {
+        let show = |value| small(units, spread.quantity.kind(), value);
+        let mut row = vec![spread.quantity.name().to_owned(), show(spread.value)];
+        if spread.is_counted() {
+            let (low, high) = spread.simulated;
+            row.extend([spread.low, spread.high, low, high].map(show));
+        } else {
+            row.push("not known".to_owned());
+        }
+        rows.push(row);
+    }
+    let mut out = "HOW SURE IS THE RIGHT SLEEVE?\n".to_owned();
+    out.push_str(&paragraph(&format!(
+        "What the error of the counts allows, with 95 % confidence: worked out (delta method), and checked with {SLEEVES} simulated sleeves. Needles, yarn and mood can do more; so can an armhole that is not what the case says."
+    )));
+    out.push_str(&columns(&rows));
+    out.push_str(&tighter(units, size));
+    out.push('\n');
+    out.push_str(&tornado(units, lesson, size));
+    out
+}
+
+/// A chance in plain words.
+fn chance(p: f64) -> String {
+    match (p * 100.0).round() {
+        percent if percent < 1.0 => "under 1 in 100".to_owned(),
+        percent if percent > 99.0 => "over 99 in 100".to_owned(),
+        percent => format!("{percent:.0} in 100"),
+    }
+}
+
+fn tighter(units: Units, size: &SizeDrift) -> String {
+    let wanted = units.show(size.wanted.upper_arm);
+    paragraph(&match size.tighter {
+        Some(tighter) => format!(
+            "Chance that the upper arm ends tighter than the {wanted} wanted: {}; by more than {}: {}.",
+            chance(tighter.at_all),
+            units.show(tighter.margin),
+            chance(tighter.by_margin)
+        ),
+        None => format!(
+            "Nobody can say how likely the upper arm ends tighter than the {wanted} wanted: the tube's gauge was not counted."
+        ),
+    })
+}
+
+/// How far each count moves each measure, the one that moves most first.
+fn tornado(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> String {
+    let mut head = vec![String::new()];
+    head.extend(size.spreads.iter().map(|s| s.quantity.name().to_owned()));
+    let mut rows = vec![head];
+    for &place in &size.by_effect {
+        let Some(input) = lesson.inputs.get(place) else {
+            continue;
+        };
+        let mut row = vec![input.name()];
+        row.extend(size.spreads.iter().map(|spread| {
+            let effect = spread.effects.get(place).copied().flatten();
+            effect.map_or_else(
+                || "-".to_owned(),
+                |effect| {
+                    let kind = spread.quantity.kind();
+                    format!("+-{}", small(units, kind, effect.either_way()))
+                },
+            )
+        }));
+        rows.push(row);
+    }
+    let ends = if lesson.assumptions.is_empty() {
+        "the brackets of the first table"
+    } else {
+        "the brackets of the first table, or 6 % off where it was assumed"
+    };
+    let what = format!(
+        "How far each measure moves when a true gauge lies at one end of its range ({ends}), the one that moves any of them most first:"
+    );
+    format!(
+        "WHICH COUNT MATTERS MOST?\n{}{}\n",
+        paragraph(&what),
+        columns(&rows)
+    )
+}
+
+fn small(units: Units, kind: Kind, value: f64) -> String {
+    match kind {
+        Kind::Length => units.show_fine(Length::cm(value)),
+        Kind::Area => units.show_area(value),
+        Kind::Share => format!("{value:.1} %"),
+    }
 }
 
 type SleeveCell = fn(Units, &PlannedSleeve) -> String;

@@ -5,7 +5,10 @@ use serde_json::{Value, json};
 use super::json::{cm, finding_json, gauge_json, gauges, round};
 use crate::case::Case;
 use crate::convert::GaugeSource;
-use crate::convert::drift::{DriftLesson, Part, PlannedSleeve, SizeDrift, Sweep, SweepRow, Taken};
+use crate::convert::drift::{
+    ASSUMED_PCT, Assumption, DriftLesson, Kind, NextSwatch, Part, PlannedSleeve, SizeDrift, Spread,
+    Sweep, SweepRow, Taken, Why,
+};
 use crate::measure::Length;
 use crate::swatch::statistics::Fieller;
 use crate::swatch::{Drift, Estimate, Measured, Method, Ratio, Verdict};
@@ -24,7 +27,9 @@ pub fn drift_json(case: &Case, lesson: &DriftLesson) -> Value {
         },
         "drift": lesson.gauge.drift.as_ref().map(drift),
         "verdicts": lesson.verdicts.iter().map(finding_json).collect::<Vec<_>>(),
-        "sizes": lesson.sizes.iter().map(size).collect::<Vec<_>>(),
+        "assumptions": lesson.assumptions.iter().map(assumption).collect::<Vec<_>>(),
+        "next_swatch": next_swatch(&lesson.next),
+        "sizes": lesson.sizes.iter().map(|one| size(lesson, one)).collect::<Vec<_>>(),
         "findings": lesson.findings.iter().map(finding_json).collect::<Vec<_>>(),
     })
 }
@@ -76,7 +81,70 @@ fn ratio(ratio: &Ratio) -> Value {
     })
 }
 
-fn size(size: &SizeDrift) -> Value {
+fn assumption(assumption: &Assumption) -> Value {
+    json!({
+        "part": part(assumption.part),
+        "taken": assumption.taken.word(),
+        "gauge": gauge_json(assumption.gauge),
+        "range_pct": [-ASSUMED_PCT, ASSUMED_PCT],
+    })
+}
+
+const fn part(part: Part) -> &'static str {
+    match part {
+        Part::Cap => "cap",
+        Part::Tube => "tube",
+    }
+}
+
+fn next_swatch(next: &NextSwatch) -> Value {
+    json!({
+        "swatch": next.swatch.word(),
+        "why": match next.why {
+            Why::Missing => "missing",
+            Why::LeastSure => "least sure",
+        },
+        "cast_on": next.cast_on.count(),
+        "width_cm": cm(next.width),
+        "rows": next.rows.count(),
+        "count_over_cm": cm(next.count_over),
+        "places": next.places,
+    })
+}
+
+/// A measure with its interval; `by` lists what moves it, the largest effect first.
+fn spread(lesson: &DriftLesson, order: &[usize], spread: &Spread) -> Value {
+    let effects = order.iter().filter_map(|&place| {
+        let effect = spread.effects.get(place).copied().flatten()?;
+        let input = lesson.inputs.get(place)?;
+        Some(json!({
+            "input": input.name(),
+            "assumed": input.assumed,
+            "at_low": round(effect.at_low, 3),
+            "at_high": round(effect.at_high, 3),
+            "either_way": round(effect.either_way(), 4),
+            "variance_share": effect.variance_share.map(|share| round(share, 4)),
+        }))
+    });
+    let counted = spread.is_counted();
+    let interval =
+        |(low, high): (f64, f64)| counted.then(|| json!([round(low, 3), round(high, 3)]));
+    json!({
+        "measure": spread.quantity.name(),
+        "unit": match spread.quantity.kind() {
+            Kind::Length => "cm",
+            Kind::Area => "cm2",
+            Kind::Share => "%",
+        },
+        "value": round(spread.value, 3),
+        "interval": interval((spread.low, spread.high)),
+        "simulated": interval(spread.simulated),
+        "assumed": spread.is_assumed(),
+        "by": effects.collect::<Vec<_>>(),
+    })
+}
+
+fn size(lesson: &DriftLesson, size: &SizeDrift) -> Value {
     let wanted = &size.wanted;
     json!({
         "size": size.size,
@@ -88,6 +156,12 @@ fn size(size: &SizeDrift) -> Value {
             "underarm_to_cuff_cm": wanted.tube_length.map(cm),
         },
         "sleeves": size.sleeves.iter().map(sleeve).collect::<Vec<_>>(),
+        "spreads": size.spreads.iter().map(|one| spread(lesson, &size.by_effect, one)).collect::<Vec<_>>(),
+        "tighter_than_wanted": size.tighter.map(|tighter| json!({
+            "chance": round(tighter.at_all, 4),
+            "chance_by_margin": round(tighter.by_margin, 4),
+            "margin_cm": cm(tighter.margin),
+        })),
         "sweeps": size.sweeps.iter().map(sweep).collect::<Vec<_>>(),
         "findings": size.findings.iter().map(finding_json).collect::<Vec<_>>(),
     })
@@ -133,7 +207,7 @@ fn sleeve(sleeve: &PlannedSleeve) -> Value {
 
 fn sweep(sweep: &Sweep) -> Value {
     json!({
-        "part": match sweep.part { Part::Cap => "cap", Part::Tube => "tube" },
+        "part": part(sweep.part),
         "planned_at": gauge_json(sweep.planned_at),
         "assumed": sweep.assumed,
         "upper_arm_stitches": sweep.stitches.count(),

@@ -3,6 +3,7 @@
 
 mod checks;
 mod drift;
+mod drift_exercise;
 mod drift_json;
 mod json;
 mod reading;
@@ -10,6 +11,7 @@ mod text;
 
 pub use checks::{check_json, check_text};
 pub use drift::drift_text;
+pub use drift_exercise::{drift_exercise_json, drift_exercise_text};
 pub use drift_json::drift_json;
 pub use json::{conversion_json, finding_json};
 pub use reading::{reading_json, reading_text};

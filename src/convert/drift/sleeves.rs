@@ -52,7 +52,7 @@ pub struct Off {
 
 /// The right sleeve first, then one for each gauge the case knows, all knitted at the right gauges.
 ///
-/// A gauge that leaves no cap is said instead; the right sleeve itself must be there.
+/// A gauge that is right for both parts is not a second plan. One that leaves no cap is said; the right sleeve itself must be there.
 ///
 /// # Errors
 /// The finding that explains why there is no right sleeve.
@@ -64,7 +64,8 @@ pub(super) fn planned(
     let right = plan(sizing, truth)?;
     let mut sleeves = vec![sleeve(sizing, Taken::EachItsOwn, right.clone(), &right)];
     for source in [GaugeSource::Pattern, GaugeSource::Flat, GaugeSource::Round] {
-        let Some(gauge) = sizing.gauge_of(source) else {
+        let is_right = sizing.gauge.cap_source == source && sizing.gauge.tube_source == source;
+        let Some(gauge) = sizing.gauge_of(source).filter(|_| !is_right) else {
             continue;
         };
         match plan(sizing, one_for_all(gauge)) {
