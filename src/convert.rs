@@ -1,11 +1,12 @@
 //! The job, readable top to bottom: case -> conversion.
 
+pub mod drift;
 mod gauges;
 mod old;
 mod person;
 mod size;
 
-pub use gauges::GaugesUsed;
+pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use old::{Old, cap_context};
 pub use size::SizeConversion;
 
