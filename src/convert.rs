@@ -2,6 +2,7 @@
 
 mod gauges;
 mod old;
+mod person;
 mod size;
 
 pub use gauges::GaugesUsed;
@@ -39,12 +40,16 @@ impl Conversion {
 /// All findings when the case cannot be converted: lines that cannot be read, an outline that is no
 /// cap, no feasible fit, a certificate or a proof that fails. Nothing is returned then.
 pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagnostic>> {
-    let (old, mut findings) = read_garment(case, only)?;
+    let old = read_garment(case, only)?;
+    if let Some(failed) = old.failure() {
+        return Err(failed);
+    }
+    let mut findings = old.findings;
     let (gauge, said) = gauges(case)?;
     findings.extend(said);
     let mut sizes = Vec::new();
     let mut failed = Vec::new();
-    for (index, old) in old {
+    for (index, old) in old.sizes {
         match convert_size(case, index, old, &gauge) {
             Ok(size) => sizes.push(size),
             Err(found) => failed.extend(found),
@@ -61,16 +66,23 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
 
 /// Reads and checks the old garment, without fitting anything: what `check` prints.
 ///
+/// A size with an error in its lines is missing from the sizes; its findings are among those of
+/// the whole.
+///
 /// # Errors
-/// All findings when a size cannot be read.
+/// All findings when no size can be looked at because the gauge cannot be used.
 pub fn check(
     case: &Case,
     only: Option<usize>,
 ) -> Result<(Vec<Old>, Vec<Diagnostic>), Vec<Diagnostic>> {
-    let (old, mut findings) = read_garment(case, only)?;
+    let garments = read_garment(case, only)?;
+    let mut findings = garments.findings;
     findings.extend(gauges(case)?.1);
-    let old: Vec<Old> = old.into_iter().map(|(_, old)| old).collect();
-    let widths: Vec<SizeWidths> = old.iter().map(old_widths).collect();
+    let mut sizes: Vec<Old> = garments.sizes.into_iter().map(|(_, old)| old).collect();
+    for old in &mut sizes {
+        old.judge_arm(case.units);
+    }
+    let widths: Vec<SizeWidths> = sizes.iter().map(old_widths).collect();
     findings.extend(size_set_findings(case.units, &widths));
-    Ok((old, findings))
+    Ok((sizes, findings))
 }

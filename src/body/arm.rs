@@ -1,10 +1,10 @@
 //! The question and the answer: a size, a bust or a measured arm -> the arms of such people.
 
 use super::ask::ask;
-use super::codes::{ARM_ODD_FOR_BUST, ARM_OUT_OF_RANGE, ARM_WIDER_THAN_BUST};
+use super::codes::{ARM_ODD_FOR_BUST, ARM_OUT_OF_RANGE, ARM_WIDER_THAN_BUST, TABLE_MISSING};
 use super::curve::Curve;
 use super::spread::Spread;
-use super::table::{Band, Posture, Table, find};
+use super::table::{Band, Kind, Posture, Table, find, tables};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, UPPER_ARM_WIDTH, Units};
 
@@ -148,6 +148,9 @@ pub fn look_up(table: &str, key: &Key) -> (Option<Arm>, Vec<Diagnostic>) {
         }
         return (measured(*girth, &mut said), said);
     }
+    if table.trim().is_empty() {
+        return (None, vec![table_missing(key)]);
+    }
     let answer = find(table).and_then(|table| ask(table, key, &mut said));
     match answer {
         Ok(arm) => (Some(arm), said),
@@ -156,6 +159,37 @@ pub fn look_up(table: &str, key: &Key) -> (Option<Arm>, Vec<Diagnostic>) {
             (None, said)
         }
     }
+}
+
+/// Bust or chest of the people asked for, where the question or the table says it.
+pub fn bust_of(table: &str, key: &Key) -> Option<Length> {
+    match key {
+        Key::Bust(bust) => Some(*bust),
+        Key::Size(size) => {
+            let table = find(table).ok()?;
+            table.length(table.row(size).ok()?, "chest")
+        }
+        Key::UpperArm(_) => None,
+    }
+}
+
+fn table_missing(key: &Key) -> Diagnostic {
+    let (what, answers): (String, fn(&Table) -> bool) = match key {
+        Key::Size(size) => (format!("The size '{}'", size.trim()), |table| {
+            matches!(table.kind, Kind::Chart | Kind::Ages)
+        }),
+        Key::Bust(bust) => (format!("A bust of {}", both(*bust)), |table| {
+            table.bust_limits.is_some() || table.curve.is_some()
+        }),
+        Key::UpperArm(girth) => (format!("An upper arm of {}", both(*girth)), |_| true),
+    };
+    let ids = tables().iter().filter(|table| answers(table));
+    let ids: Vec<&str> = ids.map(|table| table.id.as_str()).collect();
+    let message = format!(
+        "{what} is given without a table; it could be looked up in {}.",
+        ids.join(", ")
+    );
+    Diagnostic::new(&TABLE_MISSING, message)
 }
 
 fn measured(girth: Length, said: &mut Vec<Diagnostic>) -> Option<Arm> {

@@ -20,6 +20,8 @@ pub struct Counterpart {
     pub sd: Length,
     /// False when it is of everybody in the survey, whatever their bust.
     pub of_this_bust: bool,
+    /// True for half a girth round the armhole, false for a depth.
+    pub of_girth: bool,
     /// Where it is from.
     pub source: String,
 }
@@ -62,6 +64,7 @@ fn named(survey: &Table, measure: &str, what: &'static str, times: f64) -> Optio
         mean: survey.length(row, "mean")? * times,
         sd: survey.length(row, "sd")? * times,
         of_this_bust: false,
+        of_girth: times < 1.0,
         source: survey.edition.clone(),
     })
 }
@@ -76,6 +79,7 @@ fn over_shoulder(survey: &Table, bust: Length) -> Option<Counterpart> {
         mean: line.at(bust) * 0.5,
         sd: Length::cm(line.residual_sd_mm / 10.0) * 0.5,
         of_this_bust: true,
+        of_girth: true,
         source: survey.edition.clone(),
     })
 }

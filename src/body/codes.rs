@@ -12,6 +12,17 @@ pub(super) static TABLE_UNKNOWN: Code = Code {
     next: "List the tables with `capwright tables`, or give the upper arm as measured.",
 };
 
+/// A size or a bust, but no table to look it up in.
+pub(super) static TABLE_MISSING: Code = Code {
+    id: "body-table-missing",
+    level: Level::Warning,
+    title: "a size or a bust is given without a table",
+    why: "Tables differ by the people they were measured on, so none is taken by default; without \
+          one nothing is said about the arm.",
+    source: "the tables in this program",
+    next: "Name a table in [body], for example table = \"woman\".",
+};
+
 /// No size of this name.
 pub(super) static SIZE_UNKNOWN: Code = Code {
     id: "body-size-unknown",
@@ -127,6 +138,7 @@ pub(super) static ARM_OUT_OF_RANGE: Code = Code {
 /// Everything this room may say.
 pub static CODES: &[&Code] = &[
     &TABLE_UNKNOWN,
+    &TABLE_MISSING,
     &SIZE_UNKNOWN,
     &NOT_ASKED_THAT,
     &BUST_OUT_OF_RANGE,

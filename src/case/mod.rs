@@ -46,6 +46,21 @@ pub struct Case {
     pub style: Style,
 }
 
+impl Case {
+    /// The pattern's own lines of this name, e.g. `sleeve.cap`, `armhole.back.lines`.
+    pub fn lines(&self, name: &str) -> Option<&str> {
+        let armhole = match name {
+            "sleeve.cap" => return Some(&self.sleeve.cap),
+            "armhole.back.lines" => &self.back,
+            _ => &self.front,
+        };
+        match armhole {
+            Armhole::Lines { lines, .. } => Some(lines),
+            Armhole::Measures { .. } => None,
+        }
+    }
+}
+
 /// `[gauge]`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Gauges {
@@ -132,6 +147,8 @@ pub struct Body {
     pub table: Option<String>,
     /// What the person is known by, one entry a size.
     pub keys: Vec<BodyKey>,
+    /// Bust or chest beside a measured arm, one entry a size.
+    pub busts: Option<Vec<Length>>,
 }
 
 /// What a person is known by.

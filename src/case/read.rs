@@ -414,7 +414,8 @@ fn body(table: &Table<'_>) -> Option<Body> {
         ["bust"] => table
             .lengths("bust", &BUST)
             .map(|list| list.into_iter().map(BodyKey::Bust).collect()),
-        ["upper_arm"] => table
+        // A measured arm beats any table; a bust beside it is a check on both.
+        ["upper_arm"] | ["bust", "upper_arm"] => table
             .lengths("upper_arm", &UPPER_ARM_WIDTH)
             .map(|list| list.into_iter().map(BodyKey::UpperArm).collect()),
         several => {
@@ -423,10 +424,15 @@ fn body(table: &Table<'_>) -> Option<Body> {
             None
         }
     };
+    let busts = match given.as_slice() {
+        ["bust", "upper_arm"] => table.lengths("bust", &BUST),
+        _ => None,
+    };
     table.finish();
     Some(Body {
         table: name,
         keys: keys?,
+        busts,
     })
 }
 

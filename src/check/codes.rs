@@ -41,16 +41,66 @@ finding!(
     "Check the armhole's measures. For a puffed cap this is intended: the crown will be gathered."
 );
 finding!(
-    CAP_DEPTH_ODD,
-    "cap-depth-odd",
+    CAP_TOO_DEEP,
+    "cap-too-deep",
     Warning,
-    "the cap's depth is unusual for the armhole",
+    "the cap is very deep for its armhole",
     "Published rules put the cap's depth at about two thirds of the armhole's depth: 5 in for an 8 in \
-     armhole, 5.5 in for 8.5 in. Below half the sleeve is a drop-shoulder one, above four fifths it \
-     pulls at the arm when lifted.",
+     armhole, 5.5 in for 8.5 in. Reported above four fifths: such a cap bunches at the top or pulls at \
+     the side when the arm is lifted.",
     "R. Hunter, 21 Nov 2011 (armhole depth minus 2, 3 or 4 in by chest); Slipped Stitches, Mar 2014; \
-     limits of 0.5 and 0.8: common practice, no source",
-    "Check that cap and armhole belong to the same size and that depth is measured straight up."
+     the limit of 0.8: common practice, no source",
+    "Check that cap and armhole belong to the same size, the row gauge, and that depth is measured \
+     straight up; for a puffed cap it is meant."
+);
+finding!(
+    CAP_TOO_SHALLOW,
+    "cap-too-shallow",
+    Warning,
+    "the cap is very shallow for its armhole",
+    "Published rules put the cap's depth at about two thirds of the armhole's depth: 5 in for an 8 in \
+     armhole, 5.5 in for 8.5 in. Reported below one half: such a sleeve stands out from the body and \
+     folds under the arm, as a drop-shoulder sleeve does.",
+    "R. Hunter, 21 Nov 2011 (armhole depth minus 2, 3 or 4 in by chest); Slipped Stitches, Mar 2014; \
+     the limit of 0.5: common practice, no source",
+    "Check that cap and armhole belong to the same size, the row gauge, and that no lines of the cap \
+     are missing."
+);
+finding!(
+    ROW_OFF_CURVE,
+    "row-off-curve",
+    Warning,
+    "rows narrow the cap far more than the rows around them",
+    "Measured against the monotone curve through the other row pairs: a pair stands out by more than \
+     one stitch a side, and a pair above it falls in by more than one. A cap flares at the underarm and \
+     rounds off at the top, so this is the reverse of its shape, and probably a misprint or a \
+     misreading. The pairs next to the top and to the underarm are not judged.",
+    "the curve: Fritsch and Carlson, 1980; J. Wilson, Knitty winter 2004 (shallow at the underarm, steep \
+     in the middle, shallow at the top); the limit of one stitch: common practice, no source",
+    "Compare these words with the printed page or with the next size's number; look for errata."
+);
+finding!(
+    ARMHOLE_UNFINISHED,
+    "armhole-unfinished",
+    Warning,
+    "the armhole's lines stop before the shoulder",
+    "The lines end while stitches are still being decreased: without a shoulder, a bind-off of the rest \
+     or five even rows. Edge and depth are then only those of the lower part.",
+    "common practice, no source",
+    "Add the rows up to the shoulder, e.g. `work even until armhole measures 20 cm`."
+);
+finding!(
+    ARMHOLE_SHARE,
+    "armhole-share",
+    Note,
+    "how many people the armhole clears",
+    "Nobody has measured a knitter's armhole depth or a cap's depth on people; the nearest are the scye \
+     depth, compared with the armhole's depth, and the scye girth (round the shoulder joint), half of \
+     which is compared with half the armhole's own girth. The drop from shoulder point to armpit is about \
+     half an armhole depth and is not compared. The share is that of everybody in the survey unless the \
+     message says `of this bust`.",
+    "US Army, NATICK/TR-89/044, 1989; US Air Force survey of 1967",
+    "Nothing, or measure a garment that fits and compare its armhole."
 );
 finding!(
     UNDERARM_UNEQUAL,
@@ -119,8 +169,8 @@ finding!(
     Note,
     "how many people of this size the upper arm fits",
     "Bust or chest says little about the arm: at the same girth arms differ by about 7 cm from the \
-     5th to the 95th person. The share is that of people of this size whose arm is no thicker than the \
-     sleeve may be stretched (a tenth).",
+     5th to the 95th person. The shares are those of people of this size whose arm is no thicker than the \
+     sleeve as it is, and no thicker than the sleeve stretched by a tenth.",
     "US Army, NATICK/TR-15/007, 2014 (regression of the arm on the chest); see `capwright tables`",
     "Measure the arm and give body.upper_arm; that beats any table."
 );
@@ -191,7 +241,8 @@ finding!(
     Note,
     "a garment for an infant",
     "Long strands and open loops inside a sleeve can catch a finger. Rules for children's clothing \
-     differ by country.",
+     differ by country. Raised for the sizes of infants, and without a size when the upper arm is no \
+     wider than 7.75 in (19.7 cm): the chart's arm at 24 months is 7.5 in.",
     "common practice, no source; defer to local rules for children's clothing",
     "Weave in every end, leave no floats or open loops inside, and keep to the local rules."
 );
@@ -206,11 +257,28 @@ finding!(
     "Compare this size's numbers with its neighbours'."
 );
 
+finding!(
+    GRADING_JUMP,
+    "grading-jump",
+    Note,
+    "one step from size to size is far longer than the others",
+    "Measured between neighbouring sizes, from four sizes on: a step more than 2.5 times the median of \
+     the other steps, and more than 1.5 cm longer. In the published size charts no measure of the arm \
+     or of the armhole takes such a step.",
+    "Craft Yarn Council's www.YarnStandards.com (the steps of the charts); the limits: common practice, \
+     no source",
+    "Compare the numbers of both sizes; if they are right, a size in between would be welcome."
+);
+
 /// This room's own part of the table.
 pub static CODES: &[&Code] = &[
     &CAP_EDGE_SHORT,
     &CAP_EDGE_LONG,
-    &CAP_DEPTH_ODD,
+    &CAP_TOO_DEEP,
+    &CAP_TOO_SHALLOW,
+    &ROW_OFF_CURVE,
+    &ARMHOLE_UNFINISHED,
+    &ARMHOLE_SHARE,
     &UNDERARM_UNEQUAL,
     &FRONT_LONGER,
     &TOP_ODD,
@@ -226,6 +294,7 @@ pub static CODES: &[&Code] = &[
     &CAUTION_TIGHT,
     &CAUTION_INFANT,
     &SIZE_ORDER,
+    &GRADING_JUMP,
 ];
 
 /// The one table of findings: every code of every room, by name.

@@ -1,10 +1,11 @@
 //! The old pattern: cap against armhole, underarm against underarm, armhole against size.
 
 use super::codes::{
-    ARMHOLE_DEPTH_ODD, CAP_DEPTH_ODD, CAP_EDGE_LONG, CAP_EDGE_SHORT, FRONT_LONGER, TOP_ODD,
-    UNDERARM_UNEQUAL, finding,
+    ARMHOLE_DEPTH_ODD, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG, CAP_EDGE_SHORT,
+    CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
 };
-use crate::body::Arm;
+use super::rules::cap_depths;
+use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 use crate::outline::{ArmholeEdge, Cap};
@@ -20,8 +21,14 @@ pub struct Garment<'a> {
     pub front: &'a ArmholeEdge,
     /// The back armhole.
     pub back: &'a ArmholeEdge,
+    /// Width of the stitches that wait at the shoulder (a saddle's), which the cap's top meets.
+    pub saddle: Length,
+    /// Bust or chest of the people it is for.
+    pub bust: Option<Length>,
     /// The arms of the people it is for.
     pub arm: Option<&'a Arm>,
+    /// What the surveys hold that comes near an armhole.
+    pub counterparts: &'a [Counterpart],
 }
 
 /// A cap edge may be shorter by a rounding of rows and stitches, no more.
@@ -57,6 +64,8 @@ pub fn garment_findings(garment: &Garment<'_>) -> Vec<Diagnostic> {
     found.extend(front_and_back(garment));
     found.extend(top(garment));
     found.extend(armhole_depth(garment));
+    found.extend(unfinished(garment));
+    found.extend(armhole_share(garment));
     found
 }
 
@@ -68,7 +77,12 @@ fn edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
     sides
         .filter_map(|(name, armhole)| {
             let name = if alike { "" } else { name };
-            edge(garment.units, cap, armhole.edge(), name)
+            edge(
+                garment.units,
+                cap,
+                armhole.edge() + garment.saddle / 2.0,
+                name,
+            )
         })
         .collect()
 }
@@ -98,17 +112,34 @@ fn edge(units: Units, cap: Length, armhole: Length, side: &str) -> Option<Diagno
 
 fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
     let cap = garment.cap.depth();
-    let armhole = (garment.front.depth() + garment.back.depth()) / 2.0;
+    let armhole = armhole_depth_of(garment);
     let share = cap / armhole;
-    (!DEPTH_SHARE.contains(&share)).then(|| {
-        let message = format!(
-            "The cap is {} deep, {:.0} % of the armhole's {}; 50 to 80 % is usual.",
-            garment.units.show(cap),
-            100.0 * share,
-            garment.units.show(armhole),
-        );
-        finding(&CAP_DEPTH_ODD, message)
-    })
+    let code = if share < *DEPTH_SHARE.start() {
+        &CAP_TOO_SHALLOW
+    } else if share > *DEPTH_SHARE.end() {
+        &CAP_TOO_DEEP
+    } else {
+        return None;
+    };
+    let (low, high) = cap_depths(armhole, garment.cap.top(), garment.bust);
+    let units = garment.units;
+    let range = if units.show(low) == units.show(high) {
+        units.show(low)
+    } else {
+        format!("{} to {}", units.show(low), units.show(high))
+    };
+    let message = format!(
+        "The cap is {} deep, {:.0} % of the armhole's {}; 50 to 80 % is usual, and published rules give {range} for this armhole.",
+        units.show(cap),
+        100.0 * share,
+        units.show(armhole),
+    );
+    Some(finding(code, message))
+}
+
+/// The mean of front and back.
+fn armhole_depth_of(garment: &Garment<'_>) -> Length {
+    (garment.front.depth() + garment.back.depth()) / 2.0
 }
 
 fn underarm(garment: &Garment<'_>) -> Option<Diagnostic> {
@@ -151,7 +182,7 @@ fn top(garment: &Garment<'_>) -> Option<Diagnostic> {
 
 fn armhole_depth(garment: &Garment<'_>) -> Option<Diagnostic> {
     let (low, high) = garment.arm?.armhole_depth?;
-    let depth = (garment.front.depth() + garment.back.depth()) / 2.0;
+    let depth = armhole_depth_of(garment);
     (depth < low || depth > high + DEPTH_EASE).then(|| {
         let message = format!(
             "The armhole is {} deep; the chart has {} to {} for this size, before ease.",
@@ -160,5 +191,66 @@ fn armhole_depth(garment: &Garment<'_>) -> Option<Diagnostic> {
             garment.units.show(high),
         );
         finding(&ARMHOLE_DEPTH_ODD, message)
+    })
+}
+
+fn unfinished(garment: &Garment<'_>) -> Vec<Diagnostic> {
+    let alike = garment.front == garment.back;
+    let sides = [("front ", garment.front), ("back ", garment.back)];
+    sides
+        .iter()
+        .take(if alike { 1 } else { 2 })
+        .filter(|(_, armhole)| !armhole.is_finished())
+        .map(|(name, armhole)| {
+            let message = format!(
+                "The {}armhole's lines stop {} above the underarm, while it is still being shaped.",
+                if alike { "" } else { name },
+                garment.units.show(armhole.depth()),
+            );
+            finding(&ARMHOLE_UNFINISHED, message)
+        })
+        .collect()
+}
+
+fn armhole_share(garment: &Garment<'_>) -> Option<Diagnostic> {
+    let depth = armhole_depth_of(garment);
+    let (front, back) = (garment.front, garment.back);
+    let girth = front.edge()
+        + back.edge()
+        + front.underarm_width()
+        + back.underarm_width()
+        + garment.saddle;
+    let shares = garment.counterparts.iter().map(|counterpart| {
+        let mine = if counterpart.of_girth {
+            girth / 2.0
+        } else {
+            depth
+        };
+        let people = if counterpart.of_this_bust {
+            " people of this bust"
+        } else {
+            ""
+        };
+        let share = 100.0 * counterpart.share_fitting(mine, Length::ZERO);
+        let what = counterpart.what;
+        let article = if what.starts_with("half") { "" } else { "the " };
+        format!("{article}{what} of {share:.0} in 100{people}")
+    });
+    let shares: Vec<String> = shares.collect();
+    let mut sources: Vec<&str> = garment
+        .counterparts
+        .iter()
+        .map(|counterpart| counterpart.source.as_str())
+        .collect();
+    sources.dedup();
+    (!shares.is_empty()).then(|| {
+        let message = format!(
+            "The armhole, {} deep and {} round, clears {} ({}).",
+            garment.units.show(depth),
+            garment.units.show(girth),
+            shares.join(", "),
+            sources.join("; "),
+        );
+        finding(&ARMHOLE_SHARE, message)
     })
 }

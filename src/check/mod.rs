@@ -3,14 +3,22 @@
 //! Every rule says what it measures, its limits and their source in [`codes`]; [`all_codes`] is
 //! the one table of all rooms that `explain` prints.
 
+mod arm;
 mod codes;
+mod curve;
 mod garment;
 mod gauge;
+mod rules;
 mod size_set;
 mod sleeve;
 
+pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub use codes::{CODES, all_codes, find_code};
+pub use curve::curve_findings;
 pub use garment::{Garment, garment_findings};
 pub use gauge::gauge_findings;
+pub use rules::{
+    cap_depth_by_chest, cap_depth_by_top, cap_depth_by_top_and_chest, cap_depths, chest_allowance,
+};
 pub use size_set::{SizeWidths, size_set_findings};
 pub use sleeve::{SleeveFacts, sleeve_findings};

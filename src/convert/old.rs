@@ -1,12 +1,17 @@
 //! The old garment: lines -> ledgers -> outlines, checked.
 
 use super::gauges::gauges;
-use crate::body::{self, Arm};
-use crate::case::{Armhole, Body, BodyKey, Case};
-use crate::check::{Garment, SizeWidths, garment_findings};
-use crate::diagnostic::{Diagnostic, Level, worst};
-use crate::measure::{Gauge, Length, Rows, Side, Stitches};
-use crate::outline::{ArmholeEdge, Cap, Seam, armhole_from_ledger, armhole_from_measures};
+use super::person::{Person, person};
+use crate::body::Arm;
+use crate::case::{Armhole, Case};
+use crate::check::{
+    ArmShare, Garment, SizeWidths, arm_findings, arm_share, curve_findings, garment_findings,
+};
+use crate::diagnostic::{Diagnostic, Level};
+use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units};
+use crate::outline::{
+    ArmholeEdge, Cap, EaseBand, Seam, armhole_from_ledger, armhole_from_measures, ease_strip,
+};
 use crate::pattern::{self, Context, Ledger, Piece, Readings};
 
 /// The old garment in one size: what `check` looks at, without a new cap.
@@ -22,46 +27,81 @@ pub struct Old {
     pub front: ArmholeEdge,
     /// The back armhole.
     pub back: ArmholeEdge,
+    /// Where along the front edge the cap is longer or shorter than the armhole.
+    pub front_ease: Vec<EaseBand>,
+    /// The same at the back.
+    pub back_ease: Vec<EaseBand>,
     /// The arms of the people it is for.
     pub arm: Option<Arm>,
+    /// The share of them whom the old upper arm fits.
+    pub share: Option<ArmShare>,
     /// What was found.
     pub findings: Vec<Diagnostic>,
 }
 
-type Garments = (Vec<(usize, Old)>, Vec<Diagnostic>);
+/// Bands of a strip of ease: about two centimetres each on an adult's armhole.
+const EASE_BANDS: u32 = 8;
 
-/// Lines -> ledgers -> outlines, for every size asked for.
+/// The old garments that could be made out, and what was said on the way.
+pub(super) struct Garments {
+    /// Every size that has an outline, with its place in the case.
+    pub(super) sizes: Vec<(usize, Old)>,
+    /// What concerns the lines, sizes that have no outline among them.
+    pub(super) findings: Vec<Diagnostic>,
+}
+
+impl Garments {
+    /// Everything that keeps a conversion from going on, with all that was said beside it.
+    pub(super) fn failure(&self) -> Option<Vec<Diagnostic>> {
+        let sizes = self.sizes.iter().flat_map(|(_, old)| &old.findings);
+        let failed = sizes.filter(|finding| finding.level == Level::Error);
+        let failed: Vec<Diagnostic> = self.findings.iter().chain(failed).cloned().collect();
+        let fails = failed.iter().any(|finding| finding.level == Level::Error);
+        fails.then_some(failed)
+    }
+}
+
+/// Lines -> ledgers -> outlines, for every size asked for. A size with an error in its lines has
+/// no outline; the others go on.
+///
+/// # Errors
+/// All findings when the gauge cannot be used.
 pub(super) fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments, Vec<Diagnostic>> {
     let (gauge, _) = gauges(case)?;
     let (ledgers, mut findings) = read_cap(case, gauge.pattern);
     let (fronts, backs) = (
-        Edges::read(case, &case.front, gauge.body, &mut findings),
-        Edges::read(case, &case.back, gauge.body, &mut findings),
+        Edges::read(case, Front, gauge.body, &mut findings),
+        Edges::read(case, Back, gauge.body, &mut findings),
     );
-    findings.dedup();
-    if worst(&findings) == Some(Level::Error) {
-        return Err(findings);
-    }
-    let mut old = Vec::new();
-    let mut failed = Vec::new();
-    for index in (0..case.sizes.len()).filter(|i| only.is_none_or(|only| only == *i)) {
+    // When one size is asked for, what is said about the others is not.
+    let asked = only.and_then(|only| case.sizes.get(only));
+    findings.retain(|said| said.size.is_none() || asked.is_none() || said.size.as_ref() == asked);
+    let mut sizes = Vec::new();
+    for (index, label) in case.sizes.iter().enumerate() {
+        let wanted = only.is_none_or(|only| only == index);
+        if !wanted || findings.iter().any(|finding| is_error_of(finding, label)) {
+            continue;
+        }
         let edges = fronts.of(index, gauge.body).and_then(|front| {
             let back = backs.of(index, gauge.body)?;
             Ok((front, back))
         });
-        let label = &case.sizes[index];
         match garment(case, index, &ledgers[index], gauge.pattern, edges) {
-            Ok(one) => old.push((index, one)),
-            Err(found) => failed.extend(found.into_iter().map(|d| d.for_size(label))),
+            Ok(one) => sizes.push((index, one)),
+            Err(found) => findings.extend(found.into_iter().map(|d| d.for_size(label))),
         }
     }
-    if failed.is_empty() {
-        Ok((old, findings))
-    } else {
-        findings.extend(failed);
-        Err(findings)
-    }
+    Ok(Garments { sizes, findings })
 }
+
+/// True for an error in the lines of this size, or of all.
+fn is_error_of(finding: &Diagnostic, size: &str) -> bool {
+    let concerns = finding.size.as_ref().is_none_or(|named| named == size);
+    finding.level == Level::Error && concerns
+}
+
+/// Where the cap's lines stand in a case.
+const CAP_LINES: &str = "sleeve.cap";
 
 fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
     let context = context(
@@ -73,6 +113,7 @@ fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
     );
     let (reading, found) = pattern::read(&case.sleeve.cap, &context);
     let ledgers = reading.sizes.into_iter().map(|size| size.ledger).collect();
+    let found = found.into_iter().map(|d| d.in_lines(CAP_LINES)).collect();
     (ledgers, found)
 }
 
@@ -110,6 +151,33 @@ fn context(
     }
 }
 
+/// The front or the back of the body.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum BodySide {
+    Front,
+    Back,
+}
+
+use BodySide::{Back, Front};
+
+impl BodySide {
+    fn armhole(self, case: &Case) -> &Armhole {
+        match self {
+            Front => &case.front,
+            Back => &case.back,
+        }
+    }
+
+    /// Where its lines stand in the case.
+    fn lines(self, case: &Case) -> &'static str {
+        match self {
+            _ if case.front == case.back => "armhole.lines",
+            Front => "armhole.front.lines",
+            Back => "armhole.back.lines",
+        }
+    }
+}
+
 /// One side's armhole before it is measured size by size.
 enum Edges<'a> {
     Lines(Vec<Ledger>, Seam),
@@ -117,13 +185,8 @@ enum Edges<'a> {
 }
 
 impl<'a> Edges<'a> {
-    fn read(
-        case: &Case,
-        armhole: &'a Armhole,
-        gauge: Gauge,
-        findings: &mut Vec<Diagnostic>,
-    ) -> Self {
-        match armhole {
+    fn read(case: &'a Case, body: BodySide, gauge: Gauge, findings: &mut Vec<Diagnostic>) -> Self {
+        match body.armhole(case) {
             Armhole::Measures {
                 edge,
                 underarm,
@@ -137,7 +200,14 @@ impl<'a> Edges<'a> {
             } => {
                 let context = context(case, stitches, *first_row, gauge, Piece::Body);
                 let (reading, found) = pattern::read(lines, &context);
-                findings.extend(found);
+                // One table stands for both sides: what is wrong in it is said once. The rest of
+                // a body piece waits on the needle for the shoulder seam.
+                let again = body == Back && case.front == case.back;
+                let found = found
+                    .into_iter()
+                    .filter(|said| !again && said.code.id != "not-closed");
+                let name = body.lines(case);
+                findings.extend(found.map(|said| said.in_lines(name)));
                 let seam = Seam {
                     stitches: *seam_stitches,
                     rows: Rows::ZERO,
@@ -177,20 +247,31 @@ fn garment(
             return Err(found);
         }
     };
-    let (arm, mut findings) = arm(case.body.as_ref(), index);
+    let Person {
+        arm,
+        bust,
+        counterparts,
+        mut findings,
+    } = person(case.body.as_ref(), index);
+    let saddle = saddle(case, index, gauge);
     findings.extend(garment_findings(&Garment {
         units: case.units,
         cap: &cap,
         front: &front,
         back: &back,
+        saddle,
+        bust,
         arm: arm.as_ref(),
+        counterparts: &counterparts,
     }));
+    findings.extend(curve_findings(&cap, ledger, &case.sleeve.cap));
     let size = case.sizes[index].clone();
-    if worst(&findings) == Some(Level::Error) {
-        return Err(findings);
-    }
+    let ease = |armhole| ease_strip(&cap, armhole, saddle / 2.0, EASE_BANDS);
     Ok(Old {
         ledger: ledger.clone(),
+        front_ease: ease(&front),
+        back_ease: ease(&back),
+        share: arm.as_ref().and_then(|arm| arm_share(cap.upper_arm(), arm)),
         cap,
         front,
         back,
@@ -200,16 +281,42 @@ fn garment(
     })
 }
 
-fn arm(body: Option<&Body>, index: usize) -> (Option<Arm>, Vec<Diagnostic>) {
-    let Some((body, key)) = body.and_then(|body| Some((body, body.keys.get(index)?))) else {
-        return (None, Vec::new());
-    };
-    let key = match key {
-        BodyKey::Size(label) => body::Key::Size(label.clone()),
-        BodyKey::Bust(bust) => body::Key::Bust(*bust),
-        BodyKey::UpperArm(arm) => body::Key::UpperArm(*arm),
-    };
-    body::look_up(body.table.as_deref().unwrap_or_default(), &key)
+/// Width of the stitches that wait at the shoulder.
+fn saddle(case: &Case, index: usize, gauge: Gauge) -> Length {
+    let shoulder = case.shoulder.as_ref().and_then(|list| list.get(index));
+    shoulder.map_or(Length::ZERO, |shoulder| gauge.width(shoulder.live))
+}
+
+impl Old {
+    /// Depth of the cap as a share of the armhole's, the mean of front and back.
+    pub fn depth_share(&self) -> f64 {
+        self.cap.depth() / self.armhole_depth()
+    }
+
+    /// Depth of the armhole, the mean of front and back.
+    pub fn armhole_depth(&self) -> Length {
+        (self.front.depth() + self.back.depth()) / 2.0
+    }
+
+    /// Ease of the whole edge at the front and at the back: what the bands of a strip add up to.
+    pub fn ease(&self) -> (Length, Length) {
+        let sum = |strip: &[EaseBand]| strip.iter().map(EaseBand::ease).sum();
+        (sum(&self.front_ease), sum(&self.back_ease))
+    }
+
+    /// True when front and back have the same armhole.
+    pub fn is_alike(&self) -> bool {
+        self.front == self.back
+    }
+
+    /// The old upper arm against the arms it is for: what `check` adds, where no new sleeve is
+    /// judged instead.
+    pub(super) fn judge_arm(&mut self, units: Units) {
+        let arm = self.arm.as_ref();
+        let found = arm_findings(units, "old upper arm", self.cap.upper_arm(), arm);
+        let found = found.into_iter().map(|d| d.for_size(&self.size));
+        self.findings.extend(found);
+    }
 }
 
 /// What is compared from size to size.
@@ -221,6 +328,8 @@ pub(super) fn old_widths(old: &Old) -> SizeWidths {
             ("old cap's depth", old.cap.depth()),
             ("front armhole's edge", old.front.edge()),
             ("back armhole's edge", old.back.edge()),
+            ("front armhole's depth", old.front.depth()),
+            ("back armhole's depth", old.back.depth()),
         ],
     }
 }

@@ -5,11 +5,19 @@
 //! bind-off; `y = 0` at the top, `y = depth` at the underarm line.
 
 mod armhole;
+mod armhole_lines;
 mod cap;
+mod cap_curve;
 mod codes;
+mod ease;
+mod monotone;
 mod polyline;
 
-pub use armhole::{ArmholeEdge, armhole_from_ledger, armhole_from_measures};
+pub use armhole::{ArmholeEdge, armhole_from_measures};
+pub use armhole_lines::armhole_from_ledger;
 pub use cap::{Cap, Seam};
+pub use cap_curve::{CapCurve, Jump, RowDeviation};
 pub use codes::CODES;
+pub use ease::{EaseBand, ease_strip};
+pub use monotone::Monotone;
 pub use polyline::polyline_length;

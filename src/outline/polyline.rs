@@ -13,6 +13,45 @@ pub fn polyline_length(points_cm: &[Point2<f64>]) -> Length {
     Length::cm(steps.sum())
 }
 
+/// The length of a broken line up to any height, for lines that climb at every step.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Climb {
+    /// (height, length up to it) in centimetres, from (0, 0) up.
+    points: Vec<(f64, f64)>,
+}
+
+impl Climb {
+    /// Along points (x, height) in centimetres, from the lowest up.
+    pub(super) fn along(points_cm: &[Point2<f64>]) -> Self {
+        let mut points = vec![(0.0, 0.0)];
+        let start = points_cm.first().map_or(0.0, |point| point.y);
+        let mut length = 0.0;
+        for pair in points_cm.windows(2) {
+            if let [a, b] = pair {
+                length += (b - a).norm();
+                points.push((b.y - start, length));
+            }
+        }
+        Self { points }
+    }
+
+    /// The length up to this height; beyond the ends that of the end.
+    pub(super) fn length_up_to(&self, height: Length) -> Length {
+        let height = height.to_cm();
+        let above = self.points.partition_point(|(y, _)| *y <= height);
+        let (y0, length) = above
+            .checked_sub(1)
+            .and_then(|below| self.points.get(below))
+            .copied()
+            .unwrap_or((0.0, 0.0));
+        let more = self.points.get(above).filter(|_| height >= 0.0);
+        let part = more.map_or(0.0, |(y1, next)| {
+            (next - length) * (height - y0) / (y1 - y0)
+        });
+        Length::cm(length + part)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -4,66 +4,255 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
-use super::json::{armhole, finding_json, old_cap};
+use super::groups::{Group, groups};
+use super::json::{armhole, cm, finding_json, old_cap, round};
+use super::text::wrapped;
 use crate::case::Case;
 use crate::convert::Old;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Level};
+use crate::measure::{Length, Units};
+use crate::outline::{CapCurve, EaseBand};
 
 /// The old garment and its findings as one JSON object.
 pub fn check_json(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> Value {
-    let sizes = sizes.iter().map(|old| {
-        json!({
-            "size": old.size,
-            "old_cap": old_cap(old),
-            "armhole": armhole(&old.front, &old.back),
-            "findings": old.findings.iter().map(finding_json).collect::<Vec<_>>(),
-        })
-    });
     json!({
         "case": case.title,
         "units": case.units.word(),
-        "sizes": sizes.collect::<Vec<_>>(),
+        "sizes": sizes.iter().map(size_json).collect::<Vec<_>>(),
         "findings": findings.iter().map(finding_json).collect::<Vec<_>>(),
+        "groups": all_groups(sizes, findings).iter().map(group_json).collect::<Vec<_>>(),
     })
 }
 
-/// The old garment as a table to scan, then every finding.
-pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String {
-    let units = case.units;
-    let number = |length| format!("{:.1}", units.number(length) + 0.0);
-    let mut out = format!("{} - check ({})\n\n", case.title, units);
-    let _ = writeln!(
-        out,
-        "  {:<10} {:>5} {:>7} {:>9} {:>9} {:>9} {:>9} {:>8}  findings",
-        "size", "rows", "depth", "upper arm", "cap edge", "front", "back", "armhole"
-    );
-    for old in sizes {
-        let levels: Vec<&str> = old.findings.iter().map(|f| f.level.word()).collect();
-        let _ = writeln!(
-            out,
-            "  {:<10} {:>5} {:>7} {:>9} {:>9} {:>9} {:>9} {:>8}  {}",
-            old.size,
-            old.cap.rows().count(),
-            number(old.cap.depth()),
-            number(old.cap.upper_arm()),
-            number(old.cap.edge_above_underarm()),
-            number(old.front.edge()),
-            number(old.back.edge()),
-            number((old.front.depth() + old.back.depth()) / 2.0),
-            tally(&levels),
+fn size_json(old: &Old) -> Value {
+    let (front, back) = old.ease();
+    json!({
+        "size": old.size,
+        "old_cap": old_cap(old),
+        "curve": curve_json(old),
+        "armhole": armhole(&old.front, &old.back),
+        "depth_share": round(old.depth_share(), 4),
+        "ease": { "front_cm": cm(front), "back_cm": cm(back) },
+        "ease_strip": {
+            "front": old.front_ease.iter().map(band_json).collect::<Vec<_>>(),
+            "back": old.back_ease.iter().map(band_json).collect::<Vec<_>>(),
+        },
+        "arm": old.arm.as_ref().map(|arm| json!(arm.view())),
+        "arm_share": old.share.map(|share| json!({
+            "as_it_is": round(share.as_it_is, 3),
+            "stretched": round(share.stretched, 3),
+        })),
+        "findings": old.findings.iter().map(finding_json).collect::<Vec<_>>(),
+    })
+}
+
+fn curve_json(old: &Old) -> Value {
+    let deviations =
+        old.cap.row_deviations().into_iter().map(
+            |deviation| json!({ "row": deviation.row, "stitches": round(deviation.stitches, 2) }),
         );
+    json!({
+        "inflection_cm": CapCurve::of(&old.cap).map(|curve| cm(curve.inflection())),
+        "deviations": deviations.collect::<Vec<_>>(),
+    })
+}
+
+fn band_json(band: &EaseBand) -> Value {
+    json!({
+        "from_cm": cm(band.from),
+        "to_cm": cm(band.to),
+        "cap_cm": cm(band.cap),
+        "armhole_cm": cm(band.armhole),
+        "ease_cm": cm(band.ease()),
+        "ease_pct": round(band.pct(), 1),
+    })
+}
+
+fn group_json(group: &Group<'_>) -> Value {
+    json!({
+        "code": group.first.code.id,
+        "level": group.first.level.word(),
+        "sizes": group.sizes,
+        "message": group.first.message,
+        "next": group.first.advice(),
+    })
+}
+
+/// The old garment as a table to scan, where its ease sits, then every finding once.
+pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String {
+    let mut out = format!("{} - check ({})\n\n", case.title, case.units);
+    out.push_str(&table(case, sizes, findings));
+    out.push_str(&strips(case.units, sizes));
+    let groups = all_groups(sizes, findings);
+    if groups.is_empty() {
+        out.push_str("Nothing was found.\n");
+        return out;
     }
-    out.push_str(
-        "  cap edge: half the top and the curve, one side; front, back: armhole edge above the underarm; armhole: its depth\n\n",
-    );
-    for finding in findings
+    let levels: Vec<Level> = findings
         .iter()
         .chain(sizes.iter().flat_map(|old| &old.findings))
-    {
-        out.push_str(&finding_line(finding));
+        .map(|finding| finding.level)
+        .collect();
+    let _ = writeln!(out, "FINDINGS: {}", tally(&levels));
+    for group in &groups {
+        out.push_str(&group_text(group, sizes.len()));
     }
     out
 }
+
+fn all_groups<'a>(sizes: &'a [Old], findings: &'a [Diagnostic]) -> Vec<Group<'a>> {
+    groups(
+        findings
+            .iter()
+            .chain(sizes.iter().flat_map(|old| &old.findings)),
+    )
+}
+
+const HEADINGS: [&str; 13] = [
+    "size",
+    "rows",
+    "depth",
+    "armhole",
+    "share",
+    "upper arm",
+    "arms",
+    "top",
+    "cap edge",
+    "front",
+    "back",
+    "ease",
+    "findings",
+];
+
+/// One line a size; sizes whose lines hold an error say so.
+fn table(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String {
+    let mut out = String::new();
+    if !sizes.is_empty() {
+        out.push_str(&line(&HEADINGS.map(str::to_owned)));
+    }
+    for label in &case.sizes {
+        let failed = |f: &&Diagnostic| f.level == Level::Error && f.size.as_ref() == Some(label);
+        if let Some(old) = sizes.iter().find(|old| old.size == *label) {
+            out.push_str(&line(&cells(case.units, old)));
+        } else if let Some(finding) = findings.iter().find(failed) {
+            let _ = writeln!(out, "  {label:<9} no outline: {}", finding.code.id);
+        }
+    }
+    if !sizes.is_empty() {
+        out.push_str(LEGEND);
+    }
+    out
+}
+
+const LEGEND: &str = "
+  depth: the cap's; armhole: its depth; share: depth of the cap in per cent of the armhole's
+  arms: of 100 people of the size, how many arms the old upper arm goes round as it is
+  cap edge: half the top and the curve, one side; front, back: armhole edge above the underarm
+  ease: cap edge less front (and back) edge
+
+";
+
+fn cells(units: Units, old: &Old) -> [String; 13] {
+    let number = |length: Length| format!("{:.1}", units.number(length) + 0.0);
+    let (front, back) = old.ease();
+    let ease = if old.is_alike() {
+        signed(units, front)
+    } else {
+        format!("{} {}", signed(units, front), signed(units, back))
+    };
+    let levels: Vec<Level> = old.findings.iter().map(|finding| finding.level).collect();
+    [
+        old.size.clone(),
+        old.cap.rows().count().to_string(),
+        number(old.cap.depth()),
+        number(old.armhole_depth()),
+        format!("{:.0} %", 100.0 * old.depth_share()),
+        number(old.cap.upper_arm()),
+        old.share
+            .map_or_else(|| "-".to_owned(), |s| format!("{:.0}", 100.0 * s.as_it_is)),
+        number(old.cap.top()),
+        number(old.cap.edge_above_underarm()),
+        number(old.front.edge()),
+        number(old.back.edge()),
+        ease,
+        tally(&levels),
+    ]
+}
+
+fn line(cells: &[String; 13]) -> String {
+    let [
+        size,
+        rows,
+        depth,
+        armhole,
+        share,
+        arm,
+        arms,
+        top,
+        edge,
+        front,
+        back,
+        ease,
+        findings,
+    ] = cells;
+    format!(
+        "  {size:<9} {rows:>4} {depth:>6} {armhole:>7} {share:>5} {arm:>9} {arms:>4} {top:>5} {edge:>8} {front:>6} {back:>6} {ease:>10}  {findings}\n"
+    )
+}
+
+fn signed(units: Units, length: Length) -> String {
+    let tenths = (units.number(length) * 10.0).round() / 10.0 + 0.0;
+    format!("{tenths:+.1}")
+}
+
+/// Where along the edge the cap is longer or shorter, one line a side.
+fn strips(units: Units, sizes: &[Old]) -> String {
+    if sizes.is_empty() {
+        return String::new();
+    }
+    let mut out = format!(
+        "EASE ALONG THE EDGE ({units}): cap less armhole at the same heights; the last one up to the shoulder\n  {:<9} {:<6} underarm {:>36} shoulder\n",
+        "size", "side", ""
+    );
+    for old in sizes {
+        let sides = [("front", &old.front_ease), ("back", &old.back_ease)];
+        for (side, strip) in sides.iter().take(if old.is_alike() { 1 } else { 2 }) {
+            let side = if old.is_alike() { "both" } else { side };
+            let bands = strip.iter().map(|band| {
+                let fine = (units.number(band.ease()) * 100.0).round() / 100.0 + 0.0;
+                format!("{fine:+6.2}")
+            });
+            let bands: Vec<String> = bands.collect();
+            let _ = writeln!(out, "  {:<9} {side:<6} {}", old.size, bands.join(" "));
+        }
+    }
+    out.push('\n');
+    out
+}
+
+/// One finding for all sizes that have it.
+fn group_text(group: &Group<'_>, sizes: usize) -> String {
+    let finding = group.first;
+    let named = match group.sizes.as_slice() {
+        [] => String::new(),
+        all if all.len() == sizes && sizes > 1 => format!(" all {sizes} sizes"),
+        some => format!(" {}", some.join(", ")),
+    };
+    let figures = match group.sizes.as_slice() {
+        [first, _, ..] if group.differs => format!(" (figures of {first})"),
+        _ => String::new(),
+    };
+    let mut out = format!("  {} [{}]{named}\n", finding.level.word(), finding.code.id);
+    for line in wrapped(&format!("{}{figures}", finding.message), WIDTH) {
+        let _ = writeln!(out, "      {line}");
+    }
+    for (i, line) in wrapped(finding.advice(), WIDTH - 3).iter().enumerate() {
+        let _ = writeln!(out, "      {}{line}", if i == 0 { "-> " } else { "   " });
+    }
+    out
+}
+
+const WIDTH: usize = 94;
 
 /// One finding as a paragraph.
 pub(crate) fn finding_line(finding: &Diagnostic) -> String {
@@ -81,16 +270,16 @@ pub(crate) fn finding_line(finding: &Diagnostic) -> String {
     )
 }
 
-fn tally(levels: &[&str]) -> String {
-    let words = ["error", "warning", "note"].into_iter().filter_map(|word| {
-        let n = levels.iter().filter(|level| **level == word).count();
+fn tally(levels: &[Level]) -> String {
+    let counted = [Level::Error, Level::Warning, Level::Note].map(|level| {
+        let n = levels.iter().filter(|found| **found == level).count();
         match n {
             0 => None,
-            1 => Some(format!("1 {word}")),
-            _ => Some(format!("{n} {word}s")),
+            1 => Some(format!("1 {}", level.word())),
+            _ => Some(format!("{n} {}s", level.word())),
         }
     });
-    let words: Vec<String> = words.collect();
+    let words: Vec<String> = counted.into_iter().flatten().collect();
     if words.is_empty() {
         "none".to_owned()
     } else {

@@ -2,6 +2,7 @@
 //! computed.
 
 mod checks;
+mod groups;
 mod json;
 mod reading;
 mod text;

@@ -1,0 +1,48 @@
+//! Whom the garment is for: arms, bust, and what the surveys know of armholes.
+
+use crate::body::{Arm, Counterpart, Key, arm_and_bust, armhole_counterparts, bust_of, look_up};
+use crate::case::{Body, BodyKey};
+use crate::diagnostic::Diagnostic;
+use crate::measure::Length;
+
+/// The people of one size.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Person {
+    /// Their arms.
+    pub(super) arm: Option<Arm>,
+    /// Their bust or chest, where it is known.
+    pub(super) bust: Option<Length>,
+    /// Measures of people that come near an armhole.
+    pub(super) counterparts: Vec<Counterpart>,
+    /// What was said about the question.
+    pub(super) findings: Vec<Diagnostic>,
+}
+
+/// Looks up the people of one size of the case; nobody when the case names no body.
+pub(super) fn person(body: Option<&Body>, index: usize) -> Person {
+    let Some((body, key)) = body.and_then(|body| Some((body, body.keys.get(index)?))) else {
+        return Person::default();
+    };
+    let table = body.table.as_deref().unwrap_or_default();
+    let key = key_of(key);
+    let (arm, mut findings) = look_up(table, &key);
+    let beside = body.busts.as_ref().and_then(|list| list.get(index));
+    let bust = beside.copied().or_else(|| bust_of(table, &key));
+    if let (Key::UpperArm(arm), Some(bust)) = (&key, bust) {
+        findings.extend(arm_and_bust(*arm, bust));
+    }
+    Person {
+        arm,
+        bust,
+        counterparts: bust.map_or_else(Vec::new, |bust| armhole_counterparts(table, bust)),
+        findings,
+    }
+}
+
+fn key_of(key: &BodyKey) -> Key {
+    match key {
+        BodyKey::Size(label) => Key::Size(label.clone()),
+        BodyKey::Bust(bust) => Key::Bust(*bust),
+        BodyKey::UpperArm(arm) => Key::UpperArm(*arm),
+    }
+}

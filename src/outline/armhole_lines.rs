@@ -1,0 +1,200 @@
+//! An armhole from the lines of a body piece: what is underarm, what is armhole, what is shoulder.
+
+use super::armhole::{ArmholeEdge, Drawn};
+use super::cap::Seam;
+use super::codes::ARMHOLE_EMPTY;
+use crate::diagnostic::Diagnostic;
+use crate::measure::{Gauge, Side, Stitches, nearest_whole};
+use crate::pattern::{Ledger, LedgerRow};
+
+/// An armhole edge from the lines of a body piece, from the underarm bind-off to the shoulder.
+///
+/// A piece has an armhole at each edge that is bound off at the start: a back or a pullover's
+/// front at both (their mean is taken, as for a cap), half a front at one; what is shaped at its
+/// other edge is neck. At an armhole's edge
+///
+/// - the first bind-off is the underarm, and bind-offs that follow without a stretch of five rows
+///   between belong to the curve;
+/// - the first bind-off after such a stretch begins the shoulder;
+/// - decreases that begin after ten even rows and go to the end flatter than the diagonal are a
+///   shoulder's slope too (the limits are common practice, no source);
+/// - increases toward the shoulder are armhole.
+///
+/// The edge is the broken line through the middle of every row pair.
+///
+/// # Errors
+/// A finding when there is no underarm bind-off, or no row between it and the shoulder.
+pub fn armhole_from_ledger(
+    ledger: &Ledger,
+    gauge: Gauge,
+    seam: Seam,
+) -> Result<ArmholeEdge, Diagnostic> {
+    let closed = ledger.rows.len() > ledger.fabric().len();
+    let edges: Vec<EdgeRows> = [Side::Rs, Side::Ws]
+        .into_iter()
+        .filter_map(|starts_on| EdgeRows::of(from_underarm(ledger.fabric()), starts_on))
+        .map(|edge| edge.without_slope(gauge))
+        .collect();
+    let Some(armhole) = merge(&edges) else {
+        let message = "No underarm bind-off was found in the armhole's lines.";
+        return Err(Diagnostic::new(&ARMHOLE_EMPTY, message));
+    };
+    armhole.net(seam, closed).map_or_else(
+        || {
+            let message = "There is no row between the underarm bind-off and the shoulder.";
+            Err(Diagnostic::new(&ARMHOLE_EMPTY, message))
+        },
+        |drawn| Ok(ArmholeEdge::drawn(&drawn, gauge)),
+    )
+}
+
+/// A bind-off after so many rows without one is the shoulder's; in the curve they follow one
+/// another on every row of that edge (common practice, no source).
+const ROWS_BEFORE_SHOULDER: usize = 5;
+
+/// Decreases after so many even rows may be the shoulder's slope; those of an armhole are seldom
+/// so far apart (common practice, no source).
+const EVEN_ROWS_BEFORE_SLOPE: usize = 10;
+
+/// Fewer stitches than these make no shoulder.
+const LEAST_SLOPE: f64 = 3.0;
+
+/// An edge bound off later than the row after the first bind-off of all has no armhole.
+const LATEST_UNDERARM: usize = 1;
+
+/// Rows of shaping that may come before the underarm, e.g. a neck that begins a row earlier.
+const LEAD: usize = 2;
+
+/// The rows from the first bind-off on. Plain rows before it are below the armhole. When shaping
+/// goes on for longer before any bind-off, there is no underarm bind-off, and nothing is left.
+fn from_underarm(rows: &[LedgerRow]) -> &[LedgerRow] {
+    let Some(first) = rows.iter().position(|row| row.bind_off > Stitches::ZERO) else {
+        return &[];
+    };
+    let before = rows.get(..first).unwrap_or(&[]);
+    if first > LEAD && !before.iter().all(LedgerRow::is_even) {
+        return &[];
+    }
+    rows.get(first..).unwrap_or(&[])
+}
+
+/// What one edge of the piece loses on each row above the underarm, in stitches.
+#[derive(Clone, Debug)]
+struct EdgeRows {
+    underarm: f64,
+    /// From row 1 up to the shoulder: (stitches decreased less increased, stitches bound off).
+    lost: Vec<(f64, f64)>,
+    /// True when the shoulder was found.
+    shoulder: bool,
+}
+
+impl EdgeRows {
+    /// The edge where rows of this side start, if it has an underarm bind-off.
+    fn of(rows: &[LedgerRow], starts_on: Side) -> Option<Self> {
+        let first = rows
+            .iter()
+            .position(|row| at_edge(row, starts_on).1 > 0.0)?;
+        if first > LATEST_UNDERARM {
+            return None;
+        }
+        let underarm = at_edge(rows.get(first)?, starts_on).1;
+        let mut lost = vec![(0.0, 0.0); first + 1];
+        let mut without = 0;
+        for row in rows.iter().skip(first + 1) {
+            let here = at_edge(row, starts_on);
+            if here.1 > 0.0 && without >= ROWS_BEFORE_SHOULDER {
+                return Some(Self {
+                    underarm,
+                    lost,
+                    shoulder: true,
+                });
+            }
+            without = if here.1 > 0.0 { 0 } else { without + 1 };
+            lost.push(here);
+        }
+        Some(Self {
+            underarm,
+            lost,
+            shoulder: false,
+        })
+    }
+
+    /// The same without a shoulder that slopes by decreases.
+    fn without_slope(mut self, gauge: Gauge) -> Self {
+        let shaped = self.lost.iter().rposition(|row| *row != (0.0, 0.0));
+        let (Some(last), Some(start)) = (shaped, self.last_long_stretch()) else {
+            return self;
+        };
+        let tail = self.lost.get(start..=last).unwrap_or(&[]);
+        let stitches: f64 = tail.iter().map(|row| row.0 + row.1).sum();
+        let run = gauge.stitch_width() * stitches;
+        if stitches >= LEAST_SLOPE && run > gauge.row_height() * tail.len() as f64 {
+            self.lost.truncate(start);
+            self.shoulder = true;
+        }
+        self
+    }
+
+    /// The row after the last long even stretch that shaping follows.
+    fn last_long_stretch(&self) -> Option<usize> {
+        let mut even = 0;
+        let mut after = None;
+        for (row, lost) in self.lost.iter().enumerate() {
+            if *lost == (0.0, 0.0) {
+                even += 1;
+                continue;
+            }
+            if even >= EVEN_ROWS_BEFORE_SLOPE {
+                after = Some(row);
+            }
+            even = 0;
+        }
+        after
+    }
+
+    /// Net of the seam; `None` when no row is left. The lines end too early when they neither
+    /// reach a shoulder, nor close the piece, nor end on a stretch of even rows.
+    fn net(&self, seam: Seam, closed: bool) -> Option<Drawn> {
+        let kept = self.lost.len().checked_sub(seam.rows.count() as usize)?;
+        let lost = self.lost.get(..kept).filter(|rows| !rows.is_empty())?;
+        let shaping_at_the_end = self
+            .lost
+            .iter()
+            .rev()
+            .take(ROWS_BEFORE_SHOULDER)
+            .any(|row| *row != (0.0, 0.0));
+        Some(Drawn {
+            lost: lost.to_vec(),
+            underarm: Stitches(nearest_whole(self.underarm)).saturating_sub(seam.stitches),
+            finished: self.shoulder || closed || !shaping_at_the_end,
+        })
+    }
+}
+
+/// What a row takes away at the edge where rows of a side start: stitches decreased (less those
+/// increased), stitches bound off.
+fn at_edge(row: &LedgerRow, starts_on: Side) -> (f64, f64) {
+    if row.side == starts_on {
+        let decreased = row.decrease_start.as_f64() - row.increase_start.as_f64();
+        (decreased, row.bind_off.as_f64())
+    } else {
+        (row.decrease_end.as_f64() - row.increase_end.as_f64(), 0.0)
+    }
+}
+
+/// The mean of the edges, as far up as all of them go.
+fn merge(edges: &[EdgeRows]) -> Option<EdgeRows> {
+    let n = edges.len() as f64;
+    let rows = edges.iter().map(|edge| edge.lost.len()).min()?;
+    let mean = |row: usize, part: fn(&(f64, f64)) -> f64| {
+        let lost = edges.iter().filter_map(|edge| edge.lost.get(row));
+        lost.map(part).sum::<f64>() / n
+    };
+    Some(EdgeRows {
+        underarm: edges.iter().map(|edge| edge.underarm).sum::<f64>() / n,
+        lost: (0..rows)
+            .map(|row| (mean(row, |l| l.0), mean(row, |l| l.1)))
+            .collect(),
+        shoulder: edges.iter().any(|edge| edge.shoulder),
+    })
+}

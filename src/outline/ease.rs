@@ -1,0 +1,71 @@
+//! Where along the edge a cap is longer or shorter than its armhole.
+
+use nalgebra::Point2;
+
+use super::armhole::ArmholeEdge;
+use super::cap::Cap;
+use super::polyline::Climb;
+use crate::measure::Length;
+
+/// One band of a strip of ease, between two heights above the underarm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EaseBand {
+    /// Where it begins, above the underarm line.
+    pub from: Length,
+    /// Where it ends on the cap. On the armhole the uppermost ends at the shoulder.
+    pub to: Length,
+    /// Edge of the cap in it; half of the top bind-off belongs to the uppermost.
+    pub cap: Length,
+    /// Edge of the armhole in it; what waits at the shoulder belongs to the uppermost.
+    pub armhole: Length,
+}
+
+impl EaseBand {
+    /// Cap less armhole: what has to be eased in, negative where the cap drags.
+    pub fn ease(&self) -> Length {
+        self.cap - self.armhole
+    }
+
+    /// The ease in per cent of the armhole's edge.
+    pub fn pct(&self) -> f64 {
+        100.0 * (self.cap / self.armhole - 1.0)
+    }
+}
+
+/// The ease along one side's edge in so many bands, from the underarm up.
+///
+/// The cap's depth is cut into equal bands, and each is compared with the armhole's edge between
+/// the same heights above the underarm, where a sleeve is pinned to the body: a cap that repeats
+/// the armhole's own shaping has no ease there. The uppermost band holds the rest, the top of the
+/// cap against the armhole up to the shoulder. All bands add up to the ease of the whole edge.
+/// `at_shoulder` is what one side of the cap's top meets besides the armhole's edge: half the
+/// width of stitches waiting at a saddle shoulder.
+pub fn ease_strip(
+    cap: &Cap,
+    armhole: &ArmholeEdge,
+    at_shoulder: Length,
+    bands: u32,
+) -> Vec<EaseBand> {
+    let points = cap.edge_points_cm();
+    let upward = points.iter().rev().map(|p| Point2::new(p.x, -p.y));
+    let climb = Climb::along(&upward.collect::<Vec<_>>());
+    let height = |band: u32| cap.depth() * (f64::from(band) / f64::from(bands));
+    (0..bands)
+        .map(|band| {
+            let (from, to) = (height(band), height(band + 1));
+            let cap_edge = climb.length_up_to(to) - climb.length_up_to(from);
+            let below = armhole.length_up_to(from);
+            let (more_cap, armhole_to) = if band + 1 == bands {
+                (cap.top() / 2.0, armhole.edge() + at_shoulder)
+            } else {
+                (Length::ZERO, armhole.length_up_to(to))
+            };
+            EaseBand {
+                from,
+                to,
+                cap: cap_edge + more_cap,
+                armhole: armhole_to - below,
+            }
+        })
+        .collect()
+}
