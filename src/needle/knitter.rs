@@ -139,6 +139,7 @@ impl<'a> Knitter<'a> {
                 self.ends_at_base(*to_base)
             }
             Said::Join { double, more } => self.join(*double, *more),
+            Said::JoinAtMarker => self.join_at_marker(),
             Said::OtherBaseStitch { double } => self.other_base_stitch(*double),
             Said::ShapeRound(ops) => self.shape_round(ops),
             Said::Shape { every, times } => self.shape_every(*every, *times),
@@ -347,7 +348,8 @@ fn picture(needle: &Needle) -> String {
     let stitches = &needle.stitches;
     let of_base = |s: &&Stitch| needle.section(s) == Section::Base;
     let base = stitches.iter().filter(of_base).count();
-    let before = stitches.iter().take_while(|s| !of_base(s)).count();
+    let early = |s: &&Stitch| needle.section(s) <= Section::First;
+    let before = stitches.iter().take_while(early).count();
     let half = if needle.base_open {
         needle.at
     } else {
