@@ -288,7 +288,7 @@ fn rows_off_the_curve_quote_their_words() {
     assert_eq!(codes(&found), ["row-off-curve"]);
     assert_eq!(
         found[0].message,
-        "Row 15 is off the curve: from row 14 to row 16 the cap narrows by 10 stitches a side, about 5 more than the rows below and above lead on to ('Bind off 9 sts at beg of next 2 rows')."
+        "From row 13 to row 16 the cap narrows by 10 stitches a side and lies up to 2.8 stitches off the curve through the rows below and above (row 15: 'Bind off 9 sts at beg of next 2 rows')."
     );
     assert_eq!(found[0].span, Some(odd.rows[14].span));
     let fine = ledger(70, &example_rows());
