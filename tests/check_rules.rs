@@ -4,7 +4,8 @@
 mod common;
 
 use capwright::check::{
-    cap_depth_by_chest, cap_depth_by_top, cap_depth_by_top_and_chest, cap_depths, chest_allowance,
+    cap_depth_by_chest, cap_depth_by_cylinder, cap_depth_by_top, cap_depth_by_top_and_chest,
+    cap_depths, chest_allowance,
 };
 use capwright::fit::Repeat;
 use capwright::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
@@ -76,6 +77,27 @@ fn the_rules_are_about_two_thirds() {
         approx::assert_abs_diff_eq!(share, expected, epsilon = 5e-4);
         assert!((share - 2.0 / 3.0).abs() < 0.07, "{depth}: {share}");
     }
+}
+
+/// C1 to C4: a tube of the upper arm's girth cut slantwise to the armhole's (method: S. Partlan,
+/// 2013; the figures derived from the ellipse), in inches to 0.005.
+#[test]
+fn depth_of_a_slanting_cut() {
+    for (upper_arm, armhole, depth) in [
+        (13.0, 17.0, 5.075),
+        (13.0, 16.0, 4.296),
+        (14.0, 18.0, 5.233),
+        (12.0, 16.0, 4.912),
+    ] {
+        let found = cap_depth_by_cylinder(inches(upper_arm), inches(armhole)).unwrap();
+        approx::assert_abs_diff_eq!(found.to_inches(), depth, epsilon = 0.005);
+    }
+    assert_eq!(cap_depth_by_cylinder(inches(13.0), inches(13.0)), None);
+    assert_eq!(cap_depth_by_cylinder(inches(13.0), inches(11.0)), None);
+    assert_eq!(cap_depth_by_cylinder(Length::ZERO, inches(11.0)), None);
+    // A tube of next to no girth would be cut lengthwise: half the armhole's girth.
+    let thin = cap_depth_by_cylinder(inches(0.001), inches(17.0)).unwrap();
+    approx::assert_abs_diff_eq!(thin.to_inches(), 8.5, epsilon = 0.01);
 }
 
 /// E1 (Slipped Stitches, 2014): S1-02, S1-03 and S1-04. 66 sts; 5.5 in at 6.5 rows to the inch are
