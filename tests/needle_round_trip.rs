@@ -1,4 +1,5 @@
 //! Every random cap: plan -> text -> needle -> the plan again.
+#![allow(clippy::string_slice, reason = "ASCII text in tests")]
 
 #[path = "common/plans.rs"]
 mod common;
@@ -31,6 +32,10 @@ proptest! {
             prop_assert_eq!(knitted.upper_arm, sum);
         }
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
 
     /// A plan whose moves were changed is not what the text knits.
     #[test]
@@ -80,4 +85,45 @@ proptest! {
             }
         }
     }
+
+    /// A good text with pieces cut out, doubled, moved or overwritten is survived, too.
+    #[test]
+    fn any_mangled_text_is_survived(
+        plan in common::plan(),
+        style in common::style(),
+        edits in prop::collection::vec((any::<prop::sample::Index>(), 0usize..40, mangle()), 1..6),
+    ) {
+        let sleeve = common::sleeves(&plan)[0];
+        let mut text = write(&SleeveText { plan: &plan, tube: None, style, sleeve })
+            .sentences()
+            .join("\n");
+        text.push_str("\nTUBE\nDec round: k1, k2tog, k to the last 3 sts, ssk, k1. [2 sts fewer]\n");
+        text.push_str("Work the dec round on every 2nd round, twice.\nInc round: k1, inc 1, k1.\n");
+        for (at, length, with) in edits {
+            let from = at.index(text.len());
+            let to = (from + length).min(text.len());
+            let cut = text[from..to].to_owned();
+            text.replace_range(from..to, &with.replace('@', &cut));
+        }
+        let (_, diagnostics) = knit_file(&text);
+        for span in diagnostics.iter().filter_map(|d| d.span) {
+            prop_assert!(text.get(span.from..span.to).is_some());
+        }
+    }
+}
+
+/// What takes the place of a piece of text; `@` is the piece itself.
+fn mangle() -> impl Strategy<Value = String> {
+    prop_oneof![
+        Just(String::new()),
+        Just("@@".to_owned()),
+        Just("4294967295".to_owned()),
+        Just("99999999999 (0, 1)".to_owned()),
+        Just(" [".to_owned()),
+        Just("]. ".to_owned()),
+        Just("(3, 4)".to_owned()),
+        Just("The sizes are S / M.".to_owned()),
+        Just("0 times".to_owned()),
+        Just("TUBE".to_owned()),
+    ]
 }

@@ -46,6 +46,21 @@ pub struct Case {
     pub style: Style,
 }
 
+impl Case {
+    /// The pattern's own lines of this name, e.g. `sleeve.cap`, `armhole.back.lines`.
+    pub fn lines(&self, name: &str) -> Option<&str> {
+        let armhole = match name {
+            "sleeve.cap" => return Some(&self.sleeve.cap),
+            "armhole.back.lines" => &self.back,
+            _ => &self.front,
+        };
+        match armhole {
+            Armhole::Lines { lines, .. } => Some(lines),
+            Armhole::Measures { .. } => None,
+        }
+    }
+}
+
 /// `[gauge]`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Gauges {

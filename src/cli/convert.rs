@@ -69,9 +69,16 @@ pub(crate) fn convert(args: &CaseArgs) -> Outcome {
                 Format::Text => conversion_text(case, &conversion),
                 Format::Json => json_line(&conversion_json(case, &conversion)),
             };
+            // Notes are part of the result; only what may spoil it is repeated here.
+            let loud: Vec<Diagnostic> = conversion
+                .findings
+                .iter()
+                .filter(|finding| finding.level > Level::Note)
+                .cloned()
+                .collect();
             let outcome = Outcome {
                 out,
-                err: opened.err + &said(case, &conversion.findings),
+                err: opened.err + &said(case, &loud),
                 code: code(conversion.worst()),
             };
             files::deliver(outcome, &args.output)
@@ -114,13 +121,14 @@ fn refused(case: &Case, found: &[Diagnostic], before: String) -> Outcome {
     }
 }
 
-/// Diagnostics on the cap's lines are shown in those lines.
+/// Diagnostics, each shown in the lines of the case that it is about.
 fn said(case: &Case, found: &[Diagnostic]) -> String {
-    let source = Source {
-        name: "sleeve.cap",
-        text: &case.sleeve.cap,
-    };
-    diagnostics(found, source)
+    let shown = found.iter().map(|diagnostic| {
+        let name = diagnostic.lines.unwrap_or_default();
+        let text = case.lines(name).unwrap_or_default();
+        diagnostics(std::slice::from_ref(diagnostic), Source { name, text })
+    });
+    shown.collect()
 }
 
 pub(crate) fn code(worst: Option<Level>) -> u8 {

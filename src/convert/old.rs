@@ -70,10 +70,9 @@ pub(super) fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments,
     let (gauge, _) = gauges(case)?;
     let (ledgers, mut findings) = read_cap(case, gauge.pattern);
     let (fronts, backs) = (
-        Edges::read(case, &case.front, gauge.body, &mut findings),
-        Edges::read(case, &case.back, gauge.body, &mut findings),
+        Edges::read(case, Front, gauge.body, &mut findings),
+        Edges::read(case, Back, gauge.body, &mut findings),
     );
-    findings.dedup();
     // When one size is asked for, what is said about the others is not.
     let asked = only.and_then(|only| case.sizes.get(only));
     findings.retain(|said| said.size.is_none() || asked.is_none() || said.size.as_ref() == asked);
@@ -101,6 +100,9 @@ fn is_error_of(finding: &Diagnostic, size: &str) -> bool {
     finding.level == Level::Error && concerns
 }
 
+/// Where the cap's lines stand in a case.
+const CAP_LINES: &str = "sleeve.cap";
+
 fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
     let context = context(
         case,
@@ -111,6 +113,7 @@ fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
     );
     let (reading, found) = pattern::read(&case.sleeve.cap, &context);
     let ledgers = reading.sizes.into_iter().map(|size| size.ledger).collect();
+    let found = found.into_iter().map(|d| d.in_lines(CAP_LINES)).collect();
     (ledgers, found)
 }
 
@@ -148,6 +151,33 @@ fn context(
     }
 }
 
+/// The front or the back of the body.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum BodySide {
+    Front,
+    Back,
+}
+
+use BodySide::{Back, Front};
+
+impl BodySide {
+    fn armhole(self, case: &Case) -> &Armhole {
+        match self {
+            Front => &case.front,
+            Back => &case.back,
+        }
+    }
+
+    /// Where its lines stand in the case.
+    fn lines(self, case: &Case) -> &'static str {
+        match self {
+            _ if case.front == case.back => "armhole.lines",
+            Front => "armhole.front.lines",
+            Back => "armhole.back.lines",
+        }
+    }
+}
+
 /// One side's armhole before it is measured size by size.
 enum Edges<'a> {
     Lines(Vec<Ledger>, Seam),
@@ -155,13 +185,8 @@ enum Edges<'a> {
 }
 
 impl<'a> Edges<'a> {
-    fn read(
-        case: &Case,
-        armhole: &'a Armhole,
-        gauge: Gauge,
-        findings: &mut Vec<Diagnostic>,
-    ) -> Self {
-        match armhole {
+    fn read(case: &'a Case, body: BodySide, gauge: Gauge, findings: &mut Vec<Diagnostic>) -> Self {
+        match body.armhole(case) {
             Armhole::Measures {
                 edge,
                 underarm,
@@ -175,11 +200,14 @@ impl<'a> Edges<'a> {
             } => {
                 let context = context(case, stitches, *first_row, gauge, Piece::Body);
                 let (reading, found) = pattern::read(lines, &context);
-                // The rest of a body piece waits on the needle for the shoulder seam.
+                // One table stands for both sides: what is wrong in it is said once. The rest of
+                // a body piece waits on the needle for the shoulder seam.
+                let again = body == Back && case.front == case.back;
                 let found = found
                     .into_iter()
-                    .filter(|said| said.code.id != "not-closed");
-                findings.extend(found.map(|said| in_armhole(said, lines)));
+                    .filter(|said| !again && said.code.id != "not-closed");
+                let name = body.lines(case);
+                findings.extend(found.map(|said| said.in_lines(name)));
                 let seam = Seam {
                     stitches: *seam_stitches,
                     rows: Rows::ZERO,
@@ -257,20 +285,6 @@ fn garment(
 fn saddle(case: &Case, index: usize, gauge: Gauge) -> Length {
     let shoulder = case.shoulder.as_ref().and_then(|list| list.get(index));
     shoulder.map_or(Length::ZERO, |shoulder| gauge.width(shoulder.live))
-}
-
-/// A finding on the armhole's lines with its words, for its place is not one in the cap's lines.
-fn in_armhole(mut said: Diagnostic, lines: &str) -> Diagnostic {
-    let words = said.span.take();
-    let words = words.and_then(|span| lines.get(span.from..span.to));
-    said.repairs.clear();
-    said.message = match words.map(str::trim) {
-        Some(words) if !words.is_empty() => {
-            format!("In the armhole's lines, '{words}': {}", said.message)
-        }
-        _ => format!("In the armhole's lines: {}", said.message),
-    };
-    said
 }
 
 impl Old {

@@ -95,6 +95,9 @@ pub struct Diagnostic {
     pub next: String,
     /// The place in the text as given.
     pub span: Option<Span>,
+    /// Which text of the case the place lies in, e.g. `armhole.front.lines`, where it is not the
+    /// text that was read.
+    pub lines: Option<&'static str>,
     /// The size it concerns, when not all.
     pub size: Option<String>,
     /// Edits after which every stated count agrees, best first.
@@ -110,6 +113,7 @@ impl Diagnostic {
             message: message.into(),
             next: String::new(),
             span: None,
+            lines: None,
             size: None,
             repairs: Vec::new(),
         }
@@ -119,6 +123,13 @@ impl Diagnostic {
     #[must_use]
     pub fn at(mut self, span: Span) -> Self {
         self.span = Some(span);
+        self
+    }
+
+    /// The same, its place being in this text of the case.
+    #[must_use]
+    pub fn in_lines(mut self, lines: &'static str) -> Self {
+        self.lines = Some(lines);
         self
     }
 

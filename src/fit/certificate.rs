@@ -3,6 +3,7 @@
 use super::codes::NOT_CERTIFIED;
 use super::frames::upper_arm_stitches;
 use super::measures::{Measures, measure};
+use super::pickup::crown_rows;
 use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
 use crate::diagnostic::Diagnostic;
@@ -10,51 +11,102 @@ use crate::measure::{Rows, Stitches};
 
 /// Everything a claimed answer gets wrong: an empty list certifies it.
 ///
-/// Checks the counts, that every move is allowed, that the pick-up zones fill the armhole within
-/// the gap limit, and that depth, area, width, edges and objective are what the moves give.
+/// Checks the counts, that crown and base are what the shoulder and the underarm allow, that every
+/// move is allowed, that the pick-up zones fill the armhole within the gap limit, and that every
+/// measure claimed is what the moves give.
 pub fn certify(problem: &Problem<'_>, plan: &CapPlan, claimed: &Measures) -> Vec<Diagnostic> {
-    let mut wrong = Vec::new();
-    let mut say = |message: String| wrong.push(Diagnostic::new(&NOT_CERTIFIED, message));
-    let wanted = upper_arm_stitches(problem);
-    if plan.upper_arm() != wanted {
-        say(format!(
-            "The upper arm has {}, not {wanted}.",
-            plan.upper_arm()
-        ));
-    }
-    if plan.front.moves.len() != plan.back.moves.len() {
-        say("The flanks have different numbers of moves.".to_owned());
-    }
-    let targets_cm = problem.targets_cm(plan.turn_pairs());
-    let allowed = problem.allowed_moves(&targets_cm);
+    let mut faults = count_faults(problem, plan);
+    faults.extend(crown_faults(problem, plan));
+    faults.extend(base_faults(problem, plan));
+    let allowed = problem.allowed_moves(&problem.targets_cm(plan.turn_pairs()));
     for (name, flank, armhole) in [
         ("front", &plan.front, problem.front),
         ("back", &plan.back, problem.back),
     ] {
         if let Some(m) = flank.moves.iter().find(|m| !allowed.contains(m)) {
-            say(format!(
+            faults.push(format!(
                 "The {name} flank uses the move {m}, which is not allowed."
             ));
         }
-        let sites = armhole
-            .sites()
-            .saturating_sub(Rows(plan.crown.rows.count() / 2));
-        for fault in zone_faults(flank, sites, problem.wishes.gap_limit) {
-            say(format!("The {name} flank's pick-up {fault}."));
-        }
+        let crown = Rows(plan.crown.rows.count() / 2);
+        let sites = armhole.sites().saturating_sub(crown);
+        let zones = zone_faults(flank, sites, problem.wishes.gap_limit);
+        faults.extend(
+            zones
+                .into_iter()
+                .map(|fault| format!("The {name} flank's pick-up {fault}.")),
+        );
     }
-    for (name, said, found) in differences(claimed, &measure(problem, plan)) {
-        say(format!(
-            "The {name} is claimed to be {said}, its moves give {found}."
+    faults.extend(differences(claimed, &measure(problem, plan)));
+    faults
+        .into_iter()
+        .map(|fault| Diagnostic::new(&NOT_CERTIFIED, fault))
+        .collect()
+}
+
+fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
+    let mut faults = Vec::new();
+    let wanted = upper_arm_stitches(problem);
+    if plan.upper_arm() != wanted {
+        faults.push(format!(
+            "The upper arm has {}, not {wanted}.",
+            plan.upper_arm()
         ));
     }
-    wrong
+    if plan.front.moves.len() != plan.back.moves.len() {
+        faults.push("The flanks have different numbers of moves.".to_owned());
+    }
+    let off_rows = (measure(problem, plan).depth_error / problem.cap_gauge.row_height()).abs();
+    if off_rows >= 3.0 {
+        faults.push(format!("The depth is {off_rows:.1} rows off."));
+    }
+    faults
+}
+
+fn crown_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
+    let crown = plan.crown;
+    let expected = match problem.live {
+        Some(live) => {
+            let extra = live.extra_each_side + live.extra_each_side;
+            (live.stitches + extra, live.stitches, Rows(extra.count()))
+        }
+        None => (crown.stitches, Stitches::ZERO, crown_rows(crown.stitches)),
+    };
+    if (crown.stitches, crown.live, crown.rows) == expected {
+        return Vec::new();
+    }
+    vec![format!(
+        "The crown has {} ({} live) over {}, not {} ({} live) over {}.",
+        crown.stitches, crown.live, crown.rows, expected.0, expected.1, expected.2
+    )]
+}
+
+fn base_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
+    let front = plan
+        .base_front
+        .count()
+        .abs_diff(problem.front.underarm().count());
+    let back = plan
+        .base_back
+        .count()
+        .abs_diff(problem.back.underarm().count());
+    let tolerance = problem.wishes.base_tolerance;
+    if front + back <= tolerance.count() {
+        return Vec::new();
+    }
+    vec![format!(
+        "The base differs from the underarm by {}, {tolerance} are allowed.",
+        Stitches(front + back)
+    )]
 }
 
 fn zone_faults(flank: &FlankPlan, sites: Rows, gap_limit: f64) -> Vec<String> {
     let mut faults = Vec::new();
     let stitches: Stitches = flank.zones.iter().map(|zone| zone.stitches).sum();
     let rows: Rows = flank.zones.iter().map(|zone| zone.rows).sum();
+    if !(1..=2).contains(&flank.zones.len()) {
+        faults.push(format!("has {} zones, not one or two", flank.zones.len()));
+    }
     if stitches != flank.picked_up() {
         faults.push(format!(
             "has {stitches}, the moves take {}",
@@ -73,34 +125,44 @@ fn zone_faults(flank: &FlankPlan, sites: Rows, gap_limit: f64) -> Vec<String> {
     faults
 }
 
-fn differences(claimed: &Measures, found: &Measures) -> Vec<(&'static str, f64, f64)> {
-    let pairs = [
-        ("depth", claimed.depth.to_cm(), found.depth.to_cm()),
-        ("area", claimed.area_cm2, found.area_cm2),
-        (
-            "upper arm",
-            claimed.upper_arm.to_cm(),
-            found.upper_arm.to_cm(),
-        ),
-        (
-            "width rms",
-            claimed.width_rms.to_cm(),
-            found.width_rms.to_cm(),
-        ),
-        (
-            "front edge",
-            claimed.front.edge.to_cm(),
-            found.front.edge.to_cm(),
-        ),
-        (
-            "back edge",
-            claimed.back.edge.to_cm(),
-            found.back.edge.to_cm(),
-        ),
-        ("objective", claimed.objective, found.objective),
+/// Every number claimed that the moves do not give.
+fn differences(claimed: &Measures, found: &Measures) -> Vec<String> {
+    let mut faults = Vec::new();
+    let (said, right) = (numbers(claimed), numbers(found));
+    if said.len() != right.len() {
+        faults.push("The measures claimed are not as many as the moves give.".to_owned());
+    }
+    for ((name, said), (_, found)) in said.into_iter().zip(right) {
+        if (said - found).abs() > 1e-9 * found.abs().max(1.0) {
+            faults.push(format!(
+                "The {name} is claimed to be {said}, its moves give {found}."
+            ));
+        }
+    }
+    faults
+}
+
+/// All numbers of a measure, with their names.
+fn numbers(measures: &Measures) -> Vec<(String, f64)> {
+    let named = [
+        ("depth", measures.depth.to_cm()),
+        ("depth error", measures.depth_error.to_cm()),
+        ("area", measures.area_cm2),
+        ("area error", measures.area_error_pct),
+        ("upper arm", measures.upper_arm.to_cm()),
+        ("width rms", measures.width_rms.to_cm()),
+        ("objective", measures.objective),
     ];
-    pairs
-        .into_iter()
-        .filter(|(_, said, found)| (said - found).abs() > 1e-9 * found.abs().max(1.0))
-        .collect()
+    let mut all: Vec<(String, f64)> = named.map(|(name, n)| (name.to_owned(), n)).into();
+    let terms = measures.terms.iter();
+    all.extend(terms.map(|(name, cost)| (format!("{name} term"), *cost)));
+    for (name, side) in [("front", &measures.front), ("back", &measures.back)] {
+        all.push((format!("{name} edge"), side.edge.to_cm()));
+        all.push((format!("{name} armhole"), side.armhole.to_cm()));
+        let widths = side.half_widths_cm.iter();
+        all.extend(widths.map(|w| (format!("{name} width"), *w)));
+        let strain = side.strain_cm.iter();
+        all.extend(strain.map(|s| (format!("{name} strain"), *s)));
+    }
+    all
 }

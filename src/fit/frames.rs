@@ -19,8 +19,8 @@ pub(crate) struct Choice {
     pub(crate) crown: Crown,
     pub(crate) base_front: Stitches,
     pub(crate) base_back: Stitches,
-    pub(crate) net_front: usize,
-    pub(crate) net_back: usize,
+    /// Stitches each flank adds; the cap is symmetric.
+    pub(crate) net: usize,
 }
 
 impl Choice {
@@ -30,13 +30,37 @@ impl Choice {
     }
 }
 
-/// Stitches of the upper arm: the count nearest to the width wanted that the repeat allows.
+/// Stitches of the upper arm: the count nearest to the width wanted that the repeat allows, and
+/// that leaves an even number for the two flanks where live stitches fix the crown and nothing
+/// may change the base.
 pub(crate) fn upper_arm_stitches(problem: &Problem<'_>) -> Stitches {
     let wanted = problem.upper_arm / problem.tube_gauge.stitch_width();
-    let multiple = problem.repeat.multiple.max(1);
-    let plus = problem.repeat.plus;
-    let repeats = nearest_whole((wanted - f64::from(plus)) / f64::from(multiple)).max(1);
-    Stitches(multiple * repeats + plus)
+    let off = |count: &u32| (f64::from(*count) - wanted).abs();
+    let near = |count: &u32| off(count) <= f64::from(2 * problem.repeat.multiple.max(1)) + 1.0;
+    let counts = 1..=nearest_whole(wanted) + 2 * problem.repeat.multiple.max(1) + 1;
+    let allowed: Vec<u32> = counts
+        .filter(|count| near(count) && problem.repeat.allows(Stitches(*count)))
+        .collect();
+    let nearest = |even: bool| {
+        let counts = allowed
+            .iter()
+            .filter(|count| !even || parity_fits(problem, **count));
+        counts
+            .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))
+            .copied()
+    };
+    let count = nearest(true).or_else(|| nearest(false));
+    Stitches(count.unwrap_or_else(|| nearest_whole(wanted)))
+}
+
+/// True when crown and base can leave an even number of so many stitches for the flanks.
+fn parity_fits(problem: &Problem<'_>, upper_arm: u32) -> bool {
+    let Some(live) = problem.live else {
+        return true;
+    };
+    let base = problem.front.underarm() + problem.back.underarm();
+    let fixed = live.stitches + base;
+    problem.wishes.base_tolerance > Stitches::ZERO || (fixed + Stitches(upper_arm)).is_even()
 }
 
 /// Numbers of turn pairs, the best first: within one row of the old depth, then one pair off.
@@ -54,8 +78,7 @@ pub(crate) fn turn_pair_counts(problem: &Problem<'_>) -> Vec<Vec<u32>> {
 
 /// All frames for these turn pairs, the crown nearest to the top width first.
 ///
-/// Both flanks add the same number of stitches, for the cap is symmetric; where the parity of
-/// crown, base and upper arm forbids it in every frame, one flank adds one stitch more.
+/// Both flanks add the same number of stitches, for the cap is symmetric.
 pub(crate) fn choices(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Choice> {
     let targets_cm = problem.targets_cm(turn_pairs);
     let frame = Frame {
@@ -67,34 +90,28 @@ pub(crate) fn choices(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Choice> {
         targets_cm,
     };
     let upper_arm = upper_arm_stitches(problem);
-    let mut even = Vec::new();
-    let mut odd = Vec::new();
+    let mut found = Vec::new();
     for (base_front, base_back) in bases(problem) {
         for crown in crowns(problem, &frame) {
             let taken = crown.stitches + base_front + base_back;
             let Some(left) = upper_arm.checked_sub(taken) else {
                 continue;
             };
-            let half = (left.count() / 2) as usize;
-            let choice = |net_front, net_back| Choice {
-                frame: Frame {
-                    crown: crown.stitches.count(),
-                    ..frame.clone()
-                },
-                crown,
-                base_front,
-                base_back,
-                net_front,
-                net_back,
-            };
             if left.is_even() {
-                even.push(choice(half, half));
-            } else {
-                odd.extend([choice(half + 1, half), choice(half, half + 1)]);
+                found.push(Choice {
+                    frame: Frame {
+                        crown: crown.stitches.count(),
+                        ..frame.clone()
+                    },
+                    crown,
+                    base_front,
+                    base_back,
+                    net: (left.count() / 2) as usize,
+                });
             }
         }
     }
-    if even.is_empty() { odd } else { even }
+    found
 }
 
 /// Crowns near the top width, or the one that live stitches fix.

@@ -1,6 +1,8 @@
 //! Why there is no cap: which limit binds, with its numbers.
 
-use super::codes::{ARM_TOO_WIDE, ARMHOLE_TOO_LONG, ARMHOLE_TOO_SHORT, CROWN_TOO_WIDE, NO_CAP};
+use super::codes::{
+    ARM_TOO_WIDE, ARMHOLE_TOO_LONG, ARMHOLE_TOO_SHORT, CROWN_TOO_WIDE, NO_CAP, PARITY,
+};
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
 use super::pickup::stitch_range;
 use super::problem::Problem;
@@ -13,8 +15,26 @@ pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
     let first = counts.find_map(|pairs| choices(problem, pairs).into_iter().next());
     match first {
         Some(choice) => binding(problem, &choice),
-        None => crown_too_wide(problem),
+        None => parity(problem).unwrap_or_else(|| crown_too_wide(problem)),
     }
+}
+
+/// Live stitches fix the crown, the repeat fixes the upper arm, and an odd number is left between.
+fn parity(problem: &Problem<'_>) -> Option<Diagnostic> {
+    let live = problem.live?;
+    let crown = live.stitches + live.extra_each_side + live.extra_each_side;
+    let base = problem.front.underarm() + problem.back.underarm();
+    let upper_arm = upper_arm_stitches(problem);
+    let left = upper_arm
+        .checked_sub(crown + base)
+        .filter(|left| !left.is_even())?;
+    let message = format!(
+        "Between the crown's {crown}, the base's {base} and the upper arm's {upper_arm} an odd number, {}, is left for two equal flanks, and the stitch repeat of {} + {} allows no other upper arm.",
+        left.count(),
+        problem.repeat.multiple,
+        problem.repeat.plus
+    );
+    Some(Diagnostic::new(&PARITY, message))
 }
 
 fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
@@ -36,8 +56,8 @@ fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
 fn binding(problem: &Problem<'_>, choice: &Choice) -> Diagnostic {
     let moves = u32::try_from(choice.frame.turn_pairs() - 1).unwrap_or(u32::MAX);
     let sides = [
-        ("front", problem.front, choice.net_front),
-        ("back", problem.back, choice.net_back),
+        ("front", problem.front, choice.net),
+        ("back", problem.back, choice.net),
     ];
     for (name, armhole, net) in sides {
         let net = Stitches(u32::try_from(net).unwrap_or(u32::MAX));

@@ -19,7 +19,7 @@ pub struct SideMeasures {
     pub half_widths_cm: Vec<f64>,
     /// Half the crown + the curve, as sewn to the armhole above its underarm.
     pub edge: Length,
-    /// The armhole's edge it meets.
+    /// The armhole's edge it meets, with half of the live stitches at the shoulder.
     pub armhole: Length,
     /// Cap edge of each move minus the edge its pick-ups should carry.
     pub strain_cm: Vec<f64>,
@@ -95,6 +95,14 @@ pub fn measure(problem: &Problem<'_>, plan: &CapPlan) -> Measures {
         ("area", WEIGHTS.area * area_error * area_error),
         ("decreases", WEIGHTS.decrease * drops / f64::from(pairs)),
         ("zones", WEIGHTS.zone * zones),
+        (
+            "unlike",
+            if plan.flanks_alike() {
+                0.0
+            } else {
+                WEIGHTS.unlike
+            },
+        ),
     ];
     Measures {
         depth,
@@ -146,7 +154,8 @@ fn side(
     SideMeasures {
         edge: problem.cap_gauge.width(plan.crown.stitches) / 2.0
             + polyline_length(&edge_points_cm(&half_widths_cm, r)),
-        armhole: armhole.edge(),
+        // Half of the stitches that wait at the shoulder meets this side of the crown.
+        armhole: armhole.edge() + problem.cap_gauge.width(plan.crown.live) / 2.0,
         strain_cm: strain(problem, plan, flank, armhole, targets_cm),
         half_widths_cm,
     }

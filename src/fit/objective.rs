@@ -3,7 +3,7 @@
 /// The weights of the objective
 ///
 /// `J = mean_t (w_t - target_t)^2 + edge * mean_t (e_t - wanted_t)^2 + area * (relative area
-/// error)^2 + decrease * decreases / T + zone * (zones - 1)`
+/// error)^2 + decrease * decreases / T + zone * (zones - 1) + unlike * (1 where the flanks differ)`
 ///
 /// in square centimetres; means over the turn pairs and over both flanks.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,12 +17,16 @@ pub struct Weights {
     pub decrease: f64,
     /// One more pick-up zone on a flank.
     pub zone: f64,
+    /// Flanks that differ in their moves or in the kind of pick-up: two lists to remember, and
+    /// rows that end otherwise than they began.
+    pub unlike: f64,
 }
 
 /// The weights used.
 pub const WEIGHTS: Weights = Weights {
     edge: 0.1,
     area: 300.0,
-    decrease: 0.02,
+    decrease: 0.1,
     zone: 0.002,
+    unlike: 0.01,
 };

@@ -141,7 +141,8 @@ impl Growth<'_> {
         let cost = from.cost + s.widths.at(pair + 1, net) + s.edges.at(m, from.picked_up);
         let rest = s.widths_to_go.rest(changes, pair + 1, net, self.classes[m])
             + s.edges_to_go.rest(pair + 1, picked_up);
-        if cost + rest <= self.limit {
+        // What cannot reach the end costs infinitely much, which an infinite limit would let pass.
+        if rest.is_finite() && cost + rest <= self.limit {
             self.trail.push((from.trail, m));
             out.push(Label {
                 net,

@@ -10,7 +10,7 @@
 use super::frames::Choice;
 use super::objective::WEIGHTS;
 use super::pickup::{FlankEdge, Pickup, Wanted, candidates, stitch_range};
-use super::plan::{CapPlan, FlankPlan};
+use super::plan::{CapPlan, FlankPlan, same_kind};
 use super::problem::Problem;
 use super::search::{Finish, Found, ROUNDING, Search};
 use super::table::{EdgeCosts, EdgeToGo, Frame, WidthCosts, WidthToGo};
@@ -63,10 +63,12 @@ impl Best {
         }
     }
 
-    /// With more runs allowed the answer is never worse.
+    /// With more runs allowed the answer is never worse: where a later frame found a better cap
+    /// with fewer runs, that one stands.
     pub(crate) fn carry_over(&mut self) {
         for i in 1..self.by_runs.len() {
-            if self.by_runs[i].is_none() {
+            let own = self.by_runs[i].as_ref();
+            if own.is_none_or(|own| own.objective > self.limit(i)) {
                 self.by_runs[i] = self.by_runs[i - 1].clone();
             }
         }
@@ -75,27 +77,34 @@ impl Best {
 
 /// One flank of a frame, or both where they are alike: the ways to pick it up.
 struct Flank {
-    net: usize,
+    /// 2 where one stands for both, 1 for one of two.
     sides: f64,
     plans: Vec<Plan>,
 }
 
 /// A pick-up plan, what its moves cost along the edge, and the least of that to the end.
 struct Plan {
-    pickup: Pickup,
+    /// Of the flanks that the moves are worked on: one, or front and back worked alike.
+    pickups: Vec<Pickup>,
     edges: EdgeCosts,
     to_go: EdgeToGo,
 }
 
 impl Plan {
-    fn new(frame: &Frame, pickup: Pickup, sides: f64) -> Self {
-        let edges = EdgeCosts::new(frame, &pickup, sides);
+    fn new(frame: &Frame, pickups: Vec<Pickup>, sides: f64) -> Self {
+        let edges = EdgeCosts::new(frame, &pickups, sides);
         Self {
             to_go: EdgeToGo::new(&edges),
             edges,
-            pickup,
+            pickups,
         }
     }
+}
+
+/// Flanks that are searched together, and what the objective adds for searching them apart.
+struct FlankSet {
+    flanks: Vec<Flank>,
+    surcharge: f64,
 }
 
 /// A flank's chosen sequence and how it is picked up.
@@ -107,43 +116,81 @@ struct Worked {
 
 /// Looks for better caps in one frame.
 pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
-    let flanks = flanks(problem, choice);
-    if flanks.iter().any(|flank| flank.plans.is_empty()) {
-        return;
-    }
-    let mut multiplier = 0.0;
-    for runs in 1..=MOST_RUNS {
-        let mut pricing = Pricing {
-            choice,
-            flanks: &flanks,
-            runs,
-            multiplier,
-            widths: Vec::new(),
-        };
-        if pricing.tune(best.limit(runs)) {
-            pricing.solve(best);
+    for set in flank_sets(problem, choice) {
+        if set.flanks.iter().any(|flank| flank.plans.is_empty()) {
+            continue;
         }
-        multiplier = pricing.multiplier;
+        let mut multiplier = 0.0;
+        for runs in 1..=MOST_RUNS {
+            let limit = best.limit(runs);
+            let widths = WidthBounds::new(choice, &set.flanks, runs, multiplier, limit);
+            let mut pricing = Pricing {
+                choice,
+                flanks: &set.flanks,
+                surcharge: set.surcharge,
+                runs,
+                multiplier,
+                widths,
+            };
+            if pricing.tune(limit) {
+                pricing.solve(best);
+            }
+            multiplier = pricing.multiplier;
+        }
     }
 }
 
-fn flanks(problem: &Problem<'_>, choice: &Choice) -> Vec<Flank> {
-    if problem.alike() && choice.net_front == choice.net_back {
-        return vec![flank(problem, choice, problem.front, choice.net_front, 2.0)];
+/// Both flanks worked alike; then, where the armholes differ, each on its own.
+fn flank_sets(problem: &Problem<'_>, choice: &Choice) -> Vec<FlankSet> {
+    let fronts = pickups(problem, choice, problem.front);
+    if problem.alike() {
+        let flanks = vec![flank(choice, 2.0, alone(fronts))];
+        return vec![FlankSet {
+            flanks,
+            surcharge: 0.0,
+        }];
     }
+    let backs = pickups(problem, choice, problem.back);
     vec![
-        flank(problem, choice, problem.front, choice.net_front, 1.0),
-        flank(problem, choice, problem.back, choice.net_back, 1.0),
+        FlankSet {
+            flanks: vec![flank(choice, 2.0, paired(&fronts, &backs))],
+            surcharge: 0.0,
+        },
+        FlankSet {
+            flanks: vec![
+                flank(choice, 1.0, alone(fronts)),
+                flank(choice, 1.0, alone(backs)),
+            ],
+            surcharge: WEIGHTS.unlike,
+        },
     ]
 }
 
-fn flank(
-    problem: &Problem<'_>,
-    choice: &Choice,
-    armhole: &ArmholeEdge,
-    net: usize,
-    sides: f64,
-) -> Flank {
+fn alone(pickups: Vec<Pickup>) -> Vec<Vec<Pickup>> {
+    pickups.into_iter().map(|pickup| vec![pickup]).collect()
+}
+
+/// Front and back plans of as many stitches and of the same kind.
+fn paired(fronts: &[Pickup], backs: &[Pickup]) -> Vec<Vec<Pickup>> {
+    let alike = |a: &Pickup, b: &Pickup| a.stitches == b.stitches && same_kind(&a.zones, &b.zones);
+    let pairs = fronts.iter().flat_map(|front| {
+        let backs = backs.iter().filter(move |back| alike(front, back));
+        backs.map(move |back| vec![front.clone(), back.clone()])
+    });
+    pairs.collect()
+}
+
+fn flank(choice: &Choice, sides: f64, plans: Vec<Vec<Pickup>>) -> Flank {
+    let plans = plans
+        .into_iter()
+        .map(|pickups| Plan::new(&choice.frame, pickups, sides))
+        .filter(|plan| plan.to_go.whole.is_finite())
+        .collect();
+    Flank { sides, plans }
+}
+
+/// Every way to pick up one flank.
+fn pickups(problem: &Problem<'_>, choice: &Choice, armhole: &ArmholeEdge) -> Vec<Pickup> {
     let edge = FlankEdge {
         armhole,
         crown_sites: choice.crown_sites(),
@@ -153,18 +200,15 @@ fn flank(
         ease: problem.wishes.ease,
     };
     let (least, most) = stitch_range(edge.sites(), problem.wishes.gap_limit);
-    let net_stitches = Stitches(u32::try_from(net).unwrap_or(u32::MAX));
+    let net_stitches = Stitches(u32::try_from(choice.net).unwrap_or(u32::MAX));
     let droppable = choice.frame.turn_pairs() - 1;
     let low = least.max(net_stitches).count();
     let high = most
         .count()
         .min(net_stitches.count() + u32::try_from(droppable).unwrap_or(0));
-    let plans = (low..=high)
+    (low..=high)
         .flat_map(|n| candidates(edge, Stitches(n), problem.wishes.gap_limit, wanted))
-        .map(|pickup| Plan::new(&choice.frame, pickup, sides))
-        .filter(|plan| plan.to_go.whole.is_finite())
-        .collect();
-    Flank { net, sides, plans }
+        .collect()
 }
 
 /// Edge of the target outline between the middles of the first and the last pair: what the moves
@@ -188,10 +232,30 @@ const BISECTIONS: usize = 6;
 struct Pricing<'a> {
     choice: &'a Choice,
     flanks: &'a [Flank],
+    surcharge: f64,
     runs: usize,
     multiplier: f64,
-    /// Each flank's widths alone: their costs, and the least of them to the end.
-    widths: Vec<(WidthCosts, WidthToGo)>,
+    /// A flank's widths alone: their costs, and the least of them to the end.
+    widths: WidthBounds,
+}
+
+/// The widths of every flank of a set: all add as many stitches to the same crown.
+struct WidthBounds {
+    costs: WidthCosts,
+    to_go: WidthToGo,
+}
+
+impl WidthBounds {
+    /// `limit` is the objective to beat: widths that alone cost more are left out.
+    fn new(choice: &Choice, flanks: &[Flank], runs: usize, multiplier: f64, limit: f64) -> Self {
+        let frame = &choice.frame;
+        let sides = flanks.first().map_or(2.0, |flank| flank.sides);
+        let costs = WidthCosts::new(frame, choice.net, sides, multiplier, limit);
+        Self {
+            to_go: WidthToGo::new(&costs, &frame.moves, runs),
+            costs,
+        }
+    }
 }
 
 impl Pricing<'_> {
@@ -199,52 +263,46 @@ impl Pricing<'_> {
     /// widths alone, since `E(l)` never rises with `l`. False when the bound already rules out the
     /// frame.
     fn tune(&mut self, limit: f64) -> bool {
-        let mut error = self.price(self.multiplier);
-        if self.bound() > limit + ROUNDING {
-            return false;
-        }
-        let (mut low, mut high) = (self.multiplier, 2.0 * WEIGHTS.area * error);
+        let (mut low, mut high) = (self.multiplier, 2.0 * WEIGHTS.area * self.widths_error());
         if low > high {
             (low, high) = (high, low);
         }
         for _ in 0..BISECTIONS {
-            let middle = f64::midpoint(low, high);
-            error = self.price(middle);
             if self.bound() > limit + ROUNDING {
                 return false;
             }
-            if error > middle / (2.0 * WEIGHTS.area) {
+            let middle = f64::midpoint(low, high);
+            self.price(middle, limit);
+            if self.widths_error() > middle / (2.0 * WEIGHTS.area) {
                 low = middle;
             } else {
                 high = middle;
             }
         }
-        self.bound().is_finite()
+        self.bound() <= limit + ROUNDING && self.bound().is_finite()
     }
 
-    /// Prices the area; returns the area error of the cheapest widths.
-    fn price(&mut self, multiplier: f64) -> f64 {
+    fn price(&mut self, multiplier: f64, limit: f64) {
         self.multiplier = multiplier;
-        self.widths.clear();
-        let mut error = 0.0;
-        for flank in self.flanks {
-            let frame = &self.choice.frame;
-            let costs = WidthCosts::new(frame, flank.net, flank.sides, multiplier);
-            let to_go = WidthToGo::new(&costs, &frame.moves, self.runs);
-            if let Some(sum) = to_go.cheapest_sum(&costs, self.runs) {
-                error += frame.area_error(sum, flank.sides);
-            }
-            self.widths.push((costs, to_go));
-        }
-        error
+        self.widths = WidthBounds::new(self.choice, self.flanks, self.runs, multiplier, limit);
+    }
+
+    /// Area error of the cheapest widths of all flanks.
+    fn widths_error(&self) -> f64 {
+        let WidthBounds { costs, to_go } = &self.widths;
+        let Some(sum) = to_go.cheapest_sum(costs, self.runs) else {
+            return 0.0;
+        };
+        let sides: f64 = self.flanks.iter().map(|flank| flank.sides).sum();
+        self.choice.frame.area_error(sum, sides)
     }
 
     /// Lower bounds of every plan of every flank.
     fn bounds(&self) -> Vec<Vec<f64>> {
-        let flanks = self.flanks.iter().zip(&self.widths);
+        let least = self.widths.to_go.roots[self.runs - 1];
+        let flanks = self.flanks.iter();
         flanks
-            .map(|(flank, (_, widths))| {
-                let least = widths.roots[self.runs - 1];
+            .map(|flank| {
                 flank
                     .plans
                     .iter()
@@ -261,23 +319,27 @@ impl Pricing<'_> {
         least.sum::<f64>() + self.constant()
     }
 
-    /// The constant of the relaxation.
+    /// The constant of the relaxation, and the surcharge.
     fn constant(&self) -> f64 {
-        -self.multiplier * self.multiplier / (4.0 * WEIGHTS.area)
+        self.surcharge - self.multiplier * self.multiplier / (4.0 * WEIGHTS.area)
     }
 
     fn solve(&self, best: &mut Best) {
         let bounds = self.bounds();
-        let first: Option<Vec<Vec<Worked>>> = (0..self.flanks.len())
-            .map(|i| self.first_answer(i, &bounds[i]))
+        let cheapest: Option<Vec<Vec<Worked>>> = (0..self.flanks.len())
+            .map(|i| self.cheapest(i, &bounds, best))
             .collect();
-        if let Some(worked) = first {
-            self.combine(&worked, best);
+        // A flank that nothing can finish leaves no cap in this frame.
+        let Some(cheapest) = cheapest else { return };
+        self.combine(&cheapest, best);
+        let least: Vec<f64> = cheapest.iter().map(|worked| least_priced(worked)).collect();
+        if least.iter().sum::<f64>() + self.constant() > best.limit(self.runs) + ROUNDING {
+            return;
         }
         let mut kept: Vec<Vec<Worked>> = vec![Vec::new(); self.flanks.len()];
         for (i, kept_here) in kept.iter_mut().enumerate() {
-            let others = bounds.iter().enumerate().filter(|(k, _)| *k != i);
-            let others: f64 = others.map(|(_, plans)| lowest(plans.iter().copied())).sum();
+            let others = least.iter().enumerate().filter(|(k, _)| *k != i);
+            let others: f64 = others.map(|(_, cost)| cost).sum();
             for j in in_order(&bounds[i]) {
                 let limit = best.limit(self.runs) - others - self.constant();
                 if bounds[i][j] > limit + ROUNDING {
@@ -295,15 +357,39 @@ impl Pricing<'_> {
         self.combine(&kept, best);
     }
 
-    /// The cheapest sequences of the plan that looks best, the limit raised until there are some.
-    fn first_answer(&self, i: usize, bounds: &[f64]) -> Option<Vec<Worked>> {
+    /// The cheapest priced sequences of a flank over all its plans: what the other flank may count
+    /// on at the least.
+    fn cheapest(&self, i: usize, bounds: &[Vec<f64>], best: &mut Best) -> Option<Vec<Worked>> {
+        let others = bounds.iter().enumerate().filter(|(k, _)| *k != i);
+        let others: f64 = others.map(|(_, plans)| lowest(plans.iter().copied())).sum();
+        let ceiling = best.limit(self.runs) - others - self.constant();
+        let mut found = self.first_answer(i, &bounds[i], ceiling)?;
+        for j in in_order(&bounds[i]) {
+            let limit = least_priced(&found);
+            if bounds[i][j] > limit {
+                break;
+            }
+            let better = self.search(i, j, limit, best);
+            if least_priced(&better) < limit {
+                found = better;
+            }
+        }
+        Some(found)
+    }
+
+    /// The cheapest sequences of the plan that looks best, the limit raised until there are some
+    /// or nothing below the ceiling is left.
+    fn first_answer(&self, i: usize, bounds: &[f64], ceiling: f64) -> Option<Vec<Worked>> {
         for j in in_order(bounds) {
-            let bound = bounds[j];
             let mut slack = FIRST_SLACK;
-            while slack < LAST_SLACK {
-                let found = self.searching(i, j).below(self.runs, bound + slack);
+            loop {
+                let limit = (bounds[j] + slack).min(ceiling);
+                let found = self.searching(i, j).below(self.runs, limit);
                 if !found.finishes.is_empty() {
                     return Some(worked(found, j));
+                }
+                if limit >= ceiling || slack > LAST_SLACK {
+                    break;
                 }
                 slack *= 3.0;
             }
@@ -313,10 +399,9 @@ impl Pricing<'_> {
 
     fn searching(&self, i: usize, j: usize) -> Search<'_> {
         let plan = &self.flanks[i].plans[j];
-        let (widths, widths_to_go) = &self.widths[i];
         Search {
-            widths,
-            widths_to_go,
+            widths: &self.widths.costs,
+            widths_to_go: &self.widths.to_go,
             edges: &plan.edges,
             edges_to_go: &plan.to_go,
         }
@@ -355,14 +440,19 @@ impl Pricing<'_> {
             .map(|(flank, w)| self.choice.frame.area_error(w.finish.sum, flank.sides))
             .sum();
         let priced: f64 = worked.iter().map(|w| w.finish.priced).sum();
-        let objective = priced - self.multiplier * error + WEIGHTS.area * error * error;
+        let area = WEIGHTS.area * error * error - self.multiplier * error;
+        let objective = priced + area + self.surcharge;
         best.offer(self.runs, objective, || self.plan(worked));
     }
 
     fn plan(&self, worked: &[&Worked]) -> CapPlan {
-        let mut flanks = self.flanks.iter().zip(worked).map(|(flank, w)| FlankPlan {
-            moves: w.finish.moves.clone(),
-            zones: flank.plans[w.plan].pickup.zones.clone(),
+        let flanks = self.flanks.iter().zip(worked);
+        let mut flanks = flanks.flat_map(|(flank, w)| {
+            let pickups = flank.plans[w.plan].pickups.iter();
+            pickups.map(|pickup| FlankPlan {
+                moves: w.finish.moves.clone(),
+                zones: pickup.zones.clone(),
+            })
         });
         let front = flanks.next().unwrap_or(FlankPlan {
             moves: Vec::new(),
@@ -387,6 +477,10 @@ const LAST_SLACK: f64 = 100.0;
 fn worked(found: Found, plan: usize) -> Vec<Worked> {
     let finishes = found.finishes.into_iter();
     finishes.map(|finish| Worked { finish, plan }).collect()
+}
+
+fn least_priced(worked: &[Worked]) -> f64 {
+    lowest(worked.iter().map(|w| w.finish.priced))
 }
 
 fn lowest(costs: impl Iterator<Item = f64>) -> f64 {

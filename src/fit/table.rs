@@ -58,8 +58,9 @@ pub(crate) struct WidthCosts {
 
 impl WidthCosts {
     /// `sides` is 2 for flanks that are alike (and then stand for both), 1 for one of two.
-    /// `multiplier` prices the relative area error.
-    pub(crate) fn new(frame: &Frame, net: usize, sides: f64, multiplier: f64) -> Self {
+    /// `multiplier` prices the relative area error. A width whose own square costs more than
+    /// `limit` cannot be part of a cap below it, for every other term adds to it: infinite.
+    pub(crate) fn new(frame: &Frame, net: usize, sides: f64, multiplier: f64, limit: f64) -> Self {
         let pairs = frame.turn_pairs();
         let area_per_cm = sides * 2.0 * frame.row_cm / frame.old_area_cm2;
         let mut costs = Vec::with_capacity(pairs * (net + 1));
@@ -67,7 +68,9 @@ impl WidthCosts {
             for w in 0..=net {
                 let off_cm = frame.half_width_cm(w) - target_cm;
                 let square = sides / 2.0 * off_cm * off_cm / pairs as f64;
-                costs.push(square + multiplier * area_per_cm * off_cm);
+                let inside = square <= limit;
+                let priced = square + multiplier * area_per_cm * off_cm;
+                costs.push(if inside { priced } else { f64::INFINITY });
             }
         }
         Self { pairs, net, costs }
@@ -92,15 +95,29 @@ pub(crate) struct EdgeCosts {
 }
 
 impl EdgeCosts {
-    pub(crate) fn new(frame: &Frame, pickup: &Pickup, sides: f64) -> Self {
-        let share = sides / 2.0;
-        let zones = pickup.zones.len().saturating_sub(1) as f64;
+    /// `pickups` are those of the flanks that these moves are worked on: one, or a front and a
+    /// back of as many stitches that are worked alike.
+    pub(crate) fn new(frame: &Frame, pickups: &[Pickup], sides: f64) -> Self {
+        let share = sides / 2.0 / pickups.len() as f64;
+        let zones: usize = pickups
+            .iter()
+            .map(|p| p.zones.len().saturating_sub(1))
+            .sum();
+        let picked_up = pickups.first().map_or(0, |p| p.stitches.count() as usize);
+        let mut steps = vec![0.0; frame.moves.len() * (picked_up + 1)];
+        for pickup in pickups {
+            let own = step_costs(frame, pickup, share);
+            steps
+                .iter_mut()
+                .zip(own)
+                .for_each(|(sum, cost)| *sum += cost);
+        }
         Self {
             pairs: frame.turn_pairs(),
-            picked_up: pickup.stitches.count() as usize,
+            picked_up,
             moves: frame.moves.clone(),
-            steps: step_costs(frame, pickup, share),
-            constant: share * WEIGHTS.zone * zones,
+            steps,
+            constant: share * WEIGHTS.zone * zones as f64,
         }
     }
 
@@ -142,7 +159,9 @@ impl EdgeToGo {
         let mut by_pair = vec![vec![f64::INFINITY; costs.picked_up + 1]; costs.pairs + 1];
         by_pair[costs.pairs][costs.picked_up] = 0.0;
         for pair in (1..costs.pairs).rev() {
-            for p in 0..=costs.picked_up {
+            // Every move takes a stitch at least, before this pair and after it.
+            let most = (costs.picked_up + pair).saturating_sub(costs.pairs);
+            for p in pair - 1..=most {
                 by_pair[pair][p] = costs
                     .moves
                     .iter()
@@ -206,7 +225,9 @@ impl WidthToGo {
         for pair in (2..pairs).rev() {
             let low = net.saturating_sub(widest * (pairs - pair));
             for w in low..=net.min(widest * (pair - 1)) {
-                to_go.fill(costs, runs, pair, w);
+                if costs.at(pair, w).is_finite() {
+                    to_go.fill(costs, runs, pair, w);
+                }
             }
         }
         to_go.roots = (0..runs)

@@ -8,6 +8,10 @@ use super::order::Flank;
 use super::said::{Action, Decrease, Part, Take, TurnHow};
 use crate::measure::{STITCH_COUNT, Side};
 
+/// Rows from one picked-up stitch to the next beyond which a hole shows (common practice, no
+/// source).
+const MOST_ROWS_APART: u64 = 3;
+
 impl Knitter<'_> {
     /// Picks up one section. A named flank is the first one until the base has been picked up.
     pub(crate) fn pick_up(
@@ -100,18 +104,23 @@ impl Knitter<'_> {
     }
 
     fn check_rates(&mut self, stitches: u32, rows: u32, rates: &[(u32, u32, u32)]) {
-        let sum = |per: fn(&(u32, u32, u32)) -> u32| -> u64 {
-            rates
-                .iter()
-                .map(|r| u64::from(per(r)) * u64::from(r.2))
-                .sum()
+        let sum = |per: fn(&(u32, u32, u32)) -> u32| -> u128 {
+            let each = rates.iter().map(|r| u128::from(per(r)) * u128::from(r.2));
+            each.sum()
         };
         let (give, over) = (sum(|r| r.0), sum(|r| r.1));
-        if give != u64::from(stitches) || over != u64::from(rows) {
+        if give != u128::from(stitches) || over != u128::from(rows) {
             let message = format!(
                 "the rates give {give} sts over {over} rows, not {stitches} sts over {rows} rows"
             );
             self.say(&codes::RATE, &message);
+        }
+        let apart = |r: &&(u32, u32, u32)| u64::from(r.1) > MOST_ROWS_APART * u64::from(r.0);
+        if let Some((per, over, _)) = rates.iter().find(apart) {
+            let message = format!(
+                "a rate of {per} in {over} rows leaves sts more than {MOST_ROWS_APART} rows apart"
+            );
+            self.say(&codes::HOLE, &message);
         }
     }
 
@@ -298,7 +307,7 @@ impl Knitter<'_> {
             return;
         }
         let row = self.needle.row;
-        let message = format!("the decrease of row {row}, a {side} row, leans away from the edge");
+        let message = format!("the decrease of row {row} ({side}) leans away from the edge");
         self.say(&codes::LEAN, &message);
     }
 

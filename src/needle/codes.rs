@@ -104,14 +104,24 @@ pub static LEAN: Code = Code {
     next: "Use ssk on RS rows and p2tog on WS rows; in rounds k2tog first and ssk last.",
 };
 
-/// Neighbouring columns far apart in height.
+/// Picked-up stitches far apart.
 pub static HOLE: Code = Code {
     id: "needle-hole",
     level: Level::Warning,
-    title: "neighbouring columns differ by many rows",
-    why: "At a turn one column has two rows more than the next, three where the first row began. A larger step pulls a hole.",
+    title: "a pick-up rate leaves holes",
+    why: "Where neighbouring picked-up stitches lie more than three rows apart, the strands between them show as holes.",
     source: PRACTICE,
-    next: "Let the turns follow one another by one turn pair.",
+    next: "Pick up more often there and decrease the stitches that are then too many.",
+};
+
+/// Numbers for sizes that are not there.
+pub static SIZES: Code = Code {
+    id: "needle-sizes",
+    level: Level::Error,
+    title: "a list of numbers does not fit the sizes",
+    why: "Where sizes differ, one number stands for each size: the first one, then the others in round brackets.",
+    source: "trade notation",
+    next: "Count the numbers of the list against the sizes.",
 };
 
 /// The text and the plan differ.
@@ -137,5 +147,6 @@ pub static CODES: &[&Code] = &[
     &UNEVEN_JOIN,
     &LEAN,
     &HOLE,
+    &SIZES,
     &NOT_THE_PLAN,
 ];

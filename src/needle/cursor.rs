@@ -1,6 +1,6 @@
 //! Reading along the tokens of one sentence.
 
-use super::lexer::{Kind, Token, lex};
+use super::lexer::{Kind, Lexer, Token};
 use crate::diagnostic::Span;
 
 /// A place in a list of tokens. Every reader either takes what it asks for or moves nothing.
@@ -31,13 +31,15 @@ impl<'t, 'a> Cursor<'t, 'a> {
 
     /// Takes the words of `phrase` when they come next, whatever their case and spacing.
     pub(crate) fn phrase(&mut self, phrase: &str) -> bool {
-        let wanted = lex(phrase);
-        let next = self.tokens.get(self.at..self.at + wanted.len());
-        let found = next.is_some_and(|next| next.iter().zip(&wanted).all(|(a, b)| a.same(b)));
-        if found {
-            self.at += wanted.len();
+        let mut at = self.at;
+        for wanted in Lexer::new(phrase) {
+            if !self.tokens.get(at).is_some_and(|token| token.same(&wanted)) {
+                return false;
+            }
+            at += 1;
         }
-        found
+        self.at = at;
+        true
     }
 
     /// The same, as a step of a reader that gives up with `?`.

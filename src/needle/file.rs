@@ -3,13 +3,17 @@
 use super::codes;
 use super::knitted::Knitted;
 use super::remarks::{HEADINGS, PICK_UP};
-use crate::diagnostic::{Diagnostic, Span};
+use super::repair;
+use super::sizes::{knit_sizes, sizes_of};
+use crate::diagnostic::{Diagnostic, Level, Repair, Span};
 
 /// One set of instructions of a written pattern: a sleeve.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Piece {
     /// The last heading before the instructions, such as the name of the sleeve.
     pub title: String,
+    /// The size it was knitted in, when the text is for several.
+    pub size: Option<String>,
     /// Where the instructions stand in the text.
     pub span: Span,
     /// What was knitted from them.
@@ -19,32 +23,56 @@ pub struct Piece {
 /// Finds and knits every set of instructions in a whole written pattern.
 ///
 /// Instructions begin with the heading PICK UP and end with the first heading that is none of
-/// [`HEADINGS`], or with the text. A heading is a line that begins with two or more letters, all of
-/// them capitals up to the first lower-case letter, comma or bracket, and has no full stop.
-/// Spans are bytes of `text`.
+/// [`HEADINGS`], or with the text. A heading is a line of capitals, four or more of them, that
+/// ends there or goes on with a comma, colon or bracket.
+/// Spans are bytes of `text`. The first error of each set carries the edits of one number after
+/// which all of it agrees.
 pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     let mut pieces = Vec::new();
     let mut diagnostics = Vec::new();
     for (title, span) in parts(text) {
-        let (knitted, found) = super::knit(text.get(span.from..span.to).unwrap_or_default());
-        let moved = |d: Diagnostic| Diagnostic {
-            span: d
-                .span
-                .map(|s| Span::new(s.from + span.from, s.to + span.from)),
-            ..d
-        };
-        diagnostics.extend(found.into_iter().map(moved));
-        pieces.push(Piece {
-            title,
+        let part = text.get(span.from..span.to).unwrap_or_default();
+        let names = sizes_of(part).unwrap_or_default();
+        let (of_sizes, mut found) = knit_sizes(part);
+        if names.is_empty() {
+            offer_repairs(part, &mut found);
+        }
+        diagnostics.extend(found.into_iter().map(|d| moved_diagnostic(d, span.from)));
+        pieces.extend(of_sizes.into_iter().map(|(name, knitted)| Piece {
+            title: title.clone(),
+            size: Some(name).filter(|name| !name.is_empty()),
             span,
             knitted,
-        });
+        }));
     }
     if pieces.is_empty() {
         let message = format!("there is no heading {PICK_UP} where instructions would begin");
         diagnostics.push(Diagnostic::new(&codes::UNREADABLE, message));
     }
     (pieces, diagnostics)
+}
+
+fn moved_diagnostic(d: Diagnostic, by: usize) -> Diagnostic {
+    let moved = |span: Span| Span::new(span.from + by, span.to + by);
+    let repair = |r: Repair| Repair {
+        span: moved(r.span),
+        ..r
+    };
+    Diagnostic {
+        span: d.span.map(moved),
+        repairs: d.repairs.into_iter().map(repair).collect(),
+        ..d
+    }
+}
+
+/// The first error gets the edits of one number that would cure the whole text.
+fn offer_repairs(text: &str, found: &mut [Diagnostic]) {
+    let first = found.iter_mut().find(|d| d.level == Level::Error);
+    if let Some(first) = first
+        && let Some(span) = first.span
+    {
+        first.repairs = repair::repairs(text, span);
+    }
 }
 
 /// The instructions with the heading before them.

@@ -27,6 +27,9 @@ pub struct Column {
     pub rows: Rows,
     /// The row in which it was first worked.
     pub first_row: Option<u32>,
+    /// The row in which it was decreased into its neighbour nearer the crown; a decrease of the
+    /// turn of a German short row belongs to the row that makes it.
+    pub decreased_row: Option<u32>,
     /// Its stitch at the join, counted from 0 in the order of the needle.
     pub stitch: usize,
 }
@@ -44,11 +47,27 @@ pub struct Stretch {
     pub live: bool,
 }
 
-/// The needle after one row or round, for teaching.
+/// The picked-up stitches a row turns on, counted from the crown on a flank and from the flank on
+/// the base, from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TurnedOn {
+    /// Where they lie.
+    pub section: Section,
+    /// The one nearer the crown.
+    pub from: u32,
+    /// The other one; the same when only one is turned on.
+    pub to: u32,
+}
+
+/// The needle after one row of the cap, for teaching and for the checklist.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct NeedleRow {
-    /// Its number; rounds of the tube are not listed.
+    /// Its number; the row that runs on to the middle of the base is the last.
     pub row: u32,
+    /// The letters of its step; none for the first two rows and the last.
+    pub step: Option<String>,
+    /// What it turns on; nothing for the last row.
+    pub turned_on: Option<TurnedOn>,
     /// True for an RS row.
     pub right_side: bool,
     /// Sentence that asked for it, counted from 0.
@@ -63,9 +82,9 @@ pub struct NeedleRow {
     pub decreases: u32,
     /// Stitches on the needle.
     pub stitches: Stitches,
-    /// The needle from the crown's starting edge round to it, one sign a stitch: `-` worked in
-    /// this row, `=` worked earlier, `/` two together in this row, `.` waiting, `w` wrapped, `d`
-    /// double, `|` a marker.
+    /// The needle from the middle of the base round to it, one sign a stitch: `-` worked in this
+    /// row, `=` worked earlier, `/` two together in this row, `.` waiting, `w` wrapped, `d`
+    /// double, `|` a marker. The first flank is on the right.
     pub picture: String,
 }
 
@@ -94,6 +113,11 @@ pub struct Knitted {
     pub decrease_rounds: Vec<u32>,
     /// The rounds that were increase rounds.
     pub increase_rounds: Vec<u32>,
+    /// Loops formed in the cap, the row that runs on to the middle of the base included: its
+    /// share of the yarn. The picked-up loops themselves are not counted.
+    pub cap_loops: u32,
+    /// Loops formed in the rounds of the tube.
+    pub tube_loops: u32,
     /// Stitches on the needle at the end.
     pub cuff: Stitches,
     /// The needle after each row of the cap.

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::codes;
-use super::knitted::{Column, Knitted, NeedleRow, Section, Stretch};
-use super::machine::{Needle, Slip, State};
+use super::knitted::{Column, Knitted, NeedleRow, Section, Stretch, TurnedOn};
+use super::machine::{Needle, Picked, Slip, State, Stitch};
 use super::said::{Claim, RoundOp, Said, Sentence};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::{Rows, Side, Stitches};
@@ -25,8 +25,11 @@ pub(crate) struct Knitter<'a> {
     reported: BTreeMap<String, i64>,
     pub(crate) start_rows: Option<u32>,
     pub(crate) steps: u32,
+    pub(crate) step: Option<String>,
     pub(crate) shape: Option<Vec<RoundOp>>,
     pub(crate) joined: bool,
+    /// The row that runs on to the middle of the base.
+    pub(crate) join_row: u32,
     pub(crate) promised: bool,
     /// Rows of the cap up to the last stated number of rows.
     row_before: u32,
@@ -47,8 +50,10 @@ impl<'a> Knitter<'a> {
             reported: BTreeMap::new(),
             start_rows: None,
             steps: 0,
+            step: None,
             shape: None,
             joined: false,
+            join_row: 0,
             promised: false,
             row_before: 0,
             stitches_before: 0,
@@ -85,11 +90,10 @@ impl<'a> Knitter<'a> {
         }
         self.stitches_before = self.needle.len();
         if let Err(slip) = self.perform(said) {
-            let row = self.needle.row;
-            let place = if row == 0 {
-                String::new()
-            } else {
-                format!("in row {row} ")
+            let place = match self.place("in") {
+                _ if slip.code == &codes::ORDER => String::new(),
+                place if place.is_empty() => place,
+                place => format!("{}: ", place.trim_end()),
             };
             self.say(slip.code, &format!("{place}{}", slip.message));
             self.lost = true;
@@ -130,6 +134,7 @@ impl<'a> Knitter<'a> {
                 to_base,
             } => {
                 self.label_is(label)?;
+                self.step = Some(label.clone());
                 self.step(*times, rs, ws)?;
                 self.ends_at_base(*to_base)
             }
@@ -172,19 +177,20 @@ impl<'a> Knitter<'a> {
             self.reported.insert(kind, off);
         }
         if off != 0 && !known {
-            let place = self.place();
+            let place = self.place("after");
             let message = format!("{place}{} is {found}, not {stated}", words(claim));
             self.say_at(&codes::COUNT, &message, span);
         }
     }
 
-    fn place(&self) -> String {
-        match (self.joined, self.needle.row) {
-            (_, 0) => String::new(),
-            (true, _) if self.out.rounds.count() > 0 => {
-                format!("after round {} ", self.out.rounds.count())
+    /// `in row 8 `, `after round 3 `; nothing before the first row.
+    fn place(&self, preposition: &str) -> String {
+        match self.needle.row {
+            0 => String::new(),
+            row if self.joined && row > self.join_row => {
+                format!("{preposition} round {} ", row - self.join_row)
             }
-            (_, row) => format!("after row {row} "),
+            row => format!("{preposition} row {row} "),
         }
     }
 
@@ -232,6 +238,8 @@ impl<'a> Knitter<'a> {
         let (first, second) = self.waiting();
         let row = NeedleRow {
             row: self.needle.row,
+            step: self.step.clone(),
+            turned_on: self.turned_on(),
             right_side: side == Side::Rs,
             sentence: self.index,
             worked: Stitches(self.needle.worked()),
@@ -242,6 +250,27 @@ impl<'a> Knitter<'a> {
             picture: picture(&self.needle),
         };
         self.out.needle_rows.push(row);
+    }
+
+    fn turned_on(&self) -> Option<TurnedOn> {
+        let place = |column: usize| {
+            let section = self.needle.picked.get(column)?.section;
+            let of_it = |picked: &&Picked| picked.section == section;
+            let before = self.needle.picked.iter().take(column).filter(of_it).count();
+            let all = self.needle.picked.iter().filter(of_it).count();
+            // The second flank is picked up towards the crown, and turned on from its side.
+            let backwards = section == Section::Second
+                || (section == Section::Base && self.needle.side == Side::Rs);
+            let from_crown = if backwards { all - before } else { before + 1 };
+            Some((section, u32::try_from(from_crown).unwrap_or(u32::MAX)))
+        };
+        let places = self.needle.turned_on.iter().filter_map(|c| place(*c));
+        let (section, _) = places.clone().next()?;
+        Some(TurnedOn {
+            section,
+            from: places.clone().map(|(_, n)| n).min()?,
+            to: places.map(|(_, n)| n).max()?,
+        })
     }
 
     pub(crate) fn note_stretch(&mut self, section: Section, stitches: u32, rows: u32, live: bool) {
@@ -261,11 +290,12 @@ impl<'a> Knitter<'a> {
                 stitch_of.insert(*column, i);
             }
         }
-        let column = |(i, picked): (usize, &super::machine::Picked)| Column {
+        let column = |(i, picked): (usize, &Picked)| Column {
             section: picked.section,
             live: picked.live,
             rows: Rows(picked.rows),
             first_row: picked.first_row,
+            decreased_row: picked.decreased_row,
             stitch: stitch_of.get(&i).copied().unwrap_or_default(),
         };
         self.out.columns = self.needle.picked.iter().enumerate().map(column).collect();
@@ -277,6 +307,7 @@ impl<'a> Knitter<'a> {
             return;
         }
         self.out.cuff = Stitches(self.needle.len());
+        self.out.tube_loops = self.needle.loops - self.out.cap_loops;
         if self.needle.turned().next().is_some() && !self.promised {
             self.say(
                 &codes::LEFT_TURNED,
@@ -313,19 +344,33 @@ fn quote(text: &str) -> String {
 
 /// One sign a stitch, `|` for a marker; see [`NeedleRow::picture`].
 fn picture(needle: &Needle) -> String {
+    let stitches = &needle.stitches;
+    let of_base = |s: &&Stitch| needle.section(s) == Section::Base;
+    let base = stitches.iter().filter(of_base).count();
+    let before = stitches.iter().take_while(|s| !of_base(s)).count();
+    let half = if needle.base_open {
+        needle.at
+    } else {
+        before + base.div_ceil(2)
+    };
+    let order = (0..stitches.len()).map(|i| (i + half) % stitches.len());
     let mut picture = String::new();
-    for stitch in &needle.stitches {
-        picture.push(match stitch.state {
-            State::Wrapped(_) => 'w',
-            State::Double => 'd',
-            State::Plain if stitch.last_row == 0 => '.',
-            State::Plain if stitch.last_row < needle.row => '=',
-            State::Plain if stitch.decreased => '/',
-            State::Plain => '-',
-        });
+    for stitch in order.filter_map(|i| stitches.get(i)) {
+        picture.push(sign(stitch, needle.row));
         if stitch.marker {
             picture.push('|');
         }
     }
     picture
+}
+
+fn sign(stitch: &Stitch, row: u32) -> char {
+    match stitch.state {
+        State::Wrapped(_) => 'w',
+        State::Double => 'd',
+        State::Plain if stitch.last_row == 0 => '.',
+        State::Plain if stitch.last_row < row => '=',
+        State::Plain if stitch.decreased => '/',
+        State::Plain => '-',
+    }
 }

@@ -35,38 +35,46 @@ impl Token<'_> {
     }
 }
 
-/// Splits a text; white space of any kind only separates.
-pub(crate) fn lex(text: &str) -> Vec<Token<'_>> {
-    let mut tokens = Vec::new();
-    let mut rest = text.char_indices().peekable();
-    while let Some((from, c)) = rest.next() {
-        if c.is_whitespace() {
-            continue;
-        }
-        let mut to = from + c.len_utf8();
-        let digits = c.is_ascii_digit();
-        if digits || in_word(c) {
-            while let Some(&(at, next)) = rest.peek() {
-                let goes_on = if digits {
-                    next.is_ascii_digit()
-                } else {
-                    in_word(next)
-                };
-                if !goes_on {
-                    break;
-                }
-                to = at + next.len_utf8();
-                rest.next();
-            }
-        }
-        let piece = text.get(from..to).unwrap_or_default();
-        tokens.push(Token {
-            kind: kind(piece, c),
+/// The tokens of a text; white space of any kind only separates.
+#[derive(Clone, Debug)]
+pub(crate) struct Lexer<'a> {
+    text: &'a str,
+    at: usize,
+}
+
+impl<'a> Lexer<'a> {
+    pub(crate) fn new(text: &'a str) -> Self {
+        Self { text, at: 0 }
+    }
+}
+
+impl<'a> Iterator for Lexer<'a> {
+    type Item = Token<'a>;
+
+    fn next(&mut self) -> Option<Token<'a>> {
+        let rest = self.text.get(self.at..)?;
+        let start = rest.trim_start();
+        let from = self.at + rest.len() - start.len();
+        let first = start.chars().next()?;
+        let belongs = |c: char| match first {
+            '0'..='9' => c.is_ascii_digit(),
+            _ => in_word(first) && in_word(c),
+        };
+        let end = start.find(|c| !belongs(c)).unwrap_or(start.len());
+        let to = from + end.max(first.len_utf8());
+        let piece = self.text.get(from..to)?;
+        self.at = to;
+        Some(Token {
+            kind: kind(piece, first),
             text: piece,
             span: Span::new(from, to),
-        });
+        })
     }
-    tokens
+}
+
+/// All tokens of a text.
+pub(crate) fn lex(text: &str) -> Vec<Token<'_>> {
+    Lexer::new(text).collect()
 }
 
 fn in_word(c: char) -> bool {

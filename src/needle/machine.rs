@@ -41,6 +41,7 @@ pub(crate) struct Picked {
     pub(crate) live: bool,
     pub(crate) rows: u32,
     pub(crate) first_row: Option<u32>,
+    pub(crate) decreased_row: Option<u32>,
 }
 
 /// Why something cannot be knitted, in a knitter's words.
@@ -75,6 +76,10 @@ pub(crate) struct Needle {
     pub(crate) row: u32,
     pub(crate) turns: u32,
     pub(crate) decreases: u32,
+    /// Stitches worked so far, one for each stitch of each row or round.
+    pub(crate) loops: u32,
+    /// The picked-up stitches the last turn was made on.
+    pub(crate) turned_on: Vec<usize>,
     /// From the join on the base may be worked.
     pub(crate) base_open: bool,
 }
@@ -89,6 +94,8 @@ impl Needle {
             row: 0,
             turns: 0,
             decreases: 0,
+            loops: 0,
+            turned_on: Vec::new(),
             base_open: false,
         }
     }
@@ -106,6 +113,7 @@ impl Needle {
             live,
             rows: 0,
             first_row: None,
+            decreased_row: None,
         });
     }
 
@@ -128,6 +136,7 @@ impl Needle {
 
     pub(crate) fn start_row(&mut self) {
         self.row += 1;
+        self.turned_on.clear();
     }
 
     /// The index of the stitch `steps` ahead: 0 is the next one.
@@ -189,6 +198,7 @@ impl Needle {
         stitch.state = State::Plain;
         stitch.last_row = row;
         stitch.decreased = decreased;
+        self.loops += 1;
         for &column in &stitch.columns {
             if let Some(picked) = self.picked.get_mut(column) {
                 picked.rows += 1;
@@ -267,6 +277,11 @@ impl Needle {
 
     fn merge(&mut self, first: usize, second: usize) {
         let removed = self.stitches.remove(second);
+        for column in &removed.columns {
+            if let Some(picked) = self.picked.get_mut(*column) {
+                picked.decreased_row.get_or_insert(self.row);
+            }
+        }
         let kept = if second < first { first - 1 } else { first };
         let forward = self.side == Side::Rs;
         if let Some(stitch) = self.stitches.get_mut(kept) {
@@ -327,6 +342,7 @@ impl Needle {
             }
             if let Some(stitch) = self.stitches.get_mut(index) {
                 stitch.state = State::Wrapped(n);
+                self.turned_on.extend(&stitch.columns);
             }
         }
         Ok(())
@@ -371,9 +387,10 @@ impl Needle {
             return Err(Slip::impossible("there is no st to make double"));
         };
         stitch.state = State::Double;
-        let columns = stitch.columns.clone();
-        for column in columns {
-            if let Some(picked) = self.picked.get_mut(column) {
+        self.turned_on.clone_from(&stitch.columns);
+        self.loops = self.loops.saturating_sub(1);
+        for column in &stitch.columns {
+            if let Some(picked) = self.picked.get_mut(*column) {
                 picked.rows = picked.rows.saturating_sub(1);
                 if picked.rows == 0 {
                     picked.first_row = None;

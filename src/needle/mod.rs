@@ -22,17 +22,44 @@ mod parse_rounds;
 mod parse_rows;
 mod prove;
 pub mod remarks;
+mod repair;
 mod said;
+mod show;
+mod sizes;
 mod tube;
 
 pub use cap::step_label;
 pub use codes::CODES;
 pub use file::{Piece, knit_file};
-pub use knitted::{Column, Knitted, NeedleRow, Section, Stretch};
+pub use knitted::{Column, Knitted, NeedleRow, Section, Stretch, TurnedOn};
 pub use order::{Flank, Going, Sleeve};
 pub use prove::prove;
+pub use show::{draw_columns, show_row};
+pub use sizes::{knit_sizes, sizes_of};
 
 use crate::diagnostic::Diagnostic;
+
+/// The words of a text as the needle sees them, `k2tog` and `p2tog` in one piece; `Dec` is `dec`.
+pub fn words_of(text: &str) -> Vec<String> {
+    let tokens = lexer::lex(text);
+    let mut words: Vec<String> = Vec::new();
+    for (i, token) in tokens.iter().enumerate() {
+        let before = |n: usize| i.checked_sub(n).and_then(|j| tokens.get(j)).map(|t| t.text);
+        if token.text == "tog" && before(1) == Some("2") {
+            let stitch = words.pop().unwrap_or_default();
+            words.push(format!("{stitch}2tog"));
+        } else if token.kind == lexer::Kind::Word {
+            let capital_only = token.text.chars().all(char::is_uppercase);
+            let word = token.text.to_lowercase();
+            words.push(if capital_only {
+                token.text.to_owned()
+            } else {
+                word
+            });
+        }
+    }
+    words
+}
 
 /// Knits a written pattern: headings, sentences and counts, white space of any kind between them.
 ///

@@ -3,12 +3,13 @@
 use super::claims;
 use super::cursor::{Cursor, span_of};
 use super::knitted::Section;
-use super::lexer::{Kind, Token, lex};
+use super::lexer::{Token, lex};
 use super::order::Flank;
 use super::parse_rounds;
 use super::parse_rows;
 use super::remarks::{HEADINGS, REMARKS};
 use super::said::{Part, Said, Sentence};
+use crate::diagnostic::Span;
 
 /// Splits a text into sentences and reads each.
 pub(crate) fn parse(text: &str) -> Vec<Sentence> {
@@ -33,13 +34,19 @@ fn next_sentence(cursor: &mut Cursor<'_, '_>) -> Sentence {
         }
         words.push(*token);
     }
+    let mut span = span_of(&words);
     let brackets = brackets(cursor);
-    let mut all = words.clone();
-    all.extend(brackets.iter().flatten());
+    let claims = match &brackets {
+        Some((inside, whole)) => {
+            span = span.join(*whole);
+            claims::read(inside)
+        }
+        None => Some(Vec::new()),
+    };
     Sentence {
         said: read(&Cursor::new(&words)),
-        claims: brackets.map_or(Some(Vec::new()), |inside| claims::read(&inside)),
-        span: span_of(&all),
+        claims,
+        span,
     }
 }
 
@@ -67,17 +74,20 @@ fn label<'a>(cursor: &mut Cursor<'_, 'a>) -> Vec<Token<'a>> {
     label.unwrap_or_default()
 }
 
-/// The tokens inside square brackets, when some follow; to the end when they are not closed.
-fn brackets<'a>(cursor: &mut Cursor<'_, 'a>) -> Option<Vec<Token<'a>>> {
+/// The tokens inside square brackets, when some follow, and the place of the whole; to the end
+/// when they are not closed.
+fn brackets<'a>(cursor: &mut Cursor<'_, 'a>) -> Option<(Vec<Token<'a>>, Span)> {
+    let mut whole = cursor.peek()?.span;
     cursor.expect("[")?;
     let mut inside = Vec::new();
     while let Some(token) = cursor.bump() {
+        whole = whole.join(token.span);
         if token.is("]") {
             break;
         }
         inside.push(*token);
     }
-    Some(inside)
+    Some((inside, whole))
 }
 
 fn read(words: &Cursor<'_, '_>) -> Option<Said> {
@@ -218,7 +228,7 @@ fn rate(c: &mut Cursor<'_, '_>) -> Option<(u32, u32, u32)> {
         return Some((1, 1, 1));
     }
     let single = c.attempt(|c| {
-        c.expect("1 st in every row for")?;
+        c.any(&["1 st in every row for", "1 sts in every row for"])?;
         Some((1, 1, rows(c)?))
     });
     let once = |c: &mut Cursor<'_, '_>| {
@@ -256,11 +266,4 @@ fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
     let n = stitches(c)?;
     c.any(&[", one in each bound-off st", ", one in each cast-off st"]);
     Some(Part::Plain(n))
-}
-
-/// The number that comes next must be exactly this word's.
-pub(crate) fn fixed(c: &mut Cursor<'_, '_>, n: u32) -> Option<()> {
-    let token = c.peek()?;
-    (token.kind == Kind::Number(n)).then(|| c.bump())?;
-    Some(())
 }

@@ -1,7 +1,7 @@
 //! Sentences of the join and the tube.
 
 use super::cursor::Cursor;
-use super::parse::{fixed, times};
+use super::parse::times;
 use super::parse_rows::decrease;
 use super::said::{RoundOp, Said};
 
@@ -68,8 +68,7 @@ pub(crate) fn shape(c: &mut Cursor<'_, '_>) -> Option<Said> {
         1
     } else {
         let n = c.number()?;
-        c.any(&["st", "nd", "rd", "th"])?;
-        c.expect("round")?;
+        c.any(&["st round", "nd round", "rd round", "th round", "rounds"])?;
         n
     };
     c.expect(",")?;
@@ -82,14 +81,8 @@ pub(crate) fn shape(c: &mut Cursor<'_, '_>) -> Option<Said> {
 /// `Work 16 rounds even`.
 pub(crate) fn even(c: &mut Cursor<'_, '_>) -> Option<Said> {
     c.expect("Work")?;
-    let rounds = if fixed(c, 1).is_some() {
-        c.expect("round")?;
-        1
-    } else {
-        let n = c.number()?;
-        c.expect("rounds")?;
-        n
-    };
+    let rounds = c.number()?;
+    c.any(&["rounds", "round"])?;
     c.any(&["even", "straight"])?;
     Some(Said::Even { rounds })
 }

@@ -18,6 +18,8 @@ pub const TUBE: &str = "TUBE";
 pub const ROWS_WRAP: &str = "Begin every row by working to the wrapped st of the last turn on that side, then do what the step says; leave the wraps where they are.";
 /// How every row of the cap begins, German short rows.
 pub const ROWS_GERMAN: &str = "Begin every row by working to the ds of the last turn on that side, then do what the step says; work a ds as one st, through both its legs.";
+/// What working a stitch means.
+pub const WORK: &str = "To work a st is to k it on RS rows and to p it on WS rows, or to follow the stitch pattern of the sleeve.";
 /// The counts of the cap, German short rows.
 pub const COUNT_GERMAN: &str = "In the counts a ds is a waiting st.";
 /// Markers.
@@ -36,11 +38,27 @@ pub const ALIKE: &str = "Front and back are alike: work both sleeves the same wa
 /// A saddle.
 pub const SADDLE: &str = "The live sts of the shoulder lie in the middle of the crown; take them straight from the holder.";
 
+/// The sizes of a text for several: `The sizes are S / M / L.`
+pub fn sizes_are(names: &[&str]) -> String {
+    format!("The sizes are {}.", names.join(" / "))
+}
+
+/// Whom the next sentences are for, up to the next heading: these sizes, or all when none is
+/// named.
+pub fn scope(names: &[&str]) -> String {
+    match names {
+        [] => "All sizes.".to_owned(),
+        [one] => format!("Size {one} only."),
+        several => format!("Sizes {} only.", several.join(" / ")),
+    }
+}
+
 /// Every remark.
 pub(crate) const REMARKS: &[&str] = &[
     ROWS_WRAP,
     ROWS_GERMAN,
     COUNT_GERMAN,
+    WORK,
     MARKERS,
     LEANS,
     CLOSE_WRAP,

@@ -17,15 +17,17 @@ impl Knitter<'_> {
         self.out.cap_decreases = self.needle.decreases;
         self.needle.start_row();
         self.needle.base_open = true;
+        self.step = None;
         self.needle.work_to_turned(0)?;
         self.needle.work()?;
         self.needle.work_plain(more)?;
         self.joined = true;
+        self.join_row = self.needle.row;
+        self.out.cap_loops = self.needle.loops;
         self.note_row(Side::Rs);
         self.note_columns();
         self.check_middle();
         self.out.upper_arm = Stitches(self.needle.len());
-        self.check_holes();
         Ok(())
     }
 
@@ -70,23 +72,6 @@ impl Knitter<'_> {
         }
     }
 
-    /// Neighbouring columns differ by two rows at a turn, by three at the edge where row 1 began.
-    fn check_holes(&mut self) {
-        let columns = &self.out.columns;
-        let next = columns.iter().cycle().skip(1);
-        let apart = columns.iter().zip(next);
-        let steps = apart.map(|(a, b)| a.rows.count().abs_diff(b.rows.count()));
-        let holes: Vec<(usize, u32)> = steps.enumerate().filter(|(_, d)| *d > 3).collect();
-        for (i, rows) in holes {
-            let message = format!(
-                "the columns of picked-up sts {} and {} differ by {rows} rows",
-                i + 1,
-                i + 2
-            );
-            self.say(&codes::HOLE, &message);
-        }
-    }
-
     pub(crate) fn other_base_stitch(&mut self, double: bool) -> Result<(), Slip> {
         let left: Vec<State> = self.needle.turned().map(|s| s.state).collect();
         let right_kind = |s: &State| (*s == State::Double) == double;
@@ -109,6 +94,16 @@ impl Knitter<'_> {
             return Err(Slip::new(
                 &codes::IMPOSSIBLE,
                 "the two ends of the round are not mirror images",
+            ));
+        }
+        let increases = ops.iter().map(|op| match op {
+            RoundOp::Increase(n) => u64::from(*n),
+            _ => 0,
+        });
+        if increases.sum::<u64>() > u64::from(self.needle.len()) {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "the round would more than double its sts",
             ));
         }
         let decreases: Vec<Decrease> = ops

@@ -10,9 +10,9 @@ use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole, whole};
 /// One side of an armhole, as the places where a stitch can be picked up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ArmholeEdge {
-    /// Lengths of the places from the shoulder down: one for each row end, and one for each
-    /// stitch bound off in the curve above the underarm.
-    sites_cm: Vec<f64>,
+    /// The edge from the shoulder down to the end of each place: one place for each row end, and
+    /// one for each stitch bound off in the curve above the underarm.
+    ends_cm: Vec<f64>,
     edge: Length,
     depth: Length,
     underarm: Stitches,
@@ -42,7 +42,7 @@ impl ArmholeEdge {
         let stepped: f64 = drawn.lost.iter().map(|row| row.1.round()).sum();
         let climb = Climb::along(&points);
         Self {
-            sites_cm: sites(&drawn.lost, gauge, &climb),
+            ends_cm: ends(&sites(&drawn.lost, gauge, &climb)),
             edge,
             depth: gauge.row_height() * drawn.lost.len() as f64,
             underarm: drawn.underarm,
@@ -75,7 +75,7 @@ impl ArmholeEdge {
 
     /// Places to pick up in: rows, and stepped bound-off stitches counted as rows.
     pub fn sites(&self) -> Rows {
-        Rows(u32::try_from(self.sites_cm.len()).unwrap_or(u32::MAX))
+        Rows(u32::try_from(self.ends_cm.len()).unwrap_or(u32::MAX))
     }
 
     /// How many of the places are stitches bound off in steps above the underarm.
@@ -96,12 +96,23 @@ impl ArmholeEdge {
 
     /// Length of the edge from the shoulder down to so many places, parts of one allowed.
     pub fn length_to(&self, sites: f64) -> Length {
-        let sites = sites.clamp(0.0, self.sites_cm.len() as f64);
+        let sites = sites.clamp(0.0, self.ends_cm.len() as f64);
         let full_sites = whole(sites) as usize;
-        let full: f64 = self.sites_cm.iter().take(full_sites).sum();
-        let part = self.sites_cm.get(full_sites).copied().unwrap_or(0.0);
-        Length::cm(full + part * (sites - sites.floor()))
+        let end = |n: usize| if n == 0 { 0.0 } else { self.ends_cm[n - 1] };
+        let from = end(full_sites);
+        let to = end((full_sites + 1).min(self.ends_cm.len()));
+        Length::cm(from + (to - from) * sites.fract())
     }
+}
+
+/// Where each place ends.
+fn ends(sites_cm: &[f64]) -> Vec<f64> {
+    let mut end = 0.0;
+    let add = |site: &f64| {
+        end += site;
+        end
+    };
+    sites_cm.iter().map(add).collect()
 }
 
 /// An armhole edge from what a person can measure on the body.
@@ -127,7 +138,7 @@ pub fn armhole_from_measures(
         ));
     }
     Ok(ArmholeEdge {
-        sites_cm: vec![edge.to_cm() / rows; whole(rows) as usize],
+        ends_cm: ends(&vec![edge.to_cm() / rows; whole(rows) as usize]),
         edge,
         depth,
         underarm: Stitches(nearest_whole(underarm / gauge.stitch_width())),

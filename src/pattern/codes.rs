@@ -36,6 +36,18 @@ codes! {
         "What is worked 'as for the back' stands elsewhere, so its rows are not counted here.",
         "common practice, no source",
         "Copy the lines it refers to in its place.";
+    MIRRORED = "mirrored-piece", Note, "The mirrored piece is worked from the same lines.",
+        "Reversing shapings mirrors the edges and moves each bind-off by one row; its rows are not listed twice.",
+        "common practice, no source",
+        "To read the mirrored piece, read the same lines starting on the other side.";
+    SLOPED = "sloped-bind-off", Note, "Sloped bind-offs change no count.",
+        "Slipping the first stitch of a bind-off, or decreasing at the end of the row before, smooths the stair and takes the same stitches.",
+        "Julia Trice, sloped bind-offs",
+        "Nothing.";
+    DEC_ROW = "decrease-row-not-told", Note, "The decrease row is not described.",
+        "A 'dec row' that the lines do not tell is taken as one stitch at each end.",
+        "common practice, no source",
+        "Copy the description of the row too, if it takes more or fewer stitches.";
     SCAN_SLIP = "scan-slip", Error, "A letter stands where print has a digit.",
         "Scanned print often has l or I for 1 and O for 0. The likely digits are used so that the rest can be checked.",
         "common practice, no source",

@@ -68,10 +68,12 @@ pub(super) enum Kind {
         side: Side,
     },
     AfterTheEnd,
+    DecRow,
     NotClosed {
         have: u32,
     },
     TooLong,
+    TooWide,
 }
 
 impl Kind {
@@ -88,7 +90,15 @@ impl Kind {
                 | Self::NotWhole { .. }
                 | Self::AfterTheEnd
                 | Self::TooLong
+                | Self::TooWide
         )
+    }
+}
+
+impl Kind {
+    /// True when the side stated is not the side of the row.
+    pub(super) fn is_side(self) -> bool {
+        matches!(self, Self::Side { .. })
     }
 }
 
@@ -106,6 +116,7 @@ impl Finding {
         }
     }
 
+    #[expect(clippy::too_many_lines, reason = "a table: one sentence a finding")]
     fn told(self, units: Units) -> (&'static crate::diagnostic::Code, String) {
         let row = self.row;
         match self.kind {
@@ -123,13 +134,16 @@ impl Finding {
             Kind::Side { stated, have } => (
                 &codes::STATED_SIDE,
                 format!(
-                    "the text ends on a {stated} row, but by its counts row {row} is a {have} row"
+                    "the text ends on {}, but by its counts row {row} is {}",
+                    side_row(stated),
+                    side_row(have)
                 ),
             ),
             Kind::FirstSide { stated } => (
                 &codes::STATED_SIDE,
                 format!(
-                    "the first row is called a {stated} row, but the lines were said to start on the other side"
+                    "the first row is called {}, but the lines were said to start on the other side",
+                    side_row(stated)
                 ),
             ),
             Kind::TooManyRemoved { take, have } => (
@@ -209,6 +223,11 @@ impl Finding {
                     row + 1
                 ),
             ),
+            Kind::DecRow => (
+                &codes::DEC_ROW,
+                "the lines do not tell the decrease row; one stitch at each end is taken"
+                    .to_owned(),
+            ),
             Kind::AfterTheEnd => (
                 &codes::AFTER_THE_END,
                 "this comes after the last stitch is bound off".to_owned(),
@@ -216,6 +235,13 @@ impl Finding {
             Kind::NotClosed { have } => (
                 &codes::NOT_CLOSED,
                 format!("{} are left on the needle at the end", stitches(have)),
+            ),
+            Kind::TooWide => (
+                &codes::TOO_LONG,
+                format!(
+                    "the lines increase to more than {} stitches",
+                    super::limits::MAX_STITCHES
+                ),
             ),
             Kind::TooLong => (
                 &codes::TOO_LONG,
@@ -234,4 +260,12 @@ fn stitches(count: u32) -> String {
 
 fn plural(rows: u32) -> &'static str {
     if rows == 1 { "row" } else { "rows" }
+}
+
+/// `an RS row`, `a WS row`.
+fn side_row(side: Side) -> String {
+    match side {
+        Side::Rs => "an RS row".to_owned(),
+        Side::Ws => "a WS row".to_owned(),
+    }
 }

@@ -114,7 +114,11 @@ impl Reader<'_> {
     /// A fraction written `1/2` at `at + ahead`.
     fn slashed(&self, ahead: usize) -> Option<f64> {
         let (over, under) = (self.digits(ahead)?, self.digits(ahead + 2)?);
-        (self.is_mark(ahead + 1, '/') && under > 0.0 && over < under).then_some(over / under)
+        // `5/6/7` is a list; printed fractions are halves, thirds, quarters and eighths.
+        let fraction = [2.0, 3.0, 4.0, 8.0].contains(&under) && over >= 1.0 && over < under;
+        let list =
+            self.is_mark(ahead + 3, '/') || self.out.last().is_some_and(|l| l.term == Term::Slash);
+        (self.is_mark(ahead + 1, '/') && fraction && !list).then_some(over / under)
     }
 
     /// `7`, `7.5`, `1/2`, `7 1/2`, `7-1/2`, `7½`, `4th`, and `1O` for 10.
@@ -210,7 +214,7 @@ impl Reader<'_> {
         if let Some((term, value, count)) = self.phrase(&word) {
             return self.spelled(token, &word, (term, value, count));
         }
-        if let Some((letters, number)) = self.letters_and_number(token, &word) {
+        if let Some((letters, number)) = letters_and_number(token, &word) {
             self.at += 1;
             let (term, value) = phrases(&letters)
                 .last()
@@ -234,20 +238,6 @@ impl Reader<'_> {
         }
         let _ = token;
         self.take(count, term, value);
-    }
-
-    /// `k2`, `x1`, `sl1`: a known word and the number written against it.
-    fn letters_and_number(&self, token: Token, word: &str) -> Option<(String, f64)> {
-        let letters: String = word
-            .chars()
-            .take_while(|c| c.is_ascii_alphabetic())
-            .collect();
-        let number = word.strip_prefix(letters.as_str())?;
-        let known = phrases(&letters).iter().any(|p| p.rest.is_empty());
-        let same_bytes = word.len() == token.span.to - token.span.from;
-        (known && same_bytes && number.chars().all(|c| c.is_ascii_digit()))
-            .then(|| number.parse().ok().map(|n| (letters, n)))
-            .flatten()
     }
 
     /// The longest phrase that starts here: its term, value and tokens.
@@ -354,6 +344,17 @@ impl Reader<'_> {
         let next = rest.chars().find(|c| !c.is_whitespace());
         !rest.starts_with("\n\n") && next.is_some_and(|c| !c.is_uppercase())
     }
+}
+
+/// `k2`, `x1`, `sl1`: a known word and the number written against it.
+fn letters_and_number(token: Token, word: &str) -> Option<(String, f64)> {
+    let letters: String = word.chars().take_while(char::is_ascii_alphabetic).collect();
+    let number = word.strip_prefix(letters.as_str())?;
+    let known = phrases(&letters).iter().any(|p| p.rest.is_empty());
+    let same_bytes = word.len() == token.span.to - token.span.from;
+    (known && same_bytes && number.chars().all(|c| c.is_ascii_digit()))
+        .then(|| number.parse().ok().map(|n| (letters, n)))
+        .flatten()
 }
 
 /// Lower case, apostrophes plain, soft hyphens gone.

@@ -159,6 +159,10 @@ pub(super) enum Repeated {
     Labels(u32, u32),
     /// From the mark `*` before.
     FromStar,
+    /// Between the last two marks `**`.
+    Marked,
+    /// Nothing is named: everything since the sentence began.
+    Sentence,
 }
 
 /// What one row, told stitch by stitch, does at its two ends.
@@ -185,6 +189,15 @@ pub(super) enum Label {
     Next(Num),
     /// `Row 2 and every alternate row`.
     AndEvery(u32),
+}
+
+/// From when on a second stream of shaping goes beside the first.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum When {
+    /// So many stitches are left.
+    Count(Num),
+    /// The piece measures so much.
+    Measures(Num, Length),
 }
 
 /// One instruction.
@@ -226,8 +239,14 @@ pub(super) enum Action {
     /// The last row worked was of this side.
     Ended(Side),
     Star,
-    /// `at the same time`: goes with the instruction before it.
-    Together(Box<Step>),
+    /// `**`, which opens or closes a run of rows that has a name.
+    Mark,
+    /// `at the same time`: goes with the instruction before it, from where it starts or from where
+    /// a condition first holds.
+    Together {
+        steps: Vec<Step>,
+        when: Option<When>,
+    },
 }
 
 /// An instruction, its words and the sizes it is for.

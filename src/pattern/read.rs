@@ -1,15 +1,20 @@
 //! The door of the room: text and context in, ledgers and diagnostics out.
 
-use crate::diagnostic::Diagnostic;
+use std::collections::BTreeMap;
+
+use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::{Rows, Stitches};
 
+use super::advice::attach;
+use super::ambiguity;
 use super::clause;
 use super::codes;
 use super::context::{Context, Piece, Take};
 use super::ledger::Ledger;
-use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_SIZES};
+use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_REPAIRED_BYTES, MAX_SIZES};
 use super::program::{Action, Program, Step};
-use super::run::{Outcome, Setting, run};
+use super::repair::{Faults, Search, faults};
+use super::run::{Outcome, Setting};
 use super::term::whole;
 
 /// What the lines say, one ledger per size.
@@ -37,26 +42,10 @@ pub struct SizeReading {
 pub fn read(text: &str, context: &Context) -> (Reading, Vec<Diagnostic>) {
     let context = within_limits(context);
     let (text, mut diagnostics) = text_within_limits(text, &context);
-    let (mut program, found) = clause::parse(text, &context.sizes);
-    diagnostics.extend(found);
-    if !has_rows(&program.steps) {
-        diagnostics.push(Diagnostic::new(
-            &codes::NO_LINES,
-            "there is no instruction in the lines",
-        ));
-    }
     let settings = settings(&context, &mut diagnostics);
-    take_readings(&mut program, &context);
-    let outcomes: Vec<Outcome> = settings.iter().map(|&s| run(&program, s)).collect();
-    for (outcome, label) in outcomes.iter().zip(&context.sizes) {
-        for finding in &outcome.findings {
-            let mut found = finding.diagnostic(context.units);
-            if context.sizes.len() > 1 {
-                found = found.for_size(label);
-            }
-            diagnostics.push(found);
-        }
-    }
+    let heard = hear(text, &context, &settings);
+    diagnostics.extend(repaired(text, &context, &settings, &heard));
+    let outcomes = heard.outcomes;
     let sizes = outcomes
         .into_iter()
         .zip(&context.sizes)
@@ -66,6 +55,110 @@ pub fn read(text: &str, context: &Context) -> (Reading, Vec<Diagnostic>) {
         })
         .collect();
     (Reading { sizes }, in_order(diagnostics))
+}
+
+/// A text as far as it was understood and carried out.
+struct Heard {
+    program: Program,
+    outcomes: Vec<Outcome>,
+    diagnostics: Vec<Diagnostic>,
+}
+
+impl Heard {
+    /// True when this finding was made.
+    fn has(&self, codes: &[&Code]) -> bool {
+        self.diagnostics
+            .iter()
+            .any(|d| codes.iter().any(|c| c.id == d.code.id))
+    }
+
+    fn faults(&self) -> Vec<Faults> {
+        self.outcomes.iter().map(faults).collect()
+    }
+}
+
+fn hear(text: &str, context: &Context, settings: &[Setting]) -> Heard {
+    let (mut program, mut diagnostics) = clause::parse(text, &context.sizes);
+    if !has_rows(&program.steps) {
+        diagnostics.push(Diagnostic::new(
+            &codes::NO_LINES,
+            "there is no instruction in the lines",
+        ));
+    }
+    take_readings(&mut program, context);
+    let (outcomes, found) = ambiguity::settle(&mut program, settings, context);
+    diagnostics.extend(found);
+    Heard {
+        program,
+        outcomes,
+        diagnostics,
+    }
+}
+
+/// All that is to be said, with the repairs of what disagrees.
+fn repaired(text: &str, context: &Context, settings: &[Setting], heard: &Heard) -> Vec<Diagnostic> {
+    let list = heard.has(&[&codes::LIST_LENGTH]);
+    let mut before = heard.faults();
+    let mut all = heard.diagnostics.clone();
+    all.extend(told(&heard.outcomes, context));
+    let faulty = list || before.iter().any(|&f| f != (0, 0));
+    // What was not understood may explain any disagreement: no edit is proposed then.
+    if !faulty
+        || text.len() > MAX_REPAIRED_BYTES
+        || heard.has(&[&codes::NOT_UNDERSTOOD, &codes::ELSEWHERE])
+    {
+        return all;
+    }
+    if let Some(first) = before.first_mut().filter(|_| list) {
+        first.0 += 1;
+    }
+    let reread = |text: &str| {
+        let heard = hear(text, context, settings);
+        let mut after = heard.faults();
+        let bad = heard.has(&[&codes::LIST_LENGTH, &codes::NOT_UNDERSTOOD]);
+        if let Some(first) = after.first_mut().filter(|_| bad) {
+            first.0 += 1;
+        }
+        after
+    };
+    let search = Search {
+        text,
+        program: &heard.program,
+        settings,
+        faults: before,
+        list,
+        reread: &reread,
+    };
+    let found = search.find();
+    for diagnostic in &mut all {
+        attach(diagnostic, &found, context, text);
+    }
+    all
+}
+
+/// The findings of all sizes. What is the same in every size is said once, without a size.
+fn told(outcomes: &[Outcome], context: &Context) -> Vec<Diagnostic> {
+    let mut found: BTreeMap<(Option<Span>, String), (Diagnostic, Vec<usize>)> = BTreeMap::new();
+    for (size, outcome) in outcomes.iter().enumerate() {
+        for finding in outcome.findings.iter().take(MAX_DIAGNOSTICS) {
+            let new = finding.diagnostic(context.units);
+            let key = (new.span, new.message.clone());
+            let (_, sizes) = found.entry(key).or_insert_with(|| (new, Vec::new()));
+            if sizes.last() != Some(&size) {
+                sizes.push(size);
+            }
+        }
+    }
+    let mut out = Vec::new();
+    for (diagnostic, sizes) in found.into_values() {
+        if sizes.len() == outcomes.len() {
+            out.push(diagnostic);
+            continue;
+        }
+        let labels = sizes.iter().filter_map(|&size| context.sizes.get(size));
+        out.extend(labels.map(|label| diagnostic.clone().for_size(label)));
+    }
+    out
 }
 
 /// The context with at least one size and no more than are read.

@@ -70,7 +70,10 @@ pub(super) enum Term {
     Cm,
     Mm,
     Even,
+    /// The cap, measured from its first row.
     Piece,
+    /// The whole work, measured from where it was begun.
+    Garment,
     // Joints.
     And,
     Or,
@@ -89,6 +92,8 @@ pub(super) enum Term {
     // Understood, and of no consequence to the count.
     Filler,
     Plain,
+    /// `in from edge`: where on the row a decrease lies; no matter of the count.
+    Inset,
     ShortRow,
     // Not in the table.
     Unknown,

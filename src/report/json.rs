@@ -30,6 +30,7 @@ pub fn finding_json(finding: &Diagnostic) -> Value {
         "next": finding.advice(),
         "size": finding.size,
         "span": finding.span,
+        "lines": finding.lines,
         "repairs": finding.repairs,
     })
 }

@@ -39,8 +39,8 @@ pub fn reading_text(reading: &Reading, lines: &str) -> String {
         );
         let _ = writeln!(
             out,
-            "  {:<9} {:<34} {:>8}  {}",
-            "rows", "what", "stitches", "from the words"
+            "  {:<9} {:<34} {:>8}  from the words",
+            "rows", "what", "stitches"
         );
         for fold in folded(ledger) {
             let words: String = lines

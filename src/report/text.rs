@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use super::checks::finding_line;
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
+use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{CapPlan, Measures};
 use crate::measure::{Gauge, Units};
 use crate::needle::Sleeve;
@@ -24,8 +25,28 @@ pub fn conversion_text(case: &Case, conversion: &Conversion) -> String {
     }
     if !conversion.findings.is_empty() {
         out.push_str("ABOUT THE CASE\n");
-        for finding in &conversion.findings {
-            out.push_str(&finding_line(finding));
+        out.push_str(&about_the_case(&conversion.findings));
+    }
+    out
+}
+
+/// Warnings and errors in full; of notes of one kind the first, and how many more there are.
+fn about_the_case(findings: &[Diagnostic]) -> String {
+    let mut out = String::new();
+    for (i, finding) in findings.iter().enumerate() {
+        let same = |other: &&Diagnostic| {
+            other.code == finding.code && other.level == Level::Note && finding.level == Level::Note
+        };
+        if findings.iter().take(i).any(|other| same(&other)) {
+            continue;
+        }
+        out.push_str(&finding_line(finding));
+        let more = findings.iter().skip(i + 1).filter(same).count();
+        if more > 0 {
+            let _ = writeln!(
+                out,
+                "      ({more} more of this kind; `capwright check` shows each)"
+            );
         }
     }
     out
@@ -41,7 +62,7 @@ fn overview(case: &Case, conversion: &Conversion) -> String {
     let mut out = title(&format!("{} - all sizes ({units})", case.title));
     let _ = writeln!(
         out,
-        "  {:<10} {:>5} {:>5} {:>5} {:>5} {:>5} {:>5} {:>6} {:>9} {:>7} {:>7} {:>6}  {}",
+        "  {:<10} {:>5} {:>5} {:>5} {:>5} {:>5} {:>5} {:>6} {:>9} {:>7} {:>7} {:>6}  recipe's area",
         "size",
         "crown",
         "front",
@@ -53,8 +74,7 @@ fn overview(case: &Case, conversion: &Conversion) -> String {
         "upper arm",
         "area",
         "depth",
-        "ease",
-        "recipe's area"
+        "ease"
     );
     for size in &conversion.sizes {
         let (plan, m) = (&size.fit.plan, &size.fit.measures);
@@ -149,7 +169,7 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
     let (plan, m) = (&size.fit.plan, &size.fit.measures);
     let mut table = vec![
         [
-            "".to_owned(),
+            String::new(),
             "old cap".to_owned(),
             "new cap".to_owned(),
             "common recipe".to_owned(),

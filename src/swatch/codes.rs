@@ -72,7 +72,7 @@ codes! {
         "Counts on one swatch usually agree to about one stitch in 22. Here the largest gauge is more than 1.2 times the smallest (a warning) or more than 1.5 times (an error): a length, a unit or a count is wrong. Twice as many is the mark of ridges counted as rows, 2.54 times that of inches and centimetres mixed.",
         OWN,
         "Check the length of each count.";
-    UNITS: "swatch-units", Warning,
+    UNITS: "swatch-units", Error,
         "inches and centimetres may be mixed up",
         "As written the gauge is outside what hand knitting usually has, and with the other unit it is inside. 4 in taken for 4 cm is seen in this way, and 10 cm taken for 10 in. A count over 4 in written as one over 10 cm cannot be seen: it is only 1.6 % off.",
         "1 in = 2.54 cm; usual gauges: yarn weight system, bulky to fingering (from memory)",

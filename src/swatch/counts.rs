@@ -128,7 +128,7 @@ impl Counts<'_> {
             },
         );
         Some(Diagnostic::new(&codes::UNITS, message).next(format!(
-            "If it was, write over = {}; nothing was changed.",
+            "If it was, write over = {}; if not, count again over another length. Nothing was changed.",
             plain(self.units.number(other.length(self.units.number(first.over))))
         )))
     }

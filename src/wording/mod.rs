@@ -3,16 +3,26 @@
 //! Every number in a sentence can be checked against another number of the same text, so that
 //! the needle notices when one of them is changed.
 
+mod abbreviations;
+mod checklist;
+mod garment;
 mod instructions;
 mod pick_up;
+mod pick_up_list;
 mod rates;
 mod rounds;
 mod short_rows;
+mod size_set;
 mod text;
 
 pub use crate::needle::Sleeve;
+pub use abbreviations::{ABBREVIATIONS_SOURCE, Abbreviation, abbreviations};
+pub use checklist::{CheckRow, Checklist, checklist};
+pub use garment::{before_starting, needles, stitch_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
+pub use pick_up_list::{PickUpList, even_rows, pick_up_lists};
 pub use rates::{Rate, rates};
+pub use size_set::write_set;
 
 use crate::case::Style;
 use crate::fit::{CapPlan, TubePlan};

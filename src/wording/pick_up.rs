@@ -69,7 +69,7 @@ impl Writer<'_> {
         let picked = crown.stitches.saturating_sub(crown.live).count();
         let rows = crown.rows.count();
         if crown.live.count() == 0 {
-            return format!("Crown: pick up and k {}; pm.", along(picked, rows));
+            return format!("Crown: pick up and k {}; pm.", along(picked, rows, false));
         }
         let mut parts = Vec::new();
         let halves = [
@@ -78,7 +78,7 @@ impl Writer<'_> {
         ];
         for (i, (stitches, rows)) in halves.into_iter().enumerate() {
             if stitches > 0 {
-                parts.push(format!("pick up and k {}", along(stitches, rows)));
+                parts.push(format!("pick up and k {}", along(stitches, rows, i == 1)));
             }
             if i == 0 {
                 parts.push(format!(
@@ -125,15 +125,19 @@ fn zones(flank: &FlankPlan, upwards: bool) -> String {
     zones.retain(|zone| zone.stitches.count() > 0);
     let said = zones
         .iter()
-        .map(|zone| along(zone.stitches.count(), zone.rows.count()));
+        .map(|zone| along(zone.stitches.count(), zone.rows.count(), upwards));
     format!("pick up and k {}", said.collect::<Vec<_>>().join("; then "))
 }
 
-/// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
-fn along(stitches: u32, rows: u32) -> String {
-    let rates = rates(stitches, rows);
+/// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`. Upwards the rates come in the opposite
+/// order, so that both sides of the armhole are mirror images.
+pub(crate) fn along(stitches: u32, rows: u32, upwards: bool) -> String {
+    let mut rates = rates(stitches, rows);
     if rates.is_empty() {
         return sts(stitches);
+    }
+    if upwards {
+        rates.reverse();
     }
     format!(
         "{} over {}: {}",

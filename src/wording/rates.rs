@@ -46,12 +46,18 @@ pub fn rates(stitches: u32, rows: u32) -> Vec<Rate> {
     let best = pairs.min_by_key(|pair| {
         let repeats: u32 = pair.iter().map(|r| r.cost()).sum();
         let second = 4 * u32::from(pair.len() > 1);
+        let repeats = repeats + 20 * u32::from(says_nothing(pair));
         (
             repeats + second + unevenness(stitches, rows, pair),
             pair.len(),
         )
     });
     best.unwrap_or_default()
+}
+
+/// A single repeat that leaves out several rows does not say which.
+fn says_nothing(pair: &[Rate]) -> bool {
+    matches!(pair, [only] if only.times == 1 && only.rows > only.stitches + 1)
 }
 
 /// Twenty for every stitch by which the pick-up runs ahead of or behind an even one where the
@@ -92,14 +98,8 @@ fn split(n: u32, m: u32, order: u32) -> Vec<Rate> {
 
 /// The rates in words.
 pub(crate) fn words(rates: &[Rate]) -> String {
-    if let [only] = rates
-        && only.times == 1
-        && only.rows > only.stitches
-    {
-        return format!(
-            "skip {}",
-            super::instructions::rows(only.rows - only.stitches)
-        );
+    if matches!(rates, [only] if only.times == 1 && only.rows == only.stitches + 1) {
+        return "skip 1 row".to_owned();
     }
     let each = rates
         .iter()

@@ -54,10 +54,10 @@ impl Writer<'_> {
             Turn::Wrap => vec![remarks::ROWS_WRAP],
             Turn::German => vec![remarks::ROWS_GERMAN, remarks::COUNT_GERMAN],
         };
+        said.extend([remarks::WORK, remarks::MARKERS]);
         if (self.plan.front.decreases() + self.plan.back.decreases()).count() > 0 {
             said.push(remarks::LEANS);
         }
-        said.push(remarks::MARKERS);
         said.into_iter().map(Step::plain).collect()
     }
 

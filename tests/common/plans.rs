@@ -60,7 +60,7 @@ fn crown() -> impl Strategy<Value = Crown> {
     (1u32..30, 0u32..12, 0u32..8).prop_map(|(picked, live, skipped)| Crown {
         stitches: Stitches(picked + live),
         live: Stitches(live),
-        rows: Rows(picked + skipped),
+        rows: Rows(picked + skipped.min(picked)),
     })
 }
 

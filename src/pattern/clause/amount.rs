@@ -16,7 +16,7 @@ const JOINTS: &[Term] = &[
 ];
 
 /// Entries of one list that are still looked at; a list this long is wrong anyway.
-const LONGEST: usize = 4 * super::super::limits::MAX_SIZES;
+const LONGEST: usize = super::super::limits::MAX_SIZES + 8;
 
 /// The entry a lexeme stands for inside a list.
 fn entry(lexeme: Lexeme) -> Option<Entry> {
@@ -76,7 +76,9 @@ fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, us
             if only_brackets {
                 standard = Some((list.clone(), next));
             }
-        } else if let Some((more, after)) = follows(lexemes, next, standard.is_some()) {
+        } else if list.len() < sizes
+            && let Some((more, after)) = follows(lexemes, next, standard.is_some())
+        {
             list.push(more);
             next = after;
             only_brackets = false;

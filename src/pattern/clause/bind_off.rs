@@ -36,9 +36,25 @@ impl Parser<'_> {
     /// The last bind-off: `bind off rem 21 sts`, `cast off`, `leave rem sts on a holder`.
     fn close(&mut self, from: usize) -> Option<()> {
         let mut rest = false;
-        while let Some(term) = self.eat_any(&[Term::All, Term::Remaining, Term::These, Term::Last])
+        let mut last = false;
+        while let Some(term) = self.eat_any(&[
+            Term::All,
+            Term::Remaining,
+            Term::These,
+            Term::Last,
+            Term::Even,
+        ]) {
+            rest |= !matches!(term, Term::These | Term::Even);
+            last |= term == Term::Last;
+        }
+        // `bind off straight across the last 3 in`: all that is left.
+        if last
+            && self
+                .attempt(|p| p.amount().and_then(|_| p.unit()))
+                .is_some()
         {
-            rest |= term != Term::These;
+            self.push(Action::Close(None), from);
+            return Some(());
         }
         let count = self.amount();
         if count.is_some() {
@@ -51,7 +67,8 @@ impl Parser<'_> {
             self.term(0),
             None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::Dash)
         );
-        if !rest && !(count.is_none() && ends) {
+        let bare = count.is_none() && ends;
+        if !rest && !bare {
             return None;
         }
         self.eat(Term::Even);
@@ -137,6 +154,7 @@ impl Parser<'_> {
         from: usize,
     ) -> Option<()> {
         let place = self.attempt(Self::place).unwrap_or(place);
+        let place = self.edge_going_on(place);
         let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
         let place = match self.attempt(Self::place) {
             Some(after) if place == Place::Unnamed || after == Place::EachEnd => after,
@@ -160,6 +178,10 @@ impl Parser<'_> {
                 }
             } else {
                 found.extent = Some(extent);
+                if told.is_none() && place == Place::EachEnd {
+                    // `2 sts each side 3 times`: three pairs of rows.
+                    found.pace = Pace::Rows(Num::Fixed(2));
+                }
             }
         }
         self.stretch_part(going, found, Joined::No, from);
@@ -234,49 +256,84 @@ impl Parser<'_> {
     }
 
     /// `2 x 1 st, 1 x 2 sts`: times by stitches where `st` stands after the second number,
-    /// stitches by times where it stands after the first or nowhere.
+    /// stitches by times where it stands after the first; open where it stands nowhere.
     fn crossed(&mut self, going: Going, found: Stretch, first: Num, from: usize) -> Option<()> {
-        let mut first = first;
-        let mut from = from;
-        loop {
-            let stitches_first = self
-                .lexemes
-                .get(self.at.wrapping_sub(1))
-                .is_some_and(|l| l.term == Term::Stitch);
-            self.need(Term::Cross)?;
-            let second = self.amount()?;
-            let stitches_second = self.eat(Term::Stitch);
-            let (by, times) = if stitches_second && !stitches_first {
+        let mut list = vec![self.crossed_one(first, from)?];
+        while let Some(next) = self.attempt(|p| {
+            while p.eat_any(&[Term::Comma, Term::And, Term::Then]).is_some() {}
+            let from = p.at;
+            let first = p.amount()?;
+            p.eat(Term::Stitch);
+            p.crossed_one(first, from)
+        }) {
+            list.push(next);
+        }
+        let after = self.attempt(Self::place);
+        let rows = after.and_then(|_| self.attempt(|p| p.stretch(true)));
+        let (going, found) = (
+            Going {
+                place: after.unwrap_or(going.place),
+                ..going
+            },
+            rows.unwrap_or(found),
+        );
+        let told = list.iter().find_map(|c| c.stitches_first);
+        for Crossed {
+            first,
+            second,
+            stitches_first,
+            from,
+            to,
+        } in list
+        {
+            let order = stitches_first.or(told);
+            let (by, times) = if order == Some(false) {
                 (second, first)
             } else {
                 (first, second)
             };
-            let one = Stretch {
-                extent: Some(Extent::Times(times)),
-                ..found
-            };
-            let going = Going { by, ..going };
-            self.stretch_part(going, one, Joined::No, from);
-            if !stitches_first && !stitches_second {
-                let span = self.span_from(from);
-                let choice = self.choice(Doubt::Cross, span);
-                if let Some(step) = self.steps.last_mut()
-                    && let Action::Shape(part) = &mut step.action
-                {
-                    part.other = choice;
-                }
+            let extent = Some(Extent::Times(times));
+            let end = std::mem::replace(&mut self.at, to);
+            self.stretch_part(
+                Going { by, ..going },
+                Stretch { extent, ..found },
+                Joined::No,
+                from,
+            );
+            if order.is_none() {
+                self.open_cross(from);
             }
-            let more = self.attempt(|p| {
-                while p.eat_any(&[Term::Comma, Term::And, Term::Then]).is_some() {}
-                let at = p.at;
-                let next = p.amount()?;
-                p.eat(Term::Stitch);
-                p.is(0, &[Term::Cross]).then_some((next, at))
-            });
-            let Some((next, at)) = more else {
-                return Some(());
-            };
-            (first, from) = (next, at);
+            self.at = end;
+        }
+        self.verb = Some(going);
+        Some(())
+    }
+
+    /// From the first number on: `x 1 st`.
+    fn crossed_one(&mut self, first: Num, from: usize) -> Option<Crossed> {
+        let before = self.lexemes.get(self.at.wrapping_sub(1));
+        let after_first = before.is_some_and(|l| l.term == Term::Stitch);
+        self.need(Term::Cross)?;
+        let second = self.amount()?;
+        let after_second = self.eat(Term::Stitch);
+        let stitches_first = (after_first || after_second).then_some(after_first);
+        Some(Crossed {
+            first,
+            second,
+            stitches_first,
+            from,
+            to: self.at,
+        })
+    }
+
+    /// Marks the stretch just pushed as open to both readings.
+    fn open_cross(&mut self, from: usize) {
+        let span = self.span_from(from);
+        let choice = self.choice(Doubt::Cross, span);
+        if let Some(step) = self.steps.last_mut()
+            && let Action::Shape(part) = &mut step.action
+        {
+            part.other = choice;
         }
     }
 
@@ -308,6 +365,16 @@ impl Parser<'_> {
         placed.then_some(())?;
         self.bound_off(&steps, Place::Unnamed, None, from)
     }
+}
+
+/// One `2 x 1` of a list.
+struct Crossed {
+    first: Num,
+    second: Num,
+    /// Which number is that of stitches, where the text tells it.
+    stitches_first: Option<bool>,
+    from: usize,
+    to: usize,
 }
 
 /// The edge and rows of a bind-off when the text leaves one of them out.

@@ -109,45 +109,84 @@ impl Parser<'_> {
         Some(())
     }
 
-    /// `as for back to **`, `same as back`, `until armhole equals back's`, `reversing shapings`.
+    /// `as for back to **`, `same as back`, `until armhole equals back's`, and `work other side to
+    /// match, reversing shapings`, which is another piece.
     pub(super) fn elsewhere(&mut self) -> Option<()> {
         let from = self.at;
-        while self
-            .eat_any(&[
-                Term::Work,
-                Term::Until,
-                Term::Armhole,
-                Term::Piece,
-                Term::Rep,
-                Term::Even,
-            ])
-            .is_some()
-        {}
-        let reversing = match self.eat_any(&[Term::As, Term::Elsewhere, Term::Reversing])? {
-            Term::Reversing => true,
-            _ => false,
-        };
-        while self.at < self.end
-            && !self.is(0, &[Term::Stop, Term::Semicolon, Term::Comma, Term::Close])
-        {
+        let before = [
+            Term::Work,
+            Term::Until,
+            Term::Armhole,
+            Term::Piece,
+            Term::Garment,
+            Term::Rep,
+            Term::Even,
+            Term::Alternate,
+            Term::Ordinal,
+            Term::Side,
+            Term::Neck,
+            Term::Edge,
+        ];
+        while self.eat_any(&before).is_some() {}
+        let term = self.eat_any(&[Term::As, Term::Elsewhere, Term::Reversing])?;
+        let mut mirrored = term == Term::Reversing;
+        while self.at < self.end && !self.is(0, &[Term::Stop, Term::Semicolon, Term::Close]) {
+            mirrored |= self.is(0, &[Term::Reversing]);
             self.at += 1;
         }
         let span = self.span_from(from);
         let words = self.slice(span).to_owned();
-        let message = if reversing {
-            format!("'{words}' mirrors another piece; its rows are not in these lines")
+        let found = if mirrored {
+            Diagnostic::new(
+                &codes::MIRRORED,
+                format!("'{words}' is about the mirrored piece"),
+            )
         } else {
-            format!("'{words}' refers to rows that are not in these lines")
+            let message = format!("'{words}' refers to rows that are not in these lines");
+            Diagnostic::new(&codes::ELSEWHERE, message)
         };
-        self.diagnostics
-            .push(Diagnostic::new(&codes::ELSEWHERE, message).at(span));
+        self.diagnostics.push(found.at(span));
         Some(())
     }
 
-    /// Short-row wording changes no count: passed over to the end of the clause, and said.
+    /// `slip the first st of each bind-off`: the edge is smoothed, the count is not changed.
+    pub(super) fn sloped(&mut self) -> Option<()> {
+        let from = self.at;
+        self.need(Term::Slip)?;
+        let first = self
+            .lexeme(0)
+            .filter(|l| l.term == Term::Ordinal && l.count() == Some(1));
+        first?;
+        while self.at < self.end && !self.is(0, &[Term::Stop, Term::Semicolon, Term::Comma]) {
+            self.at += 1;
+        }
+        let span = self.span_from(from);
+        let message = format!(
+            "'{}' smooths the edge and changes no count",
+            self.slice(span)
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::SLOPED, message).at(span));
+        Some(())
+    }
+
+    /// Short-row wording changes no count: a sentence of it is passed over, and that is said.
     pub(super) fn short_row(&mut self) -> Option<()> {
         let from = self.at;
-        while self.at < self.end && !self.is(0, &[Term::Stop, Term::Semicolon]) {
+        let here = self.is(0, &[Term::ShortRow]);
+        let sentence = self
+            .lexemes
+            .get(from..(from + 60).min(self.end))
+            .unwrap_or_default();
+        let ahead = || {
+            let words = sentence.iter().take_while(|l| l.term != Term::Stop);
+            words.into_iter().any(|l| l.term == Term::ShortRow)
+        };
+        let starts = from == self.sentence_at;
+        if !here && (!starts || !ahead()) {
+            return None;
+        }
+        while self.at < self.end && !self.is(0, &[Term::Stop]) {
             self.at += 1;
         }
         let span = self.span_from(from);

@@ -101,55 +101,50 @@ impl Parser<'_> {
     fn even_until(&mut self, from: usize) -> Option<()> {
         while self.eat_any(PLAIN_WORDS).is_some() {}
         self.need(Term::Until)?;
-        let whole_work = self.is(0, &[Term::Work]);
-        while self
-            .eat_any(&[Term::Piece, Term::Armhole, Term::Work, Term::These])
-            .is_some()
-        {}
-        self.eat(Term::Measures);
-        let number = self.amount()?;
-        let unit = self.unit()?;
-        self.eat(Term::Even);
-        let below = self.from_below();
-        self.measured_from();
-        let whole_work = whole_work || below;
-        self.push(
-            Action::EvenLength {
-                number,
-                unit,
-                more: false,
-                whole_work,
-            },
-            from,
-        );
-        Some(())
+        self.measured(from)
     }
 
     /// `when work measures 46 cm`, after which the next clause happens.
     fn when_measures(&mut self, from: usize) -> Option<()> {
         self.need(Term::When)?;
-        let whole_work = self.is(0, &[Term::Work]);
-        self.eat_any(&[Term::Piece, Term::Armhole, Term::Work])?;
+        self.is(0, &[Term::Piece, Term::Garment, Term::Armhole, Term::Work])
+            .then_some(())?;
+        self.measured(from)
+    }
+
+    /// `armhole measures 8 in from first bind-off`; the whole work is measured from below unless
+    /// it says otherwise.
+    fn measured(&mut self, from: usize) -> Option<()> {
+        let mut garment = false;
+        let names = [
+            Term::Piece,
+            Term::Garment,
+            Term::Armhole,
+            Term::Work,
+            Term::These,
+        ];
+        while let Some(name) = self.eat_any(&names) {
+            garment |= matches!(name, Term::Garment | Term::Work);
+        }
         self.eat(Term::Measures);
         let number = self.amount()?;
         let unit = self.unit()?;
-        let below = self.from_below();
-        self.measured_from();
-        let whole_work = whole_work || below;
-        self.push(
-            Action::EvenLength {
-                number,
-                unit,
-                more: false,
-                whole_work,
-            },
-            from,
-        );
+        self.eat(Term::Even);
+        let below = self.is_from_below();
+        let from_cap = self.measured_from();
+        let whole_work = below || garment && !from_cap;
+        let action = Action::EvenLength {
+            number,
+            unit,
+            more: false,
+            whole_work,
+        };
+        self.push(action, from);
         Some(())
     }
 
     /// `from cast-on edge` lies below these lines.
-    fn from_below(&self) -> bool {
+    fn is_from_below(&self) -> bool {
         self.is(0, &[Term::From]) && (1..4).any(|ahead| self.term(ahead) == Some(Term::CastOn))
     }
 

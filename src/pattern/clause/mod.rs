@@ -14,9 +14,10 @@ mod unknown;
 use crate::diagnostic::{Diagnostic, Span};
 
 use super::lexeme::lexemes;
-use super::limits::MAX_DEPTH;
+use super::limits::{MAX_CLAUSE, MAX_DEPTH};
 use super::program::{
     Action, Amount, Choice, ChoiceId, Doubt, Num, Pace, Part, Place, Program, RowList, Step, Verb,
+    When,
 };
 use super::term::{Lexeme, Term};
 
@@ -43,6 +44,7 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         verb: None,
         pace: None,
         sentence: 0,
+        sentence_at: 0,
         marked: false,
         last_unknown: None,
         suggestions: 40,
@@ -114,6 +116,8 @@ struct Parser<'a> {
     pace: Option<Pace>,
     /// Steps before the sentence being read.
     sentence: usize,
+    /// Its first lexeme.
+    sentence_at: usize,
     /// A star or a repeated bracket stands in this sentence already.
     marked: bool,
     last_unknown: Option<(usize, usize)>,
@@ -156,6 +160,8 @@ impl Parser<'_> {
                 | Term::Close
                 | Term::Equals,
             ) => self.at += 1,
+            // A ruled line is no count.
+            Some(Term::Dash) if self.is(1, &[Term::Dash, Term::Stop]) => self.at += 1,
             Some(Term::Open) => self.bracket(),
             Some(Term::Star) => self.star(),
             Some(Term::SameTime) => self.same_time(),
@@ -164,14 +170,17 @@ impl Parser<'_> {
     }
 
     fn clause(&mut self) {
-        let readers: [fn(&mut Self) -> Option<()>; 13] = [
+        let readers: [fn(&mut Self) -> Option<()>; 16] = [
+            Self::short_row,
             Self::size_mask,
             Self::labelled_row,
             Self::side_check,
             Self::count_check,
             Self::elsewhere,
             Self::hold,
+            Self::sloped,
             Self::bind_off,
+            Self::how_worked,
             Self::shape,
             Self::repeat,
             Self::even,
@@ -179,20 +188,25 @@ impl Parser<'_> {
             Self::going_on,
             Self::joint,
         ];
-        for reader in readers {
-            if self.attempt(reader).is_some() {
-                return;
-            }
-        }
+        let end = self.end;
+        self.end = end.min(self.at + MAX_CLAUSE);
+        let _ = readers.iter().find_map(|&reader| self.attempt(reader));
+        self.end = end;
     }
 
     /// Words that say nothing by themselves.
     fn joint(&mut self) -> Option<()> {
         let skip = match self.term(0)? {
-            Term::Work | Term::Even | Term::Piece | Term::With | Term::For | Term::There => 1,
+            Term::Work
+            | Term::Even
+            | Term::Piece
+            | Term::Garment
+            | Term::With
+            | Term::For
+            | Term::There => 1,
             Term::Armhole | Term::Neck | Term::Dash | Term::InAll | Term::All => 1,
             Term::Stitch | Term::Row if self.depth > 0 => 1,
-            Term::ShortRow => return self.short_row(),
+
             _ => return None,
         };
         self.at += skip;
@@ -203,13 +217,15 @@ impl Parser<'_> {
         self.at += 1;
         self.mask = u64::MAX;
         self.sentence = self.steps.len();
+        self.sentence_at = self.at;
         self.marked = false;
     }
 
     fn star(&mut self) {
         let from = self.at;
         while self.eat(Term::Star) {}
-        self.push(Action::Star, from);
+        let double = self.at - from > 1;
+        self.push(if double { Action::Mark } else { Action::Star }, from);
         self.marked = true;
     }
 
@@ -247,34 +263,58 @@ impl Parser<'_> {
         self.end = outer_end;
         let steps = std::mem::replace(&mut self.steps, outer_steps);
         self.at = after;
-        if !steps
-            .iter()
-            .any(|s| !matches!(s.action, Action::Count(_) | Action::Change(_)))
-        {
-            return None;
-        }
         self.push(Action::Group { steps, extent }, from);
         self.marked = true;
         Some(())
     }
 
-    /// `at the same time`: the next clause starts with the one before.
+    /// `at the same time`: the next clause starts with the one before, or when a condition holds.
     fn same_time(&mut self) {
         let from = self.at;
         self.at += 1;
+        self.eat(Term::Comma);
+        let when = self.attempt(Self::condition);
         let before = self.steps.len();
+        if self.depth >= MAX_DEPTH {
+            return;
+        }
+        self.depth += 1;
         for _ in 0..3 {
             if self.steps.len() > before || matches!(self.term(0), None | Some(Term::Stop)) {
                 break;
             }
             self.item();
         }
-        if before > 0
-            && self.steps.len() == before + 1
-            && let Some(step) = self.steps.pop()
-        {
-            self.push(Action::Together(Box::new(step)), from);
+        self.depth -= 1;
+        if before > 0 && self.steps.len() > before {
+            let steps = self.steps.split_off(before);
+            self.push(Action::Together { steps, when }, from);
         }
+    }
+
+    /// `when 50 sts remain`, `when armhole measures 3 in`.
+    fn condition(&mut self) -> Option<When> {
+        self.need(Term::When)?;
+        while self
+            .eat_any(&[
+                Term::There,
+                Term::Piece,
+                Term::Garment,
+                Term::Armhole,
+                Term::Measures,
+            ])
+            .is_some()
+        {}
+        let number = self.amount()?;
+        if let Some(unit) = self.unit() {
+            self.measured_from();
+            self.eat(Term::Comma);
+            return Some(When::Measures(number, unit));
+        }
+        self.need(Term::Stitch)?;
+        self.eat(Term::Remaining);
+        self.eat(Term::Comma);
+        Some(When::Count(number))
     }
 
     // ---- Small steps.
@@ -333,6 +373,7 @@ impl Parser<'_> {
 
     fn back(&mut self, mark: Mark) {
         self.at = mark.at;
+        self.last_unknown = self.last_unknown.filter(|u| u.0 < mark.at);
         self.amounts.truncate(mark.amounts);
         self.choices.truncate(mark.choices);
         self.lists.truncate(mark.lists);

@@ -16,29 +16,34 @@ impl Parser<'_> {
             return self.shaping_row(from);
         }
         let what = self.repeated(rep)?;
+        if matches!(what, Repeated::Labels(a, b) if a == b)
+            && self.is(0, &[Term::Every, Term::Next])
+        {
+            return self.again_at_pace(from);
+        }
         let told = self.attempt(|p| {
             p.eat(Term::Comma);
             p.extent()
         });
         let (extent, told) = match told {
             Some((extent, told)) => (extent, told),
-            None if rep => (
+            None if rep || self.is(0, &[Term::More]) || what == Repeated::Marked => (
                 Extent::Times(Num::Fixed(1)),
                 super::select::Told {
                     more: true,
-                    in_all: false,
+                    ..Default::default()
                 },
             ),
             None => return None,
         };
-        let what = match what {
-            Some(what) => what,
-            None => self.whole_sentence(),
-        };
+        if what == Repeated::Sentence {
+            self.mark_sentence();
+        }
+        self.eat(Term::More);
         let span = self.span_from(from);
         let choice = self.choice(Doubt::Repeat, span);
         // `work rows 1 to 6 three times` counts the rows just told as the first time.
-        let in_all = told.in_all || work && !rep;
+        let in_all = told.in_all || work && !rep && what != Repeated::Marked;
         self.push(
             Action::Repeat {
                 what,
@@ -52,12 +57,17 @@ impl Parser<'_> {
         Some(())
     }
 
-    /// What is repeated; `None` inside when nothing is named: `rep 5 times`.
-    fn repeated(&mut self, rep: bool) -> Option<Option<Repeated>> {
+    /// What is repeated.
+    fn repeated(&mut self, rep: bool) -> Option<Repeated> {
         self.eat(Term::From);
         if self.eat(Term::Star) {
+            let double = self.eat(Term::Star);
             while self.eat_any(&[Term::Star, Term::Until]).is_some() {}
-            return Some(Some(Repeated::FromStar));
+            return Some(if double {
+                Repeated::Marked
+            } else {
+                Repeated::FromStar
+            });
         }
         if self.eat_any(&[Term::Last, Term::These]).is_some() {
             let these = self.lexemes.get(self.at.wrapping_sub(1)).map(|l| l.span);
@@ -65,7 +75,7 @@ impl Parser<'_> {
             let count = self.attempt(Self::amount);
             self.need(Term::Row)?;
             let count = count.unwrap_or(Num::Fixed(if one { 1 } else { 2 }));
-            return Some(Some(Repeated::LastRows(count)));
+            return Some(Repeated::LastRows(count));
         }
         if self.eat(Term::Row) {
             let first = self.plain_number()?;
@@ -73,12 +83,12 @@ impl Parser<'_> {
                 p.eat_any(&[Term::Dash, Term::And, Term::Until])?;
                 p.plain_number()
             });
-            return Some(Some(Repeated::Labels(first, last.unwrap_or(first))));
+            return Some(Repeated::Labels(first, last.unwrap_or(first)));
         }
         if let Some((first, last)) = self.attempt(Self::ordinal_label) {
-            return Some(Some(Repeated::Labels(first, last)));
+            return Some(Repeated::Labels(first, last));
         }
-        rep.then_some(None)
+        rep.then_some(Repeated::Sentence)
     }
 
     /// `1st and 2nd rows`.
@@ -104,7 +114,7 @@ impl Parser<'_> {
     }
 
     /// `work 3 rows, dec next row, rep 5 times`: everything since the sentence began.
-    fn whole_sentence(&mut self) -> Repeated {
+    fn mark_sentence(&mut self) {
         if !self.marked && self.sentence <= self.steps.len() {
             let span = self
                 .steps
@@ -118,7 +128,6 @@ impl Parser<'_> {
             self.steps.insert(self.sentence, star);
             self.marked = true;
         }
-        Repeated::FromStar
     }
 
     /// `rep dec row every RS row 3 more times`, `work dec row every 4th row twice`.
@@ -130,22 +139,35 @@ impl Parser<'_> {
         {
             return None;
         }
+        self.again_at_pace(from)
+    }
+
+    /// The last shaping row once more, at its pace: `every RS row 3 more times`.
+    fn again_at_pace(&mut self, from: usize) -> Option<()> {
+        // `dec row on RS every 8th row`: the side goes without saying.
+        if self.is(0, &[Term::Rs, Term::Ws]) && self.is(1, &[Term::Every]) {
+            self.at += 1;
+        }
         let going = Going {
             verb: Verb::Again,
             by: Num::Fixed(1),
             place: Place::EachEnd,
         };
-        let found = match self.attempt(|p| p.stretch(true)) {
-            Some(found) => found,
-            None => {
-                let (extent, _) = self.attempt(Self::extent)?;
-                let mut found = super::select::Stretch::every_row(extent);
-                found.more = true;
-                found
-            }
+        let found = if let Some(found) = self.attempt(|p| p.stretch(true)) {
+            found
+        } else {
+            let (extent, _) = self.attempt(Self::extent)?;
+            let mut found = super::select::Stretch::every_row(extent);
+            found.told.more = true;
+            found
         };
         self.verb = Some(going);
-        self.stretch_part(going, found, Joined::No, from);
+        let joined = if found.told.in_all {
+            Joined::Yes
+        } else {
+            Joined::No
+        };
+        self.stretch_part(going, found, joined, from);
         self.more_stretches(going, found);
         Some(())
     }

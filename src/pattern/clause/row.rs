@@ -6,11 +6,14 @@ use super::super::program::{Action, Label, Num, Place, RowBody};
 use super::super::term::Term;
 use super::Parser;
 
+/// The name of a row and the side it gives.
+type Named = (Label, Option<Side>);
+
 impl Parser<'_> {
     /// A row with a name.
     pub(super) fn labelled_row(&mut self) -> Option<()> {
         let from = self.at;
-        let readers: [fn(&mut Self) -> Option<(Label, Option<Side>)>; 4] = [
+        let readers: [fn(&mut Self) -> Option<Named>; 4] = [
             Self::numbered,
             Self::ordinal_named,
             Self::next_named,
@@ -18,6 +21,7 @@ impl Parser<'_> {
         ];
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
         let side = self.attempt(Self::bracketed_side).or(side);
+        let _ = self.attempt(Self::row_kind);
         let and_every = self.attempt(Self::and_every);
         let side = self.attempt(Self::bracketed_side).or(side);
         let colon = self
@@ -36,17 +40,37 @@ impl Parser<'_> {
         Some(())
     }
 
+    /// `(RS)`, `RS`, `(WS facing)`, `(RS, dec row)`.
     fn bracketed_side(&mut self) -> Option<Side> {
         let open = self.eat(Term::Open);
-        self.eat(Term::Comma);
+        while self
+            .eat_any(&[Term::Comma, Term::Dec, Term::Inc, Term::Row])
+            .is_some()
+        {}
         let side = self.side()?;
-        self.eat_any(&[Term::Facing, Term::Side, Term::Row]);
+        let after = [
+            Term::Facing,
+            Term::Side,
+            Term::Row,
+            Term::Comma,
+            Term::Dec,
+            Term::Inc,
+        ];
+        while self.eat_any(&after).is_some() {}
         if open {
             self.need(Term::Close)?;
         } else if !self.is(0, &[Term::Colon, Term::Dash, Term::Stop]) {
             return None;
         }
         Some(side)
+    }
+
+    /// `(dec row)` beside the name of a row.
+    fn row_kind(&mut self) -> Option<()> {
+        self.need(Term::Open)?;
+        self.eat_any(&[Term::Dec, Term::Inc, Term::Even])?;
+        self.eat(Term::Row);
+        self.need(Term::Close)
     }
 
     /// `and every alt row`, `(and all foll WS rows)`.
@@ -72,7 +96,7 @@ impl Parser<'_> {
     }
 
     /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`.
-    fn numbered(&mut self) -> Option<(Label, Option<Side>)> {
+    fn numbered(&mut self) -> Option<Named> {
         self.need(Term::Row)?;
         let first = self.plain_number()?;
         let last = self.attempt(|p| {
@@ -106,7 +130,7 @@ impl Parser<'_> {
     }
 
     /// `1st row:`, `2nd row (WS):`, `1st and 2nd rows:`.
-    fn ordinal_named(&mut self) -> Option<(Label, Option<Side>)> {
+    fn ordinal_named(&mut self) -> Option<Named> {
         let first = self
             .lexeme(0)
             .filter(|l| l.term == Term::Ordinal)?
@@ -124,7 +148,7 @@ impl Parser<'_> {
     }
 
     /// `Next row (RS):`, `Next 4 rows:`, `Next row: `, `Next row bind off 5`.
-    fn next_named(&mut self) -> Option<(Label, Option<Side>)> {
+    fn next_named(&mut self) -> Option<Named> {
         self.eat_any(&[Term::Next, Term::Following])?;
         let count = self.amount_or(1);
         let side = self.attempt(Self::side);
@@ -140,13 +164,14 @@ impl Parser<'_> {
             Term::Work,
             Term::Inc,
         ];
-        let bracket = self.is(0, &[Term::Open]) && self.is(1, &[Term::Rs, Term::Ws]);
+        let bracket = self.is(0, &[Term::Open])
+            && self.is(1, &[Term::Rs, Term::Ws, Term::Dec, Term::Inc, Term::Even]);
         (self.is(0, verbs) || bracket || self.is(0, &[Term::Dash])).then_some(())?;
         Some((Label::Next(count), side))
     }
 
     /// `Dec row (RS):`, `Decrease row -`.
-    fn dec_named(&mut self) -> Option<(Label, Option<Side>)> {
+    fn dec_named(&mut self) -> Option<Named> {
         let side = self.attempt(Self::side);
         self.eat_any(&[Term::Dec, Term::Inc])?;
         let _ = self.attempt(|p| {
@@ -215,7 +240,7 @@ impl Parser<'_> {
         let enough = if named {
             self.at > start
         } else {
-            row.shaped && row.whole || row.whole && row.passed
+            row.whole && (row.shaped || row.passed)
         };
         (told && enough).then_some(body)
     }
@@ -239,7 +264,8 @@ impl Parser<'_> {
         let label = here.term == Term::Row && self.is(1, &[Term::Number]);
         let check =
             matches!(here.term, Term::Open | Term::Dash) && self.is(1, &[Term::Number, Term::Dash]);
-        let repeat = here.term == Term::Then || here.term == Term::Until;
+        let repeat = here.term == Term::Then
+            || here.term == Term::Until && !self.is(1, &[Term::End, Term::Last]);
         new_line || stops || label || check || repeat && self.at > start
     }
 
@@ -270,6 +296,9 @@ impl Parser<'_> {
             | Term::Dash
             | Term::From
             | Term::With => self.at += 1,
+            Term::Until if self.is(1, &[Term::End, Term::Last]) => {
+                return self.along(body, row, Term::Work);
+            }
             Term::Every | Term::All if self.is(1, &[Term::Row, Term::Stitch]) => self.at += 2,
             Term::Beginning => self.at += 1,
             Term::Number if self.is(1, &[Term::Stitch, Term::Comma]) => self.at += 1,

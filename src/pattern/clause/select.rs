@@ -11,13 +11,10 @@ use super::Parser;
 pub(super) struct Stretch {
     pub(super) pace: Pace,
     pub(super) extent: Option<Extent>,
-    pub(super) more: bool,
-    pub(super) in_all: bool,
+    pub(super) told: Told,
     pub(super) repeats: Num,
     /// `next row`, which a number of times after it may count.
     pub(super) plain_next: bool,
-    /// The number of times is told by `times`, not by `foll n rows`.
-    pub(super) by_times: bool,
 }
 
 impl Stretch {
@@ -25,11 +22,9 @@ impl Stretch {
         Self {
             pace,
             extent,
-            more: false,
-            in_all: false,
+            told: Told::default(),
             repeats: Num::Fixed(1),
             plain_next: false,
-            by_times: false,
         }
     }
 }
@@ -44,6 +39,8 @@ impl Stretch {
 /// The number of times, as the words around it tell it.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Told {
+    /// `times` stands beside it.
+    pub(super) times: bool,
     pub(super) more: bool,
     pub(super) in_all: bool,
 }
@@ -153,6 +150,7 @@ impl Parser<'_> {
             let num = self.ordinal_num(n, first.term);
             self.eat(Term::Following);
             if self.eat(Term::Ridge) {
+                let _ = self.attempt(Self::row_remark);
                 return Some(Pace::Ridges(num));
             }
             return Some(match self.attempt(Self::side_of_row) {
@@ -166,6 +164,14 @@ impl Parser<'_> {
         } else {
             Pace::OfSide(side, Num::Fixed(1))
         })
+    }
+
+    /// `(18th row)` beside a ridge.
+    fn row_remark(&mut self) -> Option<()> {
+        self.need(Term::Open)?;
+        self.need(Term::Ordinal)?;
+        self.need(Term::Row)?;
+        self.need(Term::Close)
     }
 
     /// An ordinal is a number of the text, so that a repair can change it.
@@ -285,8 +291,7 @@ impl Parser<'_> {
     fn extent_of(&mut self, found: &mut Stretch) {
         if let Some((extent, told)) = self.attempt(Self::spaced_extent) {
             found.extent = Some(extent);
-            (found.more, found.in_all) = (told.more, told.in_all);
-            found.by_times = matches!(extent, Extent::Times(_));
+            found.told = told;
         }
     }
 
@@ -301,7 +306,10 @@ impl Parser<'_> {
         if self.is(0, &[Term::Until]) {
             return self.until().map(|extent| (extent, Told::default()));
         }
-        let mut told = Told::default();
+        let mut told = Told {
+            times: true,
+            ..Told::default()
+        };
         let over = self.eat(Term::For);
         told.more |= self.eat(Term::More);
         let count = match self.often() {
@@ -316,7 +324,9 @@ impl Parser<'_> {
             .get(self.at.wrapping_sub(1))
             .is_some_and(|l| l.term == Term::Often);
         told.more |= self.eat(Term::More);
-        if !self.eat(Term::Times) && !often && !self.listed_often(count) {
+        let crossed = self.is(0, &[Term::Cross]) && !self.is(1, &[Term::Number]);
+        self.at += usize::from(crossed);
+        if !self.eat(Term::Times) && !crossed && !often && !self.listed_often(count) {
             return None;
         }
         told.more |= self.eat(Term::More);
@@ -364,7 +374,7 @@ impl Parser<'_> {
 
     fn until_measures(&mut self) -> Option<Extent> {
         while self
-            .eat_any(&[Term::Piece, Term::Armhole, Term::Work])
+            .eat_any(&[Term::Piece, Term::Garment, Term::Armhole, Term::Work])
             .is_some()
         {}
         self.eat(Term::Measures);
@@ -374,25 +384,29 @@ impl Parser<'_> {
         Some(Extent::Measure(number, unit))
     }
 
-    /// `from first bind-off`, `from beg of cap`: the default, said in full.
-    pub(super) fn measured_from(&mut self) {
+    /// `from first bind-off`, `from beg of cap`: the default, said in full. True when it names the
+    /// cap or its first row.
+    pub(super) fn measured_from(&mut self) -> bool {
+        let mut cap = false;
         if self.eat_any(&[Term::From]).is_none() {
-            return;
+            return cap;
         }
-        while self
-            .eat_any(&[
-                Term::Ordinal,
-                Term::BindOff,
-                Term::CastOn,
-                Term::Beginning,
-                Term::Piece,
-                Term::Armhole,
-                Term::Edge,
-                Term::Row,
-                Term::These,
-            ])
-            .is_some()
-        {}
+        let places = [
+            Term::Ordinal,
+            Term::BindOff,
+            Term::CastOn,
+            Term::Beginning,
+            Term::Piece,
+            Term::Garment,
+            Term::Armhole,
+            Term::Edge,
+            Term::Row,
+            Term::These,
+        ];
+        while let Some(place) = self.eat_any(&places) {
+            cap |= matches!(place, Term::BindOff | Term::Piece | Term::Armhole);
+        }
+        cap
     }
 
     /// A unit of length after a number.

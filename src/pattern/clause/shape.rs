@@ -30,19 +30,49 @@ impl Parser<'_> {
         if place == Place::Unnamed {
             place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
         }
-        let going = Going { verb, by, place };
+        let going = Going {
+            verb,
+            by,
+            place: self.edge_going_on(place),
+        };
         self.verb = Some(going);
         let Some(early) = early else {
-            return self.stretches(going, from);
+            self.stretches(going, from);
+            return Some(());
         };
         let mut found = early;
         if let Some((extent, told)) = self.attempt(Self::extent) {
             found.extent = Some(extent);
-            (found.more, found.in_all, found.by_times) = (told.more, told.in_all, true);
+            found.told = told;
         }
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
+    }
+
+    /// `at armhole edge cast off 4 sts, then dec 1 st`: the edge stands for the whole sentence.
+    pub(super) fn edge_going_on(&self, place: Place) -> Place {
+        let before = self.verb.map(|going| going.place);
+        match before {
+            Some(edge @ (Place::Armhole | Place::Neck))
+                if place == Place::Unnamed && self.steps.len() > self.sentence =>
+            {
+                edge
+            }
+            _ => place,
+        }
+    }
+
+    /// `working decs 2 sts in from edge`: how, not how many.
+    pub(super) fn how_worked(&mut self) -> Option<()> {
+        while self
+            .eat_any(&[Term::Work, Term::All, Term::These, Term::Every])
+            .is_some()
+        {}
+        self.eat_any(&[Term::Dec, Term::Inc, Term::Done]);
+        self.attempt(Self::amount);
+        self.eat(Term::Stitch);
+        self.need(Term::Inset)
     }
 
     /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
@@ -65,6 +95,12 @@ impl Parser<'_> {
             (!p.is(0, &[Term::Row, Term::Times, Term::Following, Term::Cross])).then_some(by)
         });
         self.eat(Term::Stitch);
+        let _ = self.attempt(|p| {
+            p.eat(Term::Comma);
+            p.amount()?;
+            p.eat(Term::Stitch);
+            p.need(Term::Inset)
+        });
         Some((verb, by.unwrap_or(Num::Fixed(1))))
     }
 
@@ -128,7 +164,7 @@ impl Parser<'_> {
     }
 
     /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
-    pub(super) fn stretches(&mut self, going: Going, from: usize) -> Option<()> {
+    pub(super) fn stretches(&mut self, going: Going, from: usize) {
         match self.attempt(|p| p.stretch(true)) {
             Some(first) => {
                 let after = self
@@ -144,7 +180,6 @@ impl Parser<'_> {
             }
             None => self.without_rows(going, from),
         }
-        Some(())
     }
 
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
@@ -154,7 +189,7 @@ impl Parser<'_> {
                 let pace = self.pace.unwrap_or(Pace::EveryRow);
                 Stretch {
                     pace,
-                    more: told.more,
+                    told,
                     ..Stretch::every_row(extent)
                 }
             }
@@ -171,7 +206,7 @@ impl Parser<'_> {
             going.place = place.unwrap_or(going.place);
             self.verb = Some(going);
             let joined = match joined {
-                true if found.in_all => Joined::Yes,
+                true if found.told.in_all => Joined::Yes,
                 true => {
                     let span = self.span_from(from);
                     Joined::Open(self.choice(Doubt::NextAndEvery, span))
@@ -203,7 +238,8 @@ impl Parser<'_> {
             return None;
         }
         let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
-        let joined = before.plain_next && and && !then && spaced && found.by_times && !found.more;
+        let times = before.plain_next && spaced && found.told.times && !found.told.more;
+        let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
     }
 
@@ -238,7 +274,7 @@ impl Parser<'_> {
             place: going.place,
             pace: found.pace,
             extent,
-            more: found.more,
+            more: found.told.more,
             repeats: found.repeats,
             joined,
             first,

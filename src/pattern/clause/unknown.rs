@@ -38,7 +38,10 @@ impl Parser<'_> {
     pub(super) fn unknown(&mut self) {
         let from = self.at;
         self.at += 1;
-        while self.at < self.end && self.at - from < LONGEST_STRETCH && !self.may_start() {
+        while self.at < self.end
+            && self.at.saturating_sub(from) < LONGEST_STRETCH
+            && !self.may_start()
+        {
             self.at += 1;
         }
         self.report(from);
@@ -73,7 +76,7 @@ impl Parser<'_> {
         let start = match self.last_unknown {
             Some((before, steps))
                 if steps == self.steps.len()
-                    && self.at - before < LONGEST_STRETCH
+                    && self.at.saturating_sub(before) < LONGEST_STRETCH
                     && self.only_joints(before, from) =>
             {
                 self.diagnostics.pop();

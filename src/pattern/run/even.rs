@@ -31,7 +31,7 @@ impl Run<'_> {
         };
         let length = unit * value;
         let wanted = if whole_work && !more {
-            self.from_below(length, span)
+            self.reached_from_below(length, span)
         } else {
             Some(length)
         };
@@ -62,7 +62,7 @@ impl Run<'_> {
 
     /// A length measured from below the first row: the first one is the place reached, a later
     /// one is so much further.
-    fn from_below(&mut self, length: Length, span: Span) -> Option<Length> {
+    fn reached_from_below(&mut self, length: Length, span: Span) -> Option<Length> {
         match self.below {
             None => {
                 self.below = Some((self.rows.len(), length));

@@ -23,22 +23,18 @@ impl Run<'_> {
         let rows = self.rows_in(unit * value, span)?.round();
         let total = super::whole(rows.max(0.0))?;
         let length = unit * value;
-        match total.checked_sub(self.height().count()) {
-            Some(rows) => {
-                self.find(
-                    Kind::LengthAsRows {
-                        length,
-                        rows,
-                        more: false,
-                    },
-                    span,
-                );
-                Some(rows)
-            }
-            None => {
-                self.find(Kind::MeasurePassed { wanted: length }, span);
-                Some(0)
-            }
-        }
+        let Some(rows) = total.checked_sub(self.height().count()) else {
+            self.find(Kind::MeasurePassed { wanted: length }, span);
+            return Some(0);
+        };
+        self.find(
+            Kind::LengthAsRows {
+                length,
+                rows,
+                more: false,
+            },
+            span,
+        );
+        Some(rows)
     }
 }

@@ -13,8 +13,8 @@ use crate::measure::{Length, Rows, Side, Stitches};
 
 use super::finding::{Finding, Kind};
 use super::ledger::{Ledger, LedgerRow};
-use super::limits::{MAX_ROWS, MAX_STEPS};
-use super::program::{Action, ChoiceId, Num, Program, Step};
+use super::limits::{MAX_ROWS, MAX_STEPS, MAX_STITCHES};
+use super::program::{Action, ChoiceId, Num, Part, Place, Program, Step, When};
 use super::term::whole;
 
 /// What one size is worked with.
@@ -35,17 +35,8 @@ pub(super) struct Outcome {
     pub(super) findings: Vec<Finding>,
     /// Wordings with two readings that were met, and would have made a difference.
     pub(super) met: BTreeSet<ChoiceId>,
-    /// Counts stated.
-    pub(super) checks: u32,
     /// Counts stated that agree.
     pub(super) agreed: u32,
-}
-
-impl Outcome {
-    /// True when every stated count agrees and nothing kept the rows from being worked.
-    pub(super) fn is_sound(&self) -> bool {
-        self.findings.iter().all(|f| !f.kind.spoils_count())
-    }
 }
 
 /// The size cannot be worked any further.
@@ -114,7 +105,6 @@ struct Run<'a> {
     done: Vec<Done>,
     findings: Vec<Finding>,
     met: BTreeSet<ChoiceId>,
-    checks: u32,
     agreed: u32,
     last: Option<Last>,
     /// The side of the rows that start at the armhole edge of a half piece.
@@ -124,6 +114,8 @@ struct Run<'a> {
     labels: BTreeMap<u32, Done>,
     label: Option<u32>,
     star: usize,
+    /// Rows worked at each mark `**`.
+    marks: Vec<usize>,
     /// The shaping just worked leaves plain rows after its last row to the knitter.
     spaced: bool,
     closed: bool,
@@ -142,7 +134,6 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         done: Vec::new(),
         findings: Vec::new(),
         met: BTreeSet::new(),
-        checks: 0,
         agreed: 0,
         last: None,
         edge: None,
@@ -150,6 +141,7 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         labels: BTreeMap::new(),
         label: None,
         star: 0,
+        marks: Vec::new(),
         spaced: false,
         closed: false,
         below: None,
@@ -167,7 +159,6 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         },
         findings: run.findings,
         met: run.met,
-        checks: run.checks,
         agreed: run.agreed,
     }
 }
@@ -177,10 +168,19 @@ impl Run<'_> {
         for (at, step) in steps.iter().enumerate() {
             let rest = steps.get(at + 1..).unwrap_or_default();
             if let Some(beside) = rest.first()
-                && let Action::Together(inner) = &beside.action
+                && let Action::Together { steps, when } = &beside.action
                 && self.is_for(beside)
             {
-                self.start_beside(inner)?;
+                if let Action::Shape(Part {
+                    place: place @ (Place::Armhole | Place::Neck),
+                    ..
+                }) = step.action
+                {
+                    // The first of the two streams says which edge is which.
+                    self.edge_now(place == Place::Armhole);
+                }
+                let wait = when.map_or(0, |when| self.rows_before(step, when));
+                self.start_beside(steps, wait)?;
             }
             if self.is_for(step) {
                 self.step(step, rest)?;
@@ -228,7 +228,8 @@ impl Run<'_> {
             Action::Change(stated) => self.check_change(*stated, span),
             Action::Ended(side) => return self.ended(*side, span),
             Action::Star => self.star = self.rows.len(),
-            Action::Together(_) => {}
+            Action::Mark => self.marks.push(self.rows.len()),
+            Action::Together { .. } => {}
         }
         Ok(())
     }
@@ -281,6 +282,10 @@ impl Run<'_> {
             return Err(Halt);
         };
         self.count = left.saturating_add(done.added());
+        if done.added() > MAX_STITCHES || self.count > MAX_STITCHES && done.added() > 0 {
+            self.find(Kind::TooWide, span);
+            return Err(Halt);
+        }
         if main.shapes() {
             self.last = Some(Last {
                 row: self.rows.len(),
@@ -314,9 +319,9 @@ impl Run<'_> {
         Ok(())
     }
 
-    /// Works an instruction on the side, so that its rows go with those of the next one.
-    fn start_beside(&mut self, step: &Step) -> Worked {
-        let mut other = Run {
+    /// This run as it stands, to work something on the side.
+    fn aside(&self) -> Self {
+        Self {
             program: self.program,
             setting: self.setting,
             count: self.count,
@@ -324,7 +329,6 @@ impl Run<'_> {
             done: self.done.clone(),
             findings: Vec::new(),
             met: BTreeSet::new(),
-            checks: 0,
             agreed: 0,
             last: self.last,
             edge: self.edge,
@@ -332,18 +336,62 @@ impl Run<'_> {
             labels: BTreeMap::new(),
             label: None,
             star: self.star,
+            marks: self.marks.clone(),
             spaced: false,
             closed: self.closed,
             below: self.below,
             steps_left: self.steps_left,
+        }
+    }
+
+    /// Rows of this step before a condition holds; all of them when it never does.
+    fn rows_before(&mut self, step: &Step, when: When) -> u32 {
+        let mut other = self.aside();
+        let _ = other.step(step, &[]);
+        self.steps_left = other.steps_left;
+        let wanted = match when {
+            When::Count(number) => self.number(number, step.span).map(|n| (Some(n), 0)),
+            When::Measures(number, unit) => {
+                self.rows_until(number, unit, step.span).map(|r| (None, r))
+            }
         };
-        let worked = other.step(step, &[]);
+        let new = other.rows.get(self.rows.len()..).unwrap_or_default();
+        let held = match wanted {
+            Some((Some(count), _)) if self.count <= count => Some(0),
+            Some((Some(count), _)) => new
+                .iter()
+                .position(|r| r.stitches.count() <= count)
+                .map(|at| at + 1),
+            Some((None, rows)) => usize::try_from(rows).ok(),
+            None => None,
+        };
+        u32::try_from(held.unwrap_or(new.len())).unwrap_or(u32::MAX)
+    }
+
+    /// Works instructions on the side, so that their rows go with those of the next one.
+    fn start_beside(&mut self, steps: &[Step], wait: u32) -> Worked {
+        let mut other = self.aside();
+        let span = steps.first().map_or(Span::new(0, 0), |s| s.span);
+        let worked = other.plain(wait, span).and_then(|()| other.steps(steps));
         self.findings.append(&mut other.findings);
         self.met.append(&mut other.met);
         self.edge = other.edge;
         self.steps_left = other.steps_left;
         self.beside.extend(other.done.iter().skip(self.rows.len()));
         worked
+    }
+
+    /// The decrease row once more; one stitch at each end where the lines have not told it.
+    fn again(&mut self, span: Span) -> Done {
+        if let Some(last) = self.last.filter(|l| !l.is_bind_off()) {
+            return last.done;
+        }
+        self.find(Kind::DecRow, span);
+        Done {
+            dec_start: 1,
+            dec_end: 1,
+            ..Done::default()
+        }
     }
 
     /// Rows of the second stream that go on after the first has ended.
@@ -382,7 +430,6 @@ impl Run<'_> {
         } else {
             self.count
         };
-        self.checks += 1;
         if stated == have {
             self.agreed += 1;
         } else {

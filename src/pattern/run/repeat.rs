@@ -110,7 +110,6 @@ impl Run<'_> {
             );
             return None;
         };
-        self.checks += 1;
         if way % step != 0 {
             self.find(
                 Kind::Odd {
@@ -140,7 +139,13 @@ impl Run<'_> {
                 .filter_map(|label| self.labels.get(&label).copied())
                 .collect(),
             Repeated::Labels(..) => Vec::new(),
-            Repeated::FromStar => self.done.get(self.star..).unwrap_or_default().to_vec(),
+            Repeated::Marked => match self.marks.as_slice() {
+                [.., from, to] => self.done.get(*from..*to).unwrap_or_default().to_vec(),
+                _ => Vec::new(),
+            },
+            Repeated::FromStar | Repeated::Sentence => {
+                self.done.get(self.star..).unwrap_or_default().to_vec()
+            }
         }
     }
 
@@ -208,7 +213,6 @@ impl Run<'_> {
                 return Ok(());
             }
         }
-        self.checks += 1;
         if self.count == target {
             self.agreed += 1;
         } else {

@@ -83,7 +83,7 @@ impl Run<'_> {
 
     fn row_done(&mut self, body: RowBody, span: Span) -> Done {
         if body.again {
-            return self.last.map_or_else(Done::default, |l| l.done);
+            return self.again(span);
         }
         let start = body
             .bind_off

@@ -23,6 +23,11 @@ struct Plan {
 }
 
 impl Plan {
+    /// Plain rows between two occurrences.
+    fn gap(self) -> u32 {
+        self.every.saturating_sub(self.rows)
+    }
+
     /// Stitches one occurrence takes away and adds.
     fn change(self, again: Done) -> (u32, u32) {
         let both = if self.place == Place::EachEnd { 2 } else { 1 };
@@ -179,6 +184,14 @@ impl Run<'_> {
                 ..plan
             };
         }
+        if here == 0 && every > 2 {
+            // With no row before it, the 8th row is the 8th of the lines.
+            return Plan {
+                every,
+                wait: every - 1,
+                ..plan
+            };
+        }
         let first = u32::from(every.is_multiple_of(2) && self.side() == Side::Ws && !binds);
         let after = self
             .last
@@ -274,11 +287,7 @@ impl Run<'_> {
 
     fn occur_times(&mut self, plan: Plan, times: u32) -> Worked {
         for n in 0..times {
-            let wait = if n == 0 {
-                plan.wait
-            } else {
-                plan.every - plan.rows
-            };
+            let wait = if n == 0 { plan.wait } else { plan.gap() };
             self.plain(wait, plan.span)?;
             self.occur(plan)?;
         }
@@ -286,7 +295,7 @@ impl Run<'_> {
     }
 
     fn occur_until(&mut self, plan: Plan, target: u32) -> Worked {
-        let again = self.last.map_or_else(Done::default, |l| l.done);
+        let again = self.again_now();
         let (removed, added) = plan.change(again);
         if self.beside.iter().all(|d| !d.shapes()) {
             let passes = self.passes(removed, added, target, plan.span).unwrap_or(0);
@@ -297,9 +306,19 @@ impl Run<'_> {
         while self.count > target && self.count - target >= removed && removed > 0 {
             self.plain(wait, plan.span)?;
             self.occur(plan)?;
-            wait = plan.every - plan.rows;
+            wait = plan.gap();
         }
         Ok(())
+    }
+
+    /// What `again` would do, without saying anything.
+    fn again_now(&self) -> Done {
+        let told = self.last.filter(|l| !l.is_bind_off()).map(|l| l.done);
+        told.unwrap_or(Done {
+            dec_start: 1,
+            dec_end: 1,
+            ..Done::default()
+        })
     }
 
     /// As often as it fits into so many rows; the rest of them are plain.
@@ -310,7 +329,7 @@ impl Run<'_> {
             self.plain(wait, plan.span)?;
             self.occur(plan)?;
             left = rest;
-            wait = plan.every - plan.rows;
+            wait = plan.gap();
         }
         self.plain(left, plan.span)
     }
@@ -359,11 +378,8 @@ impl Run<'_> {
     /// One occurrence.
     fn occur(&mut self, plan: Plan) -> Worked {
         if plan.verb == Verb::Again {
-            let Some(last) = self.last else {
-                self.find(Kind::NothingToRepeat, plan.span);
-                return Ok(());
-            };
-            return self.work(last.done, plan.span);
+            let done = self.again(plan.span);
+            return self.work(done, plan.span);
         }
         if plan.rows == 2 {
             let place = Place::Beginning;
@@ -394,7 +410,7 @@ impl Run<'_> {
 
     /// Where on the next row the armhole (or the other) edge lies. The first shaping at one edge
     /// says which edge that is.
-    fn edge_now(&mut self, armhole: bool) -> Place {
+    pub(super) fn edge_now(&mut self, armhole: bool) -> Place {
         let next = self.side();
         let bound = self.last.filter(|l| l.is_bind_off()).map(|l| l.side);
         let here = bound.unwrap_or(if armhole { next } else { next.turned() });

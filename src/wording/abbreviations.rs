@@ -1,0 +1,73 @@
+//! The abbreviations a text uses, and no others.
+
+use std::collections::BTreeSet;
+
+use crate::needle::words_of;
+
+/// An abbreviation and its meaning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Abbreviation {
+    /// As it stands in the text.
+    pub short: &'static str,
+    /// What it stands for.
+    pub meaning: &'static str,
+}
+
+/// Where the standard abbreviations are from.
+pub const ABBREVIATIONS_SOURCE: &str =
+    "standard abbreviations of the Craft Yarn Council; ds: common practice, no source";
+
+const TABLE: &[Abbreviation] = &[
+    entry("dec", "decrease"),
+    entry(
+        "ds",
+        "double st: after the turn bring the yarn to the front, slip the st just worked and pull the yarn up and over the needle until both legs of the st below show",
+    ),
+    entry("inc", "increase"),
+    entry("k", "knit"),
+    entry("k2tog", "knit 2 together"),
+    entry("p", "purl"),
+    entry("p2tog", "purl 2 together"),
+    entry("pm", "place marker"),
+    entry("RS", "right side"),
+    entry(
+        "ssk",
+        "slip, slip, knit the 2 slipped sts together through the back loops",
+    ),
+    entry("st", "stitch"),
+    entry("sts", "stitches"),
+    entry(
+        "w&t",
+        "wrap and turn: slip the next st, bring the yarn between the needles to the other side, slip the st back, turn",
+    ),
+    entry("WS", "wrong side"),
+];
+
+const fn entry(short: &'static str, meaning: &'static str) -> Abbreviation {
+    Abbreviation { short, meaning }
+}
+
+/// Those of the table that occur in these sentences, in the order of the alphabet.
+pub fn abbreviations(sentences: &[String]) -> Vec<Abbreviation> {
+    let used: BTreeSet<String> = sentences.iter().flat_map(|s| words_of(s)).collect();
+    TABLE
+        .iter()
+        .filter(|entry| used.contains(entry.short))
+        .copied()
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_those_used_are_listed() {
+        let sentences = ["Row 1 (RS): k17 to the marker, w&t.".to_owned()];
+        let shorts: Vec<&str> = abbreviations(&sentences).iter().map(|a| a.short).collect();
+        assert_eq!(shorts, ["k", "RS", "w&t"]);
+        let sentences = ["Dec round: k1, k2tog, k to the last 3 sts, ssk, k1.".to_owned()];
+        let shorts: Vec<&str> = abbreviations(&sentences).iter().map(|a| a.short).collect();
+        assert_eq!(shorts, ["dec", "k", "k2tog", "ssk", "sts"]);
+    }
+}

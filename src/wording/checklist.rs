@@ -1,0 +1,165 @@
+//! The cap row by row, to be ticked off.
+//!
+//! The rows are those of the knitted text, not of the plan: what is ticked off was proved.
+
+use crate::case::Turn;
+use crate::needle::{Flank, Knitted, NeedleRow, Section, TurnedOn};
+
+/// One row to tick off.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckRow {
+    /// Its number.
+    pub row: u32,
+    /// `RS` or `WS`.
+    pub side: &'static str,
+    /// The letters of its step; empty for the first two rows and the last.
+    pub step: String,
+    /// Where it turns, in words.
+    pub turn: String,
+    /// Stitches worked so far, those turned on left out.
+    pub worked: u32,
+    /// Stitches waiting on the first flank.
+    pub waiting_first: u32,
+    /// Stitches waiting on the second flank.
+    pub waiting_second: u32,
+    /// Decreases so far.
+    pub decreases: u32,
+    /// Stitches on the needle.
+    pub on_needle: u32,
+}
+
+/// All rows of the cap.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Checklist {
+    /// Name of the flank where RS rows turn.
+    pub first: &'static str,
+    /// Name of the flank where WS rows turn.
+    pub second: &'static str,
+    /// In the order they are worked.
+    pub rows: Vec<CheckRow>,
+}
+
+/// The checklist of a knitted text.
+pub fn checklist(knitted: &Knitted, turn: Turn) -> Checklist {
+    let (first, second) = match knitted.first_flank {
+        None => ("first flank", "second flank"),
+        Some(Flank::Back) => ("back", "front"),
+        Some(Flank::Front) => ("front", "back"),
+    };
+    let names = Names {
+        first,
+        second,
+        turn,
+    };
+    Checklist {
+        first,
+        second,
+        rows: knitted
+            .needle_rows
+            .iter()
+            .map(|row| names.row(row))
+            .collect(),
+    }
+}
+
+struct Names {
+    first: &'static str,
+    second: &'static str,
+    turn: Turn,
+}
+
+impl Names {
+    fn row(&self, row: &NeedleRow) -> CheckRow {
+        CheckRow {
+            row: row.row,
+            side: if row.right_side { "RS" } else { "WS" },
+            step: row.step.clone().unwrap_or_default(),
+            turn: match row.turned_on {
+                Some(on) => self.turned_on(on),
+                None => "on to the middle of the base".to_owned(),
+            },
+            worked: row.worked.count(),
+            waiting_first: row.waiting_first.count(),
+            waiting_second: row.waiting_second.count(),
+            decreases: row.decreases,
+            on_needle: row.stitches.count(),
+        }
+    }
+
+    fn turned_on(&self, on: TurnedOn) -> String {
+        let how = match (self.turn, on.from == on.to) {
+            (Turn::Wrap, true) => "w&t st",
+            (Turn::Wrap, false) => "wrap and turn sts",
+            (Turn::German, true) => "ds on st",
+            (Turn::German, false) => "ds of sts",
+        };
+        let which = if on.from == on.to {
+            on.from.to_string()
+        } else {
+            format!("{} + {}", on.from, on.to)
+        };
+        let section = match on.section {
+            Section::Crown => "crown",
+            Section::First => self.first,
+            Section::Base => "base",
+            Section::Second => self.second,
+        };
+        format!("{how} {which}, {section}")
+    }
+}
+
+impl Checklist {
+    /// As a table of plain text with a box to tick.
+    pub fn to_text(&self) -> String {
+        let width = self.rows.iter().map(|row| row.turn.chars().count()).max();
+        let width = width.unwrap_or_default();
+        let mut out = format!(
+            "[ ]  row  side step  {:<width$}  worked  waiting: {}, {}  decreased  on the needle\n",
+            "turn", self.first, self.second
+        );
+        let waiting = "waiting: , ".len() + self.first.len() + self.second.len();
+        for row in &self.rows {
+            let both = format!("{}, {}", row.waiting_first, row.waiting_second);
+            let line = format!(
+                "[ ]  {:>3}  {}   {:<4}  {:<width$}  {:>6}  {:>waiting$}  {:>9}  {:>13}",
+                row.row,
+                row.side,
+                row.step,
+                row.turn,
+                row.worked,
+                both,
+                row.decreases,
+                row.on_needle
+            );
+            out.push_str(&line);
+            out.push('\n');
+        }
+        out
+    }
+
+    /// As comma-separated values (RFC 4180), with a heading line and an empty column to tick.
+    pub fn to_csv(&self) -> String {
+        let name = |flank: &str| flank.replace(' ', "_");
+        let mut out = format!(
+            "done,row,side,step,turn,worked,waiting_{},waiting_{},decreases,on_needle\r\n",
+            name(self.first),
+            name(self.second)
+        );
+        for row in &self.rows {
+            let line = format!(
+                ",{},{},{},\"{}\",{},{},{},{},{}\r\n",
+                row.row,
+                row.side,
+                row.step,
+                row.turn,
+                row.worked,
+                row.waiting_first,
+                row.waiting_second,
+                row.decreases,
+                row.on_needle
+            );
+            out.push_str(&line);
+        }
+        out
+    }
+}

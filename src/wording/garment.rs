@@ -1,0 +1,250 @@
+//! Round the instructions: the order of the garment, needles, the stitch pattern's place.
+
+use super::SleeveText;
+use super::instructions::{rows, sts};
+use super::text::Writer;
+use crate::case::Terms;
+use crate::fit::{FlankPlan, Repeat};
+use crate::measure::{Gauge, Length, Units};
+
+/// What is done before the pick-up, and what to check then (common practice, no source).
+pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
+    let writer = Writer::new(input.plan, input.style, input.sleeve);
+    let mut lines = vec![
+        "Join the shoulders and the side seams first: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.".to_owned(),
+    ];
+    let live = input.plan.crown.live.count();
+    if live > 0 {
+        lines.push(format!(
+            "Leave the {} of the shoulder on a holder at the armhole edge.",
+            sts(live).replace("st", "live st")
+        ));
+    }
+    lines.push(edge_rows(&writer));
+    lines
+}
+
+/// The rows to be found on each half of the armhole edge.
+fn edge_rows(writer: &Writer<'_>) -> String {
+    let crown = writer.plan.crown.rows.count();
+    let of = |flank: &FlankPlan| flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
+    let side = |name: &str, crown: u32, flank: u32| {
+        format!(
+            "{name} {} ({crown} beside the middle of the shoulder and {flank} below)",
+            rows(crown + flank)
+        )
+    };
+    // The larger half of the crown's rows lies before the middle, on the second flank's side.
+    let first = side(
+        &writer.first_name().to_lowercase(),
+        crown / 2,
+        of(writer.going.first),
+    );
+    let second = side(
+        &writer.second_name().to_lowercase(),
+        crown.div_ceil(2),
+        of(writer.going.second),
+    );
+    let bound_off = match writer.style.terms {
+        Terms::Us => "bound-off",
+        Terms::Uk => "cast-off",
+    };
+    format!(
+        "Count the armhole edge from the middle of the shoulder to the underarm, each stepped {bound_off} st as a row: {first}, {second}. When a count differs by one, the pick-up list says what to do."
+    )
+}
+
+/// Lengths circular needles are sold in, in centimetres and by their name in inches (common
+/// practice, no source).
+const CIRCULARS: [(f64, &str, &str); 4] = [
+    (40.0, "40 cm", "16 in"),
+    (60.0, "60 cm", "24 in"),
+    (80.0, "80 cm", "32 in"),
+    (100.0, "100 cm", "40 in"),
+];
+
+/// Needles that carry the work: at the armhole and, where the tube gets narrower, at the cuff.
+///
+/// A circular needle must not be longer than the stitches stretch; any long one works in a loop.
+pub fn needles(input: &SleeveText<'_>, cap: Gauge, tube: Gauge, units: Units) -> Vec<String> {
+    let armhole = cap.width(input.plan.picked_up());
+    let mut lines = vec![format!(
+        "The picked-up sts stretch over {}: {}.",
+        units.show(armhole),
+        needle_for(armhole, units)
+    )];
+    if let Some(plan) = input.tube {
+        let narrowest = tube.width(plan.cuff.min(plan.upper_arm));
+        lines.push(format!(
+            "The tube is {} round where it is narrowest: {}.",
+            units.show(narrowest),
+            needle_for(narrowest, units)
+        ));
+    }
+    lines
+}
+
+fn needle_for(stretch: Length, units: Units) -> String {
+    let name = |circular: &(f64, &'static str, &'static str)| match units {
+        Units::Cm => circular.1,
+        Units::In => circular.2,
+    };
+    let fitting = CIRCULARS
+        .iter()
+        .filter(|circular| circular.0 <= stretch.to_cm());
+    let longest = fitting.map(name).next_back();
+    let [_, _, loop_from, _] = &CIRCULARS;
+    let loops = format!("one of {} or more in a loop", name(loop_from));
+    match longest {
+        Some(longest) => format!("a circular needle of up to {longest}, or {loops}"),
+        None => format!("double-pointed needles, or {loops}"),
+    }
+}
+
+/// Where a stitch pattern stands on the growing rows and in the round; empty without a repeat.
+///
+/// Seen from the start of the round the `plus` stitches lie half on either side of the marker, the
+/// repeats between them. The crown's first stitch follows from counting the stitches of the round
+/// up to it.
+pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
+    if repeat.multiple < 2 {
+        return Vec::new();
+    }
+    let writer = Writer::new(input.plan, input.style, input.sleeve);
+    let before = repeat.plus.div_ceil(2);
+    let crown = writer.going.base_after + writer.going.second.net();
+    let repeats = (crown.count() + repeat.multiple - before % repeat.multiple) % repeat.multiple;
+    let plain = match input.style.terms {
+        Terms::Us => "stockinette stitch",
+        Terms::Uk => "stocking stitch",
+    };
+    let mut lines = vec![format!(
+        "Stitch pattern of {}: the first crown st of an RS row is st {} of the repeat. Sts taken in continue the pattern outwards on both sides; at a turn work what is no whole repeat in {plain}.",
+        sts(repeat.multiple),
+        repeats + 1
+    )];
+    if repeat.plus > 0 {
+        lines.push(format!(
+            "In rounds the first {} and the last {} stand outside the repeats.",
+            sts(before),
+            sts(repeat.plus - before)
+        ));
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::case::Style;
+    use crate::fit::{CapPlan, Crown, Move, TubePlan, Zone};
+    use crate::measure::{Rows, Stitches};
+    use crate::needle::{Section, Sleeve, knit_sentences};
+    use crate::wording::write;
+
+    fn plan() -> CapPlan {
+        let flank = FlankPlan {
+            moves: vec![Move::new(2, 0), Move::new(2, 1), Move::new(1, 1)],
+            zones: vec![Zone {
+                stitches: Stitches(5),
+                rows: Rows(8),
+            }],
+        };
+        CapPlan {
+            crown: Crown {
+                stitches: Stitches(9),
+                live: Stitches(3),
+                rows: Rows(7),
+            },
+            base_front: Stitches(3),
+            base_back: Stitches(2),
+            front: flank.clone(),
+            back: flank,
+        }
+    }
+
+    fn input(plan: &CapPlan) -> SleeveText<'_> {
+        SleeveText {
+            plan,
+            tube: None,
+            style: Style::default(),
+            sleeve: Sleeve::Left,
+        }
+    }
+
+    /// Brute force: number the stitches of the knitted round from its start and look the crown's
+    /// first one up.
+    #[test]
+    fn the_crown_meets_the_repeat_where_the_round_says() {
+        let plan = plan();
+        let (knitted, _) = knit_sentences(&write(&input(&plan)).sentences());
+        let round = knitted.upper_arm.count();
+        let base = |s: Section| s == Section::Base;
+        let after = knitted
+            .columns
+            .iter()
+            .filter(|c| base(c.section) && c.rows.count() == 0);
+        let start = after.map(|c| c.stitch).min().unwrap();
+        let in_round = (round as usize - start) as u32;
+        for multiple in 2..7 {
+            for plus in 0..multiple {
+                let lines = stitch_pattern(&input(&plan), Repeat { multiple, plus });
+                let before = i64::from(plus.div_ceil(2));
+                let st = (i64::from(in_round) - before).rem_euclid(i64::from(multiple)) + 1;
+                let said = format!("is st {st} of the repeat");
+                assert!(
+                    lines[0].contains(&said),
+                    "{multiple}+{plus}: {lines:?}, {st}"
+                );
+            }
+        }
+        assert!(
+            stitch_pattern(
+                &input(&plan),
+                Repeat {
+                    multiple: 1,
+                    plus: 0
+                }
+            )
+            .is_empty()
+        );
+    }
+
+    #[test]
+    fn what_to_do_first() {
+        assert_eq!(
+            before_starting(&input(&plan()))[1..],
+            [
+                "Leave the 3 live sts of the shoulder on a holder at the armhole edge.",
+                "Count the armhole edge from the middle of the shoulder to the underarm, each stepped bound-off st as a row: back flank 11 rows (3 beside the middle of the shoulder and 8 below), front flank 12 rows (4 beside the middle of the shoulder and 8 below). When a count differs by one, the pick-up list says what to do.",
+            ]
+        );
+    }
+
+    #[test]
+    fn needles_as_long_as_the_stitches_stretch() {
+        let plan = plan();
+        let tube = TubePlan {
+            upper_arm: Stitches(90),
+            cuff: Stitches(44),
+            rounds: Rows(10),
+            decrease_rounds: Vec::new(),
+        };
+        let gauge = Gauge::per_10cm(20.0, 28.0).unwrap();
+        let input = SleeveText {
+            tube: Some(&tube),
+            ..input(&plan)
+        };
+        // 24 stitches at 20 to 10 cm are 12 cm, 44 are 22 cm: too short for any circular needle.
+        let lines = needles(&input, gauge, gauge, Units::Cm);
+        assert_eq!(lines.len(), 2);
+        assert!(
+            lines.iter().all(|line| line.contains("double-pointed")),
+            "{lines:?}"
+        );
+        assert_eq!(
+            needle_for(Length::cm(61.0), Units::Cm),
+            "a circular needle of up to 60 cm, or one of 80 cm or more in a loop"
+        );
+    }
+}

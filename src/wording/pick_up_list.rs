@@ -1,0 +1,235 @@
+//! The pick-up row by row, and what to do when the armhole came out a row longer or shorter.
+
+use super::SleeveText;
+use super::pick_up::along;
+use super::text::Writer;
+use crate::fit::Zone;
+use crate::measure::{Rows, Stitches};
+
+/// One section of the pick-up, row by row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PickUpList {
+    /// `Crown`, `Back flank` and so on.
+    pub section: &'static str,
+    /// From where its rows are counted, for the sentence.
+    pub counted_from: &'static str,
+    /// The rows a stitch is picked up in, in the order of the pick-up.
+    pub rows: Vec<u32>,
+    /// All rows of the section.
+    pub of: u32,
+    /// The rates when the armhole has one row more, in words; empty when there is none.
+    pub one_row_more: String,
+    /// The rates when it has one row fewer; empty when there are then too few rows.
+    pub one_row_fewer: String,
+}
+
+/// The rows in which `stitches` are picked up over `rows`, the first of them in row 1, as even
+/// as whole rows allow: row `floor(i rows / stitches) + 1` for i = 0, 1, ...
+///
+/// The gaps are those of [`crate::fit::even_intervals`], interleaved as a drawn line interleaves
+/// them (Bresenham, 1965) instead of the short ones first. Empty when there are more stitches
+/// than rows: a pick-up is never closer than one row.
+pub fn even_rows(stitches: u32, rows: u32) -> Vec<u32> {
+    if stitches > rows {
+        return Vec::new();
+    }
+    let row = |i: u32| u64::from(i) * u64::from(rows) / u64::from(stitches) + 1;
+    (0..stitches)
+        .filter_map(|i| u32::try_from(row(i)).ok())
+        .collect()
+}
+
+/// The lists of a sleeve: crown, first flank, second flank. The base is picked up one for one.
+pub fn pick_up_lists(input: &SleeveText<'_>) -> Vec<PickUpList> {
+    let writer = Writer::new(input.plan, input.style, input.sleeve);
+    let mut lists = crown_lists(&writer);
+    lists.push(flank_list(
+        writer.first_name(),
+        &writer.going.first.zones,
+        false,
+    ));
+    lists.push(flank_list(
+        writer.second_name(),
+        &writer.going.second.zones,
+        true,
+    ));
+    lists.retain(|list| !list.rows.is_empty());
+    lists
+}
+
+fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
+    let crown = &writer.plan.crown;
+    let picked = crown.stitches.saturating_sub(crown.live).count();
+    let rows = crown.rows.count();
+    let list = |section, counted_from, stitches: u32, rows: u32| PickUpList {
+        section,
+        counted_from,
+        rows: even_rows(stitches, rows),
+        of: rows,
+        one_row_more: changed(stitches, rows, 1, false),
+        one_row_fewer: changed(stitches, rows, -1, false),
+    };
+    if crown.live == Stitches::ZERO {
+        return vec![list("Crown", "from the start", picked, rows)];
+    }
+    vec![
+        list(
+            "Crown before the live sts",
+            "from the start",
+            picked.div_ceil(2),
+            rows.div_ceil(2),
+        ),
+        list(
+            "Crown after the live sts",
+            "from the live sts",
+            picked / 2,
+            rows / 2,
+        ),
+    ]
+}
+
+/// A flank's rows are counted from the crown on both sides, so that the two mirror one another
+/// and the stitch next to the crown is in row 1.
+fn flank_list(section: &'static str, zones: &[Zone], upwards: bool) -> PickUpList {
+    let mut rows = Vec::new();
+    let mut before = 0;
+    for zone in zones {
+        let of_zone = even_rows(zone.stitches.count(), zone.rows.count());
+        rows.extend(of_zone.into_iter().map(|row| row + before));
+        before += zone.rows.count();
+    }
+    if upwards {
+        rows.reverse();
+    }
+    PickUpList {
+        section,
+        counted_from: "from the crown down",
+        rows,
+        of: before,
+        one_row_more: changed_zones(zones, 1, upwards),
+        one_row_fewer: changed_zones(zones, -1, upwards),
+    }
+}
+
+/// The rates over one row more or fewer; empty when the stitches then find no row.
+fn changed(stitches: u32, rows: u32, by: i32, upwards: bool) -> String {
+    let rows = rows.saturating_add_signed(by);
+    if stitches == 0 || stitches > rows {
+        return String::new();
+    }
+    along(stitches, rows, upwards)
+}
+
+/// The zone with the widest gaps takes the change, where it shows least.
+fn changed_zones(zones: &[Zone], by: i32, upwards: bool) -> String {
+    let gap = |z: &Zone| (z.rows.count() * 100).checked_div(z.stitches.count());
+    let Some(widest) = zones.iter().map(gap).max() else {
+        return String::new();
+    };
+    let mut changed_one = false;
+    let mut said = Vec::new();
+    for zone in zones {
+        let mut rows = zone.rows;
+        if !changed_one && gap(zone) == widest {
+            changed_one = true;
+            rows = Rows(rows.count().saturating_add_signed(by));
+        }
+        let words = changed(zone.stitches.count(), rows.count(), 0, upwards);
+        if words.is_empty() {
+            return String::new();
+        }
+        said.push(words);
+    }
+    if upwards {
+        said.reverse();
+    }
+    said.join("; then ")
+}
+
+impl PickUpList {
+    /// The list in a sentence: `Back flank, rows counted from the crown down: pick up in rows 1,
+    /// 2, 4, ...`.
+    pub fn sentence(&self) -> String {
+        let numbers: Vec<String> = self.rows.iter().map(ToString::to_string).collect();
+        format!(
+            "{}, rows counted {}: pick up in rows {} (of {}).",
+            self.section,
+            self.counted_from,
+            numbers.join(", "),
+            self.of
+        )
+    }
+
+    /// What to do when the armhole has one row more or fewer than planned.
+    pub fn one_row_off(&self) -> Vec<String> {
+        let more = format!("One row more ({}): {}.", self.of + 1, self.one_row_more);
+        let fewer = if self.one_row_fewer.is_empty() {
+            format!(
+                "One row fewer ({}): there is no row for every st; pick up 1 st fewer and lift the strand beside the marker for the missing one.",
+                self.of.saturating_sub(1)
+            )
+        } else {
+            format!(
+                "One row fewer ({}): {}.",
+                self.of.saturating_sub(1),
+                self.one_row_fewer
+            )
+        };
+        vec![more, fewer]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fit::even_intervals;
+
+    /// stitchesofviolet, 26 Feb 2009: 5 stitches in 8 rows as 1,0,1,0,1,1,0,1; ours is the same
+    /// wheel begun at another place.
+    #[test]
+    fn five_in_eight_as_published() {
+        let published = [1, 0, 1, 0, 1, 1, 0, 1];
+        let rows = even_rows(5, 8);
+        let ours: Vec<u32> = (1..=8).map(|r| u32::from(rows.contains(&r))).collect();
+        let turned = |by: usize| {
+            let wheel = published.iter().cycle().skip(by).take(8);
+            wheel.copied().collect::<Vec<u32>>()
+        };
+        assert!((0..8).any(|by| turned(by) == ours), "{ours:?}");
+    }
+
+    /// The gaps, the last one round to the next repeat included, are those of the trade's rule.
+    #[test]
+    fn the_gaps_are_those_of_even_spacing() {
+        for rows in 1..=60 {
+            for stitches in 1..=rows {
+                let picked = even_rows(stitches, rows);
+                assert_eq!(picked.len(), stitches as usize);
+                assert_eq!(picked.first(), Some(&1), "tight against the crown");
+                let next = picked.iter().skip(1).copied().chain([rows + 1]);
+                let mut gaps: Vec<u32> = picked.iter().zip(next).map(|(a, b)| b - a).collect();
+                gaps.sort_unstable();
+                assert_eq!(gaps, even_intervals(rows, stitches));
+            }
+        }
+    }
+
+    #[test]
+    fn one_row_off_in_words() {
+        let zone = |stitches, rows| Zone {
+            stitches: Stitches(stitches),
+            rows: Rows(rows),
+        };
+        let list = flank_list("Back flank", &[zone(6, 8), zone(4, 8)], false);
+        assert_eq!(list.rows, [1, 2, 3, 5, 6, 7, 9, 11, 13, 15]);
+        assert_eq!(
+            list.one_row_off(),
+            [
+                "One row more (17): 6 sts over 8 rows: 3 sts for every 4 rows, twice; then 4 sts over 9 rows: 1 st for every 2 rows, 3 times, then 1 st over 3 rows, once.",
+                "One row fewer (15): 6 sts over 8 rows: 3 sts for every 4 rows, twice; then 4 sts over 7 rows: 1 st for every 2 rows, 3 times, then 1 st in the next row.",
+            ]
+        );
+        let tight = flank_list("Back flank", &[zone(6, 6)], false);
+        assert!(tight.one_row_off()[1].contains("no row for every st"));
+    }
+}

@@ -1,0 +1,304 @@
+//! Every way of saying it: one row a template, with the rows it stands for worked out by hand.
+//!
+//! The numbers are those of the trade notes' list of 82 templates (bind-offs 1-17, decreases 18-42,
+//! repeats 43-51, "until" 52-61, plain rows 62-65, simultaneous 66-70, how it is worked 71-77,
+//! short rows 78-82). The wordings are ours. What the rows must be follows from the template's
+//! meaning; where that was proven by a published count, `pattern_published.rs` has the count.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "helpers of tests"
+)]
+
+use std::fmt::Write as _;
+
+use capwright::diagnostic::Level;
+use capwright::measure::{Length, Side, Stitches};
+use capwright::pattern::{Context, Ledger, LedgerRow, Piece, read};
+
+/// The template's number, the stitches before it, the lines, and the rows they stand for:
+/// `b3` three bound off at the beginning, `d` one decreased at each end, `<` at the beginning, `>`
+/// at the end, `i` one increased at each end, `.` plain; `x3` three such rows; `|` the last
+/// bind-off. Sizes are separated by `/`.
+type Row = (u32, u32, &'static str, &'static str);
+
+#[rustfmt::skip]
+const READ: &[Row] = &[
+    (1, 40, "BO 4 sts at beg of next 2 rows.", "b4x2"),
+    (1, 40, "Bind off four stitches at the beginning of the next two rows.", "b4x2"),
+    (2, 60, "Cast off 3 sts at beg of next 4 rows.", "b3x4"),
+    (3, 60, "BO 5 sts at beg of next 2 rows, then 3 sts at beg of next 4 rows.", "b5x2 b3x4"),
+    (3, 60, "BO 5 sts at beg of next 2 rows, 3 sts at the beg of the foll 4 rows.", "b5x2 b3x4"),
+    (4, 40, "BO 3 sts at beg of every row until 16 sts remain.", "b3x8"),
+    (5, 40, "BO 4 sts each side.", "b4x2"),
+    (5, 40, "Cast off 4 sts at each end of next row.", "b4x2"),
+    (6, 40, "At each end of every 2nd row, bind off 3 sts once, 2 sts twice.", "b3x2 b2x4"),
+    (6, 40, "At each end of every 2nd row bind off 2 x 1 st, 1 x 2 sts.", "b1x4 b2x2"),
+    (7, 40, "Cast off each side every other row: 3 sts 1 time, 2 sts 2 times, 1 st 4 times.", "b3x2 b2x4 b1x8"),
+    (8, 40, "Cast off 1x2 sts, 3x1 st each side every 2 rows.", "b2x2 b1x6"),
+    (9, 60, "BO 3 sts at beg of next 2 rows once, 2 sts twice, 1 st 11 times.", "b3x2 b2x4 b1x22"),
+    (10, 60, "Row 1 (RS): BO 2 sts, k to end. Row 2: BO 2 sts, p to end. Rep rows 1-2 3 more times.", "b2x8"),
+    (10, 60, "1st row: Cast off 2 sts, work to end.\n2nd row: Cast off 2 sts, work to end.\nRep 1st and 2nd rows twice more.", "b2x6"),
+    (11, 40, "Cast off 4 sts at armhole edge. Cast off 2 sts at armhole edge every other row twice.", "b4 . b2 . b2"),
+    (12, 40, "Cast off 3 sts at beg of next and foll 2 alt rows (front edge).", "b3 . b3 . b3"),
+    (13, 60, "Cast off 3, 2, 2, 1, 1 sts at beg of next and foll rows each side.", "b3x2 b2x4 b1x4"),
+    (14, 20, "Cast off rem 20 sts.", "b20|"),
+    (14, 20, "Work 2 rows even. Leave rem 20 sts on a holder.", ".x2 b20|"),
+    (14, 20, "Work 2 rows even. Cast off.", ".x2 b20|"),
+    (15, 20, "Bind off straight across the last 3 in.", "b20|"),
+    (16, 40, "Dec 1 st at end of next row, then bind off 2 sts at beg of next row.", "> b2"),
+    (17, 40, "BO 4 sts at beg of next 2 rows. Slip the first st of each bind-off.", "b4x2"),
+    (18, 40, "Dec 1 st each end of next row.", "d"),
+    (19, 40, "Dec 1 st each end of every row 5 times.", "dx5"),
+    (20, 40, "Dec 1 st at each end of next 5 rows.", "dx5"),
+    (21, 46, "Dec 1 st each end of every other row 4 times.", "d . d . d . d"),
+    (22, 46, "Dec 1 st each end of next and every alternate row 4 times.", "d . d . d . d"),
+    (23, 46, "Dec 1 st each end of next and foll 4 alt rows.", "d . d . d . d . d"),
+    (24, 46, "Dec 1 st each end of next row, then on foll 3 alt rows.", "d . d . d . d"),
+    (24, 46, "Dec 1 st each end of next row. Then dec each end of foll 3 alt rows.", "d . d . d . d"),
+    (25, 49, "Dec 1 st each end of next 3 rows, foll 1 alt row, then on 1 foll 4th row.", "dx3 . d .x3 d"),
+    (26, 46, "Dec 1 st each end of next row and every foll 4th row to 40 sts.", "d .x3 d .x3 d"),
+    (27, 46, "Dec 1 st each end of next row, then every 4th row twice.", "d .x3 d .x3 d"),
+    (27, 46, "BO 2 sts at beg of next 2 rows. Dec 1 st each end of every 4th row 2 times.", "b2x2 d .x3 d"),
+    (28, 46, "Dec 1 st each end of next row, then every 4 rows 2 times.", "d .x3 d .x3 d"),
+    (29, 46, "Dec 1 st each end of every RS row 3 times.", "d . d . d"),
+    (29, 46, "Dec 1 st at both sides on every right side row three times.", "d . d . d"),
+    (30, 46, "Dec 1 st each end of every other RS row 3 times.", "d .x3 d .x3 d"),
+    (31, 46, "Dec 1 st at both ends of every knit row 3 times.", "d . d . d"),
+    (31, 46, "Dec 1 st each end of every WS row 2 times.", ". d . d"),
+    (32, 46, "Dec 1 st at end of each row until 40 sts remain.", ">x6"),
+    (33, 46, "Dec 1 st each end every 3rd ridge (6th row) 2 times.", ".x5 d .x5 d"),
+    (34, 46, "Dec 1 st each end every inch 2 times.", ".x9 d .x9 d"),
+    (34, 46, "Dec 1 st each end every 1/2 in 2 times.", ".x4 d .x4 d"),
+    (35, 46, "Narrow each end of next 3 rows.", "dx3"),
+    (36, 48, "K 2 tog each end of every 2nd row until decreased to 30.", "d . d . d . d . d . d . d . d . d"),
+    (37, 60, "Dec 1 st each end of next row, then every 4 rows 2 times, then every 2 rows 3 times.", "d .x3 d .x3 d . d . d . d"),
+    (38, 60, "Dec 1 st each end of next row, then every 0 rows 0 times, then every 2 rows 2 times.", "d . d . d"),
+    (39, 60, "[Dec row, work 1 row even] 5 times.", "d . d . d . d . d ."),
+    (40, 60, "(Dec 1 st each end of next row, work 3 rows even) 2 times.", "d .x3 d .x3"),
+    (41, 60, "Work 3 rows, dec 1 st each end of next row, rep twice.", ".x3 d .x3 d .x3 d"),
+    (42, 60, "Work dec row on RS every 8th round 2 times.", ".x7 d .x7 d"),
+    (43, 60, "Dec row (RS): K2, ssk, k to last 4 sts, k2tog, k2. Rep dec row every RS row 2 more times.", "d . d . d"),
+    (44, 60, "Dec row (RS): K2, ssk, k to last 4 sts, k2tog, k2. Rep dec row every 4th row 2 times.", "d .x3 d .x3 d"),
+    (45, 60, "Dec 1 st each end of next row. Purl 1 row. Rep last 2 rows 2 times.", "d . d . d ."),
+    (46, 60, "Dec 1 st each end of next row. Purl back. Rep last 2 rows another 2 times.", "d . d . d ."),
+    (47, 60, "Row 1: K1, ssk, k to last 3 sts, k2tog, k1. Row 2: Purl. Rep these 2 rows until 54 sts rem.", "d . d . d ."),
+    (48, 60, "*Dec 1 st each end of next row, work 1 row even; rep from * once more.", "d . d ."),
+    (48, 60, "* Dec 1 st each end of next row, work 1 row even. Rep from * twice more.", "d . d . d ."),
+    (49, 60, "Row 1: K1, ssk, k to last 3 sts, k2tog, k1. Rows 2-3: Knit. Work rows 1-3 three times.", "d .x2 d .x2 d .x2"),
+    (50, 60, "Dec 1 st each end of next row, then every RS row, 3 times in all.", "d . d . d"),
+    (51, 60, "** Dec 1 st each end of next row. Work 1 row. ** Work 2 rows even. Work from ** to ** again.", "d . .x2 d ."),
+    (52, 60, "Dec 1 st each end of every RS row until 54 sts rem.", "d . d . d"),
+    (53, 60, "Dec 1 st each end of every row to 54 sts.", "dx3"),
+    (54, 40, "Inc 1 st each end of next and every foll 4th row until there are 46 sts.", "i .x3 i .x3 i"),
+    (55, 46, "BO 2 sts at beg of next 2 rows. Dec 1 st each end of next row. Work even until cap measures 1 in from first bind-off.", "b2x2 d .x7"),
+    (56, 46, "BO 2 sts at beg of next 2 rows. Work even until armhole measures 1 in, ending with a WS row.", "b2x2 .x8"),
+    (57, 46, "Work even until armhole measures 1 in, ending with RS facing for next row.", ".x10"),
+    (58, 46, "Dec 1 st each end of every alt row 3 times, ending after a WS row.", "d . d . d ."),
+    (59, 46, "Dec 1 st each end of next 4 rows, ending with a p row.", "dx4"),
+    (60, 46, "When work measures 46 cm dec 1 st each end of next row. Cont straight until work measures 51.08 cm.", "d .x19"),
+    (60, 46, "BO 2 sts at beg of next 2 rows. Work even until piece measures 1 in from cap beg.", "b2x2 .x8"),
+    (62, 46, "Work even for 4 rows.", ".x4"),
+    (62, 46, "Cont straight for 4 rows.", ".x4"),
+    (62, 46, "Work 4 rows without shaping.", ".x4"),
+    (62, 46, "Patt 4 rows straight.", ".x4"),
+    (63, 46, "Work 2 rows even. Work 1 row. Purl back.", ".x4"),
+    (64, 60, "Dec 1 st each end of next row. Work 3 rows even. Dec 1 st each end of next row.", "d .x3 d"),
+    (65, 46, "Dec 1 st each end of next row. Work 1 in more. BO 4 sts at beg of next 2 rows.", "d .x11 b4x2"),
+    (66, 60, "Dec 1 st each end of every row 4 times, AT THE SAME TIME, when 56 sts remain, inc 1 st at end of next row.", "dx2 d+ d"),
+    (67, 40, "Dec 1 st at armhole edge of next 5 rows and at the same time dec 1 st at neck edge of next and foll 4th row.", "d > < > d"),
+    (69, 46, "Work both sleeves at the same time with two balls of yarn. Dec 1 st each end of next row.", "d"),
+    (70, 46, "Keeping patt correct, dec 1 st each end of next row, taking inc sts into pattern.", "d"),
+    (71, 46, "K2, ssk, k to last 4 sts, k2tog, k2.", "d"),
+    (72, 46, "K1, k2tog, k to last 3 sts, ssk, k1.", "d"),
+    (73, 46, "Dec 1 st each end of next row, working decs 1 st in from edge.", "d"),
+    (74, 46, "Sl 1, k1, psso, k to last 2 sts, k2tog.", "d"),
+    (74, 46, "Row 1: Skp, k to last 2 sts, p2tog tbl.", "d"),
+    (74, 46, "Row 1: K3tog, k to last 3 sts, k3tog.", "dd"),
+    (75, 46, "Work 2 tog each end of every 3rd row 2 times.", ".x2 d .x2 d"),
+    (76, 46, "Dec 1 st at armhole edge of next 3 rows.", "< > <"),
+    (77, 46, "Dec 1 st each end of next row (2 sts dec'd). Dec 1 st each end of next row — 42 sts rem.", "dx2"),
+];
+
+/// Templates that are passed over knowingly, with the code of the finding that says so.
+#[rustfmt::skip]
+const PASSED: &[(u32, &str, &str)] = &[
+    (51, "Work as for back to **.", "told-elsewhere"),
+    (61, "Work even until armhole equals back's.", "told-elsewhere"),
+    (68, "Work second side to match, reversing shapings.", "mirrored-piece"),
+    (78, "Work 10 sts, w&t.", "short-row-words"),
+    (79, "Work to wrapped st, pick up wrap, wrap next st and turn.", "short-row-words"),
+    (80, "Turn, slip 1.", "short-row-words"),
+    (81, "Wrap and turn 3 sts past marker.", "short-row-words"),
+    (82, "Work to last 4 sts, w&t; work to 3 sts before previously wrapped st, w&t.", "short-row-words"),
+];
+
+/// A row of 0.254 cm: ten rows in one inch.
+fn context(stitches: u32) -> Context {
+    let mut context = Context::new(vec!["one".to_owned()], vec![Stitches(stitches)]);
+    context.row_heights = Some(vec![Length::cm(0.254)]);
+    context.piece = Piece::Body;
+    context
+}
+
+fn shown(ledger: &Ledger) -> String {
+    let mut out = String::new();
+    let mut rows = ledger.rows.iter().map(row_shown).peekable();
+    while let Some(row) = rows.next() {
+        let mut count = 1;
+        while rows.next_if_eq(&row).is_some() {
+            count += 1;
+        }
+        let times = if count > 1 {
+            format!("x{count}")
+        } else {
+            String::new()
+        };
+        let _ = write!(out, "{}{row}{times}", if out.is_empty() { "" } else { " " });
+    }
+    out
+}
+
+fn row_shown(row: &LedgerRow) -> String {
+    let both = row.decrease_start.count().min(row.decrease_end.count());
+    let both_up = row.increase_start.count().min(row.increase_end.count());
+    let times = |mark: &str, count: u32| mark.repeat(usize::try_from(count).unwrap());
+    let mut out = String::new();
+    if row.bind_off > Stitches(0) {
+        let _ = write!(
+            out,
+            "b{}{}",
+            row.bind_off.count(),
+            if row.closes() { "|" } else { "" }
+        );
+    }
+    out += &times("d", both);
+    out += &times("<", row.decrease_start.count() - both);
+    out += &times(">", row.decrease_end.count() - both);
+    out += &times("i", both_up);
+    out += &times("+", row.added().count() - 2 * both_up);
+    if out.is_empty() { ".".to_owned() } else { out }
+}
+
+/// `d .x3` and `d . . .` are the same rows: both are folded alike.
+fn folded(rows: &str) -> String {
+    let mut all = Vec::new();
+    for word in rows.split(' ') {
+        let (row, times) = word.split_once('x').unwrap_or((word, "1"));
+        all.extend(std::iter::repeat_n(row.to_owned(), times.parse().unwrap()));
+    }
+    let mut out: Vec<(String, u32)> = Vec::new();
+    for row in all {
+        match out.last_mut() {
+            Some((last, times)) if *last == row => *times += 1,
+            _ => out.push((row, 1)),
+        }
+    }
+    let words = out.iter().map(|(r, n)| {
+        if *n > 1 {
+            format!("{r}x{n}")
+        } else {
+            r.clone()
+        }
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn every_template_is_read() {
+    let mut wrong = String::new();
+    for &(number, stitches, text, rows) in READ {
+        let (reading, diagnostics) = read(text, &context(stitches));
+        let got = shown(&reading.sizes.first().unwrap().ledger);
+        let bad: Vec<&str> = diagnostics
+            .iter()
+            .filter(|d| d.level > Level::Note || d.code.id == "words-passed-over")
+            .map(|d| d.message.as_str())
+            .collect();
+        if got != folded(rows) || !bad.is_empty() {
+            let _ = writeln!(
+                wrong,
+                "{number}: {text}\n   want {rows}\n   got  {got}\n   {bad:?}"
+            );
+        }
+    }
+    assert!(wrong.is_empty(), "\n{wrong}");
+}
+
+#[test]
+fn what_is_passed_over_is_said() {
+    for &(number, text, code) in PASSED {
+        let (_, diagnostics) = read(text, &context(46));
+        let codes: Vec<&str> = diagnostics.iter().map(|d| d.code.id).collect();
+        assert!(codes.contains(&code), "{number}: {text}: {diagnostics:#?}");
+        let passed = ["no-lines", "not-closed", code];
+        assert!(
+            codes.iter().all(|c| passed.contains(c)),
+            "{number}: {text}: {diagnostics:#?}"
+        );
+    }
+}
+
+#[test]
+fn no_template_is_missing() {
+    let read = READ.iter().map(|r| r.0);
+    let mut seen: Vec<u32> = read.chain(PASSED.iter().map(|p| p.0)).collect();
+    seen.sort_unstable();
+    seen.dedup();
+    assert_eq!(seen, (1..=82).collect::<Vec<_>>());
+}
+
+/// Template 68: the mirrored piece starts its bind-offs on the other side, one row later.
+#[test]
+fn the_first_row_may_be_a_wrong_side_row() {
+    let mut context = context(46);
+    context.first_row = Side::Ws;
+    let text = "Cast off 4 sts at armhole edge. Dec 1 st at armhole edge of next 2 rows.";
+    let (reading, _) = read(text, &context);
+    let ledger = &reading.sizes.first().unwrap().ledger;
+    assert_eq!(shown(ledger), "b4 > <");
+    assert_eq!(ledger.rows.first().unwrap().side, Side::Ws);
+}
+
+/// Whole caps and armholes as they stand in print, in as many manners as there are houses. The
+/// counts are stated in the lines themselves and must agree, so each is its own check.
+#[rustfmt::skip]
+const WHOLE: &[(u32, &str, &str)] = &[
+    (60, "B.O. 3 sts. beg. next 2 rows. Dec. 1 st. ea. end every other row 10 times. B.O. 2 sts. beg. next 4 rows. B.O. rem. 26 sts.",
+        "b3x2 d . d . d . d . d . d . d . d . d . d b2x4 b26|"),
+    (60, "Next row (RS): BO 4 sts, knit to end. Next row: BO 4 sts, purl to end. 52 sts. Next row (dec): K1, ssk, knit to last 3 sts, k2tog, k1. Next row: Purl. Repeat last two rows 2 more times. 46 sts. BO 3 sts at beg of next 4 rows. BO rem 34 sts.",
+        "b4x2 d . d . d . b3x4 b34|"),
+    (60, "Row 1 (RS): K2, k2tog, knit to last 4 sts, ssk, k2 (2 sts decreased). Row 2: Purl. Rep Rows 1 and 2 until 54 sts remain. Then work Row 1 every 4th row 2 times. 50 sts. Bind off all sts.",
+        "d . d . d .x3 d .x3 d b50|"),
+    (64, "Dec 1 st each end of next row, then every 4th row 2x, every 2nd row 3x, every row 2x. 48 sts.",
+        "d .x3 d .x3 d . d . d . dx3"),
+    (80, "For the cap, bind off at both sides every 2 rows 1 x 4 sts, 2 x 2 sts and 1 x 3 sts. Bind off the remaining 58 sts.",
+        "b4x2 b2x4 b3x2 b58|"),
+    (80, "When sleeve measures 45 cm, bind off 4 sts at each side, then bind off 2 sts each side 2 times and 1 st each side 3 times. Bind off rem 58 sts.",
+        "b4x2 b2x4 b1x6 b58|"),
+    (75, "At armhole edge, cast off 4 sts once, 3 sts once, 2 sts twice, then dec 1 st every other row 3 times. 61 sts.",
+        "b4 . b3 . b2 . b2 . < . < . <"),
+    (48, "Next row (RS): Cast off 5 sts, patt to end. Work 1 row. Dec 1 st at armhole edge of next 5 rows, then on foll 3 alt rows. 35 sts.",
+        "b5 . < > < > < . < . < . <"),
+    (75, "Cast off 3 sts at beg of next 2 rows (69 sts). Dec 1 st at each end of 3rd row and every foll 4th row to 63 sts. Purl 1 row.",
+        "b3x2 .x2 d .x3 d .x3 d ."),
+];
+
+#[test]
+fn whole_caps_are_read() {
+    for &(stitches, text, rows) in WHOLE {
+        let (reading, diagnostics) = read(text, &context(stitches));
+        let bad: Vec<_> = diagnostics
+            .iter()
+            .filter(|d| d.level > Level::Note)
+            .collect();
+        assert!(bad.is_empty(), "{text}: {bad:#?}");
+        assert_eq!(
+            shown(&reading.sizes.first().unwrap().ledger),
+            folded(rows),
+            "{text}"
+        );
+    }
+}
