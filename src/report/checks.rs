@@ -95,7 +95,7 @@ pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String
         .collect();
     let _ = writeln!(out, "FINDINGS: {}", tally(&levels));
     for group in &groups {
-        out.push_str(&group_text(group, sizes.len()));
+        out.push_str(&group_text(group, case.sizes.len()));
     }
     out
 }
@@ -234,12 +234,14 @@ fn strips(units: Units, sizes: &[Old]) -> String {
 fn group_text(group: &Group<'_>, sizes: usize) -> String {
     let finding = group.first;
     let named = match group.sizes.as_slice() {
+        [] | [_] if sizes <= 1 => String::new(),
         [] => String::new(),
-        all if all.len() == sizes && sizes > 1 => format!(" all {sizes} sizes"),
-        some => format!(" {}", some.join(", ")),
+        all if all.len() == sizes => format!(" all {sizes} sizes"),
+        [one] => format!(" size {one}"),
+        some => format!(" sizes {}", some.join(", ")),
     };
     let figures = match group.sizes.as_slice() {
-        [first, _, ..] if group.differs => format!(" (figures of {first})"),
+        [first, _, ..] if group.differs => format!(" (figures of size {first})"),
         _ => String::new(),
     };
     let mut out = format!("  {} [{}]{named}\n", finding.level.word(), finding.code.id);
