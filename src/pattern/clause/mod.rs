@@ -47,7 +47,7 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         sentence_at: 0,
         marked: false,
         last_unknown: None,
-        suggestions: 40,
+        suggestions: 12,
     };
     parser.end = parser.lexemes.len();
     parser.items();
