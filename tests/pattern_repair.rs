@@ -97,8 +97,9 @@ const E3_SIZES: &str = "101 (107:113:119:125)";
 fn planted(stitches: &str, text: &str) -> (u32, u32, u32) {
     assert!(is_clean(stitches, text), "{:#?}", said(stitches, text));
     let (mut spoiled, mut found, mut first) = (0, 0, 0);
-    // Every second number, so that the test stays short; all of them pass too.
-    for (from, to, value) in numbers(text).into_iter().step_by(2) {
+    // Every fifth number in a build for debugging, so that the test stays short.
+    let every = if cfg!(debug_assertions) { 5 } else { 1 };
+    for (from, to, value) in numbers(text).into_iter().step_by(every) {
         for wrong in misprints(value) {
             let (head, tail) = (text.get(..from).unwrap(), text.get(to..).unwrap());
             let misprinted = format!("{head}{wrong}{tail}");
@@ -148,7 +149,7 @@ fn misprints(value: u32) -> Vec<u32> {
 
 fn all_found(stitches: &str, text: &str) {
     let (spoiled, found, first) = planted(stitches, text);
-    assert!(spoiled > 15, "{spoiled}");
+    assert!(spoiled > 9, "{spoiled}");
     assert_eq!(
         found, spoiled,
         "{found} of {spoiled} found, {first} of them first"

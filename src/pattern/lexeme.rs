@@ -211,6 +211,14 @@ impl Reader<'_> {
             return self.slipped(slip);
         }
         let word = plain(self.slice(token.span));
+        if word == "eor" {
+            // `EOR`, every other row.
+            self.at += 1;
+            for term in [Term::Every, Term::Alternate, Term::Row] {
+                self.push(term, 1.0, token.span);
+            }
+            return;
+        }
         if let Some((term, value, count)) = self.phrase(&word) {
             return self.spelled(token, &word, (term, value, count));
         }

@@ -99,6 +99,8 @@ pub(super) enum Pace {
     EveryRow,
     /// Every so many rows.
     Rows(Num),
+    /// Two distances by turns: `every 2nd and 4th row alternately`.
+    Turns(Num, Num),
     /// Every so-many-th row of this side.
     OfSide(Side, Num),
     /// Every so many garter ridges of two rows.

@@ -50,6 +50,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::Following, &["foll", "follow", "following", "follg", "subsequent", "succeeding", "fol"]),
     (Term::Every, &["every", "each", "both", "ea", "evey", "ev"]),
     (Term::Alternate, &["alt", "alternate", "other", "alternating", "altn"]),
+    (Term::Alternately, &["alternately", "alternatively", "by turns"]),
     (Term::All, &["all"]),
     (Term::Rs, &["rs", "right side", "rightside", "r s"]),
     (Term::Ws, &["ws", "wrong side", "wrongside", "w s"]),
@@ -120,7 +121,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "approximately", "about", "exactly", "thus", "so", "that", "are", "be", "were", "was",
         "it", "your", "it's", "only just", "but", "has", "been", "till now", "only until", "same",
         "which", "will", "total number", "number", "further on", "needle", "needles", "way",
-        "along", "do", "until you", "one after the other", "in turn",
+        "along", "do", "until you", "one after the other", 
     ]),
     (Term::Inset, &[
         "in from edge", "in from the edge", "in from edges", "in from each edge",

@@ -69,10 +69,20 @@ impl Parser<'_> {
             .eat_any(&[Term::Work, Term::All, Term::These, Term::Every])
             .is_some()
         {}
+        let plural = self
+            .lexeme(0)
+            .is_some_and(|l| self.slice(l.span).to_lowercase().ends_with('s'));
+        let worked = self
+            .lexemes
+            .get(self.at.wrapping_sub(1))
+            .is_some_and(|l| l.term == Term::Work);
         self.eat_any(&[Term::Dec, Term::Inc, Term::Done]);
         self.attempt(Self::amount);
         self.eat(Term::Stitch);
-        self.need(Term::Inset)
+        // `working decreases as before`.
+        let ends =
+            self.term(0).is_none() || self.is(0, &[Term::Stop, Term::Comma, Term::Semicolon]);
+        (self.eat(Term::Inset) || plural && worked && ends).then_some(())
     }
 
     /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
@@ -283,6 +293,15 @@ impl Parser<'_> {
         });
     }
 
+    /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
+    fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
+        let by = self.amount()?;
+        self.need(Term::Stitch)?;
+        let place = self.place()?;
+        let found = self.stretch(true)?;
+        Some((by, place, found))
+    }
+
     /// A clause that leaves out what is done: `then every 4th row twice`, `3 sts at beg of next 2
     /// rows`, `2 sts twice`.
     pub(super) fn going_on(&mut self) -> Option<()> {
@@ -301,6 +320,13 @@ impl Parser<'_> {
             return Some(());
         }
         self.at = from;
+        if let Some((by, place, found)) = self.attempt(Self::other_number) {
+            let going = Going { by, place, ..going };
+            self.verb = Some(going);
+            self.stretch_part(going, found, Joined::No, from);
+            self.more_stretches(going, found);
+            return Some(());
+        }
         let found = self.stretch(false)?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

@@ -17,15 +17,29 @@ struct Plan {
     rows: u32,
     /// From the first row of one occurrence to that of the next.
     every: u32,
+    /// The same for every second distance.
+    other: u32,
     /// Plain rows before the first.
     wait: u32,
     span: Span,
 }
 
 impl Plan {
-    /// Plain rows between two occurrences.
-    fn gap(self) -> u32 {
-        self.every.saturating_sub(self.rows)
+    /// Plain rows before occurrence `n`, counted from 0.
+    fn gap(self, n: u32) -> u32 {
+        match n {
+            0 => self.wait,
+            n if n.is_multiple_of(2) => self.every.saturating_sub(self.rows),
+            _ => self.other.saturating_sub(self.rows),
+        }
+    }
+
+    /// The same distance everywhere.
+    fn evenly(self) -> Self {
+        Self {
+            other: self.every,
+            ..self
+        }
     }
 
     /// Stitches one occurrence takes away and adds.
@@ -63,6 +77,7 @@ impl Run<'_> {
             by,
             rows,
             every: 1,
+            other: 1,
             wait: 0,
             span: part.span,
         };
@@ -122,15 +137,26 @@ impl Run<'_> {
             Pace::EveryRow | Pace::At(_) => Some(plan),
             Pace::Rows(number) => {
                 let every = self.number(number, part.span).filter(|&k| k > 0)?;
-                Some(self.every_rows(part, plan, every))
+                Some(self.every_rows(part, plan, every).evenly())
+            }
+            Pace::Turns(first, second) => {
+                let every = self.number(first, part.span).filter(|&k| k > 0)?;
+                let other = self.number(second, part.span).filter(|&k| k > 0)?;
+                Some(Plan {
+                    other,
+                    ..self.every_rows(part, plan, every)
+                })
             }
             Pace::Ridges(number) => {
                 let ridges = self.number(number, part.span).filter(|&k| k > 0)?;
-                Some(self.every_rows(part, plan, ridges.saturating_mul(2)))
+                Some(
+                    self.every_rows(part, plan, ridges.saturating_mul(2))
+                        .evenly(),
+                )
             }
             Pace::OfSide(side, number) => {
                 let nth = self.number(number, part.span).filter(|&k| k > 0)?;
-                Some(self.of_side(plan, side, nth.saturating_mul(2)))
+                Some(self.of_side(plan, side, nth.saturating_mul(2)).evenly())
             }
             Pace::Length(number, unit) => {
                 let value = self.program.number(number, self.setting.size)?;
@@ -145,11 +171,15 @@ impl Run<'_> {
                     part.span,
                 );
                 let wait = every.saturating_sub(1);
-                Some(Plan {
-                    every: every.max(plan.rows),
-                    wait,
-                    ..plan
-                })
+                let every = every.max(plan.rows);
+                Some(
+                    Plan {
+                        every,
+                        wait,
+                        ..plan
+                    }
+                    .evenly(),
+                )
             }
         }
     }
@@ -287,8 +317,7 @@ impl Run<'_> {
 
     fn occur_times(&mut self, plan: Plan, times: u32) -> Worked {
         for n in 0..times {
-            let wait = if n == 0 { plan.wait } else { plan.gap() };
-            self.plain(wait, plan.span)?;
+            self.plain(plan.gap(n), plan.span)?;
             self.occur(plan)?;
         }
         Ok(())
@@ -302,11 +331,11 @@ impl Run<'_> {
             return self.occur_times(plan, passes);
         }
         // With shaping beside it the count falls faster: look at it row by row.
-        let mut wait = plan.wait;
+        let mut n = 0;
         while self.count > target && self.count - target >= removed && removed > 0 {
-            self.plain(wait, plan.span)?;
+            self.plain(plan.gap(n), plan.span)?;
             self.occur(plan)?;
-            wait = plan.gap();
+            n += 1;
         }
         Ok(())
     }
@@ -324,12 +353,12 @@ impl Run<'_> {
     /// As often as it fits into so many rows; the rest of them are plain.
     fn occur_within(&mut self, plan: Plan, number: u32) -> Worked {
         let mut left = number;
-        let mut wait = plan.wait;
-        while let Some(rest) = left.checked_sub(wait.saturating_add(plan.rows)) {
-            self.plain(wait, plan.span)?;
+        let mut n = 0;
+        while let Some(rest) = left.checked_sub(plan.gap(n).saturating_add(plan.rows)) {
+            self.plain(plan.gap(n), plan.span)?;
             self.occur(plan)?;
             left = rest;
-            wait = plan.gap();
+            n += 1;
         }
         self.plain(left, plan.span)
     }
@@ -361,6 +390,7 @@ impl Run<'_> {
             by,
             rows: 1,
             every: 1,
+            other: 1,
             wait: 0,
             span: part.span,
         };
