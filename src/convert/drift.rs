@@ -6,6 +6,8 @@
 //! swatches to every measure of the sleeve.
 
 mod advice;
+#[cfg(test)]
+mod coverage;
 mod exercise;
 mod knitted;
 mod simulate;

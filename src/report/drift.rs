@@ -184,9 +184,13 @@ fn next(units: Units, next: &NextSwatch) -> String {
         next.rows,
     );
     let measure = format!(
-        "Wash and dry it as the sleeve will be. Lay it flat without pulling. Count the stitches over {} in the middle, away from the edges, half stitches too, in {} places; then the rows in the same way. Write every count into the case: stitches = [.., .., ..].",
+        "Wash and dry it as the sleeve will be. Lay it flat without pulling. Count the stitches over {} in the middle, away from the edges, half stitches too, in {} {}; then the rows in the same way. Write every count into the case: stitches = [.., .., ..].",
         units.show(next.count_over),
         next.places,
+        match next.why {
+            Why::Missing => "places",
+            Why::LeastSure => "more places",
+        },
     );
     format!(
         "WHICH SWATCH NEXT?\n{}\n",
@@ -399,7 +403,7 @@ fn how_sure(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> String {
     }
     let mut out = "HOW SURE IS THE RIGHT SLEEVE?\n".to_owned();
     out.push_str(&paragraph(&format!(
-        "What the error of the counts allows, with 95 % confidence: worked out (delta method), and checked with {SLEEVES} simulated sleeves. Needles, yarn and mood can do more; so can an armhole that is not what the case says."
+        "What the error of the counts allows, with 95 % confidence: worked out (delta method), and checked with {SLEEVES} simulated sleeves (with few counts the more cautious of the two). Needles, yarn and mood can do more; so can an armhole that is not what the case says."
     )));
     out.push_str(&columns(&rows));
     out.push_str(&tighter(units, size));

@@ -109,6 +109,11 @@ impl Quantity {
         Self::TubeLength,
     ];
 
+    /// Its place in [`Quantity::ALL`].
+    pub const fn place(self) -> usize {
+        self as usize
+    }
+
     /// The name shown.
     pub const fn name(self) -> &'static str {
         match self {

@@ -41,7 +41,9 @@ impl SplitMix64 {
 /// input's distribution is cut into as many slices of equal chance as there are sleeves, the middle
 /// of every slice is used once, and the slices of the inputs are combined at random. The true gauge
 /// is taken to be Student's t around the mean of repeated counts, and anywhere in the reading error
-/// of a single one. An assumed gauge stays where it is.
+/// of a single one, as JCGM 101:2008 (supplement 1 to the GUM) 6.4 does. Where a measure adds two
+/// errors from few counts, this interval is wider than Welch and Satterthwaite's (Behrens and
+/// Fisher's problem). An assumed gauge stays where it is.
 pub(super) fn simulate(follow: &Follow<'_>) -> Vec<Option<(f64, f64)>> {
     let mut generator = SplitMix64::new(START);
     let draws: Vec<Vec<f64>> = follow
@@ -89,11 +91,12 @@ fn shuffle(list: &mut [f64], generator: &mut SplitMix64) {
 fn middle_95(mut values: Vec<f64>) -> Option<(f64, f64)> {
     values.sort_by(f64::total_cmp);
     let outside = values.len() / 40;
-    let low = values.get(outside).copied()?;
-    let high = values
-        .get(values.len().checked_sub(outside + 1)?)
-        .copied()?;
-    Some((low, high))
+    let between = |first: usize| {
+        let (a, b) = (values.get(first)?, values.get(first + 1)?);
+        Some(f64::midpoint(*a, *b))
+    };
+    let low = between(outside.checked_sub(1)?)?;
+    Some((low, between(values.len() - outside - 1)?))
 }
 
 #[cfg(test)]
@@ -120,7 +123,7 @@ mod tests {
     #[test]
     fn the_middle_leaves_a_fortieth_on_each_side() {
         let list: Vec<f64> = (0..1000).map(f64::from).collect();
-        assert_eq!(middle_95(list), Some((25.0, 974.0)));
+        assert_eq!(middle_95(list), Some((24.5, 974.5)));
         assert_eq!(middle_95(Vec::new()), None);
     }
 }

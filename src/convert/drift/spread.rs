@@ -188,6 +188,9 @@ pub(super) fn inputs(gauge: &GaugesUsed) -> Vec<Input> {
         .collect()
 }
 
+/// One value for each of [`Quantity::ALL`].
+pub(super) type Measures = [Option<f64>; Quantity::ALL.len()];
+
 /// A plan for an armhole, and the swatches its gauges come from.
 pub(super) struct Follow<'a> {
     pub(super) problem: Problem<'a>,
@@ -207,7 +210,7 @@ impl<'a> Follow<'a> {
     /// Every measure when the true gauges are these, one for each input.
     ///
     /// None when one of them cannot be knitted.
-    pub(super) fn measures(&self, gauges: &[f64]) -> Option<[Option<f64>; 6]> {
+    pub(super) fn measures(&self, gauges: &[f64]) -> Option<Measures> {
         let of = |part| {
             let find = |counted| {
                 let mut inputs = self.inputs.iter();
@@ -231,18 +234,18 @@ impl<'a> Follow<'a> {
     }
 
     /// Every measure with one input at another value.
-    fn with(&self, place: usize, value: f64) -> Option<[Option<f64>; 6]> {
+    fn with(&self, place: usize, value: f64) -> Option<Measures> {
         let mut gauges = self.means();
         *gauges.get_mut(place)? = value;
         self.measures(&gauges)
     }
 
     /// Slopes of every measure along one input, by central differences.
-    fn slopes(&self, place: usize) -> Option<[Option<f64>; 6]> {
+    fn slopes(&self, place: usize) -> Option<Measures> {
         let mean = self.inputs.get(place)?.estimate.mean;
         let (below, above) = (mean * (1.0 - STEP), mean * (1.0 + STEP));
         let (low, high) = (self.with(place, below)?, self.with(place, above)?);
-        let mut slopes = [None; 6];
+        let mut slopes = Measures::default();
         for (slope, (low, high)) in slopes.iter_mut().zip(low.iter().zip(high)) {
             *slope = low
                 .zip(high)
@@ -252,71 +255,101 @@ impl<'a> Follow<'a> {
     }
 }
 
-/// Follows the error of the counts to every measure of a sleeve.
+/// One measure by the delta method.
+#[derive(Clone, Debug)]
+pub(super) struct Followed {
+    pub(super) quantity: Quantity,
+    pub(super) value: f64,
+    pub(super) low: f64,
+    pub(super) high: f64,
+    /// Each input's part of the variance.
+    variances: Vec<f64>,
+}
+
+/// Every measure with its 95 % interval by the delta method.
 ///
-/// Delta method: the variance of a measure is the sum of `(slope * standard error)^2` over the
-/// inputs, which are independent; degrees of freedom by Welch and Satterthwaite. Good to first
-/// order, while the errors are small against the gauge; the simulation beside it takes no such
-/// step. Where every input has a reading error alone, an interval is never wider than with every
-/// reading at its limit. Assumed gauges have no error that could be followed: they are left out
-/// of the interval and shown as effects over the usual range of a drift.
-pub(super) fn spreads(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) -> Vec<Spread> {
-    let follow = Follow::new(sizing, plan, inputs);
+/// The variance of a measure is the sum of `(slope * standard error)^2` over the inputs, which are
+/// independent; degrees of freedom by Welch and Satterthwaite. Good to first order, while the
+/// errors are small against the gauge. Where every input has a reading error alone, an interval is
+/// never wider than with every reading at its limit. An assumed gauge has no error that could be
+/// followed: it is left out of the interval.
+pub(super) fn delta(follow: &Follow<'_>) -> Vec<Followed> {
+    let inputs = follow.inputs;
     let Some(values) = follow.measures(&follow.means()) else {
         return Vec::new();
     };
-    let simulated = simulate(&follow);
-    let slopes: Vec<[Option<f64>; 6]> = (0..inputs.len())
+    let slopes: Vec<Measures> = (0..inputs.len())
         .map(|place| follow.slopes(place).unwrap_or_default())
         .collect();
-    let ends: Vec<_> = inputs
-        .iter()
-        .enumerate()
-        .map(|(place, input)| {
-            let (low, high) = input.range();
-            (follow.with(place, low), follow.with(place, high))
-        })
-        .collect();
-    let mut spreads = Vec::new();
-    for (at, quantity) in Quantity::ALL.into_iter().enumerate() {
-        let Some(value) = values.get(at).copied().flatten() else {
-            continue;
-        };
-        let slope = |place: usize| slopes.get(place).and_then(|s| s.get(at).copied().flatten());
-        let slopes: Vec<f64> = (0..inputs.len())
-            .map(|place| slope(place).unwrap_or(0.0))
+    let followed = Quantity::ALL.into_iter().enumerate();
+    let followed = followed.filter_map(|(at, quantity)| {
+        let value = at_place(&values, at)?;
+        let slopes: Vec<f64> = slopes
+            .iter()
+            .map(|slopes| at_place(slopes, at).unwrap_or(0.0))
             .collect();
         let parts = variances(inputs, &slopes);
         let (low, high) = interval(value, inputs, &slopes, &parts);
-        let total: f64 = parts.iter().map(|part| part.0).sum();
-        let effects = ends.iter().enumerate().map(|(place, (low, high))| {
-            let end = |measures: &Option<[Option<f64>; 6]>| {
-                measures.and_then(|m| m.get(at).copied().flatten())
-            };
-            let effect = Effect {
-                at_low: end(low)?,
-                at_high: end(high)?,
-                variance_share: parts
-                    .get(place)
-                    .filter(|_| inputs.get(place).is_some_and(|input| !input.assumed))
-                    .map(|part| if total > 0.0 { part.0 / total } else { 0.0 }),
-            };
-            (effect.swing() > value.abs() * 1e-9).then_some(effect)
-        });
-        spreads.push(Spread {
+        Some(Followed {
             quantity,
             value,
             low,
             high,
-            simulated: simulated
-                .get(at)
-                .copied()
-                .flatten()
-                .unwrap_or((value, value)),
-            effects: effects.collect(),
-        });
-    }
-    spreads
+            variances: parts.iter().map(|part| part.0).collect(),
+        })
+    });
+    followed.collect()
+}
+
+fn at_place(measures: &Measures, at: usize) -> Option<f64> {
+    measures.get(at).copied().flatten()
+}
+
+/// Follows the error of the counts to every measure of a sleeve: by the delta method, by
+/// simulation, and input by input over its range.
+pub(super) fn spreads(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) -> Vec<Spread> {
+    let follow = Follow::new(sizing, plan, inputs);
+    let simulated = simulate(&follow);
+    let ends: Vec<[Measures; 2]> = inputs
+        .iter()
+        .enumerate()
+        .map(|(place, input)| {
+            let (low, high) = input.range();
+            [low, high].map(|gauge| follow.with(place, gauge).unwrap_or_default())
+        })
+        .collect();
+    delta(&follow)
+        .into_iter()
+        .map(|followed| {
+            let at = followed.quantity.place();
+            let value = followed.value;
+            let simulated = simulated.get(at).copied().flatten();
+            Spread {
+                effects: effects(&followed, inputs, &ends),
+                quantity: followed.quantity,
+                value,
+                low: followed.low,
+                high: followed.high,
+                simulated: simulated.unwrap_or((value, value)),
+            }
+        })
+        .collect()
+}
+
+/// The effect of each input over its range on one measure.
+fn effects(followed: &Followed, inputs: &[Input], ends: &[[Measures; 2]]) -> Vec<Option<Effect>> {
+    let at = followed.quantity.place();
+    let total: f64 = followed.variances.iter().sum();
+    let parts = inputs.iter().zip(ends).zip(&followed.variances);
+    let effects = parts.map(|((input, [low, high]), variance)| {
+        let effect = Effect {
+            at_low: at_place(low, at)?,
+            at_high: at_place(high, at)?,
+            variance_share: (!input.assumed && total > 0.0).then(|| variance / total),
+        };
+        (effect.swing() > followed.value.abs() * 1e-9).then_some(effect)
+    });
+    effects.collect()
 }
 
 /// Each input's part of a variance with its degrees of freedom; an assumption has none.
