@@ -1,9 +1,5 @@
 //! The README's worked example is the real case and the real output.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    reason = "helpers of tests"
-)]
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "helpers of tests")]
 
 use std::fs;
 use std::path::Path;
@@ -41,14 +37,20 @@ fn commands_and_keys_are_listed() {
         .output()
         .expect("capwright runs");
     let help = String::from_utf8(help.stdout).unwrap();
-    let commands = help.lines().skip_while(|line| !line.starts_with("Commands:")).skip(1);
+    let commands = help
+        .lines()
+        .skip_while(|line| !line.starts_with("Commands:"))
+        .skip(1);
     let names = commands
         .take_while(|line| !line.trim().is_empty())
         .filter(|line| line.starts_with("  ") && !line.starts_with("   "))
         .filter_map(|line| line.split_whitespace().next());
     let mut listed = 0;
     for name in names.filter(|name| *name != "help") {
-        assert!(readme.contains(&format!("`capwright {name}")), "README lacks {name}");
+        assert!(
+            readme.contains(&format!("`capwright {name}")),
+            "README lacks {name}"
+        );
         listed += 1;
     }
     assert!(listed >= 6, "{help}");
