@@ -30,6 +30,10 @@ proptest! {
             prop_assert_eq!(&proof, &[], "{}", &text);
             let sum = plan.crown.stitches + plan.front.net() + plan.back.net() + plan.base();
             prop_assert_eq!(knitted.upper_arm, sum);
+            // Without decreases every loop of a column is one loop of the needle.
+            let rows: u32 = knitted.columns.iter().map(|c| c.rows.count()).sum();
+            prop_assert!(knitted.cap_loops <= rows);
+            prop_assert_eq!(knitted.cap_loops == rows, knitted.cap_decreases == 0);
         }
     }
 }

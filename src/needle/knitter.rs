@@ -165,7 +165,7 @@ impl<'a> Knitter<'a> {
     }
 
     fn check(&mut self, claim: Claim, stated: u32, span: Span, said: &Said) {
-        let found = self.found(claim, said);
+        let found = self.found(claim, stated, said);
         if claim == Claim::Rows {
             self.row_before = self.needle.row;
         }
@@ -195,15 +195,15 @@ impl<'a> Knitter<'a> {
         }
     }
 
-    fn found(&self, claim: Claim, said: &Said) -> u32 {
+    /// What the needle holds; of two sides that should be alike the one that is not as stated.
+    fn found(&self, claim: Claim, stated: u32, said: &Said) -> u32 {
         let needle = &self.needle;
         match claim {
             Claim::Rows => needle.row - self.row_before,
             Claim::Worked => needle.worked(),
             Claim::WaitingEach => {
                 let (first, second) = self.waiting();
-                // Unequal sides cannot both be the stated number; the worse one is shown.
-                first.max(second)
+                if first == stated { second } else { first }
             }
             Claim::WaitingAt(flank) => {
                 let (first, second) = self.waiting();

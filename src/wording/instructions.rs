@@ -112,10 +112,7 @@ impl fmt::Display for Waiting {
         match self {
             Self::EachSide(n) => write!(f, "{n} waiting each side"),
             Self::BackAndFront { back, front } => {
-                write!(
-                    f,
-                    "{back} waiting at the back, {front} waiting at the front"
-                )
+                write!(f, "{back} waiting at the back, {front} at the front")
             }
         }
     }
