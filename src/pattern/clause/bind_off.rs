@@ -185,8 +185,22 @@ impl Parser<'_> {
             }
         }
         self.stretch_part(going, found, Joined::No, from);
+        let _ = self.attempt(Self::rest_of_row);
         self.per_side_list(going, found);
         self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// `, work to end` after a bind-off.
+    fn rest_of_row(&mut self) -> Option<()> {
+        while self
+            .eat_any(&[Term::Comma, Term::And, Term::Then])
+            .is_some()
+        {}
+        self.eat_any(&[Term::Knit, Term::Purl, Term::Work]);
+        self.need(Term::Until)?;
+        self.need(Term::End)?;
+        self.eat(Term::Row);
         Some(())
     }
 

@@ -74,6 +74,9 @@ impl Parser<'_> {
             );
             return Some(());
         }
+        if self.is(1, &[Term::Row]) {
+            self.eat_any(&[Term::Rs, Term::Ws]);
+        }
         let ridge = self.term(0) == Some(Term::Ridge);
         self.eat_any(&[Term::Row, Term::Ridge])?;
         while self

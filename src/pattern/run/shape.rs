@@ -61,6 +61,9 @@ impl Run<'_> {
         let Some(by) = self.number(part.by, part.span).filter(|&by| by > 0) else {
             return Ok(());
         };
+        if part.verb == Verb::BindOff && part.pace == Pace::EveryRow {
+            self.trailing_row(part)?;
+        }
         self.spaced = false;
         let (place, by) = self.edge_meant(part, by);
         if let Pace::At(list) = part.pace {
@@ -86,6 +89,16 @@ impl Run<'_> {
         };
         self.spaced = plan.every > plan.rows;
         self.carry_out(part, plan)
+    }
+
+    /// After spaced decreases a bind-off starts at once, or on the side where the first one was.
+    fn trailing_row(&mut self, part: &Part) -> Worked {
+        if !self.spaced || self.side() == self.setting.first {
+            return Ok(());
+        }
+        self.met.insert(part.first);
+        let rows = u32::from(self.program.second(part.first));
+        self.plain(rows, part.span)
     }
 
     /// `2 x 1` the other way round, where that reading is taken.
