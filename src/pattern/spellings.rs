@@ -117,7 +117,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "wrapped", "wraps", "w & t", "slip back", "german short row", "german short rows",
     ]),
     (Term::Filler, &[
-        "the", "of", "a", "an", "on", "at", "in", "by", "also", "now", "just", "still", "approx",
+        "the", "of", "thereafter", "afterwards", "throughout", "a", "an", "on", "at", "in", "by", "also", "now", "just", "still", "approx",
         "approximately", "about", "exactly", "thus", "so", "that", "are", "be", "were", "was",
         "it", "your", "it's", "only just", "but", "has", "been", "till now", "only until", "same",
         "which", "will", "total number", "number", "further on", "needle", "needles", "way",

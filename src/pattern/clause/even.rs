@@ -1,5 +1,8 @@
 //! Plain rows: `work 3 rows even`, `purl back`, `cont straight until armhole measures 8 in`.
 
+use crate::diagnostic::Diagnostic;
+
+use super::super::codes;
 use super::super::program::{Action, Num};
 use super::super::term::Term;
 use super::Parser;
@@ -16,15 +19,40 @@ const PLAIN_WORDS: &[Term] = &[
 impl Parser<'_> {
     pub(super) fn even(&mut self) -> Option<()> {
         let from = self.at;
-        let readers: [fn(&mut Self, usize) -> Option<()>; 4] = [
+        let readers: [fn(&mut Self, usize) -> Option<()>; 5] = [
             Self::even_until,
             Self::even_rows,
             Self::purl_back,
             Self::when_measures,
+            Self::even_alone,
         ];
         readers
             .iter()
             .find_map(|reader| self.attempt(|p| reader(p, from)))
+    }
+
+    /// `work even` alone does not say how far.
+    fn even_alone(&mut self, from: usize) -> Option<()> {
+        while self.eat(Term::Work) {}
+        self.need(Term::Even)?;
+        let ends = [
+            Term::Stop,
+            Term::Comma,
+            Term::Semicolon,
+            Term::Then,
+            Term::And,
+        ];
+        if self.is_back() || !(self.term(0).is_none() || self.is(0, &ends)) {
+            return None;
+        }
+        let span = self.span_from(from);
+        let message = format!(
+            "'{}' does not say how many rows, or until what length",
+            self.slice(span)
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+        Some(())
     }
 
     /// `work 3 rows even`, `2 rows straight`, `work even for 4 rows`, `work 4 cm more`.

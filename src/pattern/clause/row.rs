@@ -2,9 +2,9 @@
 
 use crate::measure::Side;
 
-use super::super::program::{Action, Label, Num, Place, RowBody};
+use super::super::program::{Action, Label, Num, Place, RowBody, Verb};
 use super::super::term::Term;
-use super::Parser;
+use super::{Going, Parser};
 
 /// The name of a row and the side it gives.
 type Named = (Label, Option<Side>);
@@ -37,6 +37,7 @@ impl Parser<'_> {
         };
         let body = body.unwrap_or_default();
         self.push(Action::Row { label, side, body }, from);
+        self.going_after(body);
         Some(())
     }
 
@@ -243,6 +244,17 @@ impl Parser<'_> {
             row.whole && (row.shaped || row.passed)
         };
         (told && enough).then_some(body)
+    }
+
+    /// After a row told stitch by stitch, `then every 4th row` does that row again.
+    fn going_after(&mut self, body: RowBody) {
+        let shapes =
+            body.again || body.dec_start + body.dec_end + body.inc_start + body.inc_end > 0;
+        self.verb = shapes.then_some(Going {
+            verb: Verb::Again,
+            by: Num::Fixed(1),
+            place: Place::EachEnd,
+        });
     }
 
     fn body_ends(&self, start: usize) -> bool {

@@ -358,8 +358,9 @@ impl Parser<'_> {
 
     /// A number of times after a stretch that has one already: `next 2 rows twice`.
     fn repeats(&mut self, found: &mut Stretch) {
-        if let Some((Extent::Times(times), _)) = self.attempt(Self::extent) {
+        if let Some((Extent::Times(times), told)) = self.attempt(Self::extent) {
             found.repeats = times;
+            found.told.more = told.more;
         }
     }
 

@@ -4,7 +4,7 @@ use crate::diagnostic::Span;
 use crate::measure::Side;
 
 use super::super::finding::Kind;
-use super::super::program::{Doubt, Extent, Joined, Pace, Part, Place, Verb};
+use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
 use super::{Done, Run, Worked};
 
 /// One stretch of shaping, settled for one size.
@@ -278,6 +278,9 @@ impl Run<'_> {
                 let Some(repeats) = self.number(part.repeats, part.span) else {
                     return Ok(());
                 };
+                // `next 2 rows 2 more times` are six rows.
+                let further = part.more && part.repeats != Num::Fixed(1);
+                let repeats = repeats.saturating_add(u32::from(further));
                 let times = self.times(part, plan, times, repeats);
                 self.occur_times(plan, times)
             }
@@ -318,7 +321,7 @@ impl Run<'_> {
         if repeats == 1 {
             return once;
         }
-        let two_edges = plan.place == Place::Beginning && times == 2 && repeats > 1;
+        let two_edges = plan.place == Place::Beginning && times == 2 && !part.more;
         if two_edges {
             self.met.insert(part.other);
         }
