@@ -82,7 +82,9 @@ impl Parser<'_> {
     /// `ending with a WS row`, `RS facing for next row`, `ending after a purl row`.
     pub(super) fn side_check(&mut self) -> Option<()> {
         let from = self.at;
-        let ending = self.eat(Term::Ending);
+        let short = self.is(0, &[Term::End]) && self.is(1, &[Term::Rs, Term::Ws]);
+        self.at += usize::from(short);
+        let ending = short || self.eat(Term::Ending);
         while self
             .eat_any(&[Term::With, Term::From, Term::Every, Term::Or])
             .is_some()

@@ -61,16 +61,7 @@ impl Parser<'_> {
         while self.eat_any(PLAIN_WORDS).is_some() {
             plain = true;
         }
-        // `work even on these 51 sts for 3 rows` states the count on the way.
-        if plain
-            && let Some(count) = self.attempt(|p| {
-                p.eat(Term::These);
-                p.eat(Term::Remaining);
-                let count = p.amount()?;
-                p.need(Term::Stitch)?;
-                p.is(0, &[Term::For, Term::Until]).then_some(count)
-            })
-        {
+        if plain && let Some(count) = self.attempt(Self::count_on_the_way) {
             self.push(Action::Count(count), from);
             self.eat(Term::For);
             if self.is(0, &[Term::Until]) {
@@ -89,7 +80,6 @@ impl Parser<'_> {
         if let Some(unit) = self.unit() {
             more |= self.eat(Term::More);
             self.eat(Term::Even);
-            let _ = more;
             (plain || more).then_some(())?;
             self.push(
                 Action::EvenLength {
@@ -121,6 +111,15 @@ impl Parser<'_> {
             self.push(Action::Even(number), from);
         }
         Some(())
+    }
+
+    /// `work even on these 51 sts for 3 rows` states the count on the way.
+    fn count_on_the_way(&mut self) -> Option<Num> {
+        self.eat(Term::These);
+        self.eat(Term::Remaining);
+        let count = self.amount()?;
+        self.need(Term::Stitch)?;
+        self.is(0, &[Term::For, Term::Until]).then_some(count)
     }
 
     /// In a list of plain stretches the verb stands once: `work 2 rows, then 3 rows`.

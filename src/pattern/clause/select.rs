@@ -54,6 +54,12 @@ impl Parser<'_> {
             self.at += 1;
         }
         match self.term(0)? {
+            Term::These if self.is(1, &[Term::Row]) => {
+                self.at += 2;
+                let mut found = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+                found.plain_next = true;
+                Some(found)
+            }
             Term::Next => self.next_rows(),
             Term::Following => self.following_rows(),
             Term::Every | Term::All => self.every_row(),

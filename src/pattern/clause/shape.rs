@@ -54,7 +54,7 @@ impl Parser<'_> {
     pub(super) fn edge_going_on(&self, place: Place) -> Place {
         let before = self.verb.map(|going| going.place);
         match before {
-            Some(edge @ (Place::Armhole | Place::Neck))
+            Some(edge @ (Place::Armhole | Place::Neck | Place::EachEnd))
                 if place == Place::Unnamed && self.steps.len() > self.sentence =>
             {
                 edge
@@ -214,11 +214,37 @@ impl Parser<'_> {
                     ..going
                 };
                 self.verb = Some(going);
+                if first.extent.is_none()
+                    && self.attempt(|p| p.listed_by(going, first, from)).is_some()
+                {
+                    return;
+                }
                 self.stretch_part(going, first, Joined::No, from);
                 self.more_stretches(going, first);
             }
             None => self.without_rows(going, from),
         }
+    }
+
+    /// `every other row: 1 st 8 times, 2 sts twice`, `every 2nd row 1 st x 8`.
+    fn listed_by(&mut self, going: Going, found: Stretch, from: usize) -> Option<()> {
+        let mut count = 0;
+        while let Some((by, extent)) = self.attempt(|p| {
+            while p
+                .eat_any(&[Term::Comma, Term::Colon, Term::And, Term::Then])
+                .is_some()
+            {}
+            let by = p.amount()?;
+            p.need(Term::Stitch)?;
+            Some((by, p.extent()?.0))
+        }) {
+            count += 1;
+            let going = Going { by, ..going };
+            self.verb = Some(going);
+            let extent = Some(extent);
+            self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+        }
+        (count > 0).then_some(())
     }
 
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
