@@ -54,6 +54,12 @@ impl Parser<'_> {
             self.at += 1;
         }
         match self.term(0)? {
+            Term::These if self.is(1, &[Term::Row]) => {
+                self.at += 2;
+                let mut found = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+                found.plain_next = true;
+                Some(found)
+            }
             Term::Next => self.next_rows(),
             Term::Following => self.following_rows(),
             Term::Every | Term::All => self.every_row(),
@@ -358,8 +364,9 @@ impl Parser<'_> {
 
     /// A number of times after a stretch that has one already: `next 2 rows twice`.
     fn repeats(&mut self, found: &mut Stretch) {
-        if let Some((Extent::Times(times), _)) = self.attempt(Self::extent) {
+        if let Some((Extent::Times(times), told)) = self.attempt(Self::extent) {
             found.repeats = times;
+            found.told.more = told.more;
         }
     }
 
@@ -386,6 +393,12 @@ impl Parser<'_> {
             ..Told::default()
         };
         let over = self.eat(Term::For);
+        if self.is(0, &[Term::Cross]) {
+            self.at += 1;
+            let count = self.amount()?;
+            self.eat(Term::Times);
+            return Some((Extent::Times(count), told));
+        }
         told.more |= self.eat(Term::More);
         told.in_all |= self.eat_any(&[Term::There, Term::InAll]).is_some();
         let count = match self.often() {
@@ -494,15 +507,32 @@ impl Parser<'_> {
             _ => return None,
         };
         self.at += 1;
+        let _ = self.attempt(Self::other_unit);
         Some(unit)
     }
 
-    /// A choice that every stretch of rows carries: where the first one lies.
-    pub(super) fn open_choices(&mut self, from: usize, other: Doubt) -> (usize, usize) {
+    /// `(20.5 cm)` or `/20 cm` beside `8 in`: the same length again.
+    fn other_unit(&mut self) -> Option<()> {
+        let open = self.eat(Term::Open);
+        if !open {
+            self.need(Term::Slash)?;
+        }
+        self.amount()?;
+        self.eat_any(&[Term::Inch, Term::Cm, Term::Mm])?;
+        if open {
+            self.need(Term::Close)?;
+        }
+        Some(())
+    }
+
+    /// The choices that every stretch of rows carries: about its first row, and one more.
+    pub(super) fn open_choices(
+        &mut self,
+        from: usize,
+        first: Doubt,
+        other: Doubt,
+    ) -> (usize, usize) {
         let span = self.span_from(from);
-        (
-            self.choice(Doubt::FirstDecrease, span),
-            self.choice(other, span),
-        )
+        (self.choice(first, span), self.choice(other, span))
     }
 }

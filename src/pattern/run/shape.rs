@@ -4,7 +4,7 @@ use crate::diagnostic::Span;
 use crate::measure::Side;
 
 use super::super::finding::Kind;
-use super::super::program::{Doubt, Extent, Joined, Pace, Part, Place, Verb};
+use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
 use super::{Done, Run, Worked};
 
 /// One stretch of shaping, settled for one size.
@@ -61,6 +61,9 @@ impl Run<'_> {
         let Some(by) = self.number(part.by, part.span).filter(|&by| by > 0) else {
             return Ok(());
         };
+        if part.verb == Verb::BindOff && part.pace == Pace::EveryRow {
+            self.trailing_row(part)?;
+        }
         self.spaced = false;
         let (place, by) = self.edge_meant(part, by);
         if let Pace::At(list) = part.pace {
@@ -86,6 +89,16 @@ impl Run<'_> {
         };
         self.spaced = plan.every > plan.rows;
         self.carry_out(part, plan)
+    }
+
+    /// After spaced decreases a bind-off starts at once, or on the side where the first one was.
+    fn trailing_row(&mut self, part: &Part) -> Worked {
+        if !self.spaced || self.side() == self.setting.first {
+            return Ok(());
+        }
+        self.met.insert(part.first);
+        let rows = u32::from(self.program.second(part.first));
+        self.plain(rows, part.span)
     }
 
     /// `2 x 1` the other way round, where that reading is taken.
@@ -265,6 +278,9 @@ impl Run<'_> {
                 let Some(repeats) = self.number(part.repeats, part.span) else {
                     return Ok(());
                 };
+                // `next 2 rows 2 more times` are six rows.
+                let further = part.more && part.repeats != Num::Fixed(1);
+                let repeats = repeats.saturating_add(u32::from(further));
                 let times = self.times(part, plan, times, repeats);
                 self.occur_times(plan, times)
             }
@@ -305,7 +321,7 @@ impl Run<'_> {
         if repeats == 1 {
             return once;
         }
-        let two_edges = plan.place == Place::Beginning && times == 2 && repeats > 1;
+        let two_edges = plan.place == Place::Beginning && times == 2 && !part.more;
         if two_edges {
             self.met.insert(part.other);
         }
