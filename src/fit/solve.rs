@@ -7,13 +7,15 @@
 //! answer known; the true best is among them. The bound decides only what need not be looked at,
 //! so the answer is exact whatever the multiplier.
 
+use std::cell::OnceCell;
+
 use super::frames::Choice;
 use super::objective::WEIGHTS;
 use super::pickup::{FlankEdge, Pickup, Wanted, candidates, stitch_range};
 use super::plan::{CapPlan, FlankPlan, same_kind};
 use super::problem::Problem;
 use super::search::{Finish, Found, ROUNDING, Search};
-use super::table::{EdgeCosts, EdgeToGo, Frame, WidthCosts, WidthToGo};
+use super::table::{EdgeCosts, EdgeToGo, Frame, WidthCosts, WidthToGo, certain_cost, fewest_runs};
 use crate::measure::Stitches;
 use crate::outline::ArmholeEdge;
 
@@ -82,22 +84,43 @@ struct Flank {
     plans: Vec<Plan>,
 }
 
-/// A pick-up plan, what its moves cost along the edge, and the least of that to the end.
+/// A pick-up plan; what its moves cost along the edge is worked out when it is first asked for.
 struct Plan {
     /// Of the flanks that the moves are worked on: one, or front and back worked alike.
     pickups: Vec<Pickup>,
-    edges: EdgeCosts,
-    to_go: EdgeToGo,
+    sides: f64,
+    /// Decreases and zones alone: the plan costs at least this.
+    certain: f64,
+    /// Fewer runs cannot take its stitches in.
+    fewest_runs: usize,
+    edges: OnceCell<(EdgeCosts, EdgeToGo)>,
 }
 
 impl Plan {
-    fn new(frame: &Frame, pickups: Vec<Pickup>, sides: f64) -> Self {
-        let edges = EdgeCosts::new(frame, &pickups, sides);
-        Self {
-            to_go: EdgeToGo::new(&edges),
-            edges,
-            pickups,
+    fn edges(&self, frame: &Frame) -> &(EdgeCosts, EdgeToGo) {
+        self.edges.get_or_init(|| {
+            let edges = EdgeCosts::new(frame, &self.pickups, self.sides);
+            let to_go = EdgeToGo::new(&edges);
+            (edges, to_go)
+        })
+    }
+
+    fn whole(&self, frame: &Frame) -> f64 {
+        self.edges(frame).1.whole
+    }
+}
+
+impl Flank {
+    /// Least cost of any plan that so many runs can work.
+    fn least(&self, frame: &Frame, runs: usize) -> f64 {
+        let mut least = f64::INFINITY;
+        for plan in self.plans.iter().filter(|plan| plan.fewest_runs <= runs) {
+            if plan.certain >= least {
+                break;
+            }
+            least = least.min(plan.whole(frame));
         }
+        least
     }
 }
 
@@ -116,6 +139,9 @@ struct Worked {
 
 /// Looks for better caps in one frame.
 pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
+    if hopeless(choice, best) {
+        return;
+    }
     for set in flank_sets(problem, choice) {
         if set.flanks.iter().any(|flank| flank.plans.is_empty()) {
             continue;
@@ -138,6 +164,15 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
             multiplier = pricing.multiplier;
         }
     }
+}
+
+/// True when the widths alone cost more than the best cap known, for every number of runs.
+fn hopeless(choice: &Choice, best: &Best) -> bool {
+    let costs = WidthCosts::new(&choice.frame, choice.net, 2.0, 0.0, best.limit(1));
+    let to_go = WidthToGo::new(&costs, &choice.frame.moves, MOST_RUNS);
+    let roots = to_go.roots.iter().enumerate();
+    let mut some = roots.filter(|(i, root)| **root <= best.limit(i + 1) + ROUNDING);
+    some.all(|(_, root)| root.is_infinite())
 }
 
 /// Both flanks worked alike; then, where the armholes differ, each on its own.
@@ -181,11 +216,31 @@ fn paired(fronts: &[Pickup], backs: &[Pickup]) -> Vec<Vec<Pickup>> {
 }
 
 fn flank(choice: &Choice, sides: f64, plans: Vec<Vec<Pickup>>) -> Flank {
-    let plans = plans
+    let drops = |pickups: &[Pickup]| {
+        let taken = pickups
+            .first()
+            .map_or(0, |pickup| pickup.stitches.count() as usize);
+        taken.saturating_sub(choice.net)
+    };
+    let frame = &choice.frame;
+    let most = plans
+        .iter()
+        .map(|pickups| drops(pickups))
+        .max()
+        .unwrap_or(0);
+    let fewest = fewest_runs(&frame.moves, frame.turn_pairs(), choice.net, most);
+    let mut plans: Vec<Plan> = plans
         .into_iter()
-        .map(|pickups| Plan::new(&choice.frame, pickups, sides))
-        .filter(|plan| plan.to_go.whole.is_finite())
+        .map(|pickups| Plan {
+            certain: certain_cost(frame, &pickups, sides, drops(&pickups)),
+            fewest_runs: fewest[drops(&pickups)],
+            edges: OnceCell::new(),
+            pickups,
+            sides,
+        })
+        .filter(|plan| plan.fewest_runs <= MOST_RUNS)
         .collect();
+    plans.sort_by(|a, b| a.certain.total_cmp(&b.certain));
     Flank { sides, plans }
 }
 
@@ -297,26 +352,33 @@ impl Pricing<'_> {
         self.choice.frame.area_error(sum, sides)
     }
 
-    /// Lower bounds of every plan of every flank.
-    fn bounds(&self) -> Vec<Vec<f64>> {
-        let least = self.widths.to_go.roots[self.runs - 1];
+    /// Least cost of each flank: widths and edges, each for itself.
+    fn bounds(&self) -> Vec<f64> {
+        let widths = self.widths.to_go.roots[self.runs - 1];
         let flanks = self.flanks.iter();
         flanks
-            .map(|flank| {
-                flank
-                    .plans
-                    .iter()
-                    .map(|plan| least + plan.to_go.whole)
-                    .collect()
-            })
+            .map(|flank| widths + flank.least(&self.choice.frame, self.runs))
             .collect()
     }
 
     /// No cap of this frame costs less.
     fn bound(&self) -> f64 {
-        let least = self.bounds();
-        let least = least.iter().map(|plans| lowest(plans.iter().copied()));
-        least.sum::<f64>() + self.constant()
+        self.bounds().iter().sum::<f64>() + self.constant()
+    }
+
+    /// Whether a plan of a flank can cost no more than a limit, and whether those after it can.
+    fn worth(&self, i: usize, j: usize, limit: f64) -> Worth {
+        let plan = &self.flanks[i].plans[j];
+        let widths = self.widths.to_go.roots[self.runs - 1];
+        if widths + plan.certain > limit + ROUNDING {
+            return Worth::NoneFromHere;
+        }
+        let workable = plan.fewest_runs <= self.runs;
+        if workable && widths + plan.whole(&self.choice.frame) <= limit + ROUNDING {
+            Worth::Looking
+        } else {
+            Worth::Nothing
+        }
     }
 
     /// The constant of the relaxation, and the surcharge.
@@ -340,10 +402,12 @@ impl Pricing<'_> {
         for (i, kept_here) in kept.iter_mut().enumerate() {
             let others = least.iter().enumerate().filter(|(k, _)| *k != i);
             let others: f64 = others.map(|(_, cost)| cost).sum();
-            for j in in_order(&bounds[i]) {
+            for j in 0..self.flanks[i].plans.len() {
                 let limit = best.limit(self.runs) - others - self.constant();
-                if bounds[i][j] > limit + ROUNDING {
-                    break;
+                match self.worth(i, j, limit) {
+                    Worth::NoneFromHere => break,
+                    Worth::Nothing => continue,
+                    Worth::Looking => {}
                 }
                 let worked = self.search(i, j, limit, best);
                 // Flanks that are alike need nothing of each other: each answer counts at once.
@@ -359,15 +423,16 @@ impl Pricing<'_> {
 
     /// The cheapest priced sequences of a flank over all its plans: what the other flank may count
     /// on at the least.
-    fn cheapest(&self, i: usize, bounds: &[Vec<f64>], best: &mut Best) -> Option<Vec<Worked>> {
-        let others = bounds.iter().enumerate().filter(|(k, _)| *k != i);
-        let others: f64 = others.map(|(_, plans)| lowest(plans.iter().copied())).sum();
+    fn cheapest(&self, i: usize, bounds: &[f64], best: &mut Best) -> Option<Vec<Worked>> {
+        let others = bounds.iter().sum::<f64>() - bounds[i];
         let ceiling = best.limit(self.runs) - others - self.constant();
-        let mut found = self.first_answer(i, &bounds[i], ceiling)?;
-        for j in in_order(&bounds[i]) {
+        let mut found = self.first_answer(i, ceiling)?;
+        for j in 0..self.flanks[i].plans.len() {
             let limit = least_priced(&found);
-            if bounds[i][j] > limit {
-                break;
+            match self.worth(i, j, limit) {
+                Worth::NoneFromHere => break,
+                Worth::Nothing => continue,
+                Worth::Looking => {}
             }
             let better = self.search(i, j, limit, best);
             if least_priced(&better) < limit {
@@ -377,13 +442,20 @@ impl Pricing<'_> {
         Some(found)
     }
 
-    /// The cheapest sequences of the plan that looks best, the limit raised until there are some
-    /// or nothing below the ceiling is left.
-    fn first_answer(&self, i: usize, bounds: &[f64], ceiling: f64) -> Option<Vec<Worked>> {
-        for j in in_order(bounds) {
+    /// The cheapest sequences of the first plan that has some, the limit raised until there are
+    /// any or nothing below the ceiling is left.
+    fn first_answer(&self, i: usize, ceiling: f64) -> Option<Vec<Worked>> {
+        let widths = self.widths.to_go.roots[self.runs - 1];
+        for (j, plan) in self.flanks[i].plans.iter().enumerate() {
+            match self.worth(i, j, ceiling) {
+                Worth::NoneFromHere => break,
+                Worth::Nothing => continue,
+                Worth::Looking => {}
+            }
+            let bound = widths + plan.whole(&self.choice.frame);
             let mut slack = FIRST_SLACK;
             loop {
-                let limit = (bounds[j] + slack).min(ceiling);
+                let limit = (bound + slack).min(ceiling);
                 let found = self.searching(i, j).below(self.runs, limit);
                 if !found.finishes.is_empty() {
                     return Some(worked(found, j));
@@ -398,12 +470,12 @@ impl Pricing<'_> {
     }
 
     fn searching(&self, i: usize, j: usize) -> Search<'_> {
-        let plan = &self.flanks[i].plans[j];
+        let (edges, edges_to_go) = self.flanks[i].plans[j].edges(&self.choice.frame);
         Search {
             widths: &self.widths.costs,
             widths_to_go: &self.widths.to_go,
-            edges: &plan.edges,
-            edges_to_go: &plan.to_go,
+            edges,
+            edges_to_go,
         }
     }
 
@@ -487,11 +559,12 @@ fn lowest(costs: impl Iterator<Item = f64>) -> f64 {
     costs.fold(f64::INFINITY, f64::min)
 }
 
-/// Places of the bounds, the lowest first.
-fn in_order(bounds: &[f64]) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..bounds.len()).collect();
-    order.sort_by(|a, b| bounds[*a].total_cmp(&bounds[*b]));
-    order
+/// What is known of a plan before its sequences are searched.
+enum Worth {
+    Looking,
+    Nothing,
+    /// Neither this plan nor a later one can cost so little.
+    NoneFromHere,
 }
 
 fn one_for_each_sum(worked: &[Worked]) -> Vec<&Worked> {

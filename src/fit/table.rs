@@ -145,42 +145,53 @@ fn step_costs(frame: &Frame, pickup: &Pickup, share: f64) -> Vec<f64> {
     costs
 }
 
+/// What a plan's zones and its decreases cost whatever its moves: every stitch taken in beyond
+/// those that the flank adds is decreased once.
+pub(crate) fn certain_cost(frame: &Frame, pickups: &[Pickup], sides: f64, drops: usize) -> f64 {
+    let zones: usize = pickups
+        .iter()
+        .map(|p| p.zones.len().saturating_sub(1))
+        .sum();
+    let zones = WEIGHTS.zone * zones as f64 / pickups.len().max(1) as f64;
+    sides / 2.0 * (zones + WEIGHTS.decrease * drops as f64 / frame.turn_pairs() as f64)
+}
+
 /// Least cost of edges and decreases to the end of a flank, when widths cost nothing.
 #[derive(Debug)]
 pub(crate) struct EdgeToGo {
-    /// `by_pair[pair][p]`: from a pair after which `p` stitches are taken in.
-    by_pair: Vec<Vec<f64>>,
+    /// `table[pair * (picked_up + 1) + p]`: from a pair after which `p` stitches are taken in.
+    table: Vec<f64>,
+    picked_up: usize,
     /// Least cost of the whole flank, its zones included.
     pub(crate) whole: f64,
 }
 
 impl EdgeToGo {
     pub(crate) fn new(costs: &EdgeCosts) -> Self {
-        let mut by_pair = vec![vec![f64::INFINITY; costs.picked_up + 1]; costs.pairs + 1];
-        by_pair[costs.pairs][costs.picked_up] = 0.0;
+        let row = costs.picked_up + 1;
+        let mut table = vec![f64::INFINITY; (costs.pairs + 1) * row];
+        table[costs.pairs * row + costs.picked_up] = 0.0;
         for pair in (1..costs.pairs).rev() {
-            // Every move takes a stitch at least, before this pair and after it.
-            let most = (costs.picked_up + pair).saturating_sub(costs.pairs);
-            for p in pair - 1..=most {
-                by_pair[pair][p] = costs
-                    .moves
-                    .iter()
-                    .enumerate()
-                    .map(|(m, mv)| {
-                        let rest = by_pair[pair + 1].get(p + mv.take as usize);
-                        costs.at(m, p) + rest.copied().unwrap_or(f64::INFINITY)
-                    })
-                    .fold(f64::INFINITY, f64::min);
+            let (above, below) = table.split_at_mut((pair + 1) * row);
+            let here = &mut above[pair * row..];
+            for (m, mv) in costs.moves.iter().enumerate() {
+                let after = below.get(mv.take as usize..row).unwrap_or(&[]);
+                let steps = &costs.steps[m * row..(m + 1) * row];
+                for ((least, step), rest) in here.iter_mut().zip(steps).zip(after) {
+                    let cost = step + rest;
+                    *least = if cost < *least { cost } else { *least };
+                }
             }
         }
         Self {
-            whole: costs.constant + by_pair[1][0],
-            by_pair,
+            whole: costs.constant + table[row],
+            picked_up: costs.picked_up,
+            table,
         }
     }
 
     pub(crate) fn rest(&self, pair: usize, picked_up: usize) -> f64 {
-        self.by_pair[pair][picked_up]
+        self.table[pair * (self.picked_up + 1) + picked_up]
     }
 }
 
@@ -300,4 +311,55 @@ impl WidthToGo {
         }
         Some(sum)
     }
+}
+
+/// For every number of decreases, the fewest runs of moves that add `net` stitches in `pairs - 1`
+/// moves; `usize::MAX` where no sequence does.
+pub(crate) fn fewest_runs(moves: &[Move], pairs: usize, net: usize, most: usize) -> Vec<usize> {
+    let row = most + 1;
+    let mut ends = vec![vec![u8::MAX; (net + 1) * row]; moves.len()];
+    let mut any = vec![u8::MAX; (net + 1) * row];
+    any[0] = 0;
+    for _ in 1..pairs {
+        ends = moves
+            .iter()
+            .zip(&ends)
+            .map(|(m, same)| one_move_more(*m, same, &any, row))
+            .collect();
+        any.fill(u8::MAX);
+        for last in &ends {
+            for (least, runs) in any.iter_mut().zip(last) {
+                *least = (*least).min(*runs);
+            }
+        }
+    }
+    let fewest = any.get(net * row..).unwrap_or(&[]);
+    let known = |runs: &u8| {
+        if *runs == u8::MAX {
+            usize::MAX
+        } else {
+            usize::from(*runs)
+        }
+    };
+    fewest.iter().map(known).collect()
+}
+
+/// Runs after one more move, from those after the same move and after any.
+fn one_move_more(m: Move, same: &[u8], any: &[u8], row: usize) -> Vec<u8> {
+    let (widens, drop) = (m.widens().count() as usize, m.drop as usize);
+    let mut after = vec![u8::MAX; same.len()];
+    let Some(fits) = row.checked_sub(drop) else {
+        return after;
+    };
+    let (from, to) = (
+        any.chunks_exact(row),
+        after.chunks_exact_mut(row).skip(widens),
+    );
+    for ((any, same), after) in from.zip(same.chunks_exact(row)).zip(to) {
+        let before = any.iter().zip(same).take(fits);
+        for ((any, same), after) in before.zip(after.iter_mut().skip(drop)) {
+            *after = (*same).min(any.saturating_add(1));
+        }
+    }
+    after
 }

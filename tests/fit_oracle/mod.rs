@@ -14,6 +14,7 @@
 )]
 
 pub mod cases;
+pub mod random;
 
 use capwright::fit::{Ease, Move, Problem};
 use capwright::measure::Length;
