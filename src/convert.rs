@@ -72,10 +72,11 @@ fn side_by_side(
     gauge: &GaugesUsed,
 ) -> Vec<Result<SizeConversion, Vec<Diagnostic>>> {
     std::thread::scope(|scope| {
-        let workers: Vec<_> = sizes
-            .into_iter()
-            .map(|(index, old)| scope.spawn(move || convert_size(case, index, old, gauge)))
-            .collect();
+        // All are started before the first is waited for.
+        let mut workers = Vec::with_capacity(sizes.len());
+        for (index, old) in sizes {
+            workers.push(scope.spawn(move || convert_size(case, index, old, gauge)));
+        }
         let results = workers.into_iter().map(|worker| {
             worker
                 .join()

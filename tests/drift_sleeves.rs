@@ -1,4 +1,4 @@
-#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
 //! The sleeve planned four ways, and the table over -6 to +6 %, against arithmetic done here and
 //! against published pairs of swatches.
 

@@ -1,4 +1,4 @@
-#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
 //! From the error of the counts to the error of the sleeve, against closed forms.
 
 #[path = "common/drift.rs"]
@@ -136,18 +136,24 @@ fn many(stitches: f64, rows: f64) -> String {
     )
 }
 
-/// The delta method is first order only; where errors are small the simulation must agree. The
-/// simulation of two uniform errors is a trapezium, 3 % narrower than the normal distribution.
+/// The delta method is first order only; where errors are small the simulation must agree. With
+/// single counts the errors are uniform: 95 % of a sum of two equal ones (a triangle) is 3 %
+/// narrower than the normal distribution has it, of one that outweighs the other 16 % (closed
+/// forms: 2 h (1 - sqrt 0.05) against 1.96 h sqrt(2/3), and 0.95 h against 1.96 h / sqrt 3).
 #[test]
 fn delta_method_and_simulation_agree() {
-    for lesson in [
-        pair(&many(22.0, 30.0), &many(23.0, 32.0)),
-        pair("stitches = 22\nrows = 30", "stitches = 23\nrows = 32"),
+    for (lesson, allowed) in [
+        (pair(&many(22.0, 30.0), &many(23.0, 32.0)), 0.94..1.06),
+        (
+            pair("stitches = 22\nrows = 30", "stitches = 23\nrows = 32"),
+            0.83..1.02,
+        ),
     ] {
         assert_eq!(lesson.sizes[0].spreads.len(), 6);
         for spread in &lesson.sizes[0].spreads {
             let (low, high) = spread.simulated;
-            assert_relative_eq!(high - low, spread.high - spread.low, max_relative = 0.06);
+            let ratio = (high - low) / (spread.high - spread.low);
+            assert!(allowed.contains(&ratio), "{:?}: {ratio}", spread.quantity);
             let off = f64::midpoint(low, high) - f64::midpoint(spread.low, spread.high);
             assert!(off.abs() < 0.05 * (high - low), "{:?}", spread.quantity);
         }
@@ -162,7 +168,7 @@ fn with_few_counts_the_simulation_is_the_cautious_one() {
         let (low, high) = spread.simulated;
         let ratio = (high - low) / (spread.high - spread.low);
         let hangs_on = spread.effects.iter().flatten().count();
-        let allowed = if hangs_on == 1 { 0.99..1.02 } else { 1.0..1.6 };
+        let allowed = if hangs_on == 1 { 0.99..1.02 } else { 1.0..1.8 };
         assert!(allowed.contains(&ratio), "{:?}: {ratio}", spread.quantity);
     }
 }
@@ -200,7 +206,11 @@ fn the_chance_of_a_tight_upper_arm_is_the_closed_form() {
 #[test]
 fn each_measure_hangs_on_the_counts_it_should() {
     let lesson = pair(THREE_AT_22, THREE_AT_23);
-    let names: Vec<String> = lesson.inputs.iter().map(|i| i.name()).collect();
+    let names: Vec<String> = lesson
+        .inputs
+        .iter()
+        .map(capwright::convert::drift::Input::name)
+        .collect();
     assert_eq!(
         names,
         ["round stitches", "round rows", "flat stitches", "flat rows"]

@@ -1,4 +1,4 @@
-#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
 //! The lesson and the exercise sheet as a class reads them, and what is said of bad swatches.
 
 #[path = "common/drift.rs"]

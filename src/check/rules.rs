@@ -84,7 +84,7 @@ const HALVED_TO_CM: f64 = 1e-4;
 /// Stegun, 17.6): the digits double with every step.
 fn ellipse_girth(a: f64, b: f64) -> f64 {
     let (mut mean, mut other) = (a, b);
-    let mut sum = (a * a + b * b) / 2.0;
+    let mut sum = f64::midpoint(a * a, b * b);
     let mut weight = 0.5;
     for _ in 0..AGM_STEPS {
         let half = (mean - other) / 2.0;

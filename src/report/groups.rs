@@ -23,6 +23,7 @@ pub(crate) fn groups<'a>(findings: impl Iterator<Item = &'a Diagnostic>) -> Vec<
             *known == shape
                 && group.first.code.id == finding.code.id
                 && group.first.level == finding.level
+                && group.first.lines == finding.lines
                 && group.sizes.is_empty() == size.is_none()
         });
         if let Some((_, group)) = alike {

@@ -1,5 +1,6 @@
 #![allow(
     clippy::unwrap_used,
+    clippy::panic,
     dead_code,
     reason = "helpers of several tests, none of which uses all"
 )]

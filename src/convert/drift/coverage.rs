@@ -65,12 +65,12 @@ fn counted(generator: &mut SplitMix64, gauge: f64, sd: f64, count: usize) -> Est
 /// The share of trials in which each measure's interval holds the truth.
 fn coverage(counts: [usize; 4], sds: [f64; 4]) -> Vec<(Quantity, f64)> {
     let case = case();
-    let (old, _) = read_garment(&case, None).unwrap();
+    let garments = read_garment(&case, None).unwrap();
     let (gauge, _) = gauges(&case).unwrap();
     let sizing = Sizing {
         case: &case,
         index: 0,
-        old: &old[0].1,
+        old: &garments.sizes[0].1,
         gauge: &gauge,
     };
     let plan = sleeves::plan(&sizing, sizing.truth()).unwrap();
