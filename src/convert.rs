@@ -1,11 +1,12 @@
 //! The job, readable top to bottom: case -> conversion.
 
+pub mod drift;
 mod gauges;
 mod old;
 mod person;
 mod size;
 
-pub use gauges::GaugesUsed;
+pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use old::{Old, cap_context};
 pub use size::SizeConversion;
 
@@ -49,8 +50,8 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
     findings.extend(said);
     let mut sizes = Vec::new();
     let mut failed = Vec::new();
-    for (index, old) in old.sizes {
-        match convert_size(case, index, old, &gauge) {
+    for result in side_by_side(case, old.sizes, &gauge) {
+        match result {
             Ok(size) => sizes.push(size),
             Err(found) => failed.extend(found),
         }
@@ -62,6 +63,27 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
     let widths: Vec<SizeWidths> = sizes.iter().map(|size| old_widths(&size.old)).collect();
     findings.extend(size_set_findings(case.units, &widths));
     Ok(Conversion { sizes, findings })
+}
+
+/// Every size on a thread of its own, the results in the order of the sizes.
+fn side_by_side(
+    case: &Case,
+    sizes: Vec<(usize, Old)>,
+    gauge: &GaugesUsed,
+) -> Vec<Result<SizeConversion, Vec<Diagnostic>>> {
+    std::thread::scope(|scope| {
+        // All are started before the first is waited for.
+        let mut workers = Vec::with_capacity(sizes.len());
+        for (index, old) in sizes {
+            workers.push(scope.spawn(move || convert_size(case, index, old, gauge)));
+        }
+        let results = workers.into_iter().map(|worker| {
+            worker
+                .join()
+                .unwrap_or_else(|fault| std::panic::resume_unwind(fault))
+        });
+        results.collect()
+    })
 }
 
 /// Reads and checks the old garment, without fitting anything: what `check` prints.

@@ -91,6 +91,19 @@ fn a_changed_number_is_named_with_its_row() {
     );
 }
 
+/// `each side` is wrong when one side alone differs.
+#[test]
+fn both_sides_are_counted() {
+    let step_a = "A. Once: work the wrapped st, w&t. [2 rows, 5 worked, 3";
+    let ws_more = "A. Once: RS: work the wrapped st, w&t; WS: work the wrapped st and 1 more, w&t. [2 rows, 6 worked, 3";
+    assert!(said(step_a, ws_more).contains("waiting before the base is 2, not 3"));
+    let rs_more = ws_more.replace("st and 1 more", "st").replace(
+        "RS: work the wrapped st",
+        "RS: work the wrapped st and 1 more",
+    );
+    assert!(said(step_a, &rs_more).contains("waiting before the base is 2, not 3"));
+}
+
 #[test]
 fn a_missing_row_or_step_is_named() {
     let row_2 = "Row 2 (WS): p3 to the marker, w&t. [2 rows, 3 worked, 4 waiting each side]\n";

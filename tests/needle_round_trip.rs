@@ -5,7 +5,7 @@
 mod common;
 
 use capwright::measure::Stitches;
-use capwright::needle::{knit_file, knit_sentences, prove};
+use capwright::needle::{knit_file, knit_sentences, knit_sizes, prove};
 use capwright::wording::{SleeveText, write};
 use proptest::prelude::*;
 
@@ -30,6 +30,10 @@ proptest! {
             prop_assert_eq!(&proof, &[], "{}", &text);
             let sum = plan.crown.stitches + plan.front.net() + plan.back.net() + plan.base();
             prop_assert_eq!(knitted.upper_arm, sum);
+            // Without decreases every loop of a column is one loop of the needle.
+            let rows: u32 = knitted.columns.iter().map(|c| c.rows.count()).sum();
+            prop_assert!(knitted.cap_loops <= rows);
+            prop_assert_eq!(knitted.cap_loops == rows, knitted.cap_decreases == 0);
         }
     }
 }
@@ -105,7 +109,7 @@ proptest! {
             let cut = text[from..to].to_owned();
             text.replace_range(from..to, &with.replace('@', &cut));
         }
-        let (_, diagnostics) = knit_file(&text);
+        let (_, diagnostics) = knit_sizes(&text);
         for span in diagnostics.iter().filter_map(|d| d.span) {
             prop_assert!(text.get(span.from..span.to).is_some());
         }

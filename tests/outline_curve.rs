@@ -190,11 +190,12 @@ fn a_row_pair_that_takes_too_much_is_off_the_curve() {
         assert_eq!(jumps.len(), 1, "row {row}, {extra} more: {jumps:?}");
         let jump = jumps[0];
         let row = u32::try_from(row).unwrap();
+        // The pair below the step and the pair above it.
         assert!(
-            jump.below + 3 >= row && jump.above <= row + 3,
+            jump.from + 4 >= row && jump.from < row,
             "row {row}: {jump:?}"
         );
-        assert!(jump.below < jump.above);
+        assert!(jump.to > row && jump.to <= row + 4, "row {row}: {jump:?}");
         assert!(jump.out_stitches > 1.0 && jump.in_stitches > 1.0);
     }
     // The worst row deviation sits there too.
@@ -211,7 +212,7 @@ fn a_long_jump_over_several_pairs_is_found() {
     let cap = cap(160, &[4, 2, 1, 1, 1, 1, 8, 8, 1, 1, 1, 2, 3, 4]);
     let jumps = cap.jumps();
     assert_eq!(jumps.len(), 1, "{jumps:?}");
-    assert!(jumps[0].below <= 13 && jumps[0].above >= 15, "{jumps:?}");
+    assert!(jumps[0].from <= 13 && jumps[0].to >= 15, "{jumps:?}");
 }
 
 #[test]

@@ -67,7 +67,7 @@ fn the_relaxed_plain_loop() {
 
     let (plain, found) = measure(&cm(&[4.2 / 2.0 * 10.0], &[5.5 / 2.0 * 10.0]), Units::Cm);
     assert_relative_eq!(plain.unwrap().stitch_row_ratio(), 0.764, epsilon = 0.0005);
-    assert_eq!(ids(&found), ["swatch-one-count", "swatch-one-count"]);
+    assert_eq!(ids(&found), ["swatch-one-count"]);
 }
 
 /// Ten gauges of published patterns, ratios 0.67 to 0.79: none of them is pointed out. 21 stitches
@@ -88,7 +88,7 @@ fn published_gauges_have_no_odd_ratio() {
     ];
     for (stitches, rows) in published {
         let (plain, found) = measure(&cm(&[stitches], &[rows]), Units::Cm);
-        assert_eq!(ids(&found), ["swatch-one-count", "swatch-one-count"]);
+        assert_eq!(ids(&found), ["swatch-one-count"]);
         let ratio = plain.unwrap().stitch_row_ratio();
         assert!(
             (0.66..0.80).contains(&ratio),
@@ -176,7 +176,8 @@ fn four_inches_are_not_ten_centimetres() {
 #[test]
 fn a_length_in_the_other_unit_is_asked_about() {
     let (value, found) = measure(&swatch(&[22.0], &[30.0], Length::cm(4.0)), Units::Cm);
-    assert_relative_eq!(value.unwrap().stitches.mean, 55.0, epsilon = 1e-9);
+    // Nothing is converted in silence: until the question is answered there is no gauge.
+    assert!(value.is_none());
     assert_eq!(
         message(&found, "swatch-units"),
         "22 stitches over 4 cm are 55.0 per 10 cm, which is unusual; over 4 in they would be \
@@ -185,7 +186,7 @@ fn a_length_in_the_other_unit_is_asked_about() {
     let units = found.iter().find(|d| d.code.id == "swatch-units").unwrap();
     assert_eq!(
         units.advice(),
-        "If it was, write over = 10.16; nothing was changed."
+        "If it was, write over = 10.16; if not, count again over another length. Nothing was changed."
     );
 
     let (_, found) = measure(&swatch(&[22.0], &[30.0], Length::inches(10.0)), Units::In);

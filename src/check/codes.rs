@@ -49,7 +49,7 @@ finding!(
      armhole, 5.5 in for 8.5 in. Reported above four fifths: such a cap bunches at the top or pulls at \
      the side when the arm is lifted.",
     "R. Hunter, 21 Nov 2011 (armhole depth minus 2, 3 or 4 in by chest); Slipped Stitches, Mar 2014; \
-     the limit of 0.8: common practice, no source",
+     S. Partlan, 2013 (a tube cut slantwise); the limit of 0.8: common practice, no source",
     "Check that cap and armhole belong to the same size, the row gauge, and that depth is measured \
      straight up; for a puffed cap it is meant."
 );
@@ -62,7 +62,7 @@ finding!(
      armhole, 5.5 in for 8.5 in. Reported below one half: such a sleeve stands out from the body and \
      folds under the arm, as a drop-shoulder sleeve does.",
     "R. Hunter, 21 Nov 2011 (armhole depth minus 2, 3 or 4 in by chest); Slipped Stitches, Mar 2014; \
-     the limit of 0.5: common practice, no source",
+     S. Partlan, 2013 (a tube cut slantwise); the limit of 0.5: common practice, no source",
     "Check that cap and armhole belong to the same size, the row gauge, and that no lines of the cap \
      are missing."
 );

@@ -17,20 +17,16 @@ pub fn curve_findings(cap: &Cap, ledger: &Ledger, lines: &str) -> Vec<Diagnostic
 }
 
 fn off_curve(cap: &Cap, jump: &Jump, ledger: &Ledger, lines: &str) -> Diagnostic {
-    let rows = ledger.fabric().iter();
-    let row = rows
-        .filter(|row| row.row >= jump.below && row.row <= jump.above + 1)
-        .max_by_key(|row| (row.removed(), std::cmp::Reverse(row.row)));
-    let excess = jump.out_stitches + jump.in_stitches;
-    let numbers = match row {
-        Some(row) => format!("Row {}", row.row),
-        None => format!("The cap between rows {} and {}", jump.below, jump.above),
-    };
-    let lost = lost_stitches(cap, jump);
+    let between = |row: &&LedgerRow| row.row >= jump.from && row.row <= jump.to;
+    let rows = ledger.fabric().iter().filter(between);
+    // The row that takes most away, the first of several.
+    let row = rows.max_by_key(|row| (row.removed(), std::cmp::Reverse(row.row)));
+    let off = jump.out_stitches.max(jump.in_stitches);
     let message = format!(
-        "{numbers} is off the curve: from row {} to row {} the cap narrows by {lost:.0} stitches a side, about {excess:.0} more than the rows below and above lead on to{}.",
-        jump.below,
-        jump.above + 1,
+        "From row {} to row {} the cap narrows by {:.0} stitches a side and lies up to {off:.1} stitches off the curve through the rows below and above{}.",
+        jump.from,
+        jump.to,
+        lost_stitches(cap, jump),
         row.map_or_else(String::new, |row| words(row, lines)),
     );
     let diagnostic = finding(&ROW_OFF_CURVE, message);
@@ -40,13 +36,13 @@ fn off_curve(cap: &Cap, jump: &Jump, ledger: &Ledger, lines: &str) -> Diagnostic
     }
 }
 
-/// Stitches lost on one side between the rows of a jump.
+/// Stitches lost on one side from the first row of a jump to its last.
 fn lost_stitches(cap: &Cap, jump: &Jump) -> f64 {
     let width = |row: u32| -> Length {
         let from_top = f64::from(cap.rows().count()) - f64::from(row) + 0.5;
         cap.width_at(cap.row_height() * from_top)
     };
-    (width(jump.below) - width(jump.above + 1)) / cap.stitch_width() / 2.0
+    (width(jump.from) - width(jump.to)) / cap.stitch_width() / 2.0
 }
 
 /// The words of a row, cut to a readable length.
@@ -55,12 +51,12 @@ fn words(row: &LedgerRow, lines: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     match words.as_slice() {
         [] => String::new(),
-        words if words.len() <= MOST_WORDS => format!(" ('{}')", words.join(" ")),
+        words if words.len() <= MOST_WORDS => format!(" (row {}: '{}')", row.row, words.join(" ")),
         words => {
             let start = words.get(..MOST_WORDS).unwrap_or(&[]);
-            format!(" ('{} ...')", start.join(" "))
+            format!(" (row {}: '{} ...')", row.row, start.join(" "))
         }
     }
 }
 
-const MOST_WORDS: usize = 14;
+const MOST_WORDS: usize = 24;

@@ -4,7 +4,7 @@ use super::codes::{
     ARMHOLE_DEPTH_ODD, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG, CAP_EDGE_SHORT,
     CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
 };
-use super::rules::cap_depths;
+use super::rules::{cap_depth_by_cylinder, cap_depths};
 use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
@@ -128,11 +128,16 @@ fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
     } else {
         format!("{} to {}", units.show(low), units.show(high))
     };
+    let cut = cap_depth_by_cylinder(garment.cap.upper_arm(), girth_of(garment));
     let message = format!(
-        "The cap is {} deep, {:.0} % of the armhole's {}; 50 to 80 % is usual, and published rules give {range} for this armhole.",
+        "The cap is {} deep, {:.0} % of the armhole's {}; 50 to 80 % is usual, and published rules give {range} for this armhole{}.",
         units.show(cap),
         100.0 * share,
         units.show(armhole),
+        cut.map_or_else(String::new, |cut| format!(
+            " (a tube of this upper arm cut slantwise to the armhole's girth: {})",
+            units.show(cut)
+        )),
     );
     Some(finding(code, message))
 }
@@ -140,6 +145,13 @@ fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
 /// The mean of front and back.
 fn armhole_depth_of(garment: &Garment<'_>) -> Length {
     (garment.front.depth() + garment.back.depth()) / 2.0
+}
+
+/// The armhole all the way round.
+fn girth_of(garment: &Garment<'_>) -> Length {
+    let (front, back) = (garment.front, garment.back);
+    let edges = front.edge() + back.edge() + garment.saddle;
+    edges + front.underarm_width() + back.underarm_width()
 }
 
 fn underarm(garment: &Garment<'_>) -> Option<Diagnostic> {
@@ -214,12 +226,7 @@ fn unfinished(garment: &Garment<'_>) -> Vec<Diagnostic> {
 
 fn armhole_share(garment: &Garment<'_>) -> Option<Diagnostic> {
     let depth = armhole_depth_of(garment);
-    let (front, back) = (garment.front, garment.back);
-    let girth = front.edge()
-        + back.edge()
-        + front.underarm_width()
-        + back.underarm_width()
-        + garment.saddle;
+    let girth = girth_of(garment);
     let shares = garment.counterparts.iter().map(|counterpart| {
         let mine = if counterpart.of_girth {
             girth / 2.0

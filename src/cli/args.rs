@@ -20,6 +20,8 @@ pub enum Command {
     Convert(CaseArgs),
     /// Check the old cap against armhole and body, without fitting a new one
     Check(CaseArgs),
+    /// Flat against round: what the change of gauge does to this sleeve
+    Drift(DriftArgs),
     /// Read pattern lines and show the ledger: every row and the stitches left
     Read(ReadArgs),
     /// What a finding means, where its limits come from and what to do
@@ -62,6 +64,17 @@ pub struct CaseArgs {
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,
+}
+
+/// A case, and whether to print its exercises.
+#[derive(Debug, Args)]
+pub struct DriftArgs {
+    /// The case.
+    #[command(flatten)]
+    pub case: CaseArgs,
+    /// Print an exercise sheet instead: a page of questions from the case, a page of answers
+    #[arg(long)]
+    pub exercise: bool,
 }
 
 /// Lines to read.

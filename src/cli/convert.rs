@@ -113,7 +113,7 @@ pub(crate) fn check(args: &CaseArgs) -> Outcome {
     }
 }
 
-fn refused(case: &Case, found: &[Diagnostic], before: String) -> Outcome {
+pub(crate) fn refused(case: &Case, found: &[Diagnostic], before: String) -> Outcome {
     Outcome {
         err: before + &said(case, found),
         code: UNUSABLE,

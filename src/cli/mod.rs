@@ -4,6 +4,7 @@
 
 mod args;
 mod convert;
+mod drift;
 mod explain;
 mod files;
 mod knit;
@@ -54,6 +55,7 @@ pub fn run(cli: &Cli) -> Outcome {
     match &cli.command {
         Command::Convert(args) => convert::convert(args),
         Command::Check(args) => convert::check(args),
+        Command::Drift(args) => drift::drift(args),
         Command::Read(args) => read::read(args),
         Command::Explain(args) => explain::explain(args),
         Command::Knit(args) => knit::knit(args),

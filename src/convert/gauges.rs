@@ -6,6 +6,50 @@ use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::measure::Gauge;
 use crate::swatch::{self, Drift, Measured};
 
+/// Where a gauge comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GaugeSource {
+    /// Printed in the old pattern.
+    Pattern,
+    /// The swatch knitted back and forth.
+    Flat,
+    /// The swatch knitted in the round.
+    Round,
+}
+
+impl GaugeSource {
+    /// The word of the case file: `pattern`, `flat` or `round`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Pattern => "pattern",
+            Self::Flat => "flat",
+            Self::Round => "round",
+        }
+    }
+}
+
+/// The swatches with what is known of their error.
+#[derive(Clone, Copy, Debug)]
+pub struct Swatches {
+    /// As the old pattern prints it.
+    pub pattern: Measured,
+    /// Back and forth.
+    pub flat: Option<Measured>,
+    /// In the round.
+    pub round: Option<Measured>,
+}
+
+impl Swatches {
+    /// The swatch of this source, when there is one.
+    pub fn of(&self, source: GaugeSource) -> Option<Measured> {
+        match source {
+            GaugeSource::Pattern => Some(self.pattern),
+            GaugeSource::Flat => self.flat,
+            GaugeSource::Round => self.round,
+        }
+    }
+}
+
 /// The gauges a conversion uses.
 #[derive(Clone, Copy, Debug)]
 pub struct GaugesUsed {
@@ -21,6 +65,14 @@ pub struct GaugesUsed {
     pub drift: Option<Drift>,
     /// True when the tube's gauge was not measured.
     pub tube_assumed: bool,
+    /// Where the cap's gauge comes from.
+    pub cap_source: GaugeSource,
+    /// True when the case says which swatch the cap is worked at.
+    pub cap_chosen: bool,
+    /// Where the tube's gauge comes from.
+    pub tube_source: GaugeSource,
+    /// The swatches these are from.
+    pub swatches: Swatches,
 }
 
 impl GaugesUsed {
@@ -63,34 +115,56 @@ pub(super) fn gauges(case: &Case) -> Result<(GaugesUsed, Vec<Diagnostic>), Vec<D
         case.gauge.flat.is_some(),
         case.gauge.round.is_some(),
     ));
-    let Some(pattern) = pattern.as_ref().and_then(gauge_of) else {
+    let Some(pattern) = pattern else {
         return Err(findings);
     };
     if worst(&findings) == Some(Level::Error) {
         return Err(findings);
     }
-    let drift = flat
-        .as_ref()
-        .zip(round.as_ref())
-        .map(|(f, r)| swatch::drift(f, r));
-    let (flat, round) = (
-        flat.as_ref().and_then(gauge_of),
-        round.as_ref().and_then(gauge_of),
-    );
-    let cap = match case.gauge.cap {
-        Some(CapGauge::Flat) => flat,
-        Some(CapGauge::Round) => round,
-        None => flat.or(round),
-    };
-    let used = GaugesUsed {
+    let swatches = Swatches {
         pattern,
-        body: body.as_ref().and_then(gauge_of).unwrap_or(pattern),
-        cap: cap.unwrap_or(pattern),
-        tube: round.unwrap_or(pattern),
-        drift,
-        tube_assumed: round.is_none(),
+        flat,
+        round,
     };
-    Ok((used, findings))
+    match used(&swatches, body.as_ref(), case.gauge.cap) {
+        Some(used) => Ok((used, findings)),
+        None => Err(findings),
+    }
+}
+
+/// The gauge of each part; none when a mean is out of bounds, which `swatch::measure` refuses.
+fn used(swatches: &Swatches, body: Option<&Measured>, cap: Option<CapGauge>) -> Option<GaugesUsed> {
+    let gauge = |source| swatches.of(source).as_ref().and_then(gauge_of);
+    let cap_source = cap_source(swatches, cap);
+    let tube_source = match swatches.round {
+        Some(_) => GaugeSource::Round,
+        None => GaugeSource::Pattern,
+    };
+    let pattern = gauge(GaugeSource::Pattern)?;
+    let pair = swatches.flat.as_ref().zip(swatches.round.as_ref());
+    Some(GaugesUsed {
+        pattern,
+        body: body.and_then(gauge_of).unwrap_or(pattern),
+        cap: gauge(cap_source)?,
+        tube: gauge(tube_source)?,
+        drift: pair.map(|(flat, round)| swatch::drift(flat, round)),
+        tube_assumed: swatches.round.is_none(),
+        cap_source,
+        cap_chosen: cap.is_some(),
+        tube_source,
+        swatches: *swatches,
+    })
+}
+
+/// The case's choice, or else the flat swatch, the round one, the pattern.
+fn cap_source(swatches: &Swatches, chosen: Option<CapGauge>) -> GaugeSource {
+    match chosen {
+        Some(CapGauge::Flat) => GaugeSource::Flat,
+        Some(CapGauge::Round) => GaugeSource::Round,
+        None if swatches.flat.is_some() => GaugeSource::Flat,
+        None if swatches.round.is_some() => GaugeSource::Round,
+        None => GaugeSource::Pattern,
+    }
 }
 
 fn gauge_of(measured: &Measured) -> Option<Gauge> {

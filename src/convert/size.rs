@@ -79,7 +79,12 @@ pub(super) fn convert_size(
     })
 }
 
-fn problem<'a>(case: &Case, index: usize, old: &'a Old, gauge: &GaugesUsed) -> Problem<'a> {
+pub(super) fn problem<'a>(
+    case: &Case,
+    index: usize,
+    old: &'a Old,
+    gauge: &GaugesUsed,
+) -> Problem<'a> {
     let shoulder = case.shoulder.as_ref().and_then(|list| list.get(index));
     let wishes = &case.fit;
     Problem {
@@ -116,18 +121,32 @@ fn problem<'a>(case: &Case, index: usize, old: &'a Old, gauge: &GaugesUsed) -> P
     }
 }
 
-fn tube(case: &Case, index: usize, gauge: &GaugesUsed, upper_arm: Stitches) -> Option<TubePlan> {
-    let length = *case.sleeve.length.as_ref()?.get(index)?;
-    let seams = case.sleeve.seam_stitches + case.sleeve.seam_stitches;
-    let cuff = match &case.sleeve.cuff_stitches {
-        Some(cuff) => gauge.pattern.width(cuff.get(index)?.saturating_sub(seams)),
-        None => gauge.tube.width(upper_arm),
-    };
+pub(super) fn tube(
+    case: &Case,
+    index: usize,
+    gauge: &GaugesUsed,
+    upper_arm: Stitches,
+) -> Option<TubePlan> {
+    let length = wanted_length(case, index)?;
+    let straight = || gauge.tube.width(upper_arm);
+    let cuff = wanted_cuff(case, index, gauge).unwrap_or_else(straight);
     let repeat = Repeat {
         multiple: case.sleeve.repeat.0,
         plus: case.sleeve.repeat.1,
     };
     fit::tube(upper_arm, Tube { cuff, length }, gauge.tube, repeat)
+}
+
+/// The length from underarm to cuff that the case gives.
+pub(super) fn wanted_length(case: &Case, index: usize) -> Option<Length> {
+    case.sleeve.length.as_ref()?.get(index).copied()
+}
+
+/// The old sleeve's width at the cuff, net of seams, when the case gives its stitches.
+pub(super) fn wanted_cuff(case: &Case, index: usize, gauge: &GaugesUsed) -> Option<Length> {
+    let cuff = *case.sleeve.cuff_stitches.as_ref()?.get(index)?;
+    let seams = case.sleeve.seam_stitches + case.sleeve.seam_stitches;
+    Some(gauge.pattern.width(cuff.saturating_sub(seams)))
 }
 
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.

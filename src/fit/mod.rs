@@ -18,6 +18,7 @@ mod tube;
 
 pub use certificate::certify;
 pub use codes::CODES;
+pub(crate) use frames::upper_arm_stitches;
 pub use measures::{Measures, SideMeasures, edge_points_cm, measure};
 pub use objective::{WEIGHTS, Weights};
 pub use plan::{CapPlan, Crown, FlankPlan, Move, Zone};

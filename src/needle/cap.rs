@@ -13,7 +13,7 @@ use crate::measure::{STITCH_COUNT, Side};
 const MOST_ROWS_APART: u64 = 3;
 
 impl Knitter<'_> {
-    /// Picks up one section. A named flank is the first one until the base has been picked up.
+    /// Picks up one section. The flank named first is the first one.
     pub(crate) fn pick_up(
         &mut self,
         section: Section,
@@ -22,7 +22,7 @@ impl Knitter<'_> {
     ) -> Result<(), Slip> {
         let last = self.needle.picked.last().map(|picked| picked.section);
         let section = match flank {
-            Some(flank) if last < Some(Section::Base) => {
+            Some(flank) if self.out.first_flank.is_none() => {
                 self.out.first_flank = Some(flank);
                 Section::First
             }
@@ -285,6 +285,7 @@ impl Knitter<'_> {
                 self.needle.turn();
                 Ok(())
             }
+            TurnHow::Plain => self.plain_turn(side),
             TurnHow::Double(n) => {
                 self.needle.work_for_double(n)?;
                 self.needle.turn();
@@ -298,6 +299,27 @@ impl Knitter<'_> {
                 Ok(())
             }
         }
+    }
+
+    /// Without a base there is nothing to wrap at the underarm.
+    fn plain_turn(&mut self, side: Side) -> Result<(), Slip> {
+        let flank = match side {
+            Side::Rs => Section::First,
+            Side::Ws => Section::Second,
+        };
+        let base = self
+            .needle
+            .picked
+            .iter()
+            .any(|p| p.section == Section::Base);
+        if base || self.needle.waiting(flank) > 0 {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "a row turns without wrapping only where both flanks meet",
+            ));
+        }
+        self.needle.turn();
+        Ok(())
     }
 
     /// A cap decrease leans outwards: left where an RS row ends, right where a WS row ends.

@@ -17,6 +17,8 @@ const WORDS: &[(&str, Claim)] = &[
     ("waiting each side", Claim::WaitingEach),
     ("waiting at the back", Claim::WaitingAt(Flank::Back)),
     ("waiting at the front", Claim::WaitingAt(Flank::Front)),
+    ("at the back", Claim::WaitingAt(Flank::Back)),
+    ("at the front", Claim::WaitingAt(Flank::Front)),
     ("on the needle", Claim::OnNeedle),
     ("base sts before the marker", Claim::BaseBefore),
     ("base st before the marker", Claim::BaseBefore),

@@ -139,6 +139,7 @@ impl<'a> Knitter<'a> {
                 self.ends_at_base(*to_base)
             }
             Said::Join { double, more } => self.join(*double, *more),
+            Said::JoinAtMarker => self.join_at_marker(),
             Said::OtherBaseStitch { double } => self.other_base_stitch(*double),
             Said::ShapeRound(ops) => self.shape_round(ops),
             Said::Shape { every, times } => self.shape_every(*every, *times),
@@ -164,7 +165,7 @@ impl<'a> Knitter<'a> {
     }
 
     fn check(&mut self, claim: Claim, stated: u32, span: Span, said: &Said) {
-        let found = self.found(claim, said);
+        let found = self.found(claim, stated, said);
         if claim == Claim::Rows {
             self.row_before = self.needle.row;
         }
@@ -194,15 +195,15 @@ impl<'a> Knitter<'a> {
         }
     }
 
-    fn found(&self, claim: Claim, said: &Said) -> u32 {
+    /// What the needle holds; of two sides that should be alike the one that is not as stated.
+    fn found(&self, claim: Claim, stated: u32, said: &Said) -> u32 {
         let needle = &self.needle;
         match claim {
             Claim::Rows => needle.row - self.row_before,
             Claim::Worked => needle.worked(),
             Claim::WaitingEach => {
                 let (first, second) = self.waiting();
-                // Unequal sides cannot both be the stated number; the worse one is shown.
-                first.max(second)
+                if first == stated { second } else { first }
             }
             Claim::WaitingAt(flank) => {
                 let (first, second) = self.waiting();
@@ -347,7 +348,8 @@ fn picture(needle: &Needle) -> String {
     let stitches = &needle.stitches;
     let of_base = |s: &&Stitch| needle.section(s) == Section::Base;
     let base = stitches.iter().filter(of_base).count();
-    let before = stitches.iter().take_while(|s| !of_base(s)).count();
+    let early = |s: &&Stitch| needle.section(s) <= Section::First;
+    let before = stitches.iter().take_while(early).count();
     let half = if needle.base_open {
         needle.at
     } else {

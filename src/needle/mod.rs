@@ -27,6 +27,7 @@ mod said;
 mod show;
 mod sizes;
 mod tube;
+mod turns;
 
 pub use cap::step_label;
 pub use codes::CODES;

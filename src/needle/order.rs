@@ -92,11 +92,13 @@ impl<'a> Going<'a> {
 /// are mirror images.
 fn middle(first: Stitches, second: Stitches) -> Stitches {
     let all = (first + second).count();
-    if first >= second {
-        Stitches(all.div_ceil(2))
+    let half = if first >= second {
+        all.div_ceil(2)
     } else {
-        Stitches(all / 2)
-    }
+        all / 2
+    };
+    // A base of one stitch has it before the marker: the row that joins turns on it.
+    Stitches(half.max(all.min(1)))
 }
 
 #[cfg(test)]

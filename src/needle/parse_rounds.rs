@@ -8,6 +8,9 @@ use super::said::{RoundOp, Said};
 /// `Work the next RS row to the wrapped base st, work it and 3 more, to the middle of the base;
 /// pm: rounds begin here`.
 pub(crate) fn join(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    if c.phrase("Work the next RS row to the underarm marker: rounds begin here") {
+        return Some(Said::JoinAtMarker);
+    }
     c.expect("Work the next RS row to the")?;
     let double = c.any(&["wrapped base st,", "ds on the base,"])? == 1;
     c.expect("work it")?;

@@ -51,7 +51,11 @@ pub(crate) fn step(c: &mut Cursor<'_, '_>) -> Option<Said> {
 
 fn reaches_base(c: &mut Cursor<'_, '_>) -> Option<()> {
     c.any(&["the last pair ends", "this pair ends"])?;
-    c.expect("at the base markers, each row turning on the first base st")
+    c.any(&[
+        "at the base markers, each row turning on the first base st",
+        "at the underarm marker, where the flanks meet",
+    ])?;
+    Some(())
 }
 
 fn both_sides(c: &mut Cursor<'_, '_>) -> Option<(Action, Action)> {
@@ -119,6 +123,7 @@ enum TakeWords {
 enum TurnWords {
     Wrap(u32),
     Double(u32),
+    Plain,
     DoubleTogether(Named),
 }
 
@@ -127,6 +132,7 @@ impl TurnWords {
         match self {
             Self::Wrap(n) => TurnHow::Wrap(n),
             Self::Double(n) => TurnHow::Double(n),
+            Self::Plain => TurnHow::Plain,
             Self::DoubleTogether(named) => TurnHow::DoubleTogether(named.on(side)),
         }
     }
@@ -235,10 +241,13 @@ fn neighbour(c: &mut Cursor<'_, '_>) -> Option<TakeWords> {
     })
 }
 
-/// `w&t`, `wrap the next 2 sts together and turn`, `work 1, turn, ds`, `ssk, turn, ds`.
+/// `w&t`, `just turn`, `wrap the next 2 sts together and turn`, `work 1, turn, ds`, `ssk, turn, ds`.
 fn turn(c: &mut Cursor<'_, '_>) -> Option<TurnWords> {
     if c.phrase("w&t") {
         return Some(TurnWords::Wrap(1));
+    }
+    if c.phrase("just turn") {
+        return Some(TurnWords::Plain);
     }
     let wrap = |c: &mut Cursor<'_, '_>| {
         c.expect("wrap the next")?;

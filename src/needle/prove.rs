@@ -65,10 +65,6 @@ impl Proof {
             &(going.base_before.count(), going.base_after.count()),
             &(knitted.base_before.count(), knitted.base_after.count()),
         );
-        if plan.base() == Stitches::ZERO {
-            let message = "a base of 0 stitches leaves none to turn on (at least 1)";
-            self.0.push(Diagnostic::new(&codes::NOT_THE_PLAN, message));
-        }
     }
 
     fn flank_order(&mut self, sleeve: Sleeve, hand: Hand, knitted: &Knitted) {

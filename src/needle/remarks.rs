@@ -33,6 +33,8 @@ pub const CLOSE_WRAP: &str =
 /// The last gap, German short rows.
 pub const CLOSE_GERMAN: &str =
     "Work each ds on the base through both its legs, pulled tight: that closes the gap.";
+/// The last gap, where there is no base.
+pub const CLOSE_MARKER: &str = "If a gap shows where the flanks meet, lift the strand there and work it together with the next st.";
 /// Which sleeve is which, when the two are alike.
 pub const ALIKE: &str = "Front and back are alike: work both sleeves the same way.";
 /// A saddle.
@@ -63,6 +65,7 @@ pub(crate) const REMARKS: &[&str] = &[
     LEANS,
     CLOSE_WRAP,
     CLOSE_GERMAN,
+    CLOSE_MARKER,
     ALIKE,
     SADDLE,
 ];

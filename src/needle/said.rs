@@ -58,6 +58,8 @@ pub(crate) enum TurnHow {
     Wrap(u32),
     /// So many are worked, the last one becomes double.
     Double(u32),
+    /// Nothing is wrapped: the row has reached the other flank at an underarm without a base.
+    Plain,
     /// Two are worked together and become double.
     DoubleTogether(Decrease),
 }
@@ -127,6 +129,8 @@ pub(crate) enum Said {
         ws: Action,
         to_base: bool,
     },
+    /// Where there is no base.
+    JoinAtMarker,
     Join {
         double: bool,
         more: u32,

@@ -13,14 +13,23 @@ const MOST_ROUNDS: u32 = 2000;
 impl Knitter<'_> {
     pub(crate) fn join(&mut self, double: bool, more: u32) -> Result<(), Slip> {
         self.check_cap_done(double)?;
+        self.begin_last_row();
+        self.needle.work_to_turned(0)?;
+        self.needle.work()?;
+        self.needle.work_plain(more)?;
+        self.finish_join();
+        Ok(())
+    }
+
+    fn begin_last_row(&mut self) {
         self.out.turn_pairs = self.needle.turns / 2;
         self.out.cap_decreases = self.needle.decreases;
         self.needle.start_row();
         self.needle.base_open = true;
         self.step = None;
-        self.needle.work_to_turned(0)?;
-        self.needle.work()?;
-        self.needle.work_plain(more)?;
+    }
+
+    fn finish_join(&mut self) {
         self.joined = true;
         self.join_row = self.needle.row;
         self.out.cap_loops = self.needle.loops;
@@ -28,6 +37,27 @@ impl Knitter<'_> {
         self.note_columns();
         self.check_middle();
         self.out.upper_arm = Stitches(self.needle.len());
+    }
+
+    /// Without a base the round begins where the flanks meet, after a whole round.
+    pub(crate) fn join_at_marker(&mut self) -> Result<(), Slip> {
+        self.check_cap_done(false)?;
+        if self
+            .needle
+            .picked
+            .iter()
+            .any(|p| p.section == Section::Base)
+        {
+            return Err(Slip::new(
+                &codes::IMPOSSIBLE,
+                "rounds begin in the middle of the base, and there is one",
+            ));
+        }
+        self.begin_last_row();
+        for _ in 0..self.needle.len() {
+            self.needle.work()?;
+        }
+        self.finish_join();
         Ok(())
     }
 

@@ -31,13 +31,13 @@ pub struct RowDeviation {
 /// Rows that narrow the cap far more than the rows below and above them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Jump {
-    /// The last row that stands out, from row 1 at the underarm.
-    pub below: u32,
-    /// The first row that falls in.
-    pub above: u32,
-    /// Stitches by which `below` stands out of the curve on each side.
+    /// The first row of the pair that stands out, from row 1 at the underarm.
+    pub from: u32,
+    /// The last row of the pair that falls in.
+    pub to: u32,
+    /// Stitches by which the one pair stands out of the curve on each side.
     pub out_stitches: f64,
-    /// Stitches by which `above` falls in.
+    /// Stitches by which the other falls in.
     pub in_stitches: f64,
 }
 
@@ -170,17 +170,10 @@ impl Cap {
             } else if off < -OFF_STITCHES
                 && let Some((below, out_stitches)) = out.take()
             {
+                let numbers = |point| self.rows_of(point).map(|row| self.number_of(row));
                 jumps.push(Jump {
-                    below: self
-                        .rows_of(below)
-                        .map(|row| self.number_of(row))
-                        .max()
-                        .unwrap_or(0),
-                    above: self
-                        .rows_of(judged.index)
-                        .map(|row| self.number_of(row))
-                        .min()
-                        .unwrap_or(0),
+                    from: numbers(below).min().unwrap_or(0),
+                    to: numbers(judged.index).max().unwrap_or(0),
                     out_stitches,
                     in_stitches: -off,
                 });

@@ -6,6 +6,7 @@ use crate::diagnostic::{Code, Diagnostic, Level};
 
 use super::codes;
 use super::context::{Context, Take};
+use super::finding::Kind;
 use super::limits::MAX_TRIAL_ROWS;
 use super::program::{Choice, ChoiceId, Doubt, Program};
 use super::run::{Outcome, Setting, run};
@@ -27,6 +28,11 @@ fn told(doubt: Doubt) -> (&'static Code, &'static str, &'static str) {
             &codes::READING_FIRST_DECREASE,
             "the first shaping row is the next one",
             "the full number of rows comes before the first shaping row",
+        ),
+        Doubt::TrailingRow => (
+            &codes::READING_TRAILING_ROW,
+            "the bind-off starts at once",
+            "one more plain row comes before the bind-off",
         ),
         Doubt::RowsTwice => (
             &codes::READING_ROWS_TWICE,
@@ -99,9 +105,10 @@ fn turned(program: &Program, id: ChoiceId) -> Program {
     program
 }
 
-/// How many findings keep the counts from being right.
+/// How many findings keep the counts, or the sides stated, from being right.
 fn faults(outcomes: &[Outcome]) -> usize {
-    let spoils = |o: &Outcome| o.findings.iter().filter(|f| f.kind.spoils_count()).count();
+    let wrong = |kind: Kind| kind.spoils_count() || kind.is_side();
+    let spoils = |o: &Outcome| o.findings.iter().filter(|f| wrong(f.kind)).count();
     outcomes.iter().map(spoils).sum()
 }
 
@@ -139,8 +146,7 @@ fn prove(
     for set in sets {
         let trial = set.iter().fold(program.clone(), |p, &id| turned(&p, id));
         let tried = run_all(&trial, settings);
-        let stated: u32 = tried.iter().map(|o| o.agreed).sum();
-        if faults(&tried) == 0 && stated > 0 {
+        if faults(&tried) == 0 {
             *program = trial;
             *outcomes = tried;
             return set.into_iter().collect();
@@ -175,7 +181,7 @@ fn compare(
     };
     let proved_now = !by_count && faults(taken) == 0 && faults(other) > 0;
     let why = if by_count || proved_now {
-        "the stated counts prove it"
+        "what the text states proves it"
     } else {
         "it is the usual one"
     };
@@ -207,7 +213,7 @@ fn change(taken: &Outcome, other: &Outcome, context: &Context, size: usize) -> S
         more(by_rows, "row", "rows"),
         more(by_stitches, "stitch", "stitches"),
     ];
-    if let Some(height) = context.row_height_of(size) {
+    if let Some(height) = context.row_height_of(size).filter(|_| by_rows != 0) {
         let depth = height * by_rows as f64;
         let way = if by_rows < 0 { "less" } else { "more" };
         parts.push(format!("{} {way} depth", context.units.show(depth.abs())));

@@ -136,6 +136,10 @@ codes! {
         "'Every 4th row' after a decrease counts from that decrease. After a bind-off it starts with the next row, or four rows on.",
         "common practice, no source",
         "If a row count or a length in the pattern says otherwise, choose the other reading.";
+    READING_TRAILING_ROW = "reading-trailing-row", Note, "A plain row before a bind-off is left to the knitter.",
+        "After decreases on every right-side row the next bind-off may start at once, on a wrong-side row, or after one more plain row, on the side where the first bind-off was.",
+        "The Knitter, 17 Sep 2020, cap in five sizes: no plain row is worked unless it is asked for",
+        "If a row count or a length in the pattern says otherwise, choose the other reading.";
     READING_ROWS_TWICE = "reading-rows-twice", Note, "'Next 2 rows twice' can be read in two ways.",
         "Either the two rows are worked twice, or the stitches go once at each of two edges.",
         "common practice, no source",

@@ -36,6 +36,9 @@ pub struct Readings {
     /// `every 4th row` after a bind-off: from the next right-side row (first), or four rows on
     /// (second).
     pub first_decrease: Take,
+    /// A bind-off after decreases on every right-side row: at once (first), or after one more plain
+    /// row, so that it starts on the side of the first bind-off (second).
+    pub trailing_row: Take,
     /// `at the beginning of the next 2 rows twice`: four rows (first), or two (second).
     pub rows_twice: Take,
     /// `2 x 1`: two stitches once (first), or one stitch twice (second).
@@ -54,6 +57,7 @@ impl Readings {
             Doubt::NextAndEvery => self.next_and_every,
             Doubt::Repeat => self.repeat,
             Doubt::FirstDecrease => self.first_decrease,
+            Doubt::TrailingRow => self.trailing_row,
             Doubt::RowsTwice => self.rows_twice,
             Doubt::Cross => self.cross,
             Doubt::RowList => self.row_list,

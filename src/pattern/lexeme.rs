@@ -211,8 +211,16 @@ impl Reader<'_> {
             return self.slipped(slip);
         }
         let word = plain(self.slice(token.span));
+        if word == "eor" {
+            // `EOR`, every other row.
+            self.at += 1;
+            for term in [Term::Every, Term::Alternate, Term::Row] {
+                self.push(term, 1.0, token.span);
+            }
+            return;
+        }
         if let Some((term, value, count)) = self.phrase(&word) {
-            return self.spelled(token, &word, (term, value, count));
+            return self.spelled(&word, (term, value, count));
         }
         if let Some((letters, number)) = letters_and_number(token, &word) {
             self.at += 1;
@@ -227,7 +235,7 @@ impl Reader<'_> {
         self.push(Term::Unknown, 0.0, token.span);
     }
 
-    fn spelled(&mut self, token: Token, word: &str, (term, value, count): (Term, f64, usize)) {
+    fn spelled(&mut self, word: &str, (term, value, count): (Term, f64, usize)) {
         if is_ten(word)
             && let Some((unit, used)) = self.unit()
         {
@@ -236,7 +244,6 @@ impl Reader<'_> {
         if word == "in" && count == 1 && self.means_inches() {
             return self.take(1, Term::Inch, 0.0);
         }
-        let _ = token;
         self.take(count, term, value);
     }
 
@@ -306,6 +313,11 @@ impl Reader<'_> {
             .out
             .last()
             .is_some_and(|l| matches!(l.term, Term::Number | Term::Close));
+        if mark == '(' && !self.spaced && self.rest_is("(s)", span) {
+            // `st(s)`: one or more.
+            self.at += 3;
+            return;
+        }
         let term = match mark {
             '(' => Term::Open,
             ')' => Term::Close,
@@ -329,6 +341,13 @@ impl Reader<'_> {
         };
         self.at += 1;
         self.push(term, 0.0, span);
+    }
+
+    /// True when the text goes on with these letters from the start of the span.
+    fn rest_is(&self, letters: &str, span: Span) -> bool {
+        self.text
+            .get(span.from..)
+            .is_some_and(|rest| rest.starts_with(letters))
     }
 
     /// True for the point of a shortened word inside a sentence.

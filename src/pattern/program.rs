@@ -49,6 +49,8 @@ pub(super) enum Doubt {
     Repeat,
     /// `every 4th row` after a bind-off: from the next row, or 4 rows after it.
     FirstDecrease,
+    /// A bind-off after spaced decreases: at once, or after one more plain row.
+    TrailingRow,
     /// `at the beginning of the next 2 rows twice`: four rows, or two.
     RowsTwice,
     /// `2 x 1` without a word: stitches x times, or times x stitches.
@@ -99,6 +101,8 @@ pub(super) enum Pace {
     EveryRow,
     /// Every so many rows.
     Rows(Num),
+    /// Two distances by turns: `every 2nd and 4th row alternately`.
+    Turns(Num, Num),
     /// Every so-many-th row of this side.
     OfSide(Side, Num),
     /// Every so many garter ridges of two rows.

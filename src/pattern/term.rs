@@ -51,6 +51,7 @@ pub(super) enum Term {
     Following,
     Every,
     Alternate,
+    Alternately,
     All,
     Rs,
     Ws,

@@ -70,9 +70,12 @@ pub(super) fn is_ten(word: &str) -> bool {
     TENS.iter().any(|&(ten, _)| ten == word)
 }
 
-/// The first words of all phrases, for did-you-mean.
-pub(super) fn known_words() -> impl Iterator<Item = &'static str> {
-    PHRASES.keys().copied().filter(|word| word.len() > 3)
+/// The first words of all phrases that are about as long as this one, for did-you-mean.
+pub(super) fn words_like(word: &str) -> impl Iterator<Item = &'static str> {
+    let length = word.len();
+    PHRASES.keys().copied().filter(move |known| {
+        known.len() > 3 && known.len().abs_diff(length) * 3 <= length.max(known.len())
+    })
 }
 
 #[cfg(test)]

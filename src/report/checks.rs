@@ -95,7 +95,7 @@ pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String
         .collect();
     let _ = writeln!(out, "FINDINGS: {}", tally(&levels));
     for group in &groups {
-        out.push_str(&group_text(group, sizes.len()));
+        out.push_str(&group_text(group, case));
     }
     out
 }
@@ -230,20 +230,39 @@ fn strips(units: Units, sizes: &[Old]) -> String {
     out
 }
 
+/// Which words of which lines a finding is about.
+fn place(finding: &Diagnostic, case: &Case) -> String {
+    let Some(lines) = finding.lines else {
+        return String::new();
+    };
+    let text = case.lines(lines).zip(finding.span);
+    let words = text.and_then(|(text, span)| text.get(span.from..span.to));
+    match words.map(str::trim) {
+        Some(words) if !words.is_empty() => format!(" ({lines}, '{words}')"),
+        _ => format!(" ({lines})"),
+    }
+}
+
 /// One finding for all sizes that have it.
-fn group_text(group: &Group<'_>, sizes: usize) -> String {
+fn group_text(group: &Group<'_>, case: &Case) -> String {
     let finding = group.first;
+    let sizes = case.sizes.len();
     let named = match group.sizes.as_slice() {
+        [] | [_] if sizes <= 1 => String::new(),
         [] => String::new(),
-        all if all.len() == sizes && sizes > 1 => format!(" all {sizes} sizes"),
-        some => format!(" {}", some.join(", ")),
+        all if all.len() == sizes => format!(" all {sizes} sizes"),
+        [one] => format!(" size {one}"),
+        some => format!(" sizes {}", some.join(", ")),
     };
     let figures = match group.sizes.as_slice() {
-        [first, _, ..] if group.differs => format!(" (figures of {first})"),
+        [first, _, ..] if group.differs => format!(" (figures of size {first})"),
         _ => String::new(),
     };
     let mut out = format!("  {} [{}]{named}\n", finding.level.word(), finding.code.id);
-    for line in wrapped(&format!("{}{figures}", finding.message), WIDTH) {
+    for line in wrapped(
+        &format!("{}{figures}{}", finding.message, place(finding, case)),
+        WIDTH,
+    ) {
         let _ = writeln!(out, "      {line}");
     }
     for (i, line) in wrapped(finding.advice(), WIDTH - 3).iter().enumerate() {

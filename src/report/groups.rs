@@ -23,6 +23,7 @@ pub(crate) fn groups<'a>(findings: impl Iterator<Item = &'a Diagnostic>) -> Vec<
             *known == shape
                 && group.first.code.id == finding.code.id
                 && group.first.level == finding.level
+                && group.first.lines == finding.lines
                 && group.sizes.is_empty() == size.is_none()
         });
         if let Some((_, group)) = alike {
@@ -48,7 +49,7 @@ pub(crate) fn groups<'a>(findings: impl Iterator<Item = &'a Diagnostic>) -> Vec<
 fn shape(message: &str) -> String {
     let words = message.split_whitespace().filter(|word| {
         let word = word.trim_matches(|c: char| !c.is_alphanumeric());
-        let capitals = word.chars().all(|c| c.is_uppercase());
+        let capitals = word.chars().all(char::is_uppercase);
         !capitals && !word.chars().any(|c| c.is_ascii_digit())
     });
     words.collect::<Vec<&str>>().join(" ")

@@ -105,19 +105,22 @@ pub(crate) fn armhole(front: &ArmholeEdge, back: &ArmholeEdge) -> Value {
     })
 }
 
-fn gauges(gauge: &GaugesUsed) -> Value {
-    let of = |gauge: Gauge| {
-        json!({
-            "stitches": round(gauge.stitches_per_10cm(), 4),
-            "rows": round(gauge.rows_per_10cm(), 4),
-        })
-    };
+/// A gauge per 10 cm.
+pub(crate) fn gauge_json(gauge: Gauge) -> Value {
+    json!({
+        "stitches": round(gauge.stitches_per_10cm(), 4),
+        "rows": round(gauge.rows_per_10cm(), 4),
+    })
+}
+
+/// The gauges used.
+pub(crate) fn gauges(gauge: &GaugesUsed) -> Value {
     let (stitches, rows) = gauge.drift_pct();
     json!({
-        "pattern": of(gauge.pattern),
-        "body": of(gauge.body),
-        "cap": of(gauge.cap),
-        "tube": of(gauge.tube),
+        "pattern": gauge_json(gauge.pattern),
+        "body": gauge_json(gauge.body),
+        "cap": gauge_json(gauge.cap),
+        "tube": gauge_json(gauge.tube),
         "drift_stitches_pct": round(stitches, 2),
         "drift_rows_pct": round(rows, 2),
         "tube_assumed": gauge.tube_assumed,

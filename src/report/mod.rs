@@ -2,12 +2,18 @@
 //! computed.
 
 mod checks;
+mod drift;
+mod drift_exercise;
+mod drift_json;
 mod groups;
 mod json;
 mod reading;
 mod text;
 
 pub use checks::{check_json, check_text};
+pub use drift::drift_text;
+pub use drift_exercise::{drift_exercise_json, drift_exercise_text};
+pub use drift_json::drift_json;
 pub use json::{conversion_json, finding_json};
 pub use reading::{reading_json, reading_text};
 pub use text::conversion_text;

@@ -301,11 +301,11 @@ fn drops(plan: &CapPlan) -> String {
     }
 }
 
-fn signed_pct(pct: f64) -> String {
+pub(crate) fn signed_pct(pct: f64) -> String {
     format!("{} %", signed(pct))
 }
 
-fn signed(number: f64) -> String {
+pub(crate) fn signed(number: f64) -> String {
     let tenths = (number * 10.0).round() / 10.0 + 0.0;
     format!("{tenths:+.1}")
 }

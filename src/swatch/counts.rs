@@ -201,17 +201,12 @@ impl Counts<'_> {
         Some(Diagnostic::new(&codes::DISAGREE, message).level(level))
     }
 
-    /// One count, or an interval too wide to plan with.
+    /// An interval too wide to plan with.
     fn few(&self, estimate: &Estimate) -> Option<Diagnostic> {
-        let (word, per) = (self.counted.word(), gauge_length(self.units));
-        if estimate.counts == 1 {
-            let message = format!(
-                "There is one count of {word} only. Its reading error is {} {word} per {per} either way, but it says nothing of how evenly the swatch is knit.",
-                show_error(estimate.reading_error, self.units),
-            );
-            return Some(Diagnostic::new(&codes::ONE_COUNT, message));
-        }
-        if estimate.half_width_pct() <= WIDE_PCT || estimate.method == Method::ReadingError {
+        if estimate.counts == 1
+            || estimate.half_width_pct() <= WIDE_PCT
+            || estimate.method == Method::ReadingError
+        {
             return None;
         }
         Some(self.wide(estimate))
@@ -307,6 +302,6 @@ fn as_other_unit(count: &SwatchCount, units: Units) -> f64 {
 }
 
 /// A reading error with two decimals, in the case's units.
-fn show_error(per_10cm: f64, units: Units) -> String {
+pub(crate) fn show_error(per_10cm: f64, units: Units) -> String {
     plain(per_10cm * (units.swatch_length().to_cm() / 10.0))
 }

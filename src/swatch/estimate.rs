@@ -2,7 +2,7 @@
 
 use crate::case::SwatchCount;
 
-use super::statistics::{Summary, Uncertain};
+use super::statistics::{Summary, Uncertain, t_point, two_sided_p};
 
 /// The smallest part of a stitch or row that is counted, unless the swatch says otherwise: a half.
 ///
@@ -74,6 +74,31 @@ impl Estimate {
     /// Half the width of the interval in per cent of the mean.
     pub fn half_width_pct(&self) -> f64 {
         (self.high - self.low) / 2.0 / self.mean * 100.0
+    }
+
+    /// The chance that the true gauge is above this one.
+    ///
+    /// Student's t around the mean of repeated counts; any value of the reading error alike for a
+    /// single one.
+    pub fn chance_above(&self, gauge: f64) -> f64 {
+        match self.method {
+            Method::ReadingError => ((self.high - gauge) / (self.high - self.low)).clamp(0.0, 1.0),
+            Method::StudentT => {
+                let t = (gauge - self.mean) / self.standard_error;
+                let tail = two_sided_p(t, self.degrees_of_freedom) / 2.0;
+                if t > 0.0 { tail } else { 1.0 - tail }
+            }
+        }
+    }
+
+    /// The gauge that the true one is below with chance `p`, by the same distributions.
+    pub fn quantile(&self, p: f64) -> f64 {
+        match self.method {
+            Method::ReadingError => self.low + p * (self.high - self.low),
+            Method::StudentT => {
+                self.mean + t_point(p, self.degrees_of_freedom) * self.standard_error
+            }
+        }
     }
 
     /// The sample deviation, or the reading error's own when that is larger; none for one count.

@@ -70,6 +70,7 @@ pub fn measure(swatch: &Swatch, units: Units) -> (Option<Measured>, Vec<Diagnost
     let measured = stitches
         .zip(rows)
         .map(|(stitches, rows)| Measured { stitches, rows });
+    found.extend(one_count(stitches.as_ref(), rows.as_ref(), units));
     if let Some(measured) = &measured {
         found.extend(bounds(measured, units));
         found.extend(ratio(measured));
@@ -114,6 +115,46 @@ fn estimated(counts: Counts<'_>, found: &mut Vec<Diagnostic>) -> Option<Estimate
     let refused = worst(&doubts) == Some(Level::Error);
     found.extend(doubts);
     (!refused).then_some(estimate)
+}
+
+/// Stitches or rows that were counted once only: one finding for the swatch.
+fn one_count(
+    stitches: Option<&Estimate>,
+    rows: Option<&Estimate>,
+    units: Units,
+) -> Option<Diagnostic> {
+    let once = [(Counted::Stitches, stitches), (Counted::Rows, rows)]
+        .into_iter()
+        .filter_map(|(counted, estimate)| Some((counted.word(), estimate?)))
+        .filter(|(_, estimate)| estimate.counts == 1);
+    let once: Vec<(&str, String)> = once
+        .map(|(word, estimate)| (word, counts::show_error(estimate.reading_error, units)))
+        .collect();
+    let per = words::gauge_length(units);
+    let (said, error) = match once.as_slice() {
+        [] => return None,
+        [(word, error)] => (
+            format!("There is one count of {word} only. Its"),
+            format!("{error} {word}"),
+        ),
+        [(a, error), (b, same)] if error == same => (
+            format!("There is only one count of {a} and one of {b}. Their"),
+            format!("{error} {a} or {b}"),
+        ),
+        [(a, first), (b, second), ..] => (
+            format!("There is only one count of {a} and one of {b}. Their"),
+            format!("{first} {a} and {second} {b}"),
+        ),
+    };
+    let it = if once.len() == 1 {
+        "it says"
+    } else {
+        "they say"
+    };
+    let message = format!(
+        "{said} reading error is {error} per {per} either way, but {it} nothing of how evenly the swatch is knit."
+    );
+    Some(Diagnostic::new(&codes::ONE_COUNT, message))
 }
 
 /// Means that cannot be knitted.

@@ -91,7 +91,12 @@ impl Uncertain {
 /// Above 10 000 degrees of freedom by the series of Abramowitz and Stegun 26.7.5, because the
 /// inverse of the incomplete beta function loses digits there; both agree with SciPy to 1e-9.
 pub fn t_critical(degrees_of_freedom: Option<f64>) -> f64 {
-    let p = 0.5 + CONFIDENCE / 2.0;
+    t_point(0.5 + CONFIDENCE / 2.0, degrees_of_freedom)
+}
+
+/// The point of Student's t that leaves the share `p` below it; of the normal distribution without
+/// a limit to the degrees of freedom. Digits as in [`t_critical`].
+pub fn t_point(p: f64, degrees_of_freedom: Option<f64>) -> f64 {
     match student(degrees_of_freedom) {
         Some(t) if t.freedom() < 1e4 => t.inverse_cdf(p),
         Some(t) => nearly_normal(Normal::standard().inverse_cdf(p), t.freedom()),

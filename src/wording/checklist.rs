@@ -57,7 +57,7 @@ pub fn checklist(knitted: &Knitted, turn: Turn) -> Checklist {
         rows: knitted
             .needle_rows
             .iter()
-            .map(|row| names.row(row))
+            .map(|row| names.row(row, row.row > 2 * knitted.turn_pairs))
             .collect(),
     }
 }
@@ -69,14 +69,15 @@ struct Names {
 }
 
 impl Names {
-    fn row(&self, row: &NeedleRow) -> CheckRow {
+    fn row(&self, row: &NeedleRow, last: bool) -> CheckRow {
         CheckRow {
             row: row.row,
             side: if row.right_side { "RS" } else { "WS" },
             step: row.step.clone().unwrap_or_default(),
             turn: match row.turned_on {
                 Some(on) => self.turned_on(on),
-                None => "on to the middle of the base".to_owned(),
+                None if last => "on to the start of the round".to_owned(),
+                None => "turn at the underarm".to_owned(),
             },
             worked: row.worked.count(),
             waiting_first: row.waiting_first.count(),

@@ -185,12 +185,12 @@ mod tests {
             .iter()
             .filter(|c| base(c.section) && c.rows.count() == 0);
         let start = after.map(|c| c.stitch).min().unwrap();
-        let in_round = (round as usize - start) as u32;
+        let in_round = i64::from(round) - i64::try_from(start).unwrap();
         for multiple in 2..7 {
             for plus in 0..multiple {
                 let lines = stitch_pattern(&input(&plan), Repeat { multiple, plus });
                 let before = i64::from(plus.div_ceil(2));
-                let st = (i64::from(in_round) - before).rem_euclid(i64::from(multiple)) + 1;
+                let st = (in_round - before).rem_euclid(i64::from(multiple)) + 1;
                 let said = format!("is st {st} of the repeat");
                 assert!(
                     lines[0].contains(&said),

@@ -76,10 +76,8 @@ pub enum Counts {
         turn_pairs: u32,
         /// Stitches on the needle.
         stitches: u32,
-        /// Base stitches before the start of the round.
-        base_before: u32,
-        /// Base stitches after it.
-        base_after: u32,
+        /// Base stitches before and after the start of the round, where there is a base.
+        base: Option<(u32, u32)>,
     },
     /// What a shaping round does to the count.
     Shaping {
@@ -114,10 +112,7 @@ impl fmt::Display for Waiting {
         match self {
             Self::EachSide(n) => write!(f, "{n} waiting each side"),
             Self::BackAndFront { back, front } => {
-                write!(
-                    f,
-                    "{back} waiting at the back, {front} waiting at the front"
-                )
+                write!(f, "{back} waiting at the back, {front} at the front")
             }
         }
     }
@@ -138,23 +133,19 @@ impl fmt::Display for Counts {
             Self::Join {
                 turn_pairs,
                 stitches,
-                base_before,
-                base_after,
+                base,
             } => {
                 let pairs = if *turn_pairs == 1 {
                     "turn pair"
                 } else {
                     "turn pairs"
                 };
-                let before = if *base_before == 1 {
-                    "base st"
-                } else {
-                    "base sts"
+                write!(f, "{turn_pairs} {pairs}, {stitches} sts")?;
+                let Some((before, after)) = base else {
+                    return Ok(());
                 };
-                write!(
-                    f,
-                    "{turn_pairs} {pairs}, {stitches} sts, {base_before} {before} before the marker, {base_after} after it"
-                )
+                let word = if *before == 1 { "base st" } else { "base sts" };
+                write!(f, ", {before} {word} before the marker, {after} after it")
             }
             Self::Shaping { fewer } if *fewer < 0 => write!(f, "{} sts more", -fewer),
             Self::Shaping { fewer } => write!(f, "{fewer} sts fewer"),

@@ -31,7 +31,7 @@ use text::Writer;
 /// What a text is written from.
 #[derive(Clone, Copy, Debug)]
 pub struct SleeveText<'a> {
-    /// The cap. Its base needs at least one stitch, its flanks as many moves on both sides.
+    /// The cap. Both flanks have as many moves, at least one; the base may be empty.
     pub plan: &'a CapPlan,
     /// The sleeve below it; left out, the text ends at the join.
     pub tube: Option<&'a TubePlan>,

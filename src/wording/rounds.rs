@@ -8,6 +8,30 @@ use crate::needle::remarks;
 
 impl Writer<'_> {
     pub(crate) fn join(&self) -> Section {
+        Section {
+            heading: remarks::JOIN.to_owned(),
+            steps: if self.plan.base().count() == 0 {
+                self.join_at_marker()
+            } else {
+                self.join_at_base()
+            },
+        }
+    }
+
+    fn join_at_marker(&self) -> Vec<Step> {
+        let sentence = "Work the next RS row to the underarm marker: rounds begin here.";
+        let counts = Counts::Join {
+            turn_pairs: self.plan.turn_pairs(),
+            stitches: self.plan.upper_arm().count(),
+            base: None,
+        };
+        vec![
+            Step::counted(sentence, counts),
+            Step::plain(remarks::CLOSE_MARKER),
+        ]
+    }
+
+    fn join_at_base(&self) -> Vec<Step> {
         let german = self.style.turn == Turn::German;
         let before = self.going.base_before.count();
         let turned = if german {
@@ -25,8 +49,7 @@ impl Writer<'_> {
         let counts = Counts::Join {
             turn_pairs: self.plan.turn_pairs(),
             stitches: self.plan.upper_arm().count(),
-            base_before: before,
-            base_after: self.going.base_after.count(),
+            base: Some((before, self.going.base_after.count())),
         };
         let mut steps = vec![Step::counted(sentence, counts)];
         if self.going.base_after.count() > 0 {
@@ -40,10 +63,7 @@ impl Writer<'_> {
         } else {
             remarks::CLOSE_WRAP
         }));
-        Section {
-            heading: remarks::JOIN.to_owned(),
-            steps,
-        }
+        steps
     }
 
     pub(crate) fn tube(&self, tube: &TubePlan) -> Section {

@@ -14,6 +14,8 @@ enum TurnKind {
     One,
     /// Two stitches that will be decreased.
     Two,
+    /// None: the underarm has no base, and the other flank begins.
+    None,
 }
 
 /// Moves that are the same at several turn pairs running, on both flanks.
@@ -99,10 +101,11 @@ impl Writer<'_> {
         }
     }
 
-    /// The turn before the move at this index; one stitch when the base comes next.
+    /// The turn before the move at this index; after the last move it is on the base.
     fn kind_before(&self, index: usize, side: Side) -> TurnKind {
         match self.moves(side).get(index) {
             Some(m) if wraps_two(*m) => TurnKind::Two,
+            None if self.plan.base().count() == 0 => TurnKind::None,
             _ => TurnKind::One,
         }
     }
@@ -135,7 +138,11 @@ impl Writer<'_> {
             };
             sentence.push_str("; ");
             sentence.push_str(which);
-            sentence.push_str(" ends at the base markers, each row turning on the first base st");
+            sentence.push_str(if self.plan.base().count() == 0 {
+                " ends at the underarm marker, where the flanks meet"
+            } else {
+                " ends at the base markers, each row turning on the first base st"
+            });
         }
         sentence.push('.');
         Step::counted(sentence, self.counts(2 * run.times, end))
@@ -204,6 +211,7 @@ impl Writer<'_> {
 
     fn turn_words(&self, kind: TurnKind, side: Option<Side>) -> String {
         match (self.style.turn, kind) {
+            (_, TurnKind::None) => "just turn".to_owned(),
             (Turn::Wrap, TurnKind::One) => "w&t".to_owned(),
             (Turn::Wrap, TurnKind::Two) => "wrap the next 2 sts together and turn".to_owned(),
             (Turn::German, TurnKind::One) => "work 1, turn, ds".to_owned(),

@@ -63,10 +63,11 @@ impl Parser<'_> {
         }
         self.eat(Term::Remaining);
         self.eat(Term::Stitch);
-        let ends = matches!(
-            self.term(0),
-            None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::Dash)
-        );
+        let ends = match self.term(0) {
+            None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close) => true,
+            Some(Term::Dash) => !self.is(1, &[Term::Number]),
+            _ => false,
+        };
         let bare = count.is_none() && ends;
         if !rest && !bare {
             return None;
@@ -171,7 +172,8 @@ impl Parser<'_> {
         if self.is(0, &[Term::Cross]) {
             return self.crossed(going, found, by, from);
         }
-        if let Some((extent, _)) = self.attempt(Self::extent) {
+        if let Some((extent, times)) = self.attempt(Self::extent) {
+            found.told.more |= times.more;
             if told.is_some_and(|t| t.extent.is_some()) && matches!(extent, Extent::Times(_)) {
                 if let Extent::Times(times) = extent {
                     found.repeats = times;
@@ -185,8 +187,22 @@ impl Parser<'_> {
             }
         }
         self.stretch_part(going, found, Joined::No, from);
+        let _ = self.attempt(Self::rest_of_row);
         self.per_side_list(going, found);
         self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// `, work to end` after a bind-off.
+    fn rest_of_row(&mut self) -> Option<()> {
+        while self
+            .eat_any(&[Term::Comma, Term::And, Term::Then])
+            .is_some()
+        {}
+        self.eat_any(&[Term::Knit, Term::Purl, Term::Work]);
+        self.need(Term::Until)?;
+        self.need(Term::End)?;
+        self.eat(Term::Row);
         Some(())
     }
 

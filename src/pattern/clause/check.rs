@@ -32,8 +32,8 @@ impl Parser<'_> {
         }
         let count = self.amount()?;
         let stitches = self.eat(Term::Stitch);
-        if self.eat(Term::Done) || self.is(0, &[Term::Dec, Term::Inc]) && self.is(1, &[Term::Close])
-        {
+        let ends = self.term(1).is_none() || self.is(1, &[Term::Close, Term::Stop, Term::Comma]);
+        if self.eat(Term::Done) || stitches && ends && self.is(0, &[Term::Dec, Term::Inc]) {
             self.eat_any(&[Term::Dec, Term::Inc]);
             self.push(Action::Change(count), from);
             return Some(());
@@ -82,11 +82,16 @@ impl Parser<'_> {
     /// `ending with a WS row`, `RS facing for next row`, `ending after a purl row`.
     pub(super) fn side_check(&mut self) -> Option<()> {
         let from = self.at;
-        let ending = self.eat(Term::Ending);
+        let short = self.is(0, &[Term::End]) && self.is(1, &[Term::Rs, Term::Ws]);
+        self.at += usize::from(short);
+        let ending = short || self.eat(Term::Ending);
         while self
             .eat_any(&[Term::With, Term::From, Term::Every, Term::Or])
             .is_some()
         {}
+        if ending && self.attempt(Self::row_named).is_some() {
+            return Some(());
+        }
         let side = self.side()?;
         self.eat(Term::Side);
         let facing = self.eat(Term::Facing);
@@ -107,6 +112,16 @@ impl Parser<'_> {
         let ended = if facing { side.turned() } else { side };
         self.push(Action::Ended(ended), from);
         Some(())
+    }
+
+    /// `ending with 2nd row`, `ending with row 4`: a row of the repeat, which ends there anyway.
+    fn row_named(&mut self) -> Option<()> {
+        if self.eat(Term::Row) {
+            return self.plain_number().map(|_| ());
+        }
+        self.eat_any(&[Term::These, Term::Last]);
+        self.eat_any(&[Term::Ordinal, Term::Dec])?;
+        self.need(Term::Row)
     }
 
     /// `as for back to **`, `same as back`, `until armhole equals back's`, and `work other side to
@@ -183,6 +198,15 @@ impl Parser<'_> {
             words.into_iter().any(|l| l.term == Term::ShortRow)
         };
         let starts = from == self.sentence_at;
+        let turn = here
+            && self
+                .lexeme(0)
+                .is_some_and(|l| self.slice(l.span).eq_ignore_ascii_case("turn"));
+        if turn && starts && (self.term(1).is_none() || self.is(1, &[Term::Stop])) {
+            // Every row ends with a turn.
+            self.at += 1;
+            return Some(());
+        }
         if !here && (!starts || !ahead()) {
             return None;
         }

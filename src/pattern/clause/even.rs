@@ -1,5 +1,8 @@
 //! Plain rows: `work 3 rows even`, `purl back`, `cont straight until armhole measures 8 in`.
 
+use crate::diagnostic::Diagnostic;
+
+use super::super::codes;
 use super::super::program::{Action, Num};
 use super::super::term::Term;
 use super::Parser;
@@ -16,15 +19,40 @@ const PLAIN_WORDS: &[Term] = &[
 impl Parser<'_> {
     pub(super) fn even(&mut self) -> Option<()> {
         let from = self.at;
-        let readers: [fn(&mut Self, usize) -> Option<()>; 4] = [
+        let readers: [fn(&mut Self, usize) -> Option<()>; 5] = [
             Self::even_until,
             Self::even_rows,
             Self::purl_back,
             Self::when_measures,
+            Self::even_alone,
         ];
         readers
             .iter()
             .find_map(|reader| self.attempt(|p| reader(p, from)))
+    }
+
+    /// `work even` alone does not say how far.
+    fn even_alone(&mut self, from: usize) -> Option<()> {
+        while self.eat(Term::Work) {}
+        self.need(Term::Even)?;
+        let ends = [
+            Term::Stop,
+            Term::Comma,
+            Term::Semicolon,
+            Term::Then,
+            Term::And,
+        ];
+        if self.is_back() || !(self.term(0).is_none() || self.is(0, &ends)) {
+            return None;
+        }
+        let span = self.span_from(from);
+        let message = format!(
+            "'{}' does not say how many rows, or until what length",
+            self.slice(span)
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+        Some(())
     }
 
     /// `work 3 rows even`, `2 rows straight`, `work even for 4 rows`, `work 4 cm more`.
@@ -33,16 +61,7 @@ impl Parser<'_> {
         while self.eat_any(PLAIN_WORDS).is_some() {
             plain = true;
         }
-        // `work even on these 51 sts for 3 rows` states the count on the way.
-        if plain
-            && let Some(count) = self.attempt(|p| {
-                p.eat(Term::These);
-                p.eat(Term::Remaining);
-                let count = p.amount()?;
-                p.need(Term::Stitch)?;
-                p.is(0, &[Term::For, Term::Until]).then_some(count)
-            })
-        {
+        if plain && let Some(count) = self.attempt(Self::count_on_the_way) {
             self.push(Action::Count(count), from);
             self.eat(Term::For);
             if self.is(0, &[Term::Until]) {
@@ -61,7 +80,6 @@ impl Parser<'_> {
         if let Some(unit) = self.unit() {
             more |= self.eat(Term::More);
             self.eat(Term::Even);
-            let _ = more;
             (plain || more).then_some(())?;
             self.push(
                 Action::EvenLength {
@@ -73,6 +91,9 @@ impl Parser<'_> {
                 from,
             );
             return Some(());
+        }
+        if self.is(1, &[Term::Row]) {
+            self.eat_any(&[Term::Rs, Term::Ws]);
         }
         let ridge = self.term(0) == Some(Term::Ridge);
         self.eat_any(&[Term::Row, Term::Ridge])?;
@@ -90,6 +111,15 @@ impl Parser<'_> {
             self.push(Action::Even(number), from);
         }
         Some(())
+    }
+
+    /// `work even on these 51 sts for 3 rows` states the count on the way.
+    fn count_on_the_way(&mut self) -> Option<Num> {
+        self.eat(Term::These);
+        self.eat(Term::Remaining);
+        let count = self.amount()?;
+        self.need(Term::Stitch)?;
+        self.is(0, &[Term::For, Term::Until]).then_some(count)
     }
 
     /// In a list of plain stretches the verb stands once: `work 2 rows, then 3 rows`.

@@ -46,8 +46,9 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         sentence: 0,
         sentence_at: 0,
         marked: false,
+        star_open: false,
         last_unknown: None,
-        suggestions: 40,
+        suggestions: 12,
     };
     parser.end = parser.lexemes.len();
     parser.items();
@@ -120,6 +121,8 @@ struct Parser<'a> {
     sentence_at: usize,
     /// A star or a repeated bracket stands in this sentence already.
     marked: bool,
+    /// The last star opened a run; one before a repeat closes it.
+    star_open: bool,
     last_unknown: Option<(usize, usize)>,
     /// Misspelt words for which a known one is still looked for.
     suggestions: u32,
@@ -225,6 +228,12 @@ impl Parser<'_> {
         let from = self.at;
         while self.eat(Term::Star) {}
         let double = self.at - from > 1;
+        let closing =
+            !double && self.star_open && (self.is(0, &[Term::Rep]) || self.is(1, &[Term::Rep]));
+        self.star_open = !closing && !double;
+        if closing {
+            return;
+        }
         self.push(if double { Action::Mark } else { Action::Star }, from);
         self.marked = true;
     }

@@ -16,9 +16,12 @@ impl Parser<'_> {
             return self.shaping_row(from);
         }
         let what = self.repeated(rep)?;
-        if matches!(what, Repeated::Labels(a, b) if a == b)
-            && self.is(0, &[Term::Every, Term::Next])
-        {
+        let one_row = match what {
+            Repeated::Labels(first, last) => first == last,
+            Repeated::LastRows(count) => count == Num::Fixed(1),
+            _ => false,
+        };
+        if one_row && self.is(0, &[Term::Every, Term::Next]) {
             return self.again_at_pace(from);
         }
         let told = self.attempt(|p| {

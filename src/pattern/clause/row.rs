@@ -2,9 +2,9 @@
 
 use crate::measure::Side;
 
-use super::super::program::{Action, Label, Num, Place, RowBody};
+use super::super::program::{Action, Label, Num, Place, RowBody, Verb};
 use super::super::term::Term;
-use super::Parser;
+use super::{Going, Parser};
 
 /// The name of a row and the side it gives.
 type Named = (Label, Option<Side>);
@@ -28,6 +28,10 @@ impl Parser<'_> {
             .eat_any(&[Term::Colon, Term::Dash, Term::Stop, Term::Comma])
             .is_some();
         let body = self.attempt(|p| p.body(true));
+        if body.is_none() && colon && self.is(0, &[Term::Rep]) {
+            // `Row 5: Rep row 3` is told by the repeat.
+            return Some(());
+        }
         if body.is_none() && (!colon || matches!(label, Label::Next(_))) {
             return None;
         }
@@ -37,6 +41,7 @@ impl Parser<'_> {
         };
         let body = body.unwrap_or_default();
         self.push(Action::Row { label, side, body }, from);
+        self.going_after(body);
         Some(())
     }
 
@@ -189,36 +194,27 @@ impl Parser<'_> {
     /// A row told stitch by stitch without a name.
     pub(super) fn told_row(&mut self) -> Option<()> {
         let from = self.at;
-        if self.is(0, &[Term::Dec]) && self.is(1, &[Term::Row]) {
+        let starts = [Term::Knit, Term::Purl, Term::DecOp, Term::IncOp, Term::Slip];
+        let body = if self.is(0, &[Term::Dec]) && self.is(1, &[Term::Row]) {
             self.at += 2;
-            let body = RowBody {
+            RowBody {
                 again: true,
                 ..RowBody::default()
-            };
-            self.push(
-                Action::Row {
-                    label: Label::Next(Num::Fixed(1)),
-                    side: None,
-                    body,
-                },
-                from,
-            );
-            return Some(());
-        }
-        let starts = self.is(
-            0,
-            &[Term::Knit, Term::Purl, Term::DecOp, Term::IncOp, Term::Slip],
-        );
-        starts.then_some(())?;
-        let body = self.body(false)?;
+            }
+        } else {
+            self.is(0, &starts).then_some(())?;
+            self.body(false)?
+        };
+        let label = Label::Next(Num::Fixed(1));
         self.push(
             Action::Row {
-                label: Label::Next(Num::Fixed(1)),
+                label,
                 side: None,
                 body,
             },
             from,
         );
+        self.going_after(body);
         Some(())
     }
 
@@ -243,6 +239,17 @@ impl Parser<'_> {
             row.whole && (row.shaped || row.passed)
         };
         (told && enough).then_some(body)
+    }
+
+    /// After a row told stitch by stitch, `then every 4th row` does that row again.
+    fn going_after(&mut self, body: RowBody) {
+        let shapes =
+            body.again || body.dec_start + body.dec_end + body.inc_start + body.inc_end > 0;
+        self.verb = shapes.then_some(Going {
+            verb: Verb::Again,
+            by: Num::Fixed(1),
+            place: Place::EachEnd,
+        });
     }
 
     fn body_ends(&self, start: usize) -> bool {

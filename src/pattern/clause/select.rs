@@ -3,7 +3,7 @@
 use crate::measure::{Length, Side};
 
 use super::super::program::{Amount, Doubt, Entry, Extent, Num, Pace, RowList};
-use super::super::term::Term;
+use super::super::term::{Lexeme, Term};
 use super::Parser;
 
 /// One stretch of rows as the text names it.
@@ -49,10 +49,26 @@ impl Parser<'_> {
     /// One stretch of rows. `direct` is true straight after what is done, where a bare `3 rows`
     /// can only mean the next three.
     pub(super) fn stretch(&mut self, direct: bool) -> Option<Stretch> {
+        // `each of the next 2 rows`.
+        if self.is(0, &[Term::Every]) && self.is(1, &[Term::Next]) {
+            self.at += 1;
+        }
         match self.term(0)? {
+            Term::These if self.is(1, &[Term::Row]) => {
+                self.at += 2;
+                let mut found = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+                found.plain_next = true;
+                Some(found)
+            }
             Term::Next => self.next_rows(),
             Term::Following => self.following_rows(),
             Term::Every | Term::All => self.every_row(),
+            Term::Alternately => {
+                self.at += 1;
+                self.need(Term::Every)?;
+                self.eat(Term::Following);
+                self.turns_after_word()
+            }
             Term::Number | Term::NoneOf | Term::Dash => self.counted_rows(direct),
             Term::Ordinal => self.ordinal_rows(),
             Term::Rs | Term::Ws | Term::Knit | Term::Purl | Term::Alternate => self.rows_of_side(),
@@ -86,10 +102,27 @@ impl Parser<'_> {
         if self.is(0, &[Term::Every]) {
             return self.every_row();
         }
+        let one = self
+            .lexeme(0)
+            .filter(|l| l.term == Term::Ordinal)
+            .and_then(Lexeme::count);
         let count = self.amount();
         let pace = self.pace_words();
         self.eat(Term::Following);
         self.need(Term::Row)?;
+        if let (Some(row), Some(Pace::Rows(_))) = (one, pace)
+            && !self.is(0, &[Term::Until, Term::Number])
+        {
+            // The 4th row from here, which after a decrease is the 4th after it.
+            self.lists.push(RowList {
+                rows: vec![row],
+                absolute: false,
+            });
+            return Some(Stretch::new(
+                Pace::At(self.lists.len() - 1),
+                Some(Extent::Times(Num::Fixed(1))),
+            ));
+        }
         let mut found = Stretch::new(pace.unwrap_or(Pace::EveryRow), None);
         match count {
             Some(count) => found.extent = Some(Extent::Times(count)),
@@ -104,6 +137,9 @@ impl Parser<'_> {
     fn every_row(&mut self) -> Option<Stretch> {
         self.eat_any(&[Term::Every, Term::All])?;
         self.eat(Term::Following);
+        if let Some(found) = self.attempt(Self::by_turns) {
+            return Some(found);
+        }
         let pace = if self.eat(Term::Row) {
             Pace::EveryRow
         } else {
@@ -115,6 +151,40 @@ impl Parser<'_> {
         let mut found = Stretch::new(pace, None);
         self.extent_of(&mut found);
         Some(found)
+    }
+
+    /// `every 2nd and 4th row alternately`, `every 4th row and every 6th row alternately`.
+    fn by_turns(&mut self) -> Option<Stretch> {
+        let pace = self.two_paces()?;
+        self.need(Term::Alternately)?;
+        let mut found = Stretch::new(pace, None);
+        self.extent_of(&mut found);
+        Some(found)
+    }
+
+    /// `alternately every 2nd and 4th row`, after its first two words.
+    fn turns_after_word(&mut self) -> Option<Stretch> {
+        let pace = self.two_paces()?;
+        let mut found = Stretch::new(pace, None);
+        self.extent_of(&mut found);
+        Some(found)
+    }
+
+    fn two_paces(&mut self) -> Option<Pace> {
+        let Pace::Rows(first) = self.pace_words()? else {
+            return None;
+        };
+        self.eat(Term::Row);
+        self.need(Term::And)?;
+        while self
+            .eat_any(&[Term::Then, Term::Every, Term::Following])
+            .is_some()
+        {}
+        let Pace::Rows(second) = self.pace_words()? else {
+            return None;
+        };
+        self.need(Term::Row)?;
+        Some(Pace::Turns(first, second))
     }
 
     /// What stands between `every` and `row`.
@@ -158,6 +228,9 @@ impl Parser<'_> {
                 None => Pace::Rows(num),
             });
         }
+        if let Some(side) = self.attempt(Self::side_in_brackets) {
+            return Some(Pace::OfSide(side, Num::Fixed(1)));
+        }
         let side = self.attempt(Self::side_of_row)?;
         Some(if self.eat(Term::Alternate) {
             Pace::OfSide(side, Num::Fixed(2))
@@ -190,6 +263,14 @@ impl Parser<'_> {
             span,
         });
         Num::Given(self.amounts.len() - 1)
+    }
+
+    /// `next 3 (RS) rows`.
+    fn side_in_brackets(&mut self) -> Option<Side> {
+        self.need(Term::Open)?;
+        let side = self.side()?;
+        self.need(Term::Close)?;
+        self.is(0, &[Term::Row]).then_some(side)
     }
 
     /// A side that names rows: `RS`, `knit`.
@@ -283,8 +364,9 @@ impl Parser<'_> {
 
     /// A number of times after a stretch that has one already: `next 2 rows twice`.
     fn repeats(&mut self, found: &mut Stretch) {
-        if let Some((Extent::Times(times), _)) = self.attempt(Self::extent) {
+        if let Some((Extent::Times(times), told)) = self.attempt(Self::extent) {
             found.repeats = times;
+            found.told.more = told.more;
         }
     }
 
@@ -311,7 +393,14 @@ impl Parser<'_> {
             ..Told::default()
         };
         let over = self.eat(Term::For);
+        if self.is(0, &[Term::Cross]) {
+            self.at += 1;
+            let count = self.amount()?;
+            self.eat(Term::Times);
+            return Some((Extent::Times(count), told));
+        }
         told.more |= self.eat(Term::More);
+        told.in_all |= self.eat_any(&[Term::There, Term::InAll]).is_some();
         let count = match self.often() {
             Some(count) => count,
             None => self.amount()?,
@@ -418,15 +507,32 @@ impl Parser<'_> {
             _ => return None,
         };
         self.at += 1;
+        let _ = self.attempt(Self::other_unit);
         Some(unit)
     }
 
-    /// A choice that every stretch of rows carries: where the first one lies.
-    pub(super) fn open_choices(&mut self, from: usize, other: Doubt) -> (usize, usize) {
+    /// `(20.5 cm)` or `/20 cm` beside `8 in`: the same length again.
+    fn other_unit(&mut self) -> Option<()> {
+        let open = self.eat(Term::Open);
+        if !open {
+            self.need(Term::Slash)?;
+        }
+        self.amount()?;
+        self.eat_any(&[Term::Inch, Term::Cm, Term::Mm])?;
+        if open {
+            self.need(Term::Close)?;
+        }
+        Some(())
+    }
+
+    /// The choices that every stretch of rows carries: about its first row, and one more.
+    pub(super) fn open_choices(
+        &mut self,
+        from: usize,
+        first: Doubt,
+        other: Doubt,
+    ) -> (usize, usize) {
         let span = self.span_from(from);
-        (
-            self.choice(Doubt::FirstDecrease, span),
-            self.choice(other, span),
-        )
+        (self.choice(first, span), self.choice(other, span))
     }
 }

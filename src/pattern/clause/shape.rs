@@ -54,7 +54,7 @@ impl Parser<'_> {
     pub(super) fn edge_going_on(&self, place: Place) -> Place {
         let before = self.verb.map(|going| going.place);
         match before {
-            Some(edge @ (Place::Armhole | Place::Neck))
+            Some(edge @ (Place::Armhole | Place::Neck | Place::EachEnd))
                 if place == Place::Unnamed && self.steps.len() > self.sentence =>
             {
                 edge
@@ -69,10 +69,20 @@ impl Parser<'_> {
             .eat_any(&[Term::Work, Term::All, Term::These, Term::Every])
             .is_some()
         {}
+        let plural = self
+            .lexeme(0)
+            .is_some_and(|l| self.slice(l.span).to_lowercase().ends_with('s'));
+        let worked = self
+            .lexemes
+            .get(self.at.wrapping_sub(1))
+            .is_some_and(|l| l.term == Term::Work);
         self.eat_any(&[Term::Dec, Term::Inc, Term::Done]);
         self.attempt(Self::amount);
         self.eat(Term::Stitch);
-        self.need(Term::Inset)
+        // `working decreases as before`.
+        let ends =
+            self.term(0).is_none() || self.is(0, &[Term::Stop, Term::Comma, Term::Semicolon]);
+        (self.eat(Term::Inset) || plural && worked && ends).then_some(())
     }
 
     /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
@@ -89,6 +99,11 @@ impl Parser<'_> {
         self.at += 1;
         if self.is(0, &[Term::Row]) {
             return None;
+        }
+        // `narrow once each side`.
+        if self.is(0, &[Term::Often]) && self.is(1, &[Term::Every, Term::Beginning, Term::End]) {
+            let by = self.often()?;
+            return Some((verb, by));
         }
         let by = self.attempt(|p| {
             let by = p.amount()?;
@@ -128,34 +143,58 @@ impl Parser<'_> {
         .then_some(Num::Fixed(count))
     }
 
-    /// The edge: `each end`, `at beg`, `at armhole edge`.
+    /// The edge: `each end`, `at beg`, `from armhole edge`, `at same edge`, `each end of row`.
     pub(super) fn place(&mut self) -> Option<Place> {
-        let place = match self.term(0)? {
+        if self.is(0, &[Term::From, Term::These]) {
+            let edges = [
+                Term::Every,
+                Term::Armhole,
+                Term::Neck,
+                Term::Edge,
+                Term::Side,
+            ];
+            self.is(1, &edges).then(|| self.at += 1)?;
+        }
+        let place = self.edge_named()?;
+        // `of row on next 4 rows`.
+        let selects = [Term::Next, Term::Every, Term::Following];
+        if self.is(0, &[Term::Row]) && self.is(1, &selects) {
+            self.at += 1;
+        }
+        Some(place)
+    }
+
+    fn edge_named(&mut self) -> Option<Place> {
+        let edge = [Term::Edge, Term::End, Term::Side];
+        match self.term(0)? {
             Term::Every if self.is(1, &[Term::End, Term::Side, Term::Edge, Term::Armhole]) => {
                 self.at += 2;
                 self.eat_any(&[Term::Edge, Term::Side]);
-                Place::EachEnd
+                Some(Place::EachEnd)
             }
             Term::Beginning if self.is(1, &[Term::And]) && self.is(2, &[Term::End]) => {
                 self.at += 3;
-                Place::EachEnd
+                Some(Place::EachEnd)
             }
-            Term::Beginning => self.one(Place::Beginning),
-            Term::End => self.one(Place::End),
-            Term::Side => self.one(Place::EachEnd),
-            Term::Armhole if self.is(1, &[Term::Edge, Term::End, Term::Side]) => {
-                self.at += 1;
-                self.one(Place::Armhole)
+            Term::Beginning => Some(self.one(Place::Beginning)),
+            Term::End => Some(self.one(Place::End)),
+            Term::Side => Some(self.one(Place::EachEnd)),
+            Term::Edge => {
+                let before = self.verb.map(|going| going.place);
+                let one_edge = before.filter(|p| matches!(p, Place::Armhole | Place::Neck));
+                Some(self.one(one_edge.unwrap_or(Place::Armhole)))
             }
-            Term::Armhole => self.one(Place::Armhole),
-            Term::Neck if self.is(1, &[Term::Edge, Term::End, Term::Side]) => {
-                self.at += 1;
-                self.one(Place::Neck)
+            Term::Armhole | Term::Neck => {
+                let place = if self.is(0, &[Term::Neck]) {
+                    Place::Neck
+                } else {
+                    Place::Armhole
+                };
+                self.at += usize::from(self.is(1, &edge));
+                Some(self.one(place))
             }
-            Term::Neck => self.one(Place::Neck),
-            _ => return None,
-        };
-        Some(place)
+            _ => None,
+        }
     }
 
     fn one(&mut self, place: Place) -> Place {
@@ -175,11 +214,37 @@ impl Parser<'_> {
                     ..going
                 };
                 self.verb = Some(going);
+                if first.extent.is_none()
+                    && self.attempt(|p| p.listed_by(going, first, from)).is_some()
+                {
+                    return;
+                }
                 self.stretch_part(going, first, Joined::No, from);
                 self.more_stretches(going, first);
             }
             None => self.without_rows(going, from),
         }
+    }
+
+    /// `every other row: 1 st 8 times, 2 sts twice`, `every 2nd row 1 st x 8`.
+    fn listed_by(&mut self, going: Going, found: Stretch, from: usize) -> Option<()> {
+        let mut count = 0;
+        while let Some((by, extent)) = self.attempt(|p| {
+            while p
+                .eat_any(&[Term::Comma, Term::Colon, Term::And, Term::Then])
+                .is_some()
+            {}
+            let by = p.amount()?;
+            p.need(Term::Stitch)?;
+            Some((by, p.extent()?.0))
+        }) {
+            count += 1;
+            let going = Going { by, ..going };
+            self.verb = Some(going);
+            let extent = Some(extent);
+            self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+        }
+        (count > 0).then_some(())
     }
 
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
@@ -267,7 +332,11 @@ impl Parser<'_> {
             (_, Place::Unnamed) => Doubt::Edge,
             _ => Doubt::RowsTwice,
         };
-        let (first, other) = self.open_choices(start, other);
+        let first = match (going.verb, found.pace) {
+            (Verb::BindOff, Pace::EveryRow) => Doubt::TrailingRow,
+            _ => Doubt::FirstDecrease,
+        };
+        let (first, other) = self.open_choices(start, first, other);
         self.push_part(Part {
             verb: going.verb,
             by: going.by,
@@ -281,6 +350,15 @@ impl Parser<'_> {
             other,
             span,
         });
+    }
+
+    /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
+    fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
+        let by = self.amount()?;
+        self.need(Term::Stitch)?;
+        let place = self.place()?;
+        let found = self.stretch(true)?;
+        Some((by, place, found))
     }
 
     /// A clause that leaves out what is done: `then every 4th row twice`, `3 sts at beg of next 2
@@ -301,6 +379,13 @@ impl Parser<'_> {
             return Some(());
         }
         self.at = from;
+        if let Some((by, place, found)) = self.attempt(Self::other_number) {
+            let going = Going { by, place, ..going };
+            self.verb = Some(going);
+            self.stretch_part(going, found, Joined::No, from);
+            self.more_stretches(going, found);
+            return Some(());
+        }
         let found = self.stretch(false)?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

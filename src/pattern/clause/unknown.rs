@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Span, nearest};
 
 use super::super::codes;
 use super::super::term::{Lexeme, Term};
-use super::super::vocabulary::known_words;
+use super::super::vocabulary::words_like;
 use super::Parser;
 
 /// Lexemes told in one finding.
@@ -143,7 +143,7 @@ impl Parser<'_> {
     fn near(&mut self, span: Span) -> Option<&'static str> {
         let word = self.slice(span);
         let worth_it = self.suggestions > 0 && word.len() > 3 && word.len() < 24;
-        let found = worth_it.then(|| nearest(word, known_words())).flatten();
+        let found = worth_it.then(|| nearest(word, words_like(word))).flatten();
         self.suggestions = self.suggestions.saturating_sub(1);
         found
     }

@@ -35,8 +35,6 @@ pub(super) struct Outcome {
     pub(super) findings: Vec<Finding>,
     /// Wordings with two readings that were met, and would have made a difference.
     pub(super) met: BTreeSet<ChoiceId>,
-    /// Counts stated that agree.
-    pub(super) agreed: u32,
 }
 
 /// The size cannot be worked any further.
@@ -105,7 +103,6 @@ struct Run<'a> {
     done: Vec<Done>,
     findings: Vec<Finding>,
     met: BTreeSet<ChoiceId>,
-    agreed: u32,
     last: Option<Last>,
     /// The side of the rows that start at the armhole edge of a half piece.
     edge: Option<Side>,
@@ -134,7 +131,6 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         done: Vec::new(),
         findings: Vec::new(),
         met: BTreeSet::new(),
-        agreed: 0,
         last: None,
         edge: None,
         beside: VecDeque::new(),
@@ -159,7 +155,6 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         },
         findings: run.findings,
         met: run.met,
-        agreed: run.agreed,
     }
 }
 
@@ -329,7 +324,6 @@ impl Run<'_> {
             done: self.done.clone(),
             findings: Vec::new(),
             met: BTreeSet::new(),
-            agreed: 0,
             last: self.last,
             edge: self.edge,
             beside: VecDeque::new(),
@@ -430,9 +424,7 @@ impl Run<'_> {
         } else {
             self.count
         };
-        if stated == have {
-            self.agreed += 1;
-        } else {
+        if stated != have {
             self.find(Kind::Count { stated, have }, span);
         }
     }

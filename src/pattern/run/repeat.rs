@@ -119,8 +119,6 @@ impl Run<'_> {
                 },
                 span,
             );
-        } else {
-            self.agreed += 1;
         }
         Some(way / step)
     }
@@ -213,9 +211,7 @@ impl Run<'_> {
                 return Ok(());
             }
         }
-        if self.count == target {
-            self.agreed += 1;
-        } else {
+        if self.count != target {
             let step = self.last.map_or(1, |l| l.done.removed().max(1));
             self.find(
                 Kind::Odd {

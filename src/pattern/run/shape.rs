@@ -4,7 +4,7 @@ use crate::diagnostic::Span;
 use crate::measure::Side;
 
 use super::super::finding::Kind;
-use super::super::program::{Doubt, Extent, Joined, Pace, Part, Place, Verb};
+use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
 use super::{Done, Run, Worked};
 
 /// One stretch of shaping, settled for one size.
@@ -17,15 +17,29 @@ struct Plan {
     rows: u32,
     /// From the first row of one occurrence to that of the next.
     every: u32,
+    /// The same for every second distance.
+    other: u32,
     /// Plain rows before the first.
     wait: u32,
     span: Span,
 }
 
 impl Plan {
-    /// Plain rows between two occurrences.
-    fn gap(self) -> u32 {
-        self.every.saturating_sub(self.rows)
+    /// Plain rows before occurrence `n`, counted from 0.
+    fn gap(self, n: u32) -> u32 {
+        match n {
+            0 => self.wait,
+            n if n.is_multiple_of(2) => self.every.saturating_sub(self.rows),
+            _ => self.other.saturating_sub(self.rows),
+        }
+    }
+
+    /// The same distance everywhere.
+    fn evenly(self) -> Self {
+        Self {
+            other: self.every,
+            ..self
+        }
     }
 
     /// Stitches one occurrence takes away and adds.
@@ -47,6 +61,9 @@ impl Run<'_> {
         let Some(by) = self.number(part.by, part.span).filter(|&by| by > 0) else {
             return Ok(());
         };
+        if part.verb == Verb::BindOff && part.pace == Pace::EveryRow {
+            self.trailing_row(part)?;
+        }
         self.spaced = false;
         let (place, by) = self.edge_meant(part, by);
         if let Pace::At(list) = part.pace {
@@ -63,6 +80,7 @@ impl Run<'_> {
             by,
             rows,
             every: 1,
+            other: 1,
             wait: 0,
             span: part.span,
         };
@@ -71,6 +89,16 @@ impl Run<'_> {
         };
         self.spaced = plan.every > plan.rows;
         self.carry_out(part, plan)
+    }
+
+    /// After spaced decreases a bind-off starts at once, or on the side where the first one was.
+    fn trailing_row(&mut self, part: &Part) -> Worked {
+        if !self.spaced || self.side() == self.setting.first {
+            return Ok(());
+        }
+        self.met.insert(part.first);
+        let rows = u32::from(self.program.second(part.first));
+        self.plain(rows, part.span)
     }
 
     /// `2 x 1` the other way round, where that reading is taken.
@@ -122,15 +150,26 @@ impl Run<'_> {
             Pace::EveryRow | Pace::At(_) => Some(plan),
             Pace::Rows(number) => {
                 let every = self.number(number, part.span).filter(|&k| k > 0)?;
-                Some(self.every_rows(part, plan, every))
+                Some(self.every_rows(part, plan, every).evenly())
+            }
+            Pace::Turns(first, second) => {
+                let every = self.number(first, part.span).filter(|&k| k > 0)?;
+                let other = self.number(second, part.span).filter(|&k| k > 0)?;
+                Some(Plan {
+                    other,
+                    ..self.every_rows(part, plan, every)
+                })
             }
             Pace::Ridges(number) => {
                 let ridges = self.number(number, part.span).filter(|&k| k > 0)?;
-                Some(self.every_rows(part, plan, ridges.saturating_mul(2)))
+                Some(
+                    self.every_rows(part, plan, ridges.saturating_mul(2))
+                        .evenly(),
+                )
             }
             Pace::OfSide(side, number) => {
                 let nth = self.number(number, part.span).filter(|&k| k > 0)?;
-                Some(self.of_side(plan, side, nth.saturating_mul(2)))
+                Some(self.of_side(plan, side, nth.saturating_mul(2)).evenly())
             }
             Pace::Length(number, unit) => {
                 let value = self.program.number(number, self.setting.size)?;
@@ -145,11 +184,15 @@ impl Run<'_> {
                     part.span,
                 );
                 let wait = every.saturating_sub(1);
-                Some(Plan {
-                    every: every.max(plan.rows),
-                    wait,
-                    ..plan
-                })
+                let every = every.max(plan.rows);
+                Some(
+                    Plan {
+                        every,
+                        wait,
+                        ..plan
+                    }
+                    .evenly(),
+                )
             }
         }
     }
@@ -235,6 +278,9 @@ impl Run<'_> {
                 let Some(repeats) = self.number(part.repeats, part.span) else {
                     return Ok(());
                 };
+                // `next 2 rows 2 more times` are six rows.
+                let further = part.more && part.repeats != Num::Fixed(1);
+                let repeats = repeats.saturating_add(u32::from(further));
                 let times = self.times(part, plan, times, repeats);
                 self.occur_times(plan, times)
             }
@@ -275,7 +321,7 @@ impl Run<'_> {
         if repeats == 1 {
             return once;
         }
-        let two_edges = plan.place == Place::Beginning && times == 2 && repeats > 1;
+        let two_edges = plan.place == Place::Beginning && times == 2 && !part.more;
         if two_edges {
             self.met.insert(part.other);
         }
@@ -287,8 +333,7 @@ impl Run<'_> {
 
     fn occur_times(&mut self, plan: Plan, times: u32) -> Worked {
         for n in 0..times {
-            let wait = if n == 0 { plan.wait } else { plan.gap() };
-            self.plain(wait, plan.span)?;
+            self.plain(plan.gap(n), plan.span)?;
             self.occur(plan)?;
         }
         Ok(())
@@ -302,11 +347,11 @@ impl Run<'_> {
             return self.occur_times(plan, passes);
         }
         // With shaping beside it the count falls faster: look at it row by row.
-        let mut wait = plan.wait;
+        let mut n = 0;
         while self.count > target && self.count - target >= removed && removed > 0 {
-            self.plain(wait, plan.span)?;
+            self.plain(plan.gap(n), plan.span)?;
             self.occur(plan)?;
-            wait = plan.gap();
+            n += 1;
         }
         Ok(())
     }
@@ -324,12 +369,12 @@ impl Run<'_> {
     /// As often as it fits into so many rows; the rest of them are plain.
     fn occur_within(&mut self, plan: Plan, number: u32) -> Worked {
         let mut left = number;
-        let mut wait = plan.wait;
-        while let Some(rest) = left.checked_sub(wait.saturating_add(plan.rows)) {
-            self.plain(wait, plan.span)?;
+        let mut n = 0;
+        while let Some(rest) = left.checked_sub(plan.gap(n).saturating_add(plan.rows)) {
+            self.plain(plan.gap(n), plan.span)?;
             self.occur(plan)?;
             left = rest;
-            wait = plan.gap();
+            n += 1;
         }
         self.plain(left, plan.span)
     }
@@ -361,6 +406,7 @@ impl Run<'_> {
             by,
             rows: 1,
             every: 1,
+            other: 1,
             wait: 0,
             span: part.span,
         };

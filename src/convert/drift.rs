@@ -1,0 +1,275 @@
+//! Flat against round: what the change of gauge does to this sleeve, and how sure that is.
+//!
+//! The cap is knitted back and forth, the tube below it in rounds, and the number of stitches is
+//! the same above and below the join. [`drift`] plans the sleeve four ways and knits each at the
+//! swatches' gauges, lets the drift run from -6 to +6 %, and follows the error of counting from the
+//! swatches to every measure of the sleeve.
+
+mod advice;
+#[cfg(test)]
+mod coverage;
+mod exercise;
+mod knitted;
+mod simulate;
+mod sleeves;
+mod spread;
+mod sweep;
+
+pub use advice::{Assumption, NextSwatch, Why};
+pub use exercise::{ArmExercise, Exercise, LengthExercise, SUPPOSED_PCT};
+pub use knitted::{Kind, Knitted, Quantity, SleevePlan, Truth};
+pub use simulate::{SLEEVES, SplitMix64};
+pub use sleeves::{Off, PlannedSleeve, Taken};
+pub use spread::{ASSUMED_PCT, Drives, Effect, Input, Spread, Tighter};
+pub use sweep::{DRIFTS_PCT, Part, Sweep, SweepRow};
+
+use super::gauges::{GaugeSource, GaugesUsed, gauges};
+use super::old::{Old, read_garment};
+use super::size::{problem, tube, wanted_cuff, wanted_length};
+use crate::case::Case;
+use crate::diagnostic::{Diagnostic, Level, worst};
+use crate::fit::{Problem, TubePlan};
+use crate::measure::{Gauge, Length, Stitches};
+use crate::swatch;
+
+/// A case's lesson on drift.
+#[derive(Clone, Debug)]
+pub struct DriftLesson {
+    /// The gauges used and the swatches they are from.
+    pub gauge: GaugesUsed,
+    /// What the swatches say of flat against round, in stitches and in rows; none without both.
+    pub verdicts: Vec<Diagnostic>,
+    /// The uncertain numbers the sleeve depends on.
+    pub inputs: Vec<Input>,
+    /// What was assumed for want of a swatch.
+    pub assumptions: Vec<Assumption>,
+    /// The one swatch to knit, or to count again.
+    pub next: NextSwatch,
+    /// One for each size asked for.
+    pub sizes: Vec<SizeDrift>,
+    /// What concerns the swatches and the case as a whole.
+    pub findings: Vec<Diagnostic>,
+}
+
+/// What flat against round does to one size.
+#[derive(Clone, Debug)]
+pub struct SizeDrift {
+    /// The size's label.
+    pub size: String,
+    /// What was wanted: the old sleeve's measures.
+    pub wanted: Wanted,
+    /// The right sleeve first, then the sleeves planned with one gauge for everything.
+    pub sleeves: Vec<PlannedSleeve>,
+    /// Sleeves planned without the drift, knitted with every drift.
+    pub sweeps: Vec<Sweep>,
+    /// Every measure of the right sleeve with its interval, and what it depends on.
+    pub spreads: Vec<Spread>,
+    /// The places of the lesson's inputs, the one that moves any measure most first.
+    pub by_effect: Vec<usize>,
+    /// The numbers of the exercise sheet.
+    pub exercise: Option<Exercise>,
+    /// The chance that the upper arm ends tighter than wanted; none without a round swatch.
+    pub tighter: Option<Tighter>,
+    /// What was found for this size.
+    pub findings: Vec<Diagnostic>,
+}
+
+/// The old sleeve's measures, net of seams.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted {
+    /// Upper arm.
+    pub upper_arm: Length,
+    /// Depth of the cap.
+    pub depth: Length,
+    /// Area of the cap in square centimetres.
+    pub area_cm2: f64,
+    /// Cuff.
+    pub cuff: Option<Length>,
+    /// Underarm to cuff.
+    pub tube_length: Option<Length>,
+}
+
+/// The lesson on drift for a case, or for one of its sizes.
+///
+/// # Errors
+/// All findings when the old garment or the swatches cannot be used, or no size has a cap.
+pub fn drift(case: &Case, only: Option<usize>) -> Result<DriftLesson, Vec<Diagnostic>> {
+    let garments = read_garment(case, only)?;
+    if let Some(failed) = garments.failure() {
+        return Err(failed);
+    }
+    let mut findings = garments.findings;
+    let (gauge, said) = gauges(case)?;
+    findings.extend(said);
+    findings.extend(washing(case, &gauge));
+    let inputs = spread::inputs(&gauge);
+    let mut sizes = Vec::new();
+    let mut failed = Vec::new();
+    for (index, old) in &garments.sizes {
+        let sizing = Sizing {
+            case,
+            index: *index,
+            old,
+            gauge: &gauge,
+        };
+        match sizing.lesson(&inputs) {
+            Ok(size) => sizes.push(size),
+            Err(reason) => failed.push(reason.for_size(&old.size)),
+        }
+    }
+    if !failed.is_empty() {
+        failed.splice(0..0, findings);
+        return Err(failed);
+    }
+    let spreads = sizes
+        .first()
+        .map_or(&[][..], |size| size.spreads.as_slice());
+    Ok(DriftLesson {
+        verdicts: verdicts(case, &gauge),
+        assumptions: advice::assumptions(&gauge),
+        next: advice::next_swatch(&gauge, &inputs, spreads, case.units),
+        gauge,
+        inputs,
+        sizes,
+        findings,
+    })
+}
+
+impl DriftLesson {
+    /// The highest level of all findings.
+    pub fn worst(&self) -> Option<Level> {
+        let sizes = self.sizes.iter().filter_map(|size| worst(&size.findings));
+        let all = sizes.chain(worst(&self.verdicts));
+        all.chain(worst(&self.findings)).max()
+    }
+}
+
+/// What washing did to each swatch that was counted before and after.
+fn washing(case: &Case, gauge: &GaugesUsed) -> Vec<Diagnostic> {
+    let swatches = &gauge.swatches;
+    let pairs = [
+        (case.gauge.flat.as_ref(), swatches.flat),
+        (case.gauge.round.as_ref(), swatches.round),
+    ];
+    pairs
+        .into_iter()
+        .filter_map(|(counts, measured)| counts.zip(measured))
+        .flat_map(|(counts, measured)| swatch::washing(counts, &measured, case.units).1)
+        .collect()
+}
+
+/// What the pair of swatches says, in plain words.
+fn verdicts(case: &Case, gauge: &GaugesUsed) -> Vec<Diagnostic> {
+    let swatches = &gauge.swatches;
+    match (&swatches.flat, &swatches.round, &gauge.drift) {
+        (Some(flat), Some(round), Some(drift)) => {
+            swatch::drift_findings(flat, round, drift, case.units)
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// One size of a case, ready to be planned at any gauge.
+#[derive(Clone, Copy)]
+struct Sizing<'a> {
+    case: &'a Case,
+    index: usize,
+    old: &'a Old,
+    gauge: &'a GaugesUsed,
+}
+
+impl<'a> Sizing<'a> {
+    /// The gauges the case's sleeve is knitted at, as far as they are known.
+    const fn truth(&self) -> Truth {
+        Truth {
+            cap: self.gauge.cap,
+            tube: self.gauge.tube,
+        }
+    }
+
+    fn gauges(&self, at: Truth) -> GaugesUsed {
+        GaugesUsed {
+            cap: at.cap,
+            tube: at.tube,
+            ..*self.gauge
+        }
+    }
+
+    fn problem(&self, at: Truth) -> Problem<'a> {
+        problem(self.case, self.index, self.old, &self.gauges(at))
+    }
+
+    fn tube(&self, at: Truth, upper_arm: Stitches) -> Option<TubePlan> {
+        tube(self.case, self.index, &self.gauges(at), upper_arm)
+    }
+
+    fn gauge_of(&self, source: GaugeSource) -> Option<Gauge> {
+        self.gauge.swatches.of(source)?.gauge().ok()
+    }
+
+    fn wanted(&self) -> Wanted {
+        let cap = &self.old.cap;
+        Wanted {
+            upper_arm: cap.upper_arm(),
+            depth: cap.depth(),
+            area_cm2: cap.area_cm2(),
+            cuff: wanted_cuff(self.case, self.index, self.gauge),
+            tube_length: wanted_length(self.case, self.index),
+        }
+    }
+
+    fn lesson(&self, inputs: &[Input]) -> Result<SizeDrift, Diagnostic> {
+        let mut findings = Vec::new();
+        let sleeves = sleeves::planned(self, &mut findings)?;
+        let size = &self.old.size;
+        let right = sleeves.first().map(|sleeve| &sleeve.plan);
+        let spreads = right
+            .map(|plan| spread::spreads(self, plan, inputs))
+            .unwrap_or_default();
+        Ok(SizeDrift {
+            exercise: exercise::exercise(self),
+            by_effect: advice::by_effect(inputs, &spreads),
+            spreads,
+            tighter: right.and_then(|plan| spread::tighter(self, plan, inputs)),
+            sweeps: self.sweeps(&sleeves),
+            sleeves,
+            wanted: self.wanted(),
+            findings: findings.into_iter().map(|d| d.for_size(size)).collect(),
+            size: size.clone(),
+        })
+    }
+
+    /// The converted sleeve for each part whose gauge was assumed; where nothing was, the sleeve
+    /// planned with the other part's swatch alone, for each part.
+    fn sweeps(&self, sleeves: &[PlannedSleeve]) -> Vec<Sweep> {
+        let gauge = self.gauge;
+        let guessed = [Part::Tube, Part::Cap].map(|part| gauge.assumed(part));
+        let parts = [
+            (Part::Tube, gauge.tube_source, gauge.cap_source),
+            (Part::Cap, gauge.cap_source, gauge.tube_source),
+        ];
+        let wanted = parts.into_iter().zip(guessed);
+        let wanted = wanted.filter(|(_, assumed)| *assumed || guessed == [false, false]);
+        let sweeps = wanted.filter_map(|((part, own, other), assumed)| {
+            let (taken, source) = if assumed || own == other {
+                (Taken::EachItsOwn, own)
+            } else {
+                (Taken::OneForAll(other), other)
+            };
+            let sleeve = sleeves.iter().find(|sleeve| sleeve.taken == taken)?;
+            let planned_at = self.gauge_of(source)?;
+            Some(sweep::sweep(self, &sleeve.plan, part, planned_at, assumed))
+        });
+        sweeps.collect()
+    }
+}
+
+impl GaugesUsed {
+    /// True when the gauge of this part is not from a swatch of its own kind, nor chosen.
+    pub fn assumed(&self, part: Part) -> bool {
+        match part {
+            Part::Tube => self.tube_source != GaugeSource::Round,
+            Part::Cap => self.cap_source != GaugeSource::Flat && !self.cap_chosen,
+        }
+    }
+}

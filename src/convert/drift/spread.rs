@@ -1,0 +1,425 @@
+//! From the error of the counts to the error of the sleeve: intervals, and what matters most.
+
+use super::Sizing;
+use super::knitted::{Quantity, SleevePlan, Truth, knit};
+use super::simulate::simulate;
+use super::sweep::Part;
+use crate::convert::{GaugeSource, GaugesUsed};
+use crate::fit::Problem;
+use crate::measure::{Bound, Gauge, Length, ROWS_PER_10CM, STITCHES_PER_10CM, Units};
+use crate::swatch::statistics::{Uncertain, satterthwaite};
+use crate::swatch::{Counted, Estimate, Method};
+
+/// The range of a gauge that was assumed for want of a swatch, in per cent either way.
+///
+/// Published pairs of swatches differ by 4 to 5 %, in either direction; the range of the tables.
+pub const ASSUMED_PCT: f64 = 6.0;
+
+/// Relative step of the central differences: their error is its square, far below any count's.
+const STEP: f64 = 1e-4;
+
+/// The parts of the sleeve that a gauge is used for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Drives {
+    /// The tube alone.
+    Tube,
+    /// The cap alone.
+    Cap,
+    /// Both: the case says that the cap is worked at the swatch in the round.
+    Both,
+}
+
+impl Drives {
+    /// True when the gauge is used for this part.
+    pub const fn includes(self, part: Part) -> bool {
+        matches!(
+            (self, part),
+            (Self::Both, _) | (Self::Tube, Part::Tube) | (Self::Cap, Part::Cap)
+        )
+    }
+}
+
+/// One uncertain number: stitches or rows of one swatch.
+#[derive(Clone, Copy, Debug)]
+pub struct Input {
+    /// The parts it is used for.
+    pub drives: Drives,
+    /// The swatch it was counted on.
+    pub source: GaugeSource,
+    /// Stitches or rows.
+    pub counted: Counted,
+    /// The counts; [`Input::assumed`] says whether their error means anything.
+    pub estimate: Estimate,
+    /// True when the gauge stands in for a swatch that is missing.
+    pub assumed: bool,
+}
+
+impl Input {
+    /// What it is called: `round stitches`, or `tube stitches, 6 % off`.
+    pub fn name(&self) -> String {
+        let counted = self.counted.word();
+        match (self.assumed, self.drives) {
+            (false, _) => format!("{} {counted}", self.source.word()),
+            (true, Drives::Cap) => format!("cap {counted}, {ASSUMED_PCT} % off"),
+            (true, _) => format!("tube {counted}, {ASSUMED_PCT} % off"),
+        }
+    }
+
+    /// The range its effect is shown over: the 95 % interval of the counts, or the usual range of
+    /// a drift where there are none.
+    pub fn range(&self) -> (f64, f64) {
+        let mean = self.estimate.mean;
+        let (low, high) = if self.assumed {
+            let usual = ASSUMED_PCT / 100.0;
+            (mean * (1.0 - usual), mean * (1.0 + usual))
+        } else {
+            (self.estimate.low, self.estimate.high)
+        };
+        (self.bounded(low), self.bounded(high))
+    }
+
+    fn bound(&self) -> &'static Bound {
+        match self.counted {
+            Counted::Stitches => &STITCHES_PER_10CM,
+            Counted::Rows => &ROWS_PER_10CM,
+        }
+    }
+
+    /// The nearest gauge that can be knitted: few and scattered counts allow any.
+    pub(super) fn bounded(&self, gauge: f64) -> f64 {
+        gauge.clamp(self.bound().min, self.bound().max)
+    }
+}
+
+/// The effect of one input on one measure.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Effect {
+    /// The measure when the true count is at the low end of the input's range.
+    pub at_low: f64,
+    /// The measure when it is at the high end.
+    pub at_high: f64,
+    /// The input's share of the variance; none for an assumption.
+    pub variance_share: Option<f64>,
+}
+
+impl Effect {
+    /// From one end to the other, without a sign.
+    pub fn swing(&self) -> f64 {
+        (self.at_high - self.at_low).abs()
+    }
+
+    /// Half of it: how far the measure moves either way.
+    pub fn either_way(&self) -> f64 {
+        self.swing() / 2.0
+    }
+}
+
+/// One measure of the sleeve with its 95 % interval, in the unit of [`Quantity::of`].
+#[derive(Clone, Debug)]
+pub struct Spread {
+    /// The measure.
+    pub quantity: Quantity,
+    /// As planned.
+    pub value: f64,
+    /// Lower end by the delta method.
+    pub low: f64,
+    /// Upper end by the delta method.
+    pub high: f64,
+    /// The same interval from the simulation.
+    pub simulated: (f64, f64),
+    /// One effect for each input, in the inputs' order; none for an input it does not depend on.
+    pub effects: Vec<Option<Effect>>,
+}
+
+impl Spread {
+    /// True when a count's error reaches this measure.
+    pub fn is_counted(&self) -> bool {
+        let mut effects = self.effects.iter().flatten();
+        effects.any(|effect| effect.variance_share.is_some())
+    }
+
+    /// True when it hangs on a gauge that was assumed.
+    pub fn is_assumed(&self) -> bool {
+        let mut effects = self.effects.iter().flatten();
+        effects.any(|effect| effect.variance_share.is_none())
+    }
+}
+
+/// The chance that the upper arm ends tighter than wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tighter {
+    /// By anything at all: the rounding to whole stitches is part of it.
+    pub at_all: f64,
+    /// By more than [`Tighter::margin`].
+    pub by_margin: f64,
+    /// What a sleeve may be tighter without anyone minding: 1 cm, or half an inch.
+    pub margin: Length,
+}
+
+/// The uncertain numbers a sleeve depends on: the tube's, then the cap's.
+///
+/// A gauge that stands in for a missing swatch is a number of its own even where it has the value
+/// of another: how far it is off has nothing to do with the other's counts.
+pub(super) fn inputs(gauge: &GaugesUsed) -> Vec<Input> {
+    let (tube, cap) = (gauge.assumed(Part::Tube), gauge.assumed(Part::Cap));
+    let shared = gauge.tube_source == gauge.cap_source && !tube && !cap;
+    let parts = [
+        (Drives::Tube, gauge.tube_source, tube),
+        (Drives::Cap, gauge.cap_source, cap),
+    ];
+    let parts = parts.into_iter().take(if shared { 1 } else { 2 });
+    parts
+        .filter_map(|(part, source, assumed)| {
+            let drives = if shared { Drives::Both } else { part };
+            let swatch = gauge.swatches.of(source)?;
+            let both = [
+                (Counted::Stitches, swatch.stitches),
+                (Counted::Rows, swatch.rows),
+            ];
+            Some(both.map(|(counted, estimate)| Input {
+                drives,
+                source,
+                counted,
+                estimate,
+                assumed,
+            }))
+        })
+        .flatten()
+        .collect()
+}
+
+/// One value for each of [`Quantity::ALL`].
+pub(super) type Measures = [Option<f64>; Quantity::ALL.len()];
+
+/// A plan for an armhole, and the swatches its gauges come from.
+pub(super) struct Follow<'a> {
+    pub(super) problem: Problem<'a>,
+    pub(super) plan: &'a SleevePlan,
+    pub(super) inputs: &'a [Input],
+}
+
+impl<'a> Follow<'a> {
+    pub(super) fn new(sizing: &Sizing<'a>, plan: &'a SleevePlan, inputs: &'a [Input]) -> Self {
+        Self {
+            problem: sizing.problem(sizing.truth()),
+            plan,
+            inputs,
+        }
+    }
+
+    /// Every measure when the true gauges are these, one for each input.
+    ///
+    /// None when one of them cannot be knitted.
+    pub(super) fn measures(&self, gauges: &[f64]) -> Option<Measures> {
+        let of = |part| {
+            let find = |counted| {
+                let mut inputs = self.inputs.iter();
+                let place = inputs
+                    .position(|input| input.drives.includes(part) && input.counted == counted)?;
+                gauges.get(place).copied()
+            };
+            Gauge::per_10cm(find(Counted::Stitches)?, find(Counted::Rows)?).ok()
+        };
+        let truth = Truth {
+            cap: of(Part::Cap)?,
+            tube: of(Part::Tube)?,
+        };
+        let knitted = knit(&self.problem, self.plan, truth);
+        Some(Quantity::ALL.map(|quantity| quantity.of(&knitted)))
+    }
+
+    fn means(&self) -> Vec<f64> {
+        let means = self.inputs.iter().map(|input| input.estimate.mean);
+        means.collect()
+    }
+
+    /// Every measure with one input at another value.
+    fn with(&self, place: usize, value: f64) -> Option<Measures> {
+        let mut gauges = self.means();
+        *gauges.get_mut(place)? = value;
+        self.measures(&gauges)
+    }
+
+    /// Slopes of every measure along one input, by central differences.
+    fn slopes(&self, place: usize) -> Option<Measures> {
+        let mean = self.inputs.get(place)?.estimate.mean;
+        let (below, above) = (mean * (1.0 - STEP), mean * (1.0 + STEP));
+        let (low, high) = (self.with(place, below)?, self.with(place, above)?);
+        let mut slopes = Measures::default();
+        for (slope, (low, high)) in slopes.iter_mut().zip(low.iter().zip(high)) {
+            *slope = low
+                .zip(high)
+                .map(|(low, high)| (high - low) / (above - below));
+        }
+        Some(slopes)
+    }
+}
+
+/// One measure by the delta method.
+#[derive(Clone, Debug)]
+pub(super) struct Followed {
+    pub(super) quantity: Quantity,
+    pub(super) value: f64,
+    pub(super) low: f64,
+    pub(super) high: f64,
+    /// Each input's part of the variance.
+    variances: Vec<f64>,
+}
+
+/// Every measure with its 95 % interval by the delta method.
+///
+/// The variance of a measure is the sum of `(slope * standard error)^2` over the inputs, which are
+/// independent; degrees of freedom by Welch and Satterthwaite. Good to first order, while the
+/// errors are small against the gauge. Where every input has a reading error alone, an interval is
+/// never wider than with every reading at its limit. An assumed gauge has no error that could be
+/// followed: it is left out of the interval.
+pub(super) fn delta(follow: &Follow<'_>) -> Vec<Followed> {
+    let inputs = follow.inputs;
+    let Some(values) = follow.measures(&follow.means()) else {
+        return Vec::new();
+    };
+    let slopes: Vec<Measures> = (0..inputs.len())
+        .map(|place| follow.slopes(place).unwrap_or_default())
+        .collect();
+    let followed = Quantity::ALL.into_iter().enumerate();
+    let followed = followed.filter_map(|(at, quantity)| {
+        let value = at_place(&values, at)?;
+        let slopes: Vec<f64> = slopes
+            .iter()
+            .map(|slopes| at_place(slopes, at).unwrap_or(0.0))
+            .collect();
+        let parts = variances(inputs, &slopes);
+        let (low, high) = interval(value, inputs, &slopes, &parts);
+        Some(Followed {
+            quantity,
+            value,
+            low,
+            high,
+            variances: parts.iter().map(|part| part.0).collect(),
+        })
+    });
+    followed.collect()
+}
+
+fn at_place(measures: &Measures, at: usize) -> Option<f64> {
+    measures.get(at).copied().flatten()
+}
+
+/// Follows the error of the counts to every measure of a sleeve: by the delta method, by
+/// simulation, and input by input over its range.
+pub(super) fn spreads(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) -> Vec<Spread> {
+    let follow = Follow::new(sizing, plan, inputs);
+    let simulated = simulate(&follow);
+    let ends: Vec<[Measures; 2]> = inputs
+        .iter()
+        .enumerate()
+        .map(|(place, input)| {
+            let (low, high) = input.range();
+            [low, high].map(|gauge| follow.with(place, gauge).unwrap_or_default())
+        })
+        .collect();
+    delta(&follow)
+        .into_iter()
+        .map(|followed| {
+            let at = followed.quantity.place();
+            let value = followed.value;
+            let simulated = simulated.get(at).copied().flatten();
+            Spread {
+                effects: effects(&followed, inputs, &ends),
+                quantity: followed.quantity,
+                value,
+                low: followed.low,
+                high: followed.high,
+                simulated: simulated.unwrap_or((value, value)),
+            }
+        })
+        .collect()
+}
+
+/// The effect of each input over its range on one measure.
+fn effects(followed: &Followed, inputs: &[Input], ends: &[[Measures; 2]]) -> Vec<Option<Effect>> {
+    let at = followed.quantity.place();
+    let total: f64 = followed.variances.iter().sum();
+    let parts = inputs.iter().zip(ends).zip(&followed.variances);
+    let effects = parts.map(|((input, [low, high]), variance)| {
+        let effect = Effect {
+            at_low: at_place(low, at)?,
+            at_high: at_place(high, at)?,
+            variance_share: (!input.assumed && total > 0.0).then(|| variance / total),
+        };
+        (effect.swing() > followed.value.abs() * 1e-9).then_some(effect)
+    });
+    effects.collect()
+}
+
+/// Each input's part of a variance with its degrees of freedom; an assumption has none.
+fn variances(inputs: &[Input], slopes: &[f64]) -> Vec<(f64, Option<f64>)> {
+    let parts = inputs.iter().zip(slopes).map(|(input, slope)| {
+        let error = if input.assumed {
+            0.0
+        } else {
+            slope * input.estimate.standard_error
+        };
+        (error * error, input.estimate.degrees_of_freedom)
+    });
+    parts.collect()
+}
+
+fn interval(
+    value: f64,
+    inputs: &[Input],
+    slopes: &[f64],
+    parts: &[(f64, Option<f64>)],
+) -> (f64, f64) {
+    let followed = Uncertain {
+        value,
+        standard_error: parts.iter().map(|part| part.0).sum::<f64>().sqrt(),
+        degrees_of_freedom: satterthwaite(parts),
+    };
+    let (low, high) = followed.interval();
+    match all_at_their_limits(inputs, slopes) {
+        Some(limit) => (low.max(value - limit), high.min(value + limit)),
+        None => (low, high),
+    }
+}
+
+/// How far a measure can be off when every count is misread as far as it can be; none when a
+/// count was repeated, so that its error has no limit.
+fn all_at_their_limits(inputs: &[Input], slopes: &[f64]) -> Option<f64> {
+    let mut limit = 0.0;
+    for (input, slope) in inputs.iter().zip(slopes) {
+        let matters = !input.assumed && *slope != 0.0;
+        if matters && input.estimate.method != Method::ReadingError {
+            return None;
+        }
+        if matters {
+            limit += slope.abs() * input.estimate.reading_error;
+        }
+    }
+    Some(limit)
+}
+
+/// The chance that the upper arm ends tighter than wanted; none when the tube's gauge is assumed.
+///
+/// The width is stitches over gauge, so it is below a width exactly when the true gauge is above
+/// stitches over that width: no linear step is needed.
+pub(super) fn tighter(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) -> Option<Tighter> {
+    let input = inputs
+        .iter()
+        .find(|input| input.drives.includes(Part::Tube) && input.counted == Counted::Stitches)?;
+    if input.assumed {
+        return None;
+    }
+    let wanted = sizing.wanted().upper_arm;
+    let margin = match sizing.case.units {
+        Units::Cm => Length::cm(1.0),
+        Units::In => Length::inches(0.5),
+    };
+    let stitches = plan.cap.upper_arm().as_f64();
+    let chance = |width: Length| input.estimate.chance_above(10.0 * stitches / width.to_cm());
+    Some(Tighter {
+        at_all: chance(wanted),
+        by_margin: chance(wanted - margin),
+        margin,
+    })
+}
