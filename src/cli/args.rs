@@ -82,7 +82,7 @@ pub struct DriftArgs {
 pub struct ReadArgs {
     /// A case file, or a file of lines together with --stitches; - for standard input
     pub input: PathBuf,
-    /// Stitches on the needle before the lines, one for each size: "67 [71:77]"
+    /// Stitches on the needle before the lines, one for each size: "67 (71, 77)"
     #[arg(long, value_name = "STITCHES")]
     pub stitches: Option<String>,
     /// The side of the first row

@@ -2,7 +2,7 @@
 //!
 //! The needle reads the text as a knitter would and never the plan: `lexer` and `parse` turn
 //! sentences into what they say, `knitter` (with `cap` and `tube`) does it on the circular needle
-//! of `machine`, and every count in square brackets is compared with what lies there. [`prove`]
+//! of `machine`, and every count in square brackets is compared with what lies there. [`prove()`]
 //! then compares the result with the plan. Anything that cannot be read is an error.
 
 #![warn(clippy::indexing_slicing)]
