@@ -58,20 +58,9 @@ fn numbers() -> impl Strategy<Value = Numbers> {
         )
 }
 
-/// The case as a person would write it.
-fn case_text(n: &Numbers) -> String {
+/// The cap's lines.
+fn lines_text(n: &Numbers) -> String {
     let (every, other, again, fourth) = n.decreases;
-    let shaped = 2 * (every + other + again + fourth) + 2 * n.steps.0 * n.steps.1;
-    let stitches = n.last + shaped + 2 * n.underarm;
-    let (s, r) = (10.0 / f64::from(n.gauge.0), 10.0 / f64::from(n.gauge.1));
-    let rows = 2 + every + 4 * fourth + 2 * other + again + 2 * n.steps.1;
-    // About the edge of the cap: the diagonal from underarm to top, the armhole a little shorter.
-    let (x, y) = (f64::from(shaped / 2) * s, f64::from(rows) * r);
-    let curve = 1.05 * (x * x + y * y).sqrt() + f64::from(n.last) * s / 2.0;
-    let edge = curve / (1.0 + f64::from(n.ease_pct) / 100.0);
-    let longer = f64::from(n.front_longer) * 0.2;
-    let underarm = f64::from(n.underarm - 1) * s;
-    let drift = 1.0 + f64::from(n.drift_pct) / 100.0;
     let mut lines = format!(
         "Bind off {} sts at the beginning of the next 2 rows.\n",
         n.underarm
@@ -119,6 +108,24 @@ fn case_text(n: &Numbers) -> String {
             n.last
         ),
     );
+    lines
+}
+
+/// The case as a person would write it.
+fn case_text(n: &Numbers) -> String {
+    let (every, other, again, fourth) = n.decreases;
+    let shaped = 2 * (every + other + again + fourth) + 2 * n.steps.0 * n.steps.1;
+    let stitches = n.last + shaped + 2 * n.underarm;
+    let (s, r) = (10.0 / f64::from(n.gauge.0), 10.0 / f64::from(n.gauge.1));
+    let rows = 2 + every + 4 * fourth + 2 * other + again + 2 * n.steps.1;
+    // About the edge of the cap: the diagonal from underarm to top, the armhole a little shorter.
+    let (x, y) = (f64::from(shaped / 2) * s, f64::from(rows) * r);
+    let curve = 1.05 * (x * x + y * y).sqrt() + f64::from(n.last) * s / 2.0;
+    let edge = curve / (1.0 + f64::from(n.ease_pct) / 100.0);
+    let longer = f64::from(n.front_longer) * 0.2;
+    let underarm = f64::from(n.underarm - 1) * s;
+    let drift = 1.0 + f64::from(n.drift_pct) / 100.0;
+    let lines = lines_text(n);
     let live = n
         .live
         .map(|live| format!("[shoulder]\nlive_stitches = {live}\nextra_each_side = 1\n"));
