@@ -160,6 +160,19 @@ fn delta_method_and_simulation_agree() {
     }
 }
 
+/// Two uniform errors of half widths a and b add up to a trapezium. Its tail beyond x holds
+/// (a + b - x)^2 / (8 a b), so 95 % lie within a + b - sqrt(a b / 5). The area is one over both
+/// gauges, each a quarter off at the most.
+#[test]
+fn two_single_counts_add_up_to_a_trapezium() {
+    let lesson = pair("stitches = 22\nrows = 30", "stitches = 23\nrows = 32");
+    let area = spread(&lesson, Quantity::CapArea);
+    let (a, b) = (area.value * 0.25 / 22.0, area.value * 0.25 / 30.0);
+    let expected = a + b - (a * b / 5.0).sqrt();
+    let half = (area.simulated.1 - area.simulated.0) / 2.0;
+    assert_relative_eq!(half, expected, max_relative = 0.02);
+}
+
 /// With few counts the simulation is the cautious one: Behrens and Fisher's interval is wider than
 /// Welch's. A measure that hangs on one count alone has but one interval.
 #[test]

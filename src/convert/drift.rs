@@ -98,7 +98,9 @@ pub fn drift(case: &Case, only: Option<usize>) -> Result<DriftLesson, Vec<Diagno
     if let Some(failed) = garments.failure() {
         return Err(failed);
     }
+    // Remarks on the lines are for `check`; what may spoil the sleeve is said here too.
     let mut findings = garments.findings;
+    findings.retain(|said| said.level > Level::Note);
     let (gauge, said) = gauges(case)?;
     findings.extend(said);
     findings.extend(washing(case, &gauge));

@@ -5,6 +5,8 @@ mod checks;
 mod drift;
 mod drift_exercise;
 mod drift_json;
+mod drift_sleeves;
+mod drift_sure;
 mod groups;
 mod json;
 mod reading;

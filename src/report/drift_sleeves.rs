@@ -1,0 +1,239 @@
+//! The sleeve planned with different gauges, and every drift, as tables.
+
+use super::drift::{cells, columns, counts_of, paragraph};
+use super::text::{signed, signed_pct};
+use crate::convert::drift::{Part, PlannedSleeve, SizeDrift, Sweep, Taken};
+use crate::convert::{GaugeSource, GaugesUsed};
+use crate::measure::{Length, Units};
+
+/// The same sleeve planned four ways and knitted by the same hands.
+pub(super) fn four_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift) -> String {
+    if size.sleeves.len() < 2 {
+        return String::new();
+    }
+    let mut out = "THE SAME SLEEVE, PLANNED WITH DIFFERENT GAUGES\n".to_owned();
+    out.push_str(&paragraph(&format!(
+        "Whatever the plan says, these hands knit the cap back and forth at {} and the tube in rounds at {}{}. So this comes off the needles (in brackets: off what was wanted, or off the right counts):",
+        counts_of(gauge.cap, units),
+        counts_of(gauge.tube, units),
+        if gauge.assumed(Part::Tube) || gauge.assumed(Part::Cap) {
+            " (as far as that is known, see above)"
+        } else {
+            ""
+        },
+    )));
+    let mut rows = vec![{
+        let mut row = vec!["planned with".to_owned()];
+        row.extend(size.sleeves.iter().map(|sleeve| taken(sleeve.taken)));
+        row
+    }];
+    for (name, cell) in SLEEVE_ROWS {
+        let mut row = vec![(*name).to_owned()];
+        row.extend(size.sleeves.iter().map(|sleeve| cell(units, sleeve)));
+        if row.iter().skip(1).any(|cell| !cell.is_empty()) {
+            rows.push(row);
+        }
+    }
+    out.push_str(&columns(&rows));
+    out.push_str(&paragraph(
+        "The stitches do not change at the join, their width does: cap and tube differ in width just there, in every one of these sleeves. A right plan puts the tube's width right and lets the cap take up the difference. Armhole share is the cap's edge in per cent of the armhole's: above 100 it is eased in.",
+    ));
+    out.push('\n');
+    out
+}
+
+fn taken(taken: Taken) -> String {
+    match taken {
+        Taken::EachItsOwn => "each its own",
+        Taken::OneForAll(GaugeSource::Pattern) => "pattern's for all",
+        Taken::OneForAll(GaugeSource::Flat) => "flat for all",
+        Taken::OneForAll(GaugeSource::Round) => "round for all",
+    }
+    .to_owned()
+}
+
+type SleeveCell = fn(Units, &PlannedSleeve) -> String;
+
+/// One row of the table of sleeves: its name and its cell.
+const SLEEVE_ROWS: &[(&str, SleeveCell)] = &[
+    ("stitches at join", |_, s| {
+        with(
+            s.plan.cap.upper_arm().count().to_string(),
+            &more(s.off.stitches),
+        )
+    }),
+    ("upper arm", |units, s| {
+        with(
+            units.show(s.knitted.upper_arm),
+            &off(units, s.off.upper_arm),
+        )
+    }),
+    ("cap side of join", |units, s| {
+        units.show(s.knitted.join_cap_side)
+    }),
+    ("jump at join", |units, s| {
+        signed_length(units, s.knitted.jump())
+    }),
+    ("cap rows", |_, s| {
+        with(
+            (2 * s.plan.cap.turn_pairs()).to_string(),
+            &more(s.off.cap_rows),
+        )
+    }),
+    ("cap depth", |units, s| {
+        with(units.show(s.knitted.depth), &off(units, s.off.depth))
+    }),
+    ("cap area", |units, s| {
+        with(
+            units.show_area(s.knitted.area_cm2),
+            &signed_pct(s.off.area_pct),
+        )
+    }),
+    ("armhole share", |_, s| {
+        format!("{:.1} %", s.knitted.armhole_share_pct)
+    }),
+    ("rounds to the cuff", |_, s| {
+        let rounds = s.plan.tube.as_ref().map(|tube| tube.rounds.count());
+        both(rounds.map(|n| n.to_string()), s.off.rounds.map(more))
+    }),
+    ("underarm to cuff", |units, s| {
+        let is = s.knitted.tube_length.map(|length| units.show(length));
+        both(is, s.off.tube_length.map(|length| off(units, length)))
+    }),
+    ("cuff", |units, s| {
+        let is = s.knitted.cuff.map(|length| units.show(length));
+        both(is, s.off.cuff.map(|length| off(units, length)))
+    }),
+];
+
+fn both(is: Option<String>, off: Option<String>) -> String {
+    with(is.unwrap_or_default(), &off.unwrap_or_default())
+}
+
+fn with(is: String, off: &str) -> String {
+    if off.is_empty() || is.is_empty() {
+        is
+    } else {
+        format!("{is} ({off})")
+    }
+}
+
+/// `-3`, `+2`, or `right`.
+fn more(count: i64) -> String {
+    if count == 0 {
+        "right".to_owned()
+    } else {
+        format!("{count:+}")
+    }
+}
+
+fn off(units: Units, length: Length) -> String {
+    signed(units.number(length))
+}
+
+pub(super) fn signed_length(units: Units, length: Length) -> String {
+    format!("{} {}", off(units, length), units.word())
+}
+
+/// A table over every drift, for one part of the sleeve.
+pub(super) fn sweep_text(units: Units, sweep: &Sweep) -> String {
+    let (title, story) = match (sweep.part, sweep.assumed) {
+        (Part::Tube, true) => (
+            "IF YOUR ROUNDS ARE NOT WHAT WAS ASSUMED",
+            format!(
+                "There is no swatch in the round, so the tube was planned at {}. If your rounds differ from that by the drift shown:",
+                counts_of(sweep.planned_at, units)
+            ),
+        ),
+        (Part::Tube, false) => (
+            "WHAT A DRIFT DOES TO THE TUBE",
+            format!(
+                "A sleeve planned with the cap's gauge alone, {}, for the tube as well. If your rounds differ from it by the drift shown:",
+                counts_of(sweep.planned_at, units)
+            ),
+        ),
+        (Part::Cap, true) => (
+            "IF YOUR FLAT ROWS ARE NOT WHAT WAS ASSUMED",
+            format!(
+                "There is no flat swatch, so the cap was planned at {}. If round differs from flat by the drift shown, your flat knitting differs from that the other way:",
+                counts_of(sweep.planned_at, units)
+            ),
+        ),
+        (Part::Cap, false) => (
+            "WHAT A DRIFT DOES TO THE CAP",
+            format!(
+                "A cap planned with the tube's gauge alone, {}. If round differs from flat by the drift shown:",
+                counts_of(sweep.planned_at, units)
+            ),
+        ),
+    };
+    let rows = match sweep.part {
+        Part::Tube => tube_rows(units, sweep),
+        Part::Cap => cap_rows(units, sweep),
+    };
+    format!("{title}\n{}{}\n", paragraph(&story), columns(&rows))
+}
+
+/// `+2 %`, `0 %`, `-4 %`.
+fn pct(pct: i32) -> String {
+    if pct == 0 {
+        "0 %".to_owned()
+    } else {
+        format!("{pct:+} %")
+    }
+}
+
+fn tube_rows(units: Units, sweep: &Sweep) -> Vec<Vec<String>> {
+    let mut head = cells(&["drift", "upper arm", "off", "jump", "stitches right"]);
+    let tube = sweep.rounds.is_some();
+    if tube {
+        head.extend(cells(&["cuff", "underarm to cuff", "off", "rounds right"]));
+    }
+    let mut rows = vec![head];
+    for row in &sweep.rows {
+        let mut line = vec![
+            pct(row.drift_pct),
+            units.show(row.knitted.upper_arm),
+            off(units, row.upper_arm_off),
+            off(units, row.knitted.jump()),
+            row.right_stitches.count().to_string(),
+        ];
+        if tube {
+            let show = |length: Option<Length>| length.map(|l| units.show(l)).unwrap_or_default();
+            line.extend([
+                show(row.knitted.cuff),
+                show(row.knitted.tube_length),
+                row.tube_off.map(|l| off(units, l)).unwrap_or_default(),
+                row.right_rounds
+                    .map(|r| r.count().to_string())
+                    .unwrap_or_default(),
+            ]);
+        }
+        rows.push(line);
+    }
+    rows
+}
+
+fn cap_rows(units: Units, sweep: &Sweep) -> Vec<Vec<String>> {
+    let mut rows = vec![cells(&[
+        "drift",
+        "cap depth",
+        "off",
+        "cap area",
+        "off",
+        "armhole share",
+        "jump",
+    ])];
+    rows.extend(sweep.rows.iter().map(|row| {
+        vec![
+            pct(row.drift_pct),
+            units.show(row.knitted.depth),
+            off(units, row.depth_off),
+            units.show_area(row.knitted.area_cm2),
+            signed_pct(row.area_pct),
+            format!("{:.1} %", row.knitted.armhole_share_pct),
+            off(units, row.knitted.jump()),
+        ]
+    }));
+    rows
+}
