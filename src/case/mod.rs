@@ -5,12 +5,14 @@
 
 mod codes;
 mod read;
+mod readings;
 mod style;
 mod swatch;
 mod table;
 
 pub use codes::CODES;
 pub use read::read_case;
+pub use readings::{Readings, Take};
 pub use style::{Hand, Style, Terms, Turn};
 pub use swatch::{Swatch, SwatchCount};
 
@@ -44,6 +46,8 @@ pub struct Case {
     pub fit: FitWishes,
     /// How the pattern is worded.
     pub style: Style,
+    /// Which reading to take of wordings that have two.
+    pub readings: Readings,
 }
 
 impl Case {

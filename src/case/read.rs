@@ -7,8 +7,8 @@ use toml::de::DeTable;
 use super::codes::{CLASH, LIST_LENGTH, NOT_YET, OUT_OF_RANGE, SYNTAX, UNKNOWN_WORD};
 use super::table::{Reading, Table};
 use super::{
-    Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, ONE_SIZE, Shoulder, Sleeve,
-    Style, Swatch, SwatchCount, Terms, Turn,
+    Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, ONE_SIZE, Readings, Shoulder,
+    Sleeve, Style, Swatch, SwatchCount, Take, Terms, Turn,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::{
@@ -107,6 +107,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         .table("wording")
         .map(|table| style(&table))
         .unwrap_or_default();
+    let readings = root.table("readings").map(|table| readings(&table));
     if root.has("adapt") {
         let message = "The case has an [adapt] table, which this version cannot follow.";
         root.say(&NOT_YET, root.place_of("adapt"), message.to_owned());
@@ -124,6 +125,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         body: body.flatten(),
         fit,
         style,
+        readings: readings.unwrap_or_default(),
     })
 }
 
@@ -507,4 +509,26 @@ fn style(table: &Table<'_>) -> Style {
     };
     table.finish();
     style
+}
+
+const TAKES: &[(&str, Take)] = &[
+    ("usual", Take::Usual),
+    ("first", Take::First),
+    ("second", Take::Second),
+];
+
+fn readings(table: &Table<'_>) -> Readings {
+    let take = |key: &str| table.choice(key, TAKES).unwrap_or_default();
+    let readings = Readings {
+        next_and_every: take("next_and_every"),
+        repeat: take("repeat"),
+        first_decrease: take("first_decrease"),
+        trailing_row: take("trailing_row"),
+        rows_twice: take("rows_twice"),
+        cross: take("cross"),
+        row_list: take("row_list"),
+        edge: take("edge"),
+    };
+    table.finish();
+    readings
 }

@@ -42,6 +42,15 @@ pub enum Format {
     Json,
 }
 
+/// Whose words are used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum TermsArg {
+    /// Bind off
+    Us,
+    /// Cast off
+    Uk,
+}
+
 /// Where and how the result goes.
 #[derive(Clone, Debug, Args)]
 pub struct OutputArgs {
@@ -61,6 +70,10 @@ pub struct CaseArgs {
     /// Only this size
     #[arg(long, value_name = "SIZE")]
     pub size: Option<String>,
+    /// Make the one-number change that is proposed for a misprint in the cap's lines: its place in the
+    /// list, 1 if left out. The case file is not changed
+    #[arg(long, value_name = "N", num_args = 0..=1, default_missing_value = "1")]
+    pub accept_repair: Option<usize>,
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,
@@ -91,6 +104,12 @@ pub struct ReadArgs {
     /// Rows per 10 cm, needed where the lines give lengths instead of rows
     #[arg(long, value_name = "ROWS")]
     pub rows_per_10cm: Option<f64>,
+    /// Write the same shaping back as clean lines, in US or UK terms
+    #[arg(long, value_name = "TERMS", value_enum)]
+    pub rewrite: Option<TermsArg>,
+    /// Make the one-number change that is proposed for a misprint: its place in the list, 1 if left out
+    #[arg(long, value_name = "N", num_args = 0..=1, default_missing_value = "1")]
+    pub accept_repair: Option<usize>,
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,

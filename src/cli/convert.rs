@@ -1,10 +1,11 @@
 //! `convert` and `check`.
 
 use super::args::{CaseArgs, Format};
+use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{FINDINGS, Outcome, UNUSABLE, files};
 use crate::case::{Case, read_case};
-use crate::convert::{check as check_case, convert as convert_case};
+use crate::convert::{cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{check_json, check_text, conversion_json, conversion_text};
 
@@ -27,19 +28,31 @@ pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
         text: &text,
     };
     let (case, said) = read_case(&text);
-    let err = diagnostics(&said, source);
-    let Some(case) = case else {
+    let mut err = diagnostics(&said, source);
+    let Some(mut case) = case else {
         return Err(Outcome {
             err,
             code: UNUSABLE,
             ..Outcome::default()
         });
     };
+    if let Some(n) = args.accept_repair {
+        err += &accept_repair(&mut case, n)?;
+    }
     let only = match &args.size {
         Some(size) => Some(size_of(&case, size).map_err(|s| Outcome::unusable(&s))?),
         None => None,
     };
     Ok(Opened { case, only, err })
+}
+
+/// Changes the cap's lines in memory as asked; returns what is said about it.
+fn accept_repair(case: &mut Case, n: usize) -> Result<String, Outcome> {
+    let context = cap_context(case).map_err(|found| refused(case, &found, String::new()))?;
+    let (lines, said) =
+        repaired(&case.sleeve.cap, &context, n).map_err(|sentence| Outcome::unusable(&sentence))?;
+    case.sleeve.cap = lines;
+    Ok(said)
 }
 
 fn size_of(case: &Case, size: &str) -> Result<usize, String> {

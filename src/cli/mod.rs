@@ -9,6 +9,7 @@ mod explain;
 mod files;
 mod knit;
 mod read;
+mod repair;
 mod show;
 mod tables;
 

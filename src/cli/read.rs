@@ -1,14 +1,15 @@
 //! `read`: lines to ledger.
 
-use super::args::{Format, ReadArgs};
+use super::args::{Format, ReadArgs, TermsArg};
 use super::convert::{code, json_line};
+use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{Outcome, UNUSABLE, files};
-use crate::case::{Case, read_case};
+use crate::case::{Case, Terms, read_case};
 use crate::convert::cap_context;
 use crate::diagnostic::worst;
 use crate::measure::{Length, ROWS_PER_10CM, Side, Units};
-use crate::pattern::{Context, Piece, Readings, parse_size_set, read as read_lines};
+use crate::pattern::{Context, Piece, Readings, parse_size_set, read as read_lines, write_lines};
 use crate::report::{reading_json, reading_text};
 
 pub(crate) fn read(args: &ReadArgs) -> Outcome {
@@ -95,16 +96,43 @@ fn row_heights(rows_per_10cm: Option<f64>) -> Result<Option<Vec<Length>>, Outcom
     }
 }
 
-fn reading(args: &ReadArgs, lines: &str, name: &str, context: &Context, before: String) -> Outcome {
-    let (reading, said) = read_lines(lines, context);
-    let out = match args.output.format {
-        Format::Text => reading_text(&reading, lines),
-        Format::Json => json_line(&reading_json(&reading, &said)),
+fn reading(
+    args: &ReadArgs,
+    lines: &str,
+    name: &str,
+    context: &Context,
+    mut before: String,
+) -> Outcome {
+    let mut lines = lines.to_owned();
+    if let Some(n) = args.accept_repair {
+        match repaired(&lines, context, n) {
+            Ok((changed, said)) => {
+                lines = changed;
+                before += &said;
+            }
+            Err(sentence) => return Outcome::unusable(&sentence),
+        }
+    }
+    let (reading, said) = read_lines(&lines, context);
+    let out = match (args.rewrite, args.output.format) {
+        (Some(terms), _) => write_lines(&reading.sizes, terms.into()),
+        (None, Format::Text) => reading_text(&reading, &lines),
+        (None, Format::Json) => json_line(&reading_json(&reading, &said)),
     };
+    let source = Source { name, text: &lines };
     let outcome = Outcome {
         out,
-        err: before + &diagnostics(&said, Source { name, text: lines }),
+        err: before + &diagnostics(&said, source),
         code: code(worst(&said)),
     };
     files::deliver(outcome, &args.output)
+}
+
+impl From<TermsArg> for Terms {
+    fn from(terms: TermsArg) -> Self {
+        match terms {
+            TermsArg::Us => Self::Us,
+            TermsArg::Uk => Self::Uk,
+        }
+    }
 }

@@ -12,7 +12,7 @@ use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units};
 use crate::outline::{
     ArmholeEdge, Cap, EaseBand, Seam, armhole_from_ledger, armhole_from_measures, ease_strip,
 };
-use crate::pattern::{self, Context, Ledger, Piece, Readings};
+use crate::pattern::{self, Context, Ledger, Piece};
 
 /// The old garment in one size: what `check` looks at, without a new cap.
 #[derive(Clone, Debug)]
@@ -147,7 +147,7 @@ fn context(
         row_heights: Some(vec![gauge.row_height(); case.sizes.len()]),
         units: case.units,
         piece,
-        readings: Readings::default(),
+        readings: case.readings,
     }
 }
 

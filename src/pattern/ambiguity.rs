@@ -2,10 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use crate::case::Take;
 use crate::diagnostic::{Code, Diagnostic, Level};
 
 use super::codes;
-use super::context::{Context, Take};
+use super::context::{Context, take_of};
 use super::finding::Kind;
 use super::limits::MAX_TRIAL_ROWS;
 use super::program::{Choice, ChoiceId, Doubt, Program};
@@ -129,7 +130,7 @@ fn prove(
         .into_iter()
         .filter(|&id| {
             let doubt = program.choices.get(id).map(|c| c.doubt);
-            doubt.is_some_and(|d| context.readings.of(d) == Take::Usual)
+            doubt.is_some_and(|d| take_of(context.readings, d) == Take::Usual)
         })
         .collect();
     let kinds: BTreeSet<Doubt> = open

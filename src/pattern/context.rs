@@ -1,5 +1,6 @@
 //! What a reader must know besides the lines.
 
+use crate::case::{Readings, Take};
 use crate::measure::{Length, Side, Stitches, Units};
 
 use super::program::Doubt;
@@ -14,55 +15,17 @@ pub enum Piece {
     Body,
 }
 
-/// Which reading is taken of a wording that has two.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Take {
-    /// The one a practised knitter takes, unless the counts stated in the text prove the other.
-    #[default]
-    Usual,
-    /// The usual one, whatever the counts say.
-    First,
-    /// The other one, whatever the counts say.
-    Second,
-}
-
-/// Which reading to take of each wording that has two.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Readings {
-    /// `next and every alternate row n times`: n in all (first), or n after the next (second).
-    pub next_and_every: Take,
-    /// `repeat the last 2 rows n times`: n more (first), or n in all (second).
-    pub repeat: Take,
-    /// `every 4th row` after a bind-off: from the next right-side row (first), or four rows on
-    /// (second).
-    pub first_decrease: Take,
-    /// A bind-off after decreases on every right-side row: at once (first), or after one more plain
-    /// row, so that it starts on the side of the first bind-off (second).
-    pub trailing_row: Take,
-    /// `at the beginning of the next 2 rows twice`: four rows (first), or two (second).
-    pub rows_twice: Take,
-    /// `2 x 1`: two stitches once (first), or one stitch twice (second).
-    pub cross: Take,
-    /// `rows 3, 5 and 9`: counted from the first row of the lines (first), or from here (second).
-    pub row_list: Take,
-    /// `dec 1 st` without an edge: at each end (first), or at one edge (second); the other way
-    /// round on a half piece.
-    pub edge: Take,
-}
-
-impl Readings {
-    /// The reading to take of one wording.
-    pub(super) fn of(self, doubt: Doubt) -> Take {
-        match doubt {
-            Doubt::NextAndEvery => self.next_and_every,
-            Doubt::Repeat => self.repeat,
-            Doubt::FirstDecrease => self.first_decrease,
-            Doubt::TrailingRow => self.trailing_row,
-            Doubt::RowsTwice => self.rows_twice,
-            Doubt::Cross => self.cross,
-            Doubt::RowList => self.row_list,
-            Doubt::Edge => self.edge,
-        }
+/// The reading to take of one wording.
+pub(super) fn take_of(readings: Readings, doubt: Doubt) -> Take {
+    match doubt {
+        Doubt::NextAndEvery => readings.next_and_every,
+        Doubt::Repeat => readings.repeat,
+        Doubt::FirstDecrease => readings.first_decrease,
+        Doubt::TrailingRow => readings.trailing_row,
+        Doubt::RowsTwice => readings.rows_twice,
+        Doubt::Cross => readings.cross,
+        Doubt::RowList => readings.row_list,
+        Doubt::Edge => readings.edge,
     }
 }
 

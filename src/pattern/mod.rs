@@ -81,8 +81,9 @@ mod term;
 mod vocabulary;
 mod write;
 
+pub use crate::case::{Readings, Take};
 pub use codes::CODES;
-pub use context::{Context, Piece, Readings, Take};
+pub use context::{Context, Piece};
 pub use ledger::{Ledger, LedgerRow};
 pub use read::{Reading, SizeReading, parse_size_set, read};
 pub use repair::with_repair;

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::case::Take;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::{Rows, Stitches};
 
@@ -9,7 +10,7 @@ use super::advice::attach;
 use super::ambiguity;
 use super::clause;
 use super::codes;
-use super::context::{Context, Piece, Take};
+use super::context::{Context, Piece, take_of};
 use super::ledger::Ledger;
 use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_REPAIRED_BYTES, MAX_SIZES};
 use super::program::{Action, Program, Step};
@@ -227,7 +228,7 @@ fn settings(context: &Context, diagnostics: &mut Vec<Diagnostic>) -> Vec<Setting
 
 fn take_readings(program: &mut Program, context: &Context) {
     for choice in &mut program.choices {
-        choice.second = context.readings.of(choice.doubt) == Take::Second;
+        choice.second = take_of(context.readings, choice.doubt) == Take::Second;
     }
 }
 
