@@ -35,7 +35,8 @@ impl Choice {
 /// may change the base.
 pub(crate) fn upper_arm_stitches(problem: &Problem<'_>) -> Stitches {
     let wanted = problem.upper_arm / problem.tube_gauge.stitch_width();
-    let off = |count: &u32| (f64::from(*count) - wanted).abs();
+    // Rounded, so that a tie is a tie whatever the last bit says: the larger count wins.
+    let off = |count: &u32| ((f64::from(*count) - wanted).abs() * 1e9).round() / 1e9;
     let near = |count: &u32| off(count) <= f64::from(2 * problem.repeat.multiple.max(1)) + 1.0;
     let counts = 1..=nearest_whole(wanted) + 2 * problem.repeat.multiple.max(1) + 1;
     let allowed: Vec<u32> = counts
