@@ -81,22 +81,21 @@ fn crown_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
     )]
 }
 
+/// The change from the underarm must lie within the tolerance, all of it the same way and shared
+/// by front and back as evenly as a whole number can be.
 fn base_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
-    let front = plan
-        .base_front
-        .count()
-        .abs_diff(problem.front.underarm().count());
-    let back = plan
-        .base_back
-        .count()
-        .abs_diff(problem.back.underarm().count());
+    let change =
+        |base: Stitches, underarm: Stitches| i64::from(base.count()) - i64::from(underarm.count());
+    let front = change(plan.base_front, problem.front.underarm());
+    let back = change(plan.base_back, problem.back.underarm());
     let tolerance = problem.wishes.base_tolerance;
-    if front + back <= tolerance.count() {
+    let shared =
+        front.signum() * back.signum() >= 0 && (0..=1).contains(&(front.abs() - back.abs()));
+    if shared && (front + back).unsigned_abs() <= u64::from(tolerance.count()) {
         return Vec::new();
     }
     vec![format!(
-        "The base differs from the underarm by {}, {tolerance} are allowed.",
-        Stitches(front + back)
+        "The base differs from the underarm by {front} at the front and {back} at the back; {tolerance} in all are allowed, shared evenly."
     )]
 }
 

@@ -58,7 +58,7 @@ mod tests {
 
     /// Synthetic 66-stitch cap at 5 stitches and 7 rows to the inch (perimeter method: one segment
     /// for each run of one rate): 5 sts, 16 sts over 32 rows, 4 sts over 4 rows, half of a top of
-    /// 16 sts. Segments 1.0000, 5.5814, 0.9818 and 1.6000 in, together 9.1633 in (arithmetic).
+    /// 16 sts. Segments 1.0000, 5.5801, 0.9831 and 1.6000 in, together 9.1633 in (arithmetic).
     #[test]
     fn perimeter_of_the_synthetic_cap() {
         let (s, r) = (1.0 / 5.0, 1.0 / 7.0);
