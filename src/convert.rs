@@ -5,10 +5,12 @@ mod gauges;
 mod old;
 mod person;
 mod size;
+mod written;
 
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use old::{Old, cap_context};
 pub use size::SizeConversion;
+pub use written::Written;
 
 use gauges::gauges;
 use old::{old_widths, read_garment};

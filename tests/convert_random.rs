@@ -186,10 +186,10 @@ proptest! {
         // C + N_front + N_back + U = B.
         let sum = plan.crown.stitches + plan.front.net() + plan.back.net() + plan.base();
         prop_assert_eq!(sum, plan.upper_arm());
-        for (sleeve, written) in &size.written {
-            let (knitted, faults) = knit_sentences(&written.sentences());
+        for written in &size.written {
+            let (knitted, faults) = knit_sentences(&written.instructions.sentences());
             prop_assert!(faults.is_empty(), "{faults:#?}");
-            let proof = prove(plan, size.tube.as_ref(), case.style, *sleeve, &knitted);
+            let proof = prove(plan, size.tube.as_ref(), case.style, written.sleeve, &knitted);
             prop_assert!(proof.is_empty(), "{proof:#?}");
             prop_assert_eq!(knitted.upper_arm, plan.upper_arm());
         }

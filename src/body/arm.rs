@@ -72,6 +72,8 @@ pub struct Arm {
     pub source: String,
     /// How the arms are spread; `None` for a measured arm.
     pub spread: Option<Spread>,
+    /// The ease that was chosen, finished sleeve less arm (negative for a sleeve that stretches).
+    pub ease: Option<Length>,
 }
 
 impl Arm {
@@ -109,6 +111,7 @@ impl Arm {
             infant: false,
             source: "measured on the person".to_owned(),
             spread: None,
+            ease: None,
         }
     }
 

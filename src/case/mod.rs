@@ -153,6 +153,8 @@ pub struct Body {
     pub keys: Vec<BodyKey>,
     /// Bust or chest beside a measured arm, one entry a size.
     pub busts: Option<Vec<Length>>,
+    /// Ease chosen at the upper arm, finished less body, one entry a size.
+    pub ease: Option<Vec<Length>>,
 }
 
 /// What a person is known by.

@@ -12,8 +12,8 @@ use super::{
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::{
-    ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, COUNT_SPAN, DIVISION, EDGE_STITCHES,
-    GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES,
+    ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, COUNT_SPAN, DIVISION,
+    EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES,
     SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches,
     UNDERARM, UPPER_ARM_WIDTH, Units,
 };
@@ -430,11 +430,13 @@ fn body(table: &Table<'_>) -> Option<Body> {
         ["bust", "upper_arm"] => table.lengths("bust", &BUST),
         _ => None,
     };
+    let ease = table.lengths("ease", &ARM_EASE);
     table.finish();
     Some(Body {
         table: name,
         keys: keys?,
         busts,
+        ease,
     })
 }
 

@@ -21,6 +21,8 @@ pub struct ArmShare {
     pub as_it_is: f64,
     /// Stretched by up to a tenth.
     pub stretched: f64,
+    /// With the ease that was chosen, where one was.
+    pub at_ease: Option<f64>,
 }
 
 /// The people of this size or bust whom an upper arm of this width fits; `None` for one measured
@@ -29,6 +31,7 @@ pub fn arm_share(width: Length, arm: &Arm) -> Option<ArmShare> {
     Some(ArmShare {
         as_it_is: arm.share_fitting(width, Length::ZERO)?,
         stretched: arm.share_fitting(width / (1.0 - STRETCH), Length::ZERO)?,
+        at_ease: arm.ease.and_then(|ease| arm.share_fitting(width, ease)),
     })
 }
 
@@ -79,12 +82,20 @@ fn against(units: Units, name: &str, width: Length, arm: &Arm) -> Vec<Diagnostic
 
 fn share(units: Units, name: &str, width: Length, arm: &Arm) -> Option<Diagnostic> {
     let share = arm_share(width, arm)?;
+    let at_ease = share.at_ease.zip(arm.ease).map(|(share, ease)| {
+        format!(
+            ", of {:.0} with the {} of ease chosen",
+            100.0 * share,
+            units.show(ease)
+        )
+    });
     let message = format!(
-        "The {name} of {} goes round the arms of about {:.0} in 100 people of {} as it is, of {:.0} when it stretches by a tenth{}.",
+        "The {name} of {} goes round the arms of about {:.0} in 100 people of {} as it is, of {:.0} when it stretches by a tenth{}{}.",
         units.show(width),
         100.0 * share.as_it_is,
         arm.label,
         100.0 * share.stretched,
+        at_ease.unwrap_or_default(),
         if arm.extrapolated {
             "; this size is beyond the survey's range (extrapolated)"
         } else {

@@ -13,11 +13,34 @@ pub struct Cli {
     pub command: Command,
 }
 
+/// `convert`: a case and what is printed of the result.
+#[derive(Debug, Args)]
+pub struct ConvertArgs {
+    /// The case.
+    #[command(flatten)]
+    pub case: CaseArgs,
+    /// All sizes in one text, numbers in brackets, for pasting into a pattern
+    #[arg(long, conflicts_with = "checklist")]
+    pub together: bool,
+    /// Only the cap's rows to tick off: for people, or as comma-separated values
+    #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text")]
+    pub checklist: Option<ChecklistForm>,
+}
+
+/// How a checklist is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ChecklistForm {
+    /// A table with boxes
+    Text,
+    /// Comma-separated values
+    Csv,
+}
+
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// The whole job: from the old pattern's lines to a written short-row cap that knits back
-    Convert(CaseArgs),
+    Convert(ConvertArgs),
     /// Check the old cap against armhole and body, without fitting a new one
     Check(CaseArgs),
     /// Flat against round: what the change of gauge does to this sleeve
@@ -130,6 +153,12 @@ pub struct ExplainArgs {
 pub struct KnitArgs {
     /// The written pattern; - for standard input
     pub file: PathBuf,
+    /// Show the needle after this row of the cap
+    #[arg(long, value_name = "ROW")]
+    pub row: Option<u32>,
+    /// Draw the cap as columns of stitches, one line a turn pair
+    #[arg(long)]
+    pub columns: bool,
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,

@@ -1,13 +1,16 @@
 //! `convert` and `check`.
 
-use super::args::{CaseArgs, Format};
+use super::args::{CaseArgs, ChecklistForm, ConvertArgs, Format};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{FINDINGS, Outcome, UNUSABLE, files};
 use crate::case::{Case, read_case};
 use crate::convert::{cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
-use crate::report::{check_json, check_text, conversion_json, conversion_text};
+use crate::report::{
+    check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
+    together_text,
+};
 
 /// A case with the size asked for, and what was said while reading it.
 pub(crate) struct Opened {
@@ -70,17 +73,20 @@ fn size_of(case: &Case, size: &str) -> Result<usize, String> {
 }
 
 /// The whole job.
-pub(crate) fn convert(args: &CaseArgs) -> Outcome {
-    let opened = match open(args) {
+pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
+    let opened = match open(&args.case) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
     };
     let case = &opened.case;
     match convert_case(case, opened.only) {
         Ok(conversion) => {
-            let out = match args.output.format {
-                Format::Text => conversion_text(case, &conversion),
-                Format::Json => json_line(&conversion_json(case, &conversion)),
+            let out = match (args.checklist, args.case.output.format) {
+                (Some(ChecklistForm::Text), _) => checklist_text(&conversion),
+                (Some(ChecklistForm::Csv), _) => checklist_csv(&conversion),
+                (None, Format::Text) if args.together => together_text(case, &conversion),
+                (None, Format::Text) => conversion_text(case, &conversion),
+                (None, Format::Json) => json_line(&conversion_json(case, &conversion)),
             };
             // Notes are part of the result; only what may spoil it is repeated here.
             let loud: Vec<Diagnostic> = conversion
@@ -94,7 +100,7 @@ pub(crate) fn convert(args: &CaseArgs) -> Outcome {
                 err: opened.err + &said(case, &loud),
                 code: code(conversion.worst()),
             };
-            files::deliver(outcome, &args.output)
+            files::deliver(outcome, &args.case.output)
         }
         Err(found) => refused(case, &found, opened.err),
     }

@@ -9,7 +9,7 @@ use super::convert::{code, json_line};
 use super::show::{Source, diagnostics};
 use super::{Outcome, files};
 use crate::diagnostic::worst;
-use crate::needle::{Piece, knit_file};
+use crate::needle::{Piece, draw_columns, knit_file, show_row};
 use crate::report::finding_json;
 
 pub(crate) fn knit(args: &KnitArgs) -> Outcome {
@@ -24,7 +24,7 @@ pub(crate) fn knit(args: &KnitArgs) -> Outcome {
         text: &text,
     };
     let out = match args.output.format {
-        Format::Text => pieces.iter().map(piece_text).collect(),
+        Format::Text => pieces.iter().map(|piece| piece_text(piece, args)).collect(),
         Format::Json => json_line(&json!({
             "pieces": pieces.iter().map(piece_json).collect::<Vec<_>>(),
             "diagnostics": found.iter().map(finding_json).collect::<Vec<_>>(),
@@ -38,7 +38,7 @@ pub(crate) fn knit(args: &KnitArgs) -> Outcome {
     files::deliver(outcome, &args.output)
 }
 
-fn piece_text(piece: &Piece) -> String {
+fn piece_text(piece: &Piece, args: &KnitArgs) -> String {
     let knitted = &piece.knitted;
     let mut out = String::new();
     let title = if piece.title.is_empty() {
@@ -56,6 +56,21 @@ fn piece_text(piece: &Piece) -> String {
         knitted.rounds.count(),
         knitted.cuff
     );
+    if let Some(row) = args.row {
+        let shown = show_row(knitted, row);
+        let none = || {
+            format!(
+                "the cap has no row {row}; its last is row {}\n",
+                knitted.needle_rows.len()
+            )
+        };
+        out.push_str(&shown.unwrap_or_else(none));
+        out.push('\n');
+    }
+    if args.columns {
+        out.push_str(&draw_columns(knitted));
+        out.push('\n');
+    }
     out
 }
 
@@ -63,6 +78,7 @@ fn piece_json(piece: &Piece) -> serde_json::Value {
     let knitted = &piece.knitted;
     json!({
         "title": piece.title,
+        "size": piece.size,
         "turn_pairs": knitted.turn_pairs,
         "decreases": knitted.cap_decreases,
         "upper_arm_stitches": knitted.upper_arm.count(),

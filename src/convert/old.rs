@@ -10,7 +10,8 @@ use crate::check::{
 use crate::diagnostic::{Diagnostic, Level};
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units};
 use crate::outline::{
-    ArmholeEdge, Cap, EaseBand, Seam, armhole_from_ledger, armhole_from_measures, ease_strip,
+    ArmholeEdge, Cap, CapEdge, EaseBand, Seam, armhole_from_ledger, armhole_from_measures,
+    ease_strip,
 };
 use crate::pattern::{self, Context, Ledger, Piece};
 
@@ -40,7 +41,7 @@ pub struct Old {
 }
 
 /// Bands of a strip of ease: about two centimetres each on an adult's armhole.
-const EASE_BANDS: u32 = 8;
+pub(super) const EASE_BANDS: u32 = 8;
 
 /// The old garments that could be made out, and what was said on the way.
 pub(super) struct Garments {
@@ -266,7 +267,7 @@ fn garment(
     }));
     findings.extend(curve_findings(&cap, ledger, &case.sleeve.cap));
     let size = case.sizes[index].clone();
-    let ease = |armhole| ease_strip(&cap, armhole, saddle / 2.0, EASE_BANDS);
+    let ease = |armhole| ease_strip(&CapEdge::from(&cap), armhole, saddle / 2.0, EASE_BANDS);
     Ok(Old {
         ledger: ledger.clone(),
         front_ease: ease(&front),

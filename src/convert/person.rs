@@ -25,7 +25,10 @@ pub(super) fn person(body: Option<&Body>, index: usize) -> Person {
     };
     let table = body.table.as_deref().unwrap_or_default();
     let key = key_of(key);
-    let (arm, mut findings) = look_up(table, &key);
+    let (mut arm, mut findings) = look_up(table, &key);
+    if let Some(arm) = &mut arm {
+        arm.ease = body.ease.as_ref().and_then(|list| list.get(index)).copied();
+    }
     let beside = body.busts.as_ref().and_then(|list| list.get(index));
     let bust = beside.copied().or_else(|| bust_of(table, &key));
     if let (Key::UpperArm(arm), Some(bust)) = (&key, bust) {

@@ -1,17 +1,17 @@
 //! One size: fit -> certificate -> written pattern -> knitted back.
 
 use super::gauges::GaugesUsed;
-use super::old::Old;
+use super::old::{EASE_BANDS, Old};
+use super::written::{Written, written};
 use crate::case::Case;
 use crate::check::{SleeveFacts, sleeve_findings};
-use crate::diagnostic::{Diagnostic, Level, worst};
+use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, Problem, Repeat, Tube,
-    TubePlan, Wishes,
+    self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, Problem, Repeat,
+    SideMeasures, Tube, TubePlan, Wishes,
 };
 use crate::measure::{Length, Stitches};
-use crate::needle::{self, Sleeve};
-use crate::wording::{self, Instructions, SleeveText};
+use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
 
 /// One size, converted.
 #[derive(Clone, Debug)]
@@ -24,12 +24,18 @@ pub struct SizeConversion {
     pub fit: Fit,
     /// The fit's measure that needs both the plan and the problem: seam edge of one side.
     pub edge: Length,
+    /// Ease along the front edge of the new cap, from the underarm up.
+    pub front_ease: Vec<EaseBand>,
+    /// Ease along the back edge of the new cap.
+    pub back_ease: Vec<EaseBand>,
     /// The common-practice recipe beside it.
     pub recipe: (CapPlan, Measures, Length),
     /// The sleeve below the cap, when the case gives cuff and length.
     pub tube: Option<TubePlan>,
     /// The written pattern: one for each sleeve that needs its own.
-    pub written: Vec<(Sleeve, Instructions)>,
+    pub written: Vec<Written>,
+    /// Stitches knitted in the cap, old and new.
+    pub knitted_stitches: (u32, u32),
     /// Upper arm in rounds if the drift were this many per cent, when no round swatch is given.
     pub sensitivity: Vec<(i32, Length)>,
     /// Everything found for this size.
@@ -56,7 +62,7 @@ pub(super) fn convert_size(
     let recipe_measures = fit::measure(&problem, &recipe);
     let recipe_edge = recipe_measures.edge(&recipe, &problem);
     let tube = tube(case, index, gauge, fit.plan.upper_arm());
-    let written = write(case, &fit.plan, tube.as_ref()).map_err(named)?;
+    let written = written(case, &fit.plan, tube.as_ref(), gauge).map_err(named)?;
     let mut findings = old.findings.clone();
     findings.extend(named(sleeve_findings(&SleeveFacts {
         units: case.units,
@@ -67,6 +73,9 @@ pub(super) fn convert_size(
     })));
     let edge = fit.measures.edge(&fit.plan, &problem);
     Ok(SizeConversion {
+        knitted_stitches: (old_stitches(&old), new_stitches(&written)),
+        front_ease: ease(&problem, &fit, &fit.measures.front, &old.front),
+        back_ease: ease(&problem, &fit, &fit.measures.back, &old.back),
         sensitivity: sensitivity(gauge, fit.plan.upper_arm()),
         gauge: *gauge,
         edge,
@@ -77,6 +86,37 @@ pub(super) fn convert_size(
         fit,
         old,
     })
+}
+
+/// Stitches of all rows of the old cap.
+fn old_stitches(old: &Old) -> u32 {
+    old.ledger
+        .fabric()
+        .iter()
+        .map(|row| row.stitches.count())
+        .sum()
+}
+
+/// Rows of all columns of the new cap, up to the join.
+fn new_stitches(written: &[Written]) -> u32 {
+    written.first().map_or(0, |written| written.cap_stitches)
+}
+
+/// Ease along one edge of the new cap.
+fn ease(
+    problem: &Problem<'_>,
+    fit: &Fit,
+    side: &SideMeasures,
+    armhole: &ArmholeEdge,
+) -> Vec<EaseBand> {
+    let row_cm = problem.cap_gauge.row_height().to_cm();
+    let edge = CapEdge {
+        points_cm: fit::edge_points_cm(&side.half_widths_cm, row_cm),
+        depth: fit.measures.depth,
+        top: problem.cap_gauge.width(fit.plan.crown.stitches),
+    };
+    let at_shoulder = problem.cap_gauge.width(fit.plan.crown.live) / 2.0;
+    ease_strip(&edge, armhole, at_shoulder, EASE_BANDS)
 }
 
 pub(super) fn problem<'a>(
@@ -147,30 +187,6 @@ pub(super) fn wanted_cuff(case: &Case, index: usize, gauge: &GaugesUsed) -> Opti
     let cuff = *case.sleeve.cuff_stitches.as_ref()?.get(index)?;
     let seams = case.sleeve.seam_stitches + case.sleeve.seam_stitches;
     Some(gauge.pattern.width(cuff.saturating_sub(seams)))
-}
-
-/// Writes the pattern and knits it back; a text that does not knit back is never returned.
-fn write(
-    case: &Case,
-    plan: &CapPlan,
-    tube: Option<&TubePlan>,
-) -> Result<Vec<(Sleeve, Instructions)>, Vec<Diagnostic>> {
-    let mut written = Vec::new();
-    for &sleeve in Sleeve::needed(plan) {
-        let text = wording::write(&SleeveText {
-            plan,
-            tube,
-            style: case.style,
-            sleeve,
-        });
-        let (knitted, mut faults) = needle::knit_sentences(&text.sentences());
-        faults.extend(needle::prove(plan, tube, case.style, sleeve, &knitted));
-        if worst(&faults) == Some(Level::Error) {
-            return Err(faults);
-        }
-        written.push((sleeve, text));
-    }
-    Ok(written)
 }
 
 /// Drifts shown when the tube's gauge is assumed, in per cent.

@@ -184,6 +184,14 @@ bound!(
     "cm"
 );
 bound!(
+    "Ease at the upper arm, finished less body, in centimetres.",
+    ARM_EASE,
+    "ease at the upper arm",
+    -15.0,
+    60.0,
+    "cm"
+);
+bound!(
     "Bust or chest, in centimetres.",
     BUST,
     "bust or chest",
@@ -248,6 +256,7 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &UNDERARM,
     &ARMHOLE_DEPTH,
     &SLEEVE_LENGTH,
+    &ARM_EASE,
     &BUST,
     &RUNS,
     &GAP_LIMIT,

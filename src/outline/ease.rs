@@ -41,22 +41,21 @@ impl EaseBand {
 /// `at_shoulder` is what one side of the cap's top meets besides the armhole's edge: half the
 /// width of stitches waiting at a saddle shoulder.
 pub fn ease_strip(
-    cap: &Cap,
+    edge: &CapEdge,
     armhole: &ArmholeEdge,
     at_shoulder: Length,
     bands: u32,
 ) -> Vec<EaseBand> {
-    let points = cap.edge_points_cm();
-    let upward = points.iter().rev().map(|p| Point2::new(p.x, -p.y));
+    let upward = edge.points_cm.iter().rev().map(|p| Point2::new(p.x, -p.y));
     let climb = Climb::along(&upward.collect::<Vec<_>>());
-    let height = |band: u32| cap.depth() * (f64::from(band) / f64::from(bands));
+    let height = |band: u32| edge.depth * (f64::from(band) / f64::from(bands));
     (0..bands)
         .map(|band| {
             let (from, to) = (height(band), height(band + 1));
             let cap_edge = climb.length_up_to(to) - climb.length_up_to(from);
             let below = armhole.length_up_to(from);
             let (more_cap, armhole_to) = if band + 1 == bands {
-                (cap.top() / 2.0, armhole.edge() + at_shoulder)
+                (edge.top / 2.0, armhole.edge() + at_shoulder)
             } else {
                 (Length::ZERO, armhole.length_up_to(to))
             };
@@ -68,4 +67,25 @@ pub fn ease_strip(
             }
         })
         .collect()
+}
+
+/// One side's edge of a cap, old or new.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CapEdge {
+    /// The curve from the top corner down to the underarm corner, in centimetres.
+    pub points_cm: Vec<Point2<f64>>,
+    /// Depth of the cap.
+    pub depth: Length,
+    /// Width of the top (of the crown, in a new cap).
+    pub top: Length,
+}
+
+impl From<&Cap> for CapEdge {
+    fn from(cap: &Cap) -> Self {
+        Self {
+            points_cm: cap.edge_points_cm(),
+            depth: cap.depth(),
+            top: cap.top(),
+        }
+    }
 }

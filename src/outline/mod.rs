@@ -18,6 +18,6 @@ pub use armhole_lines::armhole_from_ledger;
 pub use cap::{Cap, Seam};
 pub use cap_curve::{CapCurve, Jump, RowDeviation};
 pub use codes::CODES;
-pub use ease::{EaseBand, ease_strip};
+pub use ease::{CapEdge, EaseBand, ease_strip};
 pub use monotone::Monotone;
 pub use polyline::polyline_length;

@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 use super::groups::{Group, groups};
 use super::json::{armhole, cm, finding_json, old_cap, round};
-use super::text::wrapped;
+use super::pattern_text::wrapped;
 use crate::case::Case;
 use crate::convert::Old;
 use crate::diagnostic::{Diagnostic, Level};
@@ -33,16 +33,22 @@ fn size_json(old: &Old) -> Value {
         "armhole": armhole(&old.front, &old.back),
         "depth_share": round(old.depth_share(), 4),
         "ease": { "front_cm": cm(front), "back_cm": cm(back) },
-        "ease_strip": {
-            "front": old.front_ease.iter().map(band_json).collect::<Vec<_>>(),
-            "back": old.back_ease.iter().map(band_json).collect::<Vec<_>>(),
-        },
+        "ease_strip": strip_json(&old.front_ease, &old.back_ease),
         "arm": old.arm.as_ref().map(|arm| json!(arm.view())),
         "arm_share": old.share.map(|share| json!({
             "as_it_is": round(share.as_it_is, 3),
             "stretched": round(share.stretched, 3),
+            "at_chosen_ease": share.at_ease.map(|share| round(share, 3)),
         })),
         "findings": old.findings.iter().map(finding_json).collect::<Vec<_>>(),
+    })
+}
+
+/// Ease along both edges, from the underarm up.
+pub(crate) fn strip_json(front: &[EaseBand], back: &[EaseBand]) -> Value {
+    json!({
+        "front": front.iter().map(band_json).collect::<Vec<_>>(),
+        "back": back.iter().map(band_json).collect::<Vec<_>>(),
     })
 }
 
@@ -218,16 +224,20 @@ fn strips(units: Units, sizes: &[Old]) -> String {
         let sides = [("front", &old.front_ease), ("back", &old.back_ease)];
         for (side, strip) in sides.iter().take(if old.is_alike() { 1 } else { 2 }) {
             let side = if old.is_alike() { "both" } else { side };
-            let bands = strip.iter().map(|band| {
-                let fine = (units.number(band.ease()) * 100.0).round() / 100.0 + 0.0;
-                format!("{fine:+6.2}")
-            });
-            let bands: Vec<String> = bands.collect();
-            let _ = writeln!(out, "  {:<9} {side:<6} {}", old.size, bands.join(" "));
+            let _ = writeln!(out, "  {:<9} {side:<6} {}", old.size, bands(units, strip));
         }
     }
     out.push('\n');
     out
+}
+
+/// The ease of every band, from the underarm up.
+pub(crate) fn bands(units: Units, strip: &[EaseBand]) -> String {
+    let bands = strip.iter().map(|band| {
+        let fine = (units.number(band.ease()) * 100.0).round() / 100.0 + 0.0;
+        format!("{fine:+6.2}")
+    });
+    bands.collect::<Vec<String>>().join(" ")
 }
 
 /// Which words of which lines a finding is about.

@@ -3,7 +3,7 @@
 use super::checks::finding_line;
 use super::drift_sleeves::{four_sleeves, signed_length, sweep_text};
 use super::drift_sure::{amount, chance, how_sure};
-use super::text::wrapped;
+use super::pattern_text::wrapped;
 use crate::case::Case;
 use crate::convert::drift::{ASSUMED_PCT, DriftLesson, NextSwatch, Part, Quantity, SizeDrift, Why};
 use crate::convert::{GaugeSource, GaugesUsed};

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::text::wrapped;
+use super::pattern_text::wrapped;
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, Exercise, LengthExercise, Part, SUPPOSED_PCT};
 use crate::measure::{Gauge, Length, Units};

@@ -2,8 +2,9 @@
 
 use serde_json::{Map, Value, json};
 
+use super::checks::strip_json;
 use crate::case::Case;
-use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion};
+use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion, Written};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{CapPlan, FlankPlan, Measures, SideMeasures, TradePoint};
 use crate::measure::{Gauge, Length};
@@ -52,16 +53,41 @@ fn size(size: &SizeConversion) -> Value {
         "findings": size.findings.iter().map(finding_json).collect::<Vec<_>>(),
         "fit": fit,
         "baseline": cap(plan, measures, *edge, "not fitted"),
+        "ease_strip": {
+            "old": strip_json(&size.old.front_ease, &size.old.back_ease),
+            "new": strip_json(&size.front_ease, &size.back_ease),
+        },
         "sleeve": sleeve(size),
         "sensitivity": size.sensitivity.iter().map(|(pct, width)| json!({
             "drift_pct": pct, "upper_arm_cm": cm(*width),
         })).collect::<Vec<_>>(),
-        "instructions": size.written.first().map(|(_, text)| text.sentences()).unwrap_or_default(),
-        "sleeves": size.written.iter().map(|(which, text)| json!({
-            "sleeve": which.word(), "instructions": text.sentences(),
-        })).collect::<Vec<_>>(),
+        "instructions": size
+            .written
+            .first()
+            .map(|written| written.instructions.sentences())
+            .unwrap_or_default(),
+        "sleeves": size.written.iter().map(sleeve_json).collect::<Vec<_>>(),
+        "knitted_stitches": { "old": size.knitted_stitches.0, "new": size.knitted_stitches.1 },
         // A pattern that does not knit back never becomes a conversion.
         "knits_back": true,
+    })
+}
+
+/// The text for one sleeve and what goes with it.
+fn sleeve_json(written: &Written) -> Value {
+    json!({
+        "sleeve": written.sleeve.word(),
+        "instructions": written.instructions.sentences(),
+        "before": written.before,
+        "needles": written.needles,
+        "stitch_pattern": written.stitch_pattern,
+        "abbreviations": written.abbreviations.iter().map(|a| json!({
+            "short": a.short, "meaning": a.meaning,
+        })).collect::<Vec<_>>(),
+        "pick_up_rows": written.lists.iter().map(|list| json!({
+            "section": list.section, "counted_from": list.counted_from,
+            "rows": list.rows, "of": list.of,
+        })).collect::<Vec<_>>(),
     })
 }
 

@@ -2,17 +2,14 @@
 
 use std::fmt::Write as _;
 
-use super::checks::finding_line;
+use super::checks::{bands, finding_line};
+use super::pattern_text::{instructions, sleeve_name, sleeve_text};
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{CapPlan, Measures};
 use crate::measure::{Gauge, Units};
-use crate::needle::Sleeve;
-use crate::wording::{Instructions, Step};
-
-/// Width of the text in characters.
-const WIDTH: usize = 96;
+use crate::wording::write_set;
 
 /// A whole conversion: a table of all sizes where there are several, then each size's pattern.
 pub fn conversion_text(case: &Case, conversion: &Conversion) -> String {
@@ -26,6 +23,71 @@ pub fn conversion_text(case: &Case, conversion: &Conversion) -> String {
     if !conversion.findings.is_empty() {
         out.push_str("ABOUT THE CASE\n");
         out.push_str(&about_the_case(&conversion.findings));
+    }
+    out
+}
+
+/// All sizes in one text, numbers in brackets: for pasting into a pattern.
+///
+/// One text for each sleeve that needs its own; sizes built otherwise get sentences of their own.
+pub fn together_text(case: &Case, conversion: &Conversion) -> String {
+    let mut out = overview(case, conversion);
+    let most = conversion.sizes.iter().map(|size| size.written.len()).max();
+    for i in 0..most.unwrap_or(0) {
+        let of_sleeve: Vec<_> = conversion
+            .sizes
+            .iter()
+            .filter_map(|size| {
+                let written = size.written.get(i).or(size.written.first())?;
+                Some((size.old.size.clone(), written.instructions.clone()))
+            })
+            .collect();
+        let name = conversion.sizes.iter().find_map(|size| size.written.get(i));
+        if let Some(name) = name.and_then(|written| sleeve_name(written.sleeve)) {
+            let _ = writeln!(out, "{name}\n");
+        }
+        out.push_str(&instructions(&write_set(&of_sleeve)));
+    }
+    out
+}
+
+/// The cap's rows to tick off, of every size and sleeve.
+pub fn checklist_text(conversion: &Conversion) -> String {
+    let mut out = String::new();
+    for size in &conversion.sizes {
+        for written in &size.written {
+            let name = sleeve_name(written.sleeve).unwrap_or("CHECKLIST");
+            let _ = writeln!(
+                out,
+                "{} - {name}\n{}",
+                size.old.size,
+                written.checklist.to_text()
+            );
+        }
+    }
+    out
+}
+
+/// The same as comma-separated values, with the size and the sleeve in front.
+pub fn checklist_csv(conversion: &Conversion) -> String {
+    let mut out = String::new();
+    for size in &conversion.sizes {
+        for written in &size.written {
+            let csv = written.checklist.to_csv();
+            let mut lines = csv.split_inclusive('\n');
+            let heading = lines.next().unwrap_or_default();
+            if out.is_empty() {
+                let _ = write!(out, "size,sleeve,{heading}");
+            }
+            for line in lines {
+                let _ = write!(
+                    out,
+                    "\"{}\",{},{line}",
+                    size.old.size,
+                    written.sleeve.word()
+                );
+            }
+        }
     }
     out
 }
@@ -109,23 +171,12 @@ fn size_text(case: &Case, size: &SizeConversion) -> String {
     ));
     out.push_str(&gauge_lines(case, size));
     out.push_str(&numbers(case.units, size));
-    for (sleeve, text) in &size.written {
-        if let Some(name) = sleeve_name(*sleeve) {
-            let _ = writeln!(out, "{name}\n");
-        }
-        out.push_str(&instructions(text));
+    for written in &size.written {
+        out.push_str(&sleeve_text(written));
     }
     out.push_str(&finished(case, size));
     out.push_str(&cautions(size));
     out
-}
-
-fn sleeve_name(sleeve: Sleeve) -> Option<&'static str> {
-    match sleeve {
-        Sleeve::Both => None,
-        Sleeve::Left => Some("LEFT SLEEVE (the wearer's left)"),
-        Sleeve::Right => Some("RIGHT SLEEVE (the wearer's right)"),
-    }
 }
 
 fn gauge_lines(case: &Case, size: &SizeConversion) -> String {
@@ -231,7 +282,29 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
             format!("{} runs", recipe.runs()),
         ],
     ]);
-    laid_out(&table) + "\n"
+    laid_out(&table) + "\n" + &ease_strips(units, size)
+}
+
+/// Where along the edge the old and the new cap are fuller (+) or tighter (-) than the armhole.
+fn ease_strips(units: Units, size: &SizeConversion) -> String {
+    let mut out =
+        format!("Ease along the edge ({units}), underarm to shoulder, at the same heights\n");
+    let alike = size.old.is_alike() && size.front_ease == size.back_ease;
+    let strips = [
+        ("old front", &size.old.front_ease),
+        ("new front", &size.front_ease),
+        ("old back", &size.old.back_ease),
+        ("new back", &size.back_ease),
+    ];
+    for (name, strip) in strips.into_iter().take(if alike { 2 } else { 4 }) {
+        let name = if alike {
+            name.split(' ').next().unwrap_or(name)
+        } else {
+            name
+        };
+        let _ = writeln!(out, "  {name:<10} {}", bands(units, strip));
+    }
+    out + "\n"
 }
 
 fn laid_out(table: &[[String; 4]]) -> String {
@@ -310,58 +383,6 @@ pub(crate) fn signed(number: f64) -> String {
     format!("{tenths:+.1}")
 }
 
-/// Headings and sentences, the counts in a column at the right.
-fn instructions(text: &Instructions) -> String {
-    let mut out = String::new();
-    for section in &text.sections {
-        let _ = writeln!(out, "{}", section.heading);
-        for step in &section.steps {
-            out.push_str(&step_text(step));
-        }
-        out.push('\n');
-    }
-    out
-}
-
-fn step_text(step: &Step) -> String {
-    let mut out = String::new();
-    let lines = wrapped(&step.sentence, WIDTH - 6);
-    let counts = step.counts.as_ref().map(|counts| format!("[{counts}]"));
-    for (i, line) in lines.iter().enumerate() {
-        let indent = if i == 0 { "  " } else { "      " };
-        out.push_str(indent);
-        out.push_str(line);
-        if i + 1 < lines.len() {
-            out.push('\n');
-        }
-    }
-    if let Some(counts) = counts {
-        let used = out.lines().last().map_or(0, |line| line.chars().count());
-        if used + 2 + counts.chars().count() > WIDTH {
-            let _ = write!(out, "\n{counts:>WIDTH$}");
-        } else {
-            let _ = write!(out, "{counts:>rest$}", rest = WIDTH - used);
-        }
-    }
-    out.push('\n');
-    out
-}
-
-/// Words in lines of at most `width` characters.
-pub(crate) fn wrapped(text: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
-}
-
 fn finished(case: &Case, size: &SizeConversion) -> String {
     let units = case.units;
     let m = &size.fit.measures;
@@ -384,6 +405,11 @@ fn finished(case: &Case, size: &SizeConversion) -> String {
             "  The tube is not planned: give sleeve.length (and sleeve.cuff_stitches) in the case.\n",
         );
     }
+    let (old, new) = size.knitted_stitches;
+    let _ = writeln!(
+        out,
+        "  stitches knitted in the cap: {new}, in the old one {old}; yarn in about that proportion, a few per\n      cent either way; two seams fewer (cap into armhole, sleeve)"
+    );
     if !size.sensitivity.is_empty() {
         out.push_str("  Upper arm if your rounds differ from the pattern's gauge by\n");
         let cells = size

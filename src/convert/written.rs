@@ -1,0 +1,92 @@
+//! The written pattern of one size: written, knitted back, and all that goes with it to the chair.
+
+use super::gauges::GaugesUsed;
+use crate::case::Case;
+use crate::diagnostic::{Diagnostic, Level, worst};
+use crate::fit::{CapPlan, Repeat, TubePlan};
+use crate::needle::{self, Sleeve};
+use crate::wording::{
+    self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
+    before_starting, checklist, needles, pick_up_lists, stitch_pattern,
+};
+
+/// The text for one sleeve.
+#[derive(Clone, Debug)]
+pub struct Written {
+    /// Which sleeve it is for.
+    pub sleeve: Sleeve,
+    /// The instructions; they have been knitted back.
+    pub instructions: Instructions,
+    /// What is done before the pick-up.
+    pub before: Vec<String>,
+    /// Needles that carry the work.
+    pub needles: Vec<String>,
+    /// Where a stitch pattern stands; empty without a repeat.
+    pub stitch_pattern: Vec<String>,
+    /// The abbreviations that occur.
+    pub abbreviations: Vec<Abbreviation>,
+    /// The pick-up, row by row.
+    pub lists: Vec<PickUpList>,
+    /// Every row of the cap, to tick off.
+    pub checklist: Checklist,
+    /// Stitches knitted up to the join.
+    pub cap_stitches: u32,
+}
+
+/// Writes the pattern and knits it back; a text that does not knit back is never returned.
+pub(super) fn written(
+    case: &Case,
+    plan: &CapPlan,
+    tube: Option<&TubePlan>,
+    gauge: &GaugesUsed,
+) -> Result<Vec<Written>, Vec<Diagnostic>> {
+    let sleeves = Sleeve::needed(plan).iter();
+    let texts = sleeves.map(|&sleeve| {
+        let input = SleeveText {
+            plan,
+            tube,
+            style: case.style,
+            sleeve,
+        };
+        one(case, &input, gauge)
+    });
+    texts.collect()
+}
+
+fn one(
+    case: &Case,
+    input: &SleeveText<'_>,
+    gauge: &GaugesUsed,
+) -> Result<Written, Vec<Diagnostic>> {
+    let instructions = wording::write(input);
+    let sentences = instructions.sentences();
+    let (knitted, mut faults) = needle::knit_sentences(&sentences);
+    let proof = needle::prove(input.plan, input.tube, input.style, input.sleeve, &knitted);
+    faults.extend(proof);
+    if worst(&faults) == Some(Level::Error) {
+        return Err(faults);
+    }
+    let repeat = Repeat {
+        multiple: case.sleeve.repeat.0,
+        plus: case.sleeve.repeat.1,
+    };
+    Ok(Written {
+        sleeve: input.sleeve,
+        before: before_starting(input),
+        needles: needles(input, gauge.cap, gauge.tube, case.units),
+        stitch_pattern: if repeat.multiple > 1 {
+            stitch_pattern(input, repeat)
+        } else {
+            Vec::new()
+        },
+        abbreviations: abbreviations(&sentences),
+        lists: pick_up_lists(input),
+        checklist: checklist(&knitted, input.style.turn),
+        cap_stitches: knitted
+            .columns
+            .iter()
+            .map(|column| column.rows.count())
+            .sum(),
+        instructions,
+    })
+}
