@@ -10,7 +10,7 @@ use crate::diagnostic::{Diagnostic, Level, Repair, Span};
 /// One set of instructions of a written pattern: a sleeve.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Piece {
-    /// The last heading before the instructions, such as the name of the sleeve.
+    /// The last heading before the instructions that names a sleeve; empty without one.
     pub title: String,
     /// The size it was knitted in, when the text is for several.
     pub size: Option<String>,
@@ -91,7 +91,9 @@ fn parts(text: &str) -> Vec<(String, Span)> {
             }
             Some(known) if HEADINGS.contains(&known) => {}
             Some(other) => {
-                other.clone_into(&mut title);
+                if other.contains("SLEEVE") {
+                    other.clone_into(&mut title);
+                }
                 open = false;
             }
             None => {}
