@@ -127,23 +127,23 @@ codes! {
     READING_NEXT_AND_EVERY = "reading-next-and-every", Note, "'Next and every ... n times' can be read in two ways.",
         "Either n counts the next row too, or n rows follow it.",
         "Beehive for Bairns vol. 2: 76 stitches, cast off 3 twice, 'next and every alternate row 4 times' leaves 62, so n counts the next row",
-        "If a count in the pattern says otherwise, choose the other reading.";
+        "If a count in the pattern says otherwise, write next_and_every = \"second\" under [readings] in the case (or \"first\", where the second was taken).";
     READING_REPEAT = "reading-repeat", Note, "'Repeat n times' can be read in two ways.",
         "Either the rows are worked n times more, or n times in all.",
         "Botany College Hand Knits II no. 122: 92 stitches after the first row, 72 after 10 repeats, so n times more",
-        "If a count in the pattern says otherwise, choose the other reading.";
+        "If a count in the pattern says otherwise, write repeat = \"second\" under [readings] in the case (or \"first\", where the second was taken).";
     READING_FIRST_DECREASE = "reading-first-decrease", Note, "The row of the first decrease after a bind-off is open.",
         "'Every 4th row' after a decrease counts from that decrease. After a bind-off it starts with the next row, or four rows on.",
         "common practice, no source",
-        "If a row count or a length in the pattern says otherwise, choose the other reading.";
+        "If a row count or a length in the pattern says otherwise, write first_decrease = \"second\" under [readings] in the case (or \"first\", where the second was taken).";
     READING_TRAILING_ROW = "reading-trailing-row", Note, "A plain row before a bind-off is left to the knitter.",
         "After decreases on every right-side row the next bind-off may start at once, on a wrong-side row, or after one more plain row, on the side where the first bind-off was.",
         "The Knitter, 17 Sep 2020, cap in five sizes: no plain row is worked unless it is asked for",
-        "If a row count or a length in the pattern says otherwise, choose the other reading.";
+        "If a row count or a length in the pattern says otherwise, write trailing_row = \"second\" under [readings] in the case (or \"first\", where the second was taken).";
     READING_ROWS_TWICE = "reading-rows-twice", Note, "'Next 2 rows twice' can be read in two ways.",
         "Either the two rows are worked twice, or the stitches go once at each of two edges.",
         "common practice, no source",
-        "If a count in the pattern says otherwise, choose the other reading.";
+        "If a count in the pattern says otherwise, write rows_twice = \"second\" under [readings] in the case (or \"first\", where the second was taken).";
     READING_CROSS = "reading-cross", Note, "'2 x 1' can be read in two ways.",
         "Either two stitches once, or one stitch twice: the same stitches, but not the same rows.",
         "forum.knittinghelp.com, threads 3939 and 77742",
@@ -151,7 +151,7 @@ codes! {
     READING_ROW_LIST = "reading-row-list", Note, "A list of rows can be counted from two places.",
         "Either the rows are counted from here, or from the first row of the lines.",
         "common practice, no source",
-        "If a count of rows in the pattern says otherwise, choose the other reading.";
+        "If a count of rows in the pattern says otherwise, write row_list = \"second\" under [readings] in the case (or \"first\", where the second was taken).";
     READING_EDGE = "reading-edge", Note, "No edge is named.",
         "A decrease without an edge is taken at each end of a symmetrical piece, at the armhole edge of a half one.",
         "common practice, no source",
