@@ -398,3 +398,12 @@ proptest! {
         }
     }
 }
+
+/// Fine yarn has more rows than most; over the units' own length that is no slip of units.
+#[test]
+fn a_fine_gauge_over_the_usual_length_is_believed() {
+    let fine = cm(&[30.0], &[44.0]);
+    let (value, found) = measure(&fine, Units::Cm);
+    assert!(value.is_some(), "{found:?}");
+    assert!(!ids(&found).contains(&"swatch-units"), "{found:?}");
+}

@@ -127,15 +127,24 @@ impl Counts<'_> {
                 Units::In => "inches",
             },
         );
-        Some(Diagnostic::new(&codes::UNITS, message).next(format!(
+        // The other unit's usual length (4 in a case of centimetres, 10 in one of inches) is a slip
+        // beyond doubt; another length may be right.
+        let usual_there = other.number(other.swatch_length());
+        let slip = (self.units.number(first.over) - usual_there).abs() < 0.01;
+        let level = if slip { Level::Error } else { Level::Warning };
+        Some(Diagnostic::new(&codes::UNITS, message).level(level).next(format!(
             "If it was, write over = {}; if not, count again over another length. Nothing was changed.",
             plain(self.units.number(other.length(self.units.number(first.over))))
         )))
     }
 
+    /// A swatch counted over these units' own usual length (10 cm, 4 in) says what it means, however
+    /// fine or coarse the knitting; over any other it is asked about.
     fn unit_slip(&self, count: &SwatchCount) -> bool {
         let usual = usual_gauge(self.counted);
-        !usual.contains(&per_10cm(count)) && usual.contains(&as_other_unit(count, self.units))
+        let own = (count.over - self.units.swatch_length()).abs() < Length::cm(0.01);
+        !own && !usual.contains(&per_10cm(count))
+            && usual.contains(&as_other_unit(count, self.units))
     }
 
     /// 10 cm and 4 in among the lengths of one swatch.
