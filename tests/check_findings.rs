@@ -494,6 +494,7 @@ fn the_table_is_whole() {
         "depth-not-kept",
         "not-proven-optimal",
         "upper-arm-rounded",
+        "tube-too-short",
         "caution-tight",
         "caution-infant",
         "size-order",

@@ -91,6 +91,48 @@ fn the_case_itself_converts() {
     assert!(written);
 }
 
+/// The cap is still worth having: the pattern ends at the join and a finding says why.
+#[test]
+fn a_tube_too_short_for_its_shaping() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("case.toml");
+    let convert = |case: &str| {
+        fs::write(&path, case).unwrap();
+        let output = Command::new(env!("CARGO_BIN_EXE_capwright"))
+            .args(["convert", path.to_str().unwrap(), "--format", "json"])
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(0));
+        let result: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        result["sizes"][0].clone()
+    };
+    let short = convert(&spoilt("length = 43", "length = 2"));
+    assert_eq!(short["sleeve"]["rounds"], serde_json::Value::Null);
+    let findings = short["findings"].as_array().unwrap();
+    assert!(
+        findings.iter().any(|f| f["code"] == "tube-too-short"),
+        "{findings:?}"
+    );
+    // A bell sleeve widens, and a cuff that is part of the length is taken off it:
+    // (43 - 5) cm at 31 rows are 117.8 rounds (arithmetic).
+    let bell = convert(&spoilt(
+        "cuff_stitches = 42",
+        "cuff_stitches = 90\ncuff_length = 5",
+    ));
+    assert_eq!(bell["sleeve"]["widens"], true);
+    assert_eq!(bell["sleeve"]["rounds"], 118);
+    let findings = bell["findings"].as_array().unwrap();
+    assert!(findings.iter().all(|f| f["code"] != "tube-too-short"));
+}
+
+#[test]
+fn a_cuff_longer_than_its_sleeve() {
+    refused(
+        &spoilt("length = 43", "length = 43\ncuff_length = 50"),
+        &["The cuff of 50.0 cm is not shorter than the sleeve of 43.0 cm"],
+    );
+}
+
 #[test]
 fn a_missing_file() {
     let output = Command::new(env!("CARGO_BIN_EXE_capwright"))

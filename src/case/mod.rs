@@ -106,8 +106,10 @@ pub struct Sleeve {
     pub repeat: (u32, u32),
     /// Stitches at the cuff.
     pub cuff_stitches: Option<Vec<Stitches>>,
-    /// Length from underarm to cuff.
+    /// Length from underarm to cuff, or to the end of the cuff where its length is given.
     pub length: Option<Vec<Length>>,
+    /// Length of a cuff that `length` includes and that is worked otherwise.
+    pub cuff_length: Option<Vec<Length>>,
 }
 
 /// One side's armhole.

@@ -12,10 +12,10 @@ use super::{
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::{
-    ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, COUNT_SPAN, DIVISION,
-    EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES,
-    SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches,
-    UNDERARM, UPPER_ARM_WIDTH, Units,
+    ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, COUNT_SPAN, CUFF_LENGTH,
+    DIVISION, EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS,
+    SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER,
+    Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
 };
 
 /// Reads a case file.
@@ -279,9 +279,35 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
         repeat: table.table("repeat").map_or((1, 0), |t| repeat(&t)),
         cuff_stitches: table.stitches("cuff_stitches", &STITCH_COUNT),
         length: table.lengths("length", &SLEEVE_LENGTH),
+        cuff_length: table.lengths("cuff_length", &CUFF_LENGTH),
     };
+    cuff_within(&table, &sleeve);
     table.finish();
     (stitches_given(&sleeve) && cap.is_some()).then_some(sleeve)
+}
+
+/// A cuff is shorter than the sleeve it is part of.
+fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
+    let Some(cuffs) = &sleeve.cuff_length else {
+        return;
+    };
+    let lengths = sleeve.length.as_deref().unwrap_or(&[]);
+    if lengths.is_empty() {
+        table.missing("length", "length = 45");
+    }
+    let units = table.reading().units;
+    for (length, cuff) in lengths
+        .iter()
+        .zip(cuffs)
+        .filter(|(length, cuff)| cuff >= length)
+    {
+        let message = format!(
+            "The cuff of {} is not shorter than the sleeve of {} it is part of.",
+            units.show(*cuff),
+            units.show(*length)
+        );
+        table.say(&CLASH, table.place_of("cuff_length"), message);
+    }
 }
 
 fn stitches_given(sleeve: &Sleeve) -> bool {

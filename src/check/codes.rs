@@ -226,6 +226,16 @@ finding!(
     "Choose another repeat, or accept the width."
 );
 finding!(
+    TUBE_SHORT,
+    "tube-too-short",
+    Warning,
+    "the tube is too short for its shaping",
+    "Two stitches are decreased (or increased) on each shaping round; a tube with fewer rounds than \
+     that cannot reach the cuff. The pattern then ends at the join.",
+    "arithmetic",
+    "Lengthen the sleeve, or give a cuff nearer to the upper arm (sleeve.cuff_stitches)."
+);
+finding!(
     CAUTION_TIGHT,
     "caution-tight",
     Warning,
@@ -291,6 +301,7 @@ pub static CODES: &[&Code] = &[
     &DEPTH_OFF,
     &NOT_PROVEN,
     &ARM_OFF_WANTED,
+    &TUBE_SHORT,
     &CAUTION_TIGHT,
     &CAUTION_INFANT,
     &SIZE_ORDER,

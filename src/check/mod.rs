@@ -22,4 +22,4 @@ pub use rules::{
     cap_depths, chest_allowance,
 };
 pub use size_set::{SizeWidths, size_set_findings};
-pub use sleeve::{SleeveFacts, sleeve_findings};
+pub use sleeve::{SleeveFacts, sleeve_findings, tube_too_short};

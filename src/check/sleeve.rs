@@ -1,7 +1,7 @@
 //! The new sleeve: upper arm against the arm, depth kept, cautions.
 
 use super::arm::arm_findings;
-use super::codes::{ARM_OFF_WANTED, DEPTH_OFF, NOT_PROVEN, finding};
+use super::codes::{ARM_OFF_WANTED, DEPTH_OFF, NOT_PROVEN, TUBE_SHORT, finding};
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
 use crate::fit::{Fit, Status};
@@ -71,4 +71,11 @@ fn rounded(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
         );
         finding(&ARM_OFF_WANTED, message)
     })
+}
+
+/// Said when a length is given but no tube of that length reaches the cuff.
+pub fn tube_too_short() -> Diagnostic {
+    let message =
+        "The sleeve is too short to reach the cuff by two stitches on each shaping round.";
+    finding(&TUBE_SHORT, message.to_owned())
 }

@@ -4,7 +4,7 @@ use super::gauges::GaugesUsed;
 use super::old::{EASE_BANDS, Old};
 use super::written::{Written, written};
 use crate::case::Case;
-use crate::check::{SleeveFacts, sleeve_findings};
+use crate::check::{SleeveFacts, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
     self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, Problem, Repeat,
@@ -71,6 +71,9 @@ pub(super) fn convert_size(
         wanted: problem.upper_arm,
         arm: old.arm.as_ref(),
     })));
+    if tube.is_none() && case.sleeve.length.is_some() {
+        findings.extend(named(vec![tube_too_short()]));
+    }
     let edge = fit.measures.edge(&fit.plan, &problem);
     Ok(SizeConversion {
         knitted_stitches: (old_stitches(&old), new_stitches(&written)),
@@ -179,7 +182,13 @@ pub(super) fn tube(
 
 /// The length from underarm to cuff that the case gives.
 pub(super) fn wanted_length(case: &Case, index: usize) -> Option<Length> {
-    case.sleeve.length.as_ref()?.get(index).copied()
+    let length = *case.sleeve.length.as_ref()?.get(index)?;
+    let cuff = case
+        .sleeve
+        .cuff_length
+        .as_ref()
+        .and_then(|list| list.get(index));
+    Some(length - cuff.copied().unwrap_or(Length::ZERO))
 }
 
 /// The old sleeve's width at the cuff, net of seams, when the case gives its stitches.

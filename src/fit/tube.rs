@@ -12,7 +12,8 @@ pub struct TubePlan {
     pub cuff: Stitches,
     /// Rounds from the underarm to the cuff.
     pub rounds: Rows,
-    /// The rounds on which two stitches are decreased, counted from 1 at the underarm.
+    /// The rounds on which two stitches are decreased (increased, where the cuff is wider), counted
+    /// from 1 at the underarm.
     pub decrease_rounds: Vec<u32>,
 }
 
@@ -25,23 +26,24 @@ pub struct Tube {
     pub length: Length,
 }
 
-/// The tube in rounds: two stitches decreased on each decrease round, evenly spaced, the last one
-/// followed by one more interval of plain rounds.
+/// The tube in rounds: two stitches decreased on each shaping round (increased, where the cuff is
+/// wider: a bell sleeve), evenly spaced, the last one followed by one more interval of plain rounds.
 ///
 /// The cuff is the nearest count that the repeat allows and that differs from the upper arm by an
-/// even number. Returns `None` when there are too few rounds for the decreases.
+/// even number. Returns `None` when there are too few rounds for the shaping.
 pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Option<TubePlan> {
     let wanted = tube.cuff / gauge.stitch_width();
     let fits = |n: &u32| {
-        let even = upper_arm.count() >= *n && (upper_arm.count() - n).is_multiple_of(2);
+        let even = upper_arm.count().abs_diff(*n).is_multiple_of(2);
         even && (repeat.allows(Stitches(*n)) || !repeat.allows(upper_arm))
     };
     let off = |n: &u32| ((f64::from(*n) - wanted).abs() * 1024.0).round();
-    let cuff = (1..=upper_arm.count())
+    let widest = nearest_whole(wanted).max(upper_arm.count()) + 2 * repeat.multiple.max(1);
+    let cuff = (1..=widest)
         .filter(fits)
         .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))?;
     let rounds = nearest_whole(tube.length / gauge.row_height());
-    let times = (upper_arm.count() - cuff) / 2;
+    let times = upper_arm.count().abs_diff(cuff) / 2;
     if times > 0 && rounds < times + 1 {
         return None;
     }
@@ -83,6 +85,32 @@ pub fn even_intervals(length: u32, times: u32) -> Vec<u32> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn planned(upper_arm: u32, cuff_cm: f64, length_cm: f64) -> Option<TubePlan> {
+        let tube_wanted = Tube {
+            cuff: Length::cm(cuff_cm),
+            length: Length::cm(length_cm),
+        };
+        let gauge = Gauge::per_10cm(20.0, 30.0).unwrap();
+        tube(Stitches(upper_arm), tube_wanted, gauge, Repeat::ANY)
+    }
+
+    /// Arithmetic: 20 cm are 40 stitches at 20, 45 cm are 135 rounds at 30.
+    #[test]
+    fn narrower_straight_and_bell() {
+        let narrow = planned(70, 20.0, 45.0).unwrap();
+        assert_eq!((narrow.cuff, narrow.rounds), (Stitches(40), Rows(135)));
+        assert_eq!(narrow.decrease_rounds.len(), 15);
+        let straight = planned(70, 35.0, 45.0).unwrap();
+        assert_eq!(straight.cuff, Stitches(70));
+        assert!(straight.decrease_rounds.is_empty());
+        let bell = planned(70, 50.0, 45.0).unwrap();
+        assert_eq!(bell.cuff, Stitches(100));
+        assert_eq!(bell.decrease_rounds.len(), 15);
+        assert!(bell.decrease_rounds.is_sorted());
+        // A cuff cannot be reached in fewer rounds than it has shaping rounds.
+        assert_eq!(planned(70, 20.0, 3.0), None);
+    }
 
     fn counted(length: u32, times: u32) -> Vec<(u32, usize)> {
         let mut out: Vec<(u32, usize)> = Vec::new();

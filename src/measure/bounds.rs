@@ -192,6 +192,14 @@ bound!(
     "cm"
 );
 bound!(
+    "Length of a cuff, in centimetres.",
+    CUFF_LENGTH,
+    "cuff length",
+    0.0,
+    60.0,
+    "cm"
+);
+bound!(
     "Bust or chest, in centimetres.",
     BUST,
     "bust or chest",
@@ -257,6 +265,7 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &ARMHOLE_DEPTH,
     &SLEEVE_LENGTH,
     &ARM_EASE,
+    &CUFF_LENGTH,
     &BUST,
     &RUNS,
     &GAP_LIMIT,

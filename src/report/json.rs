@@ -218,6 +218,7 @@ fn sleeve(size: &SizeConversion) -> Value {
     match &size.tube {
         Some(tube) => json!({
             "decrease_rounds": tube.decrease_rounds,
+            "widens": tube.cuff > tube.upper_arm,
             "cuff_stitches": tube.cuff.count(),
             "rounds": tube.rounds.count(),
         }),

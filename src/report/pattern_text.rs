@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::convert::Written;
 use crate::needle::Sleeve;
-use crate::wording::{Instructions, PickUpList, Step};
+use crate::wording::{ABBREVIATIONS_SOURCE, Instructions, PickUpList, Step};
 
 /// Width of the text in characters.
 pub(super) const WIDTH: usize = 96;
@@ -39,7 +39,7 @@ fn abbreviations(written: &Written) -> String {
     let entries: Vec<String> = entries
         .map(|a| format!("{}: {}", a.short, a.meaning))
         .collect();
-    entries.join("; ")
+    format!("{} ({ABBREVIATIONS_SOURCE})", entries.join("; "))
 }
 
 /// The exact rows, and the rate when the armhole came out a row longer or shorter.

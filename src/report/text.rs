@@ -400,6 +400,8 @@ fn finished(case: &Case, size: &SizeConversion) -> String {
             "  sleeve from underarm to cuff {}",
             units.show(size.gauge.tube.height(tube.rounds))
         );
+    } else if case.sleeve.length.is_some() {
+        out.push_str("  The tube is not planned: it is too short for its shaping.\n");
     } else {
         out.push_str(
             "  The tube is not planned: give sleeve.length (and sleeve.cuff_stitches) in the case.\n",
