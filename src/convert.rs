@@ -8,7 +8,7 @@ mod size;
 mod written;
 
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
-pub use old::{Old, cap_context};
+pub use old::{Old, armhole_context, cap_context};
 pub use size::SizeConversion;
 pub use written::Written;
 

@@ -19,3 +19,5 @@ pub mod pattern;
 pub mod report;
 pub mod swatch;
 pub mod wording;
+#[cfg(feature = "workbench")]
+pub mod workbench;

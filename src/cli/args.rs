@@ -53,6 +53,11 @@ pub enum Command {
     Knit(KnitArgs),
     /// The tables of body measurements
     Tables(TablesArgs),
+    /// Start a case by questions in the terminal
+    New(NewArgs),
+    /// The whole job in a browser on this machine: paste, type, see the new cap at once
+    #[cfg(feature = "workbench")]
+    Workbench(WorkbenchArgs),
 }
 
 /// How the result is written.
@@ -178,4 +183,21 @@ pub struct TablesArgs {
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,
+}
+
+/// A new case.
+#[derive(Debug, Args)]
+pub struct NewArgs {
+    /// The case file to write
+    #[arg(default_value = "sleeve.toml")]
+    pub file: PathBuf,
+}
+
+/// The workbench.
+#[cfg(feature = "workbench")]
+#[derive(Clone, Copy, Debug, Args)]
+pub struct WorkbenchArgs {
+    /// The port of 127.0.0.1 to use; without it 7423 when it is free, else any that is
+    #[arg(long)]
+    pub port: Option<u16>,
 }

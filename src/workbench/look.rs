@@ -1,0 +1,91 @@
+//! The answers: reading, check, conversion, drift and figures as JSON.
+
+use serde_json::{Value, json};
+
+use super::lines::all_lines;
+use super::request::Request;
+use super::said::{of_case, of_lines};
+use crate::case::Case;
+use crate::convert::drift::drift as lesson_of;
+use crate::convert::{check as check_case, convert as convert_case};
+use crate::diagnostic::Diagnostic;
+use crate::report::{
+    check_json, conversion_json, conversion_text, drift_exercise_text, drift_json, drift_text,
+};
+
+/// A case file as a form, and what was found in it.
+pub(super) fn open(request: &Request) -> Value {
+    let mut answer = heading(request);
+    answer["case"] = request.form.clone();
+    answer
+}
+
+/// The lines' ledgers alone.
+pub(super) fn read(request: &Request, only: Option<usize>) -> Value {
+    let mut answer = heading(request);
+    answer["lines"] = all_lines(request, only);
+    answer
+}
+
+/// The old garment: ledgers, outlines, findings.
+pub(super) fn check(request: &Request, only: Option<usize>) -> Value {
+    let mut answer = read(request, only);
+    if let Some(case) = &request.case {
+        match check_case(case, only) {
+            Ok((sizes, findings)) => {
+                answer["check"] = check_json(case, &sizes, &findings);
+                let own = sizes.iter().flat_map(|old| &old.findings);
+                let all: Vec<Diagnostic> = findings.iter().chain(own).cloned().collect();
+                answer["findings"] = json!(of_lines(&all, Some(case)));
+            }
+            Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
+        }
+    }
+    answer
+}
+
+/// The whole job.
+pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
+    let mut answer = heading(request);
+    let Some(case) = &request.case else {
+        return answer;
+    };
+    match convert_case(case, only) {
+        Ok(conversion) => {
+            let own = conversion.sizes.iter().flat_map(|size| &size.findings);
+            let all: Vec<Diagnostic> = conversion.findings.iter().chain(own).cloned().collect();
+            answer["conversion"] = conversion_json(case, &conversion);
+            answer["findings"] = json!(of_lines(&all, Some(case)));
+            answer["text"] = json!(conversion_text(case, &conversion));
+        }
+        Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
+    }
+    answer
+}
+
+/// Flat against round.
+pub(super) fn drift(request: &Request, only: Option<usize>) -> Value {
+    let mut answer = heading(request);
+    let Some(case) = &request.case else {
+        return answer;
+    };
+    match lesson_of(case, only) {
+        Ok(lesson) => {
+            answer["drift"] = drift_json(case, &lesson);
+            answer["text"] = json!(drift_text(case, &lesson));
+            answer["exercise"] = json!(drift_exercise_text(case, &lesson));
+        }
+        Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
+    }
+    answer
+}
+
+/// What every answer begins with: is it a case, and what was found in it.
+fn heading(request: &Request) -> Value {
+    json!({
+        "valid": request.case.is_some(),
+        "sizes": request.case.as_ref().map(|case: &Case| &case.sizes),
+        "case_findings": of_case(&request.said, &request.text),
+        "findings": [],
+    })
+}
