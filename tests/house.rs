@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 /// `workbench` are two doors to the same rooms and do not know each other.
 const ROOMS: &[&str] = &[
     "cli",
+    "workbench",
     "report",
     "convert",
     "check",

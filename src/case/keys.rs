@@ -218,7 +218,11 @@ mod tests {
     fn every_help_is_one_sentence_on_one_line() {
         for section in SECTIONS {
             for key in section.keys {
-                assert!(!key.help.contains('\n') && key.help.ends_with('.'), "{}", key.help);
+                assert!(
+                    !key.help.contains('\n') && key.help.ends_with('.'),
+                    "{}",
+                    key.help
+                );
             }
         }
     }

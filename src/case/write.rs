@@ -249,9 +249,13 @@ pub fn key_at(text: &str, span: crate::diagnostic::Span) -> Option<String> {
     let mut path = Vec::new();
     let mut table = table.get_ref();
     loop {
-        let within = |place: std::ops::Range<usize>| place.start <= span.from && span.to <= place.end;
+        let within =
+            |place: std::ops::Range<usize>| place.start <= span.from && span.to <= place.end;
         let entry = table.iter().find(|(name, value)| {
-            let inside = value.get_ref().as_table().is_some_and(|t| holds(t, &within));
+            let inside = value
+                .get_ref()
+                .as_table()
+                .is_some_and(|t| holds(t, &within));
             within(name.span()) || within(value.span()) || inside
         });
         let Some((name, value)) = entry else { break };

@@ -71,7 +71,7 @@ pub(crate) fn deliver(mut outcome: Outcome, output: &OutputArgs) -> Outcome {
 }
 
 /// Writes beside the file and renames, so that a reader sees the old file or the new one.
-fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let folder = path
         .parent()
         .filter(|folder| !folder.as_os_str().is_empty());

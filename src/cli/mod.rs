@@ -8,6 +8,7 @@ mod drift;
 mod explain;
 mod files;
 mod knit;
+mod new;
 mod read;
 mod repair;
 mod show;
@@ -61,5 +62,10 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Explain(args) => explain::explain(args),
         Command::Knit(args) => knit::knit(args),
         Command::Tables(args) => tables::tables(args),
+        Command::New(args) => new::new(args, &mut std::io::stdin().lock(), &mut anstream::stderr()),
+        #[cfg(feature = "workbench")]
+        Command::Workbench(_) => {
+            Outcome::unusable("The workbench is a door of its own; the program opens it.")
+        }
     }
 }

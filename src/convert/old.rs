@@ -138,10 +138,7 @@ pub fn cap_context(case: &Case) -> Result<Context, Vec<Diagnostic>> {
 ///
 /// # Errors
 /// All findings when the gauge cannot be used.
-pub fn armhole_context(
-    case: &Case,
-    armhole: &Armhole,
-) -> Result<Option<Context>, Vec<Diagnostic>> {
+pub fn armhole_context(case: &Case, armhole: &Armhole) -> Result<Option<Context>, Vec<Diagnostic>> {
     let (gauge, _) = gauges(case)?;
     Ok(match armhole {
         Armhole::Measures { .. } => None,

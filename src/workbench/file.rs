@@ -65,7 +65,10 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
 fn named(request: &Request, ending: &str, mime: &'static str, text: impl Into<Vec<u8>>) -> Answer {
     let title = request.form.get("title").and_then(|title| title.as_str());
     Answer {
-        file: Some(format!("{}.{ending}", plain_name(title.unwrap_or_default()))),
+        file: Some(format!(
+            "{}.{ending}",
+            plain_name(title.unwrap_or_default())
+        )),
         ..Answer::fine(mime, text.into())
     }
 }

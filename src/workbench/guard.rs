@@ -57,9 +57,9 @@ impl Names {
 pub(super) fn is_json(headers: &HeaderMap) -> bool {
     let kind = headers.get(header::CONTENT_TYPE);
     let kind = kind.and_then(|kind| kind.to_str().ok()).unwrap_or_default();
-    kind.split(';').next().is_some_and(|kind| {
-        kind.trim().eq_ignore_ascii_case("application/json")
-    })
+    kind.split(';')
+        .next()
+        .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
 }
 
 /// A refusal in one sentence.

@@ -7,10 +7,11 @@ use super::request::Request;
 use super::said::{of_case, of_lines};
 use crate::case::Case;
 use crate::convert::drift::drift as lesson_of;
-use crate::convert::{check as check_case, convert as convert_case};
+use crate::convert::{Conversion, check as check_case, convert as convert_case};
 use crate::diagnostic::Diagnostic;
 use crate::report::{
-    check_json, conversion_json, conversion_text, drift_exercise_text, drift_json, drift_text,
+    Figure, check_json, conversion_json, conversion_text, drift_exercise_text, drift_figures,
+    drift_json, drift_text, set_figures, size_figures,
 };
 
 /// A case file as a form, and what was found in it.
@@ -57,6 +58,7 @@ pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
             answer["conversion"] = conversion_json(case, &conversion);
             answer["findings"] = json!(of_lines(&all, Some(case)));
             answer["text"] = json!(conversion_text(case, &conversion));
+            answer["figures"] = figures(case, &conversion);
         }
         Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
     }
@@ -73,11 +75,31 @@ pub(super) fn drift(request: &Request, only: Option<usize>) -> Value {
         Ok(lesson) => {
             answer["drift"] = drift_json(case, &lesson);
             answer["text"] = json!(drift_text(case, &lesson));
+            let figures = drift_figures(case, &lesson);
+            answer["figures"] = figures.iter().map(figure_json).collect();
             answer["exercise"] = json!(drift_exercise_text(case, &lesson));
         }
         Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
     }
     answer
+}
+
+/// The figures of every size of the conversion, and those of the set.
+fn figures(case: &Case, conversion: &Conversion) -> Value {
+    let sizes = 0..conversion.sizes.len();
+    let own = sizes.flat_map(|size| size_figures(case, conversion, size));
+    let all = own.chain(set_figures(case, conversion));
+    all.map(|figure| figure_json(&figure)).collect()
+}
+
+fn figure_json(figure: &Figure) -> Value {
+    json!({
+        "name": figure.name,
+        "id": figure.id,
+        "title": figure.title,
+        "description": figure.description,
+        "svg": figure.svg,
+    })
 }
 
 /// What every answer begins with: is it a case, and what was found in it.

@@ -145,7 +145,10 @@ fn router(names: Names) -> Router {
             "/{file}",
             get(|Path(name): Path<String>| async move { page_file(&name) }),
         )
-        .route("/api/start", get(|| async { reply(Answer::json(&start::start())) }))
+        .route(
+            "/api/start",
+            get(|| async { reply(Answer::json(&start::start())) }),
+        )
         .route("/api/{what}", post(work))
         .fallback(|| async { nothing_here() })
         .layer(middleware::from_fn_with_state(shared.clone(), guarded))
