@@ -17,7 +17,21 @@ const FILES: &[File] = &[
         "text/css; charset=utf-8",
         include_str!("page/look.css"),
     ),
+    ("ask.js", JS, include_str!("page/ask.js")),
+    ("backlist.js", JS, include_str!("page/backlist.js")),
+    ("dom.js", JS, include_str!("page/dom.js")),
+    ("effort.js", JS, include_str!("page/effort.js")),
+    ("fields.js", JS, include_str!("page/fields.js")),
+    ("figures.js", JS, include_str!("page/figures.js")),
+    ("form.js", JS, include_str!("page/form.js")),
+    ("lines.js", JS, include_str!("page/lines.js")),
     ("main.js", JS, include_str!("page/main.js")),
+    ("pairs.js", JS, include_str!("page/pairs.js")),
+    ("result.js", JS, include_str!("page/result.js")),
+    ("save.js", JS, include_str!("page/save.js")),
+    ("state.js", JS, include_str!("page/state.js")),
+    ("teach.js", JS, include_str!("page/teach.js")),
+    ("units.js", JS, include_str!("page/units.js")),
 ];
 
 /// The file of this name.

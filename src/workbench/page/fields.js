@@ -1,0 +1,196 @@
+// Fields: a label, one line of help, the input, and beside it what is wrong, in words.
+import { fill, h, idOf } from "./dom.js";
+import { keyOf, set, state, told } from "./state.js";
+
+const WORDS = {
+  RS: "right side (RS)",
+  WS: "wrong side (WS)",
+  cm: "centimetres",
+  in: "inches",
+  us: "US (bind off)",
+  uk: "UK (cast off)",
+  wrap: "wrap and turn",
+  german: "German short rows",
+  right: "right-handed",
+  left: "left-handed",
+  even: "evenly",
+  shoulder: "near the shoulder",
+  flat: "the flat swatch",
+  round: "the round swatch",
+  usual: "usual",
+  first: "first",
+  second: "second",
+};
+
+export const wordFor = (word) => WORDS[word] ?? word;
+
+const unitsWord = () => (state.values.units === "in" ? "in" : "cm");
+
+/** A field for the key at this path. */
+export function field(path, { label, help, placeholder } = {}) {
+  const key = keyOf(path);
+  const id = idOf(path);
+  const described = `${id}-help ${id}-wrong`;
+  const name = label ?? key.label;
+  const value = state.values[path];
+  const common = { id, "aria-describedby": described, "data-input": path };
+  const text = Array.isArray(value) ? value.join(", ") : String(value ?? "");
+  const listen = { oninput: (event) => set(path, event.target.value) };
+  let input;
+  if (key.kind === "flag") {
+    input = h("input", { ...common, type: "checkbox", checked: value === true, onchange: (event) => set(path, event.target.checked) });
+    return h(
+      "div",
+      { className: "field flag", "data-path": path },
+      h("label", { htmlFor: id }, input, h("span", {}, name)),
+      h("p", { className: "help", id: `${id}-help` }, help ?? key.help),
+      h("div", { className: "wrong", id: `${id}-wrong` }),
+    );
+  }
+  if (key.kind === "word") {
+    const words = key.words.map((word) => h("option", { value: word, selected: word === text }, wordFor(word)));
+    input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, h("option", { value: "" }, "as usual"), words);
+  } else if (path === "body.table") {
+    const tables = told().tables.map((table) => h("option", { value: table.id, selected: table.id === text }, table.title));
+    input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, h("option", { value: "" }, "none"), tables);
+  } else {
+    const decimal = !["text", "labels"].includes(key.kind);
+    input = h("input", {
+      ...common,
+      type: "text",
+      inputMode: decimal ? "decimal" : "text",
+      autocomplete: "off",
+      spellcheck: false,
+      value: text,
+      placeholder: placeholder ?? "",
+      list: path === "body.size" ? "body-sizes" : null,
+      ...listen,
+    });
+  }
+  return h(
+    "div",
+    { className: "field", "data-path": path },
+    h("label", { htmlFor: id }, name, key.length && h("span", { className: "unit" }, ` (${unitsWord()})`)),
+    h("p", { className: "help", id: `${id}-help` }, help ?? key.help),
+    input,
+    path === "body.size" && sizesOfTable(),
+    h("div", { className: "wrong", id: `${id}-wrong` }),
+  );
+}
+
+function sizesOfTable() {
+  const table = told().tables.find((one) => one.id === state.values["body.table"]);
+  return h("datalist", { id: "body-sizes" }, (table?.sizes ?? []).map((size) => h("option", { value: size })));
+}
+
+/** A slider and a field for the same number; an empty field means the usual. */
+export function slider({ name, label, help, value, least, most, step, empty, change }) {
+  const id = `s-${name}`;
+  const number = h("input", {
+    id,
+    type: "text",
+    inputMode: "decimal",
+    autocomplete: "off",
+    value,
+    placeholder: empty,
+    "aria-describedby": `${id}-help`,
+    "data-input": name,
+    oninput: (event) => {
+      if (event.target.value !== "") range.value = event.target.value;
+      change(event.target.value);
+    },
+  });
+  const range = h("input", {
+    type: "range",
+    min: least,
+    max: most,
+    step,
+    value: value === "" ? (least < 0 ? 0 : least) : value,
+    "aria-label": `${label}, slider`,
+    oninput: (event) => {
+      number.value = event.target.value;
+      change(event.target.value);
+    },
+  });
+  const reset = h(
+    "button",
+    {
+      type: "button",
+      className: "quiet",
+      onclick: () => {
+        number.value = "";
+        change("");
+      },
+    },
+    empty,
+  );
+  return h(
+    "div",
+    { className: "field slide", "data-path": name },
+    h("label", { htmlFor: id }, label),
+    h("p", { className: "help", id: `${id}-help` }, help),
+    h("div", { className: "pair" }, range, number, reset),
+    h("div", { className: "wrong", id: `${id}-wrong` }),
+  );
+}
+
+/** Sets the inputs to the values, without touching the one being typed in. */
+export function refresh(root) {
+  for (const input of root.querySelectorAll("[data-input]")) {
+    const path = input.getAttribute("data-input");
+    if (!keyOf(path)) continue;
+    const value = state.values[path];
+    if (input.type === "checkbox") input.checked = value === true;
+    else {
+      const text = Array.isArray(value) ? value.join(", ") : String(value ?? "");
+      if (input.value !== text) input.value = text;
+    }
+  }
+}
+
+/** Puts each finding beside its field; returns those that have no field on the page. */
+export function place(root, findings) {
+  for (const wrong of root.querySelectorAll(".wrong")) if (wrong.childNodes.length) fill(wrong);
+  for (const input of root.querySelectorAll("[aria-invalid]")) input.removeAttribute("aria-invalid");
+  const left = [];
+  for (const finding of findings) {
+    const container = closest(root, finding.field);
+    if (!container) {
+      left.push(finding);
+      continue;
+    }
+    const wrong = container.querySelector(":scope > .wrong, :scope > .body > .wrong");
+    if (!wrong) {
+      left.push(finding);
+      continue;
+    }
+    wrong.append(sentence(finding));
+    if (finding.level === "error") container.querySelector(":scope > input, :scope > select, :scope textarea, :scope > .pair > input[type=text]")?.setAttribute("aria-invalid", "true");
+    container.closest("details")?.setAttribute("open", "");
+  }
+  return left;
+}
+
+function closest(root, path) {
+  for (let at = path; at; at = at.includes(".") ? at.slice(0, at.lastIndexOf(".")) : "") {
+    const found = root.querySelector(`[data-path="${CSS.escape(at)}"]`);
+    if (found) return found;
+  }
+  return null;
+}
+
+const LEVELS = { error: "Error", warning: "Look here", note: "Note" };
+
+export const levelWord = (level) => LEVELS[level] ?? level;
+
+/** A finding as a line of text. */
+export function sentence(finding) {
+  return h(
+    "p",
+    { className: `said ${finding.level}` },
+    h("strong", {}, `${levelWord(finding.level)}: `),
+    finding.message,
+    " ",
+    h("span", { className: "next" }, finding.next),
+  );
+}

@@ -1,0 +1,193 @@
+// The result, redrawn with every answer.
+import { effort } from "./effort.js";
+import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
+import { levelWord } from "./fields.js";
+import { place as placeFigures } from "./figures.js";
+import { merged } from "./lines.js";
+import { pairs } from "./pairs.js";
+import { buttons, copyText, print, saveFigure } from "./save.js";
+import { show as change, sizeLabels, state } from "./state.js";
+import { difference, percent, show } from "./units.js";
+
+const SECTIONS = [
+  ["outline", "Outline"],
+  ["numbers", "Numbers"],
+  ["findings", "Findings"],
+  ["ease", "Ease"],
+  ["effort", "Effort"],
+  ["rows", "Row by row"],
+  ["figures", "More figures"],
+  ["pattern", "Pattern"],
+  ["files", "Files"],
+];
+
+const at = (name) => document.getElementById(`r-${name}`);
+
+/** Builds the empty frame of the result once. */
+export function frame(root) {
+  const jumps = h("nav", { className: "jumps", "aria-label": "Parts of the result" }, SECTIONS.map(([name, heading]) => h("a", { href: `#s-${name}` }, heading)));
+  fill(
+    root,
+    h("h2", { className: "unseen" }, "The new cap"),
+    h("div", { id: "r-tabs" }),
+    h(
+      "div",
+      { id: "r-panel" },
+      h("p", { id: "r-summary", className: "summary" }, "Reading\u2026"),
+      h("div", { id: "r-trouble" }),
+      jumps,
+      SECTIONS.map(([name, heading]) => h("section", { id: `s-${name}`, "aria-labelledby": `h-${name}` }, h("h3", { id: `h-${name}` }, heading), h("div", { id: `r-${name}` }))),
+    ),
+  );
+  fill(at("files"), buttons());
+}
+
+/** Tabs of the sizes; a size with something wrong is marked. */
+export function showTabs(levels) {
+  const labels = sizeLabels();
+  const root = at("tabs");
+  const panel = at("panel");
+  if (labels.length < 2) {
+    fill(root);
+    panel.removeAttribute("role");
+    panel.removeAttribute("aria-labelledby");
+    return;
+  }
+  const hint = (label) => ({ error: "has errors", warning: "has something to look at" })[levels.get(label)];
+  const entries = [...labels.map((label, place) => [place, label, hint(label)]), [-1, "All sizes"]];
+  const choose = (size) => change(() => void (state.size = size), "size");
+  keepingFocus(() => fill(root, tabs("Sizes", entries, state.size, choose, "r-panel")));
+  panel.setAttribute("role", "tabpanel");
+  panel.setAttribute("aria-labelledby", `tab-r-panel-${state.size === -1 ? labels.length : state.size}`);
+}
+
+/** Shows an answer to `convert`. */
+export function showResult(answer) {
+  const findings = merged(answer.findings ?? []);
+  const conversion = answer.conversion;
+  const errors = [...(answer.case_findings ?? []), ...findings].filter((finding) => finding.level === "error");
+  document.getElementById("result").classList.toggle("old", !conversion);
+  fill(
+    at("trouble"),
+    !conversion && h("div", { className: "trouble" }, h("p", {}, errors.length ? "The cap cannot be worked out yet. What is shown below is the last one that could." : "Something is missing yet."), h("ul", { className: "findings" }, errors.map(finding))),
+  );
+  if (!conversion) {
+    const sentence = `Not worked out: ${errors.length} ${errors.length === 1 ? "thing is" : "things are"} wrong or missing.`;
+    fill(at("summary"), sentence);
+    say(`${sentence} ${errors[0]?.message ?? ""}`);
+    return;
+  }
+  const figures = answer.figures ?? [];
+  const one = conversion.sizes.length === 1 ? conversion.sizes[0] : null;
+  const sentence = one ? summary(one) : setSummary(conversion);
+  fill(at("summary"), state.whatIf !== null && h("strong", {}, `Trying a drift of ${percent(state.whatIf)} in place of your round swatch. `), sentence);
+  say(sentence);
+  keepingFocus(() => {
+    fill(at("numbers"), one ? numbers(one) : sizesTable(conversion));
+    fill(at("findings"), h("ul", { className: "findings" }, findings.map(finding)), findings.length === 0 && h("p", {}, "Nothing was found."));
+    placeFigures(at("outline"), figures, one ? ["overlay"] : ["size-set"], saveFigure);
+    showOne(one, figures);
+    fill(
+      at("pattern"),
+      h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => copyText(answer.text) }, "Copy"), h("button", { type: "button", onclick: () => print("pattern") }, "Print")),
+      h("pre", { tabIndex: 0, id: "pattern-text", "aria-label": "The written pattern" }, answer.text),
+    );
+  });
+}
+
+/** What is shown of one size only. */
+function showOne(one, figures) {
+  for (const name of ["ease", "effort", "rows", "figures"]) {
+    document.getElementById(`s-${name}`).hidden = !one;
+    document.querySelector(`.jumps a[href="#s-${name}"]`).hidden = !one;
+  }
+  if (!one) return;
+  const strip = h("div", {});
+  placeFigures(strip, figures, ["ease-strip"], saveFigure);
+  fill(at("ease"), strip, ease(one));
+  effort(at("effort"), one.fit);
+  const map = figures.find((figure) => figure.name === "fabric-map");
+  const trade = h("div", {});
+  placeFigures(trade, figures, ["trade"], saveFigure);
+  at("effort").append(trade);
+  pairs(at("rows"), map, saveFigure);
+  const shown = ["overlay", "ease-strip", "trade", "fabric-map", "size-set"];
+  placeFigures(at("figures"), figures, figures.map((figure) => figure.name).filter((name) => !shown.includes(name)), saveFigure);
+  const others = figures.some((figure) => !shown.includes(figure.name));
+  document.getElementById("s-figures").hidden = !others;
+  document.querySelector('.jumps a[href="#s-figures"]').hidden = !others;
+}
+
+function summary(size) {
+  const { fit, old_cap: old } = size;
+  const depth = difference(fit.depth_cm - old.depth_cm);
+  return `${fit.turn_pairs} turn pairs, ${fit.upper_arm_stitches} stitches, upper arm ${show(fit.upper_arm_cm)}; depth ${show(fit.depth_cm)} (${depth}), area ${percent(fit.area_error_pct)} against the old cap; ${fit.runs} runs to remember. Knitted back from its words, it comes out as planned.`;
+}
+
+function setSummary(conversion) {
+  const pairs = conversion.sizes.map((size) => size.fit.turn_pairs);
+  return `${conversion.sizes.length} sizes worked out, ${Math.min(...pairs)} to ${Math.max(...pairs)} turn pairs; each was knitted back from its words and comes out as planned.`;
+}
+
+function numbers(size) {
+  const { old_cap: old, fit, baseline } = size;
+  const edge = (cap) => `front ${percent(cap.front.ease_pct)}, back ${percent(cap.back.ease_pct)}`;
+  const side = (cap) => Math.max(cap.front.decreases, cap.back.decreases);
+  return table(
+    "Old cap, new cap and the common recipe",
+    ["", "Old cap", "New cap", "Common recipe"],
+    [
+      ["Rows", `${old.rows}`, `${fit.turn_pairs} turn pairs (${2 * fit.turn_pairs} rows)`, `${baseline.turn_pairs} turn pairs`],
+      ["Depth", show(old.depth_cm), `${show(fit.depth_cm)} (${difference(fit.depth_cm - old.depth_cm)})`, `${show(baseline.depth_cm)} (${difference(baseline.depth_cm - old.depth_cm)})`],
+      ["Area", area(old.area_cm2), `${area(fit.area_cm2)} (${percent(fit.area_error_pct)})`, `${area(baseline.area_cm2)} (${percent(baseline.area_error_pct)})`],
+      ["Upper arm", show(old.upper_arm_cm), `${fit.upper_arm_stitches} sts, ${show(fit.upper_arm_cm)}`, `${baseline.upper_arm_stitches} sts, ${show(baseline.upper_arm_cm)}`],
+      ["Top", show(old.top_cm), `crown of ${fit.crown} sts`, `crown of ${baseline.crown} sts`],
+      ["Off the old width", "", show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
+      ["Edge on armhole", "", edge(fit), edge(baseline)],
+      ["Decreases a side", "", `${side(fit)}`, `${side(baseline)}`],
+      ["Runs to remember", "", `${fit.runs}`, `${baseline.runs}`],
+    ],
+  );
+}
+
+const area = (cm2) => (state.values.units === "in" ? `${(cm2 / 6.4516).toFixed(1)} in\u00b2` : `${cm2.toFixed(0)} cm\u00b2`);
+
+function sizesTable(conversion) {
+  return table(
+    "The sizes side by side",
+    ["Size", "Old upper arm", "New upper arm", "Depth", "Area", "Turn pairs", "Picked up", "Runs"],
+    conversion.sizes.map((size) => [
+      size.size,
+      show(size.old_cap.upper_arm_cm),
+      `${size.fit.upper_arm_stitches} sts, ${show(size.fit.upper_arm_cm)}`,
+      `${show(size.fit.depth_cm)} (${difference(size.fit.depth_cm - size.old_cap.depth_cm)})`,
+      percent(size.fit.area_error_pct),
+      String(size.fit.turn_pairs),
+      `${size.fit.crown} + ${size.fit.front.picked_up} + ${size.fit.base} + ${size.fit.back.picked_up}`,
+      String(size.fit.runs),
+    ]),
+  );
+}
+
+function ease(size) {
+  const cell = (bands) => bands.map((band) => difference(band.ease_cm));
+  const { old, new: fresh } = size.ease_strip;
+  const same = JSON.stringify(old.front) === JSON.stringify(old.back) && JSON.stringify(fresh.front) === JSON.stringify(fresh.back);
+  const heads = fresh.front.map((_, place) => (place === 0 ? "Underarm" : place === fresh.front.length - 1 ? "Shoulder" : `${place + 1}`));
+  const rows = same
+    ? [["Old cap", ...cell(old.front)], ["New cap", ...cell(fresh.front)]]
+    : [["Old, front", ...cell(old.front)], ["Old, back", ...cell(old.back)], ["New, front", ...cell(fresh.front)], ["New, back", ...cell(fresh.back)]];
+  return h("details", { open: true }, h("summary", {}, "Ease along the edge, underarm to shoulder, at the same heights"), table("Ease along the edge", ["", ...heads], rows));
+}
+
+/** A finding with where it is from. */
+export function finding(one) {
+  const sizes = (one.sizes ?? [one.size]).filter((size) => size && size !== "one size");
+  const who = sizes.length ? `${sizes.length > 1 ? "sizes" : "size"} ${sizes.join(", ")}: ` : "";
+  return h(
+    "li",
+    { className: `said ${one.level}` },
+    h("p", {}, h("strong", {}, `${levelWord(one.level)}: `), who, one.message, " ", h("span", { className: "next" }, one.next)),
+    h("details", {}, h("summary", {}, "Why"), h("p", {}, one.why), h("p", { className: "source" }, `Source: ${one.source}.`)),
+  );
+}
