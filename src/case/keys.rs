@@ -108,8 +108,8 @@ const REPEAT: &[Key] = &[
 
 #[rustfmt::skip]
 const ARMHOLE: &[Key] = &[
-    key("edge", Kind::Lengths, "Armhole edge", "Along one armhole edge with a tape, from the middle of the underarm bind-off's end up to the shoulder: on the finished body, or half of \"armhole circumference\" less the underarm."),
-    key("underarm", Kind::Lengths, "Underarm", "Width of the stitches bound off at the underarm on one edge: those stitches divided by the gauge."),
+    key("edge", Kind::Lengths, "Armhole edge", "With a tape along one armhole edge, from the end of the underarm bind-off up to the shoulder; or half the armhole's circumference less the underarm."),
+    key("underarm", Kind::Lengths, "Underarm", "Width of the stitches bound off at the underarm on one edge: in the pattern, those stitches over the gauge."),
     key("depth", Kind::Lengths, "Armhole depth", "Straight up from underarm to shoulder; on the schematic, or \"work until armhole measures\"."),
     key("stitches", Kind::Sized, "Stitches before the armhole", "Stitches of the body piece just before its armhole is begun."),
     key("lines", Kind::Lines, "Armhole lines", "The pattern's own lines from the underarm bind-off to the shoulder, without the neck."),

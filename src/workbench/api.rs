@@ -74,6 +74,7 @@ pub fn answer(what: &str, body: &[u8]) -> Option<Answer> {
         "read" => Answer::json(&look::read(&request, only)),
         "check" => Answer::json(&look::check(&request, only)),
         "drift" => Answer::json(&look::drift(&request, only)),
+        "figures" => Answer::json(&look::figures_alone(&request, only)),
         "file" => file::file(&request, only),
         _ => Answer::json(&look::convert(&request, only)),
     })

@@ -45,9 +45,14 @@ pub(super) fn check(request: &Request, only: Option<usize>) -> Value {
     answer
 }
 
-/// The whole job.
+/// The whole job; `"brief"` leaves out the text, the figures and the ledgers.
 pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
-    let mut answer = heading(request);
+    let brief = request.flag("brief");
+    let mut answer = if brief {
+        heading(request)
+    } else {
+        read(request, only)
+    };
     let Some(case) = &request.case else {
         return answer;
     };
@@ -57,10 +62,24 @@ pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
             let all: Vec<Diagnostic> = conversion.findings.iter().chain(own).cloned().collect();
             answer["conversion"] = conversion_json(case, &conversion);
             answer["findings"] = json!(of_lines(&all, Some(case)));
-            answer["text"] = json!(conversion_text(case, &conversion));
-            answer["figures"] = figures(case, &conversion);
+            if !brief {
+                answer["text"] = json!(conversion_text(case, &conversion));
+                answer["figures"] = figures(case, &conversion);
+            }
         }
         Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
+    }
+    answer
+}
+
+/// The figures alone.
+pub(super) fn figures_alone(request: &Request, only: Option<usize>) -> Value {
+    let mut answer = heading(request);
+    if let Some(case) = &request.case {
+        match convert_case(case, only) {
+            Ok(conversion) => answer["figures"] = figures(case, &conversion),
+            Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
+        }
     }
     answer
 }

@@ -53,6 +53,11 @@ impl Request {
         self.body.get(key).and_then(Value::as_str)
     }
 
+    /// A yes or no that goes with the request; no when it is not there.
+    pub(super) fn flag(&self, key: &str) -> bool {
+        self.body.get(key).and_then(Value::as_bool) == Some(true)
+    }
+
     /// The one size asked for, by its place or its label.
     ///
     /// # Errors

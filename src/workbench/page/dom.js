@@ -9,13 +9,13 @@ export function h(tag, props = {}, ...children) {
     else if (name in element && !name.includes("-") && name !== "list" && name !== "form") element[name] = value;
     else element.setAttribute(name, value === true ? "" : value);
   }
-  element.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== false));
+  element.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
   return element;
 }
 
 /** Puts these children in place of the present ones. */
 export function fill(element, ...children) {
-  element.replaceChildren(...children.flat().filter((child) => child !== null && child !== undefined && child !== false));
+  element.replaceChildren(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
 }
 
 /** An id for a path such as `sleeve.cap`. */

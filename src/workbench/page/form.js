@@ -35,7 +35,7 @@ function swatch(table, heading, { optional } = {}) {
     h("legend", {}, heading),
     h("p", { className: "help" }, sectionOf(table).about),
     optional && check(table, optional),
-    used && h("div", { className: "grid" }, field(`${table}.stitches`), field(`${table}.rows`), field(`${table}.over`, { placeholder: state.values.units === "in" ? "4" : "10" })),
+    used && h("div", { className: "grid three" }, field(`${table}.stitches`, optional && { help: "Counted on it; several counts as 22.5, 22, 22.5." }), field(`${table}.rows`, optional && { help: "Rows or rounds, counted likewise." }), field(`${table}.over`, { placeholder: state.values.units === "in" ? "4" : "10" })),
     used &&
       optional &&
       more(
