@@ -48,8 +48,10 @@ export function field(path, { label, help, placeholder } = {}) {
     );
   }
   if (key.kind === "word") {
-    const words = key.words.map((word) => h("option", { value: word, selected: word === text }, wordFor(word)));
-    input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, h("option", { value: "" }, "as usual"), words);
+    // The first word is what a case means that says nothing, except where the other keys decide.
+    const usual = path === "gauge.cap" ? h("option", { value: "" }, "the flat one if there is one") : null;
+    const words = key.words.map((word, place) => h("option", { value: !usual && place === 0 && text === "" ? "" : word, selected: word === text }, wordFor(word)));
+    input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, usual, words);
   } else if (path === "body.table") {
     const tables = told().tables.map((table) => h("option", { value: table.id, selected: table.id === text }, table.title));
     input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, h("option", { value: "" }, "none"), tables);

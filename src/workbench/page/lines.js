@@ -86,7 +86,8 @@ function draw(editor, marks) {
   const places = [...cuts].sort((a, b) => a - b);
   const parts = places.slice(1).map((to, index) => {
     const from = places[index];
-    const names = spans.filter((span) => span.at[0] <= from && to <= Math.max(span.at[1], span.at[0] + 1)).map((span) => span.name);
+    const here = spans.filter((span) => span.at[0] <= from && to <= Math.max(span.at[1], span.at[0] + 1));
+    const names = [...new Set(here.map((span) => span.name))];
     const piece = text.slice(from, to);
     return names.length ? h("mark", { className: names.join(" ") }, piece) : piece;
   });

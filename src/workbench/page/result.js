@@ -6,7 +6,7 @@ import { place as placeFigures } from "./figures.js";
 import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
 import { buttons, copyText, print, saveFigure } from "./save.js";
-import { show as change, sizeLabels, state } from "./state.js";
+import { drop, show as change, sizeLabels, state } from "./state.js";
 import { difference, percent, show } from "./units.js";
 
 const SECTIONS = [
@@ -62,10 +62,10 @@ export function showTabs(levels) {
 }
 
 /** Shows an answer to `convert`. */
-export function showResult(answer) {
-  const findings = merged(answer.findings ?? []);
+export function showResult(answer, homeless = []) {
+  const findings = merged([...(answer.findings ?? []), ...homeless.filter((one) => one.level !== "error")]);
   const conversion = answer.conversion;
-  const errors = [...(answer.case_findings ?? []), ...findings].filter((finding) => finding.level === "error");
+  const errors = [...merged(answer.case_findings ?? []), ...findings].filter((finding) => finding.level === "error");
   document.getElementById("result").classList.toggle("old", !conversion);
   fill(
     at("trouble"),
@@ -180,6 +180,24 @@ function ease(size) {
   return h("details", { open: true }, h("summary", {}, "Ease along the edge, underarm to shoulder, at the same heights"), table("Ease along the edge", ["", ...heads], rows));
 }
 
+/** What can be done about a finding in the form: go to its field, or leave out what no case has. */
+function ways(one) {
+  const input = one.field && document.querySelector(`#form [data-path="${CSS.escape(one.field)}"] :is(input, select, textarea)`);
+  const extra = one.code === "unknown-key" && Object.keys(state.values).filter((path) => path === one.field || path.startsWith(`${one.field}.`));
+  return h(
+    "p",
+    { className: "row-of-buttons" },
+    input && h("button", { type: "button", className: "quiet", onclick: () => goTo(input) }, "Go to the field"),
+    extra && extra.length > 0 && h("button", { type: "button", onclick: () => drop(extra) }, `Leave out ${one.field}`),
+  );
+}
+
+function goTo(input) {
+  input.closest("details:not([open])")?.setAttribute("open", "");
+  input.focus();
+  input.scrollIntoView({ block: "center" });
+}
+
 /** A finding with where it is from. */
 export function finding(one) {
   const sizes = (one.sizes ?? [one.size]).filter((size) => size && size !== "one size");
@@ -188,6 +206,7 @@ export function finding(one) {
     "li",
     { className: `said ${one.level}` },
     h("p", {}, h("strong", {}, `${levelWord(one.level)}: `), who, one.message, " ", h("span", { className: "next" }, one.next)),
+    one.level === "error" && ways(one),
     h("details", {}, h("summary", {}, "Why"), h("p", {}, one.why), h("p", { className: "source" }, `Source: ${one.source}.`)),
   );
 }

@@ -26,7 +26,7 @@ async function save(more) {
 
 export const saveFigure = (figure) => save({ kind: "svg", figure: figure.name });
 
-export const saveKind = (kind) => save({ kind });
+export const saveOf = (sent) => save(sent);
 
 export async function copyText(text) {
   try {

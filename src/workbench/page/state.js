@@ -67,6 +67,8 @@ export function change(path, make, what = "value") {
   changed(what);
 }
 
+/** Takes values out of the case. */
+export const drop = (paths) => change(null, () => paths.forEach((path) => delete state.values[path]), "form");
 export const set = (path, value) => change(path, () => void (state.values[path] = value));
 export const turn = (name, value) => change(null, () => void (state.on[name] = value), "form");
 export const canUndo = () => past.length > 0;

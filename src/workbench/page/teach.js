@@ -3,7 +3,7 @@ import { ask } from "./ask.js";
 import { choices, fill, h, say, table, tabs } from "./dom.js";
 import { slider } from "./fields.js";
 import { show as showFigure } from "./figures.js";
-import { print, saveFigure, saveKind } from "./save.js";
+import { print, saveFigure, saveOf } from "./save.js";
 import { show as change, sizeLabels, state, toCase, told, withDrift } from "./state.js";
 import { difference, percent, show, tidy } from "./units.js";
 
@@ -152,7 +152,7 @@ function sheet(exercise) {
   fill(
     document.getElementById("sheet"),
     h("h3", { id: "h-sheet" }, "Exercise sheet"),
-    h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => print("sheet") }, "Print the sheet and its answers"), h("button", { type: "button", onclick: () => saveKind("exercise") }, "Save as text")),
+    h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => print("sheet") }, "Print the sheet and its answers"), h("button", { type: "button", onclick: () => saveOf({ ...lesson(), kind: "exercise" }) }, "Save as text")),
     h("pre", { tabIndex: 0, className: "questions", "aria-label": "Questions" }, questions.trim()),
     answers && h("details", { className: "answers" }, h("summary", {}, "Answers"), h("pre", { tabIndex: 0, "aria-label": "Answers" }, answers.trim())),
   );
