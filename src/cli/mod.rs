@@ -39,14 +39,6 @@ pub(crate) const FINDINGS: u8 = 1;
 pub(crate) const UNUSABLE: u8 = 2;
 
 impl Outcome {
-    /// Fine, with this to print.
-    pub(crate) fn fine(out: String) -> Self {
-        Self {
-            out,
-            ..Self::default()
-        }
-    }
-
     /// One sentence on why nothing could be done.
     pub(crate) fn unusable(sentence: &str) -> Self {
         Self::unusable_for(&[sentence.to_owned()])

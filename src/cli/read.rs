@@ -6,7 +6,7 @@ use super::output::{Form, TEXT_JSON, Targets};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{Outcome, UNUSABLE, files};
-use crate::case::{Case, Terms, read_case};
+use crate::case::{Terms, read_case};
 use crate::convert::cap_context;
 use crate::diagnostic::worst;
 use crate::measure::{Length, ROWS_PER_10CM, Side, Units};

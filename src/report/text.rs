@@ -485,11 +485,14 @@ pub(super) fn drifted_arms(units: Units, size: &SizeConversion) -> Option<String
     (!cells.is_empty()).then(|| cells.join("   "))
 }
 
+/// Said with every pattern.
+pub(super) const REST: &str = "Long sessions tire the hands: put the work down now and then.";
+
 fn cautions(size: &SizeConversion) -> String {
     let mut out = "FINDINGS AND CAUTIONS\n".to_owned();
     for finding in &size.findings {
         out.push_str(&finding_line(finding));
     }
-    out.push_str("  Long sessions tire the hands: put the work down now and then.\n\n\n");
+    let _ = write!(out, "  {REST}\n\n\n");
     out
 }
