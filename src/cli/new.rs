@@ -76,9 +76,12 @@ impl Session<'_> {
                 format!("{name} is written. Correct it, then: capwright check {name}\n")
             }
         };
-        Ok(match files::write_whole(&args.file, text.as_bytes()) {
-            Ok(()) => Outcome::fine(next),
-            Err(error) => Outcome::unusable(&format!("{name} cannot be written: {error}.")),
+        Ok(match files::write_all(&[(&args.file, text.as_bytes())]) {
+            Ok(()) => Outcome {
+                out: next,
+                ..Outcome::default()
+            },
+            Err(sentence) => Outcome::unusable(&sentence),
         })
     }
 

@@ -1,4 +1,4 @@
-//! Conversion -> text and JSON. No arithmetic of its own: numbers are rounded and laid out, never
+//! Conversion -> text, JSON, figures and pages. No arithmetic of its own: numbers are rounded and laid out, never
 //! computed.
 
 mod checks;
@@ -12,6 +12,7 @@ mod groups;
 mod json;
 mod pattern_text;
 mod reading;
+mod sheet;
 mod text;
 
 pub use checks::{check_json, check_text};
@@ -21,4 +22,7 @@ pub use drift_json::drift_json;
 pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use json::{conversion_json, finding_json};
 pub use reading::{ReadingRow, reading_json, reading_rows, reading_text};
+#[cfg(feature = "pdf")]
+pub use sheet::{Paper, PdfError, exercise_pdf, worksheet_pdf};
+pub use sheet::{exercise_html, worksheet_html};
 pub use text::{checklist_csv, checklist_text, conversion_text, together_text};

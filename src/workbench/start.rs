@@ -16,6 +16,7 @@ const CASES: &[&str] = &[
 pub(super) fn start() -> Value {
     json!({
         "version": env!("CARGO_PKG_VERSION"),
+        "pdf": cfg!(feature = "pdf"),
         "sections": SECTIONS.iter().map(|section| json!({
             "path": section.path,
             "about": section.about,

@@ -6,13 +6,15 @@ import { load, show, sizeLabels, state, toCase, told } from "./state.js";
 const FILES = [
   ["toml", "Case (TOML)", "to open again here or with the commands"],
   ["txt", "Pattern (text)", "what is shown under Pattern"],
+  ["html", "Worksheet (HTML)", "with figures and boxes to tick off; opens in any browser"],
+  ["pdf", "Worksheet (PDF)", "the same for the printer"],
   ["csv", "Rows to tick off (CSV)", "for a table program"],
   ["json", "Everything (JSON)", "for other programs"],
 ];
 
 /** The buttons for files. */
 export function buttons() {
-  return FILES.map(([kind, label, help]) =>
+  return FILES.filter(([kind]) => kind !== "pdf" || told().pdf).map(([kind, label, help]) =>
     h("p", { className: "file" }, h("button", { type: "button", "data-file": kind, onclick: () => save({ kind }) }, label), h("span", { className: "help" }, ` ${help}`)),
   );
 }
@@ -26,6 +28,7 @@ async function save(more) {
 
 export const saveFigure = (figure) => save({ kind: "svg", figure: figure.name });
 
+/** Saves what this request describes. */
 export const saveOf = (sent) => save(sent);
 
 export async function copyText(text) {

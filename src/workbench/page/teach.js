@@ -3,7 +3,7 @@ import { ask } from "./ask.js";
 import { choices, fill, h, say, table, tabs } from "./dom.js";
 import { slider } from "./fields.js";
 import { show as showFigure } from "./figures.js";
-import { print, saveFigure, saveOf } from "./save.js";
+import { print, saveOf } from "./save.js";
 import { show as change, sizeLabels, state, toCase, told, withDrift } from "./state.js";
 import { difference, percent, show, tidy } from "./units.js";
 
@@ -99,7 +99,7 @@ async function work() {
     root,
     h("h2", {}, drift.case),
     h("p", { className: "summary" }, sentence),
-    (answer.figures ?? []).map((figure) => showFigure(figure, saveFigure)),
+    (answer.figures ?? []).map((figure) => showFigure(figure, () => saveOf({ ...lesson(), kind: "drift-svg", figure: figure.name }))),
     h("h3", {}, "The same sleeve, planned with different gauges"),
     sleeves(size),
     h("h3", {}, "What the swatches say of each other"),
@@ -152,7 +152,7 @@ function sheet(exercise) {
   fill(
     document.getElementById("sheet"),
     h("h3", { id: "h-sheet" }, "Exercise sheet"),
-    h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => print("sheet") }, "Print the sheet and its answers"), h("button", { type: "button", onclick: () => saveOf({ ...lesson(), kind: "exercise" }) }, "Save as text")),
+    h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => print("sheet") }, "Print the sheet and its answers"), ["txt", "html", "pdf"].filter((kind) => kind !== "pdf" || told().pdf).map((kind) => h("button", { type: "button", onclick: () => saveOf({ ...lesson(), kind: `drift-${kind}` }) }, `Save as ${kind === "txt" ? "text" : kind.toUpperCase()}`))),
     h("pre", { tabIndex: 0, className: "questions", "aria-label": "Questions" }, questions.trim()),
     answers && h("details", { className: "answers" }, h("summary", {}, "Answers"), h("pre", { tabIndex: 0, "aria-label": "Answers" }, answers.trim())),
   );
