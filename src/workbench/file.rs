@@ -72,8 +72,7 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
         "pdf" => {
             let version = env!("CARGO_PKG_VERSION");
             let paper = paper(request);
-            let pdf =
-                crate::report::worksheet_pdf(case, conversion, &request.text, version, paper);
+            let pdf = crate::report::worksheet_pdf(case, conversion, &request.text, version, paper);
             return Ok(("pdf", PDF, pdf.map_err(|error| error.to_string())?));
         }
         _ => {

@@ -15,13 +15,16 @@ const FILES = [
 /** The buttons for files. */
 export function buttons() {
   return FILES.filter(([kind]) => kind !== "pdf" || told().pdf).map(([kind, label, help]) =>
-    h("p", { className: "file" }, h("button", { type: "button", "data-file": kind, onclick: () => save({ kind }) }, label), h("span", { className: "help" }, ` ${help}`)),
+    h("p", { className: "file row-of-buttons" }, h("button", { type: "button", "data-file": kind, onclick: () => save({ kind }) }, label), kind === "pdf" && paper(), h("span", { className: "help" }, help)),
   );
 }
 
+const paper = () =>
+  h("label", {}, h("span", { className: "unseen" }, "Paper"), h("select", { id: "paper" }, h("option", { value: "a4" }, "A4"), h("option", { value: "letter" }, "US letter")));
+
 async function save(more) {
   const size = state.size === -1 || more.kind === "toml" || sizeLabels().length < 2 ? null : state.size;
-  const failed = await download({ case: toCase(), size, ...more });
+  const failed = await download({ case: toCase(), size, paper: document.getElementById("paper")?.value, ...more });
   notice(failed);
   if (!failed) say("The file was saved.");
 }
