@@ -124,7 +124,7 @@ fn a_misprint_is_mended_when_asked() {
     let folder = tempfile::tempdir().unwrap();
     let answers = ANSWERS
         .replace("13 times, then", "12 times, then")
-        .replacen("14 sts.\n\n", "14 sts.\n\nyes\n", 1);
+        .replacen("14 sts.\n\n", "14 sts.\n\n2\n", 1);
     let output = answered(folder.path(), &answers);
     let asked = String::from_utf8(output.stderr).unwrap();
     assert_eq!(output.status.code(), Some(0), "{asked}");

@@ -11,7 +11,7 @@ use super::show::{Source, diagnostics};
 use super::{Outcome, files};
 use crate::case::{Case, Kind, find_key, key_at, read_case, write_case};
 use crate::convert::convert as convert_case;
-use crate::diagnostic::{Diagnostic, Level, worst};
+use crate::diagnostic::{Diagnostic, Level, Repair, worst};
 use crate::measure::{Stitches, nearest_whole, parse_size_list};
 use crate::pattern::{Context, read, with_repair};
 
@@ -208,15 +208,33 @@ impl Session<'_> {
             if worst(&loud) != Some(Level::Error) {
                 return Ok(());
             }
-            let repair = loud.iter().find_map(|said| said.repairs.first());
-            if let Some(repair) = repair
-                && self.yes("Make the change that is proposed first?", true)?
-            {
+            let repairs = loud.iter().flat_map(|said| &said.repairs);
+            let repairs: Vec<&Repair> = repairs.collect();
+            if let Some(repair) = self.repair(&repairs)? {
                 self.put("sleeve.cap", &with_repair(&lines, repair));
                 return Ok(());
             }
             if self.yes("Keep these lines as they are?", false)? {
                 return Ok(());
+            }
+        }
+    }
+
+    /// One of the changes that are proposed, if one is wanted.
+    fn repair<'r>(&mut self, repairs: &[&'r Repair]) -> Asked<Option<&'r Repair>> {
+        if repairs.is_empty() {
+            return Ok(None);
+        }
+        let question = format!(
+            "Make one of the {} changes proposed, counted from above? 0 for none",
+            repairs.len()
+        );
+        loop {
+            let answer = self.line(&question, "0")?;
+            match answer.parse::<usize>() {
+                Ok(0) => return Ok(None),
+                Ok(n) if n <= repairs.len() => return Ok(repairs.get(n - 1).copied()),
+                _ => writeln!(self.out, "  Answer with 0 to {}.", repairs.len())?,
             }
         }
     }

@@ -5,7 +5,7 @@ import { merged } from "./lines.js";
 import { finding } from "./result.js";
 import { formOf } from "./save.js";
 import { load, show as change, state, toCase, told } from "./state.js";
-import { percent, show } from "./units.js";
+import { percent, show, showIn } from "./units.js";
 
 const MOST = 200;
 const results = new Map();
@@ -140,7 +140,7 @@ function details(file, answer, place) {
     h(
       "div",
       { className: "body" },
-      answer.conversion && sizes(answer.conversion),
+      answer.conversion && showIn(answer.conversion.units, () => sizes(answer.conversion)),
       h("ul", { className: "findings" }, all.map(finding)),
       all.length === 0 && h("p", {}, "Nothing was found."),
     ),

@@ -94,7 +94,7 @@ export function slider({ name, label, help, value, least, most, step, empty, cha
     inputMode: "decimal",
     autocomplete: "off",
     value,
-    placeholder: empty,
+    placeholder: "\u2013",
     "aria-describedby": `${id}-help`,
     "data-input": name,
     oninput: (event) => {

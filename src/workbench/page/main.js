@@ -78,7 +78,7 @@ function worst(findings) {
 
 function soon() {
   clearTimeout(timer);
-  timer = setTimeout(work, 80);
+  if (state.door === "pattern") timer = setTimeout(work, 80);
 }
 
 function onChange(what) {

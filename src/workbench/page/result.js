@@ -7,7 +7,7 @@ import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
 import { buttons, copyText, print, saveFigure } from "./save.js";
 import { drop, show as change, sizeLabels, state } from "./state.js";
-import { difference, percent, show } from "./units.js";
+import { area, difference, percent, show } from "./units.js";
 
 const SECTIONS = [
   ["outline", "Outline"],
@@ -149,8 +149,6 @@ function numbers(size) {
     ],
   );
 }
-
-const area = (cm2) => (state.values.units === "in" ? `${(cm2 / 6.4516).toFixed(1)} in\u00b2` : `${cm2.toFixed(0)} cm\u00b2`);
 
 function sizesTable(conversion) {
   return table(

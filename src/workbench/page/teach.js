@@ -5,7 +5,7 @@ import { slider } from "./fields.js";
 import { show as showFigure } from "./figures.js";
 import { print, saveOf } from "./save.js";
 import { show as change, sizeLabels, state, toCase, told, withDrift } from "./state.js";
-import { difference, percent, show, tidy } from "./units.js";
+import { area, difference, percent, show, showIn, tidy } from "./units.js";
 
 let built = false;
 let timer;
@@ -19,9 +19,7 @@ export function teach(root, what) {
 
 function lesson() {
   const mine = state.lesson === "mine";
-  const form = mine ? toCase() : { ...told().cases.at(-1), units: state.values.units ?? "cm" };
-  const same = mine || (told().cases.at(-1).units ?? "cm") === form.units;
-  const base = same ? form : told().cases.at(-1);
+  const base = mine ? toCase() : told().cases.at(-1);
   return { case: state.lessonDrift === null ? base : withDrift(base, state.lessonDrift), size: mine && sizeLabels().length > 1 ? Math.max(0, state.size) : null };
 }
 
@@ -91,6 +89,10 @@ async function work() {
     fill(root, h("p", {}, answer.error ?? "This sleeve cannot be worked out yet; its door says what is missing."), h("ul", {}, said.map((finding) => h("li", {}, finding.message))));
     return;
   }
+  showIn(answer.drift.units, () => draw(root, answer));
+}
+
+function draw(root, answer) {
   const { drift } = answer;
   const size = drift.sizes[0];
   const sentence = headline(drift, size);
@@ -139,7 +141,7 @@ function sleeves(size) {
 }
 
 function spreads(size) {
-  const number = (spread, value) => (spread.unit === "cm" ? show(value) : `${tidy(value.toFixed(1))} ${spread.unit}`);
+  const number = (spread, value) => (spread.unit === "cm" ? show(value) : spread.unit === "cm2" ? area(value) : `${tidy(value.toFixed(1))} ${spread.unit}`);
   return table(
     "Every measure with its range, 95 % sure",
     ["", "Planned", "At least", "At most"],

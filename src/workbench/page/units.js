@@ -3,10 +3,27 @@ import { change, keyOf, state } from "./state.js";
 
 const CM = 2.54;
 
+let other = null;
+
+/** Shows lengths in these units while `draw` runs: those of another case than the one in the form. */
+export function showIn(units, draw) {
+  other = units;
+  try {
+    return draw();
+  } finally {
+    other = null;
+  }
+}
+
+const inInches = () => (other ?? state.values.units) === "in";
+
+/** An area in square centimetres as a text. */
+export const area = (cm2) => (inInches() ? `${(cm2 / (CM * CM)).toFixed(1)} in\u00b2` : `${cm2.toFixed(0)} cm\u00b2`);
+
 /** A length in centimetres as a text in the units of the case. */
 export function show(cm, digits = 1) {
   if (cm === null || cm === undefined) return "";
-  const inches = state.values.units === "in";
+  const inches = inInches();
   const number = inches ? cm / CM : cm;
   return `${tidy(number.toFixed(digits))} ${inches ? "in" : "cm"}`;
 }
