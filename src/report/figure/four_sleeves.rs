@@ -3,9 +3,9 @@
 use nalgebra::Point2;
 
 use super::Figure;
-use super::outline::{closed, tube_steps};
+use super::outline::{closed, mirrored, tube_steps};
 use super::scale::True;
-use super::sheet::{About, BELOW_HEADING, MARGIN, NEW, NEW_FILL, OLD, Pen, Set, Sheet, WIDTH};
+use super::sheet::{About, BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, OLD, Pen, Set, Sheet, WIDTH};
 use crate::case::Case;
 use crate::convert::GaugeSource;
 use crate::convert::drift::{DriftLesson, PlannedSleeve, SizeDrift, Taken, Truth};
@@ -14,6 +14,8 @@ use crate::measure::{Length, Units};
 
 const TALLEST: f64 = 300.0;
 const WANTED: Pen = Pen::new(OLD, 1.6, "5 4");
+/// The step in width where the cap meets the tube.
+const JUMP: Pen = Pen::new(INK, 5.0, "");
 const STUB: Length = Length::cm(8.0);
 
 pub(super) fn four_sleeves(
@@ -38,7 +40,8 @@ pub(super) fn four_sleeves(
     let mut sheet = Sheet::default();
     let keys = BELOW_HEADING + 14.0;
     let next = sheet.key((MARGIN, keys), Pen::new(NEW, 2.0, ""), "knitted");
-    sheet.key((next, keys), WANTED, "wanted");
+    let next = sheet.key((next, keys), WANTED, "wanted");
+    sheet.key((next, keys), JUMP, "jump at the join");
     let top = BELOW_HEADING + 64.0;
     for (i, (sleeve, planned)) in drawn.iter().zip(&size.sleeves).enumerate() {
         let centre = MARGIN + column * (i as f64 + 0.5);
@@ -84,6 +87,8 @@ struct Sleeve {
     cap: Vec<Point2<f64>>,
     tube: Vec<Point2<f64>>,
     wanted: Vec<Point2<f64>>,
+    /// The right-hand ends of the join: the tube's and the cap's.
+    join: [Point2<f64>; 2],
     deep: f64,
 }
 
@@ -108,6 +113,7 @@ impl Sleeve {
         let wanted = wanted(size);
         let all = below.iter().chain(&wanted);
         Self {
+            join: [Point2::new(arm, depth), Point2::new(join, depth)],
             deep: all.map(|p| p.y).fold(depth, f64::max),
             cap: closed(&side(&plan.cap.back), &side(&plan.cap.front)),
             tube: closed(&below, &below),
@@ -135,6 +141,9 @@ impl Sleeve {
             &[("data-part", "cap".to_owned())],
         );
         sheet.shape(&map.all(&self.wanted), "none", Some(WANTED), &[]);
+        let jump = |side: &str| [("data-jump", side.to_owned())];
+        sheet.line(&map.all(&self.join), JUMP, &jump("right"));
+        sheet.line(&map.all(&mirrored(&self.join)), JUMP, &jump("left"));
     }
 }
 
@@ -157,11 +166,11 @@ fn below(units: Units, planned: &PlannedSleeve) -> Vec<String> {
     let off = &planned.off;
     let mut lines = vec![
         format!("arm {}", signed(units, off.upper_arm)),
-        format!("cap {}", signed(units, off.depth)),
+        format!("depth {}", signed(units, off.depth)),
     ];
     lines.extend(
         off.tube_length
-            .map(|off| format!("long {}", signed(units, off))),
+            .map(|off| format!("length {}", signed(units, off))),
     );
     lines.push(format!("jump {}", signed(units, planned.knitted.jump())));
     lines

@@ -75,14 +75,15 @@ impl<'a> Nest<'a> {
                 k: 1.0,
             },
         };
-        let wide = WIDTH - 2.0 * (MARGIN + LABEL / 2.0);
-        let k = (wide / nest.widest_cm()).min(TALLEST / nest.deepest_cm());
+        let k = ((WIDTH - 2.0 * MARGIN) / nest.widest_cm()).min(TALLEST / nest.deepest_cm());
+        // The labels stand above the lowest top, clear of all outlines.
+        let shallowest = sizes.iter().map(|size| size.old.cap.depth().to_cm());
+        let lowest = k * shallowest.fold(f64::INFINITY, f64::min);
         let labels = LINE * sizes.len() as f64;
-        let high = (k * nest.deepest_cm()).max(labels);
         nest.map = True {
             origin: (
-                WIDTH / 2.0 - LABEL / 2.0 + 20.0,
-                BELOW_HEADING + 44.0 + high,
+                WIDTH / 2.0,
+                BELOW_HEADING + 40.0 + (lowest + labels).max(k * nest.deepest_cm()),
             ),
             k,
         };
@@ -140,9 +141,10 @@ impl<'a> Nest<'a> {
             let corner = old.get(1).copied().unwrap_or_default();
             corners.push((self.map.at(corner.x, corner.y), place));
         }
-        corners.sort_by(|(a, _), (b, _)| a.1.total_cmp(&b.1).then(b.0.total_cmp(&a.0)));
+        corners.sort_by(|((_, a), i), ((_, b), j)| a.total_cmp(b).then(j.cmp(i)));
         let wanted: Vec<f64> = corners.iter().map(|(at, _)| at.1).collect();
-        let places = kept_apart(&wanted, LINE, self.map.origin.1 - 8.0);
+        let lowest = wanted.last().copied().unwrap_or_default();
+        let places = kept_apart(&wanted, LINE, lowest);
         for ((corner, place), y) in corners.into_iter().zip(places) {
             self.label(sheet, corner, place, y);
         }
