@@ -6,7 +6,7 @@ use super::output::{EVERY_FORM, Form, TEXT_JSON, Targets};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{FINDINGS, Outcome, UNUSABLE, VERSION, files};
-use crate::case::{Case, read_case};
+use crate::case::{Case, read_case, set_key};
 use crate::convert::{Conversion, cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
@@ -28,14 +28,17 @@ pub(crate) struct Opened {
 /// # Errors
 /// The outcome to end with: the file or the case cannot be used.
 pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
-    let text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
+    let mut text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
+    for assignment in &args.set {
+        text = set_key(&text, assignment).map_err(|sentence| Outcome::unusable(&sentence))?;
+    }
     let name = args.case.display().to_string();
     let source = Source {
         name: &name,
         text: &text,
     };
     let (case, said) = read_case(&text);
-    let mut err = diagnostics(&said, source);
+    let mut err = what_if(&args.set) + &diagnostics(&said, source);
     let Some(mut case) = case else {
         return Err(Outcome {
             err,
@@ -43,11 +46,14 @@ pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
             ..Outcome::default()
         });
     };
-    let mut text = text;
     if let Some(n) = args.accept_repair {
         let before = case.sleeve.cap.clone();
         err += &accept_repair(&mut case, n)?;
-        text = text.replacen(&before, &case.sleeve.cap, 1);
+        text = if text.contains(&before) {
+            text.replacen(&before, &case.sleeve.cap, 1)
+        } else {
+            format!("# Made with --accept-repair {n}.\n{text}")
+        };
     }
     let only = match &args.size {
         Some(size) => Some(size_of(&case, size).map_err(|s| Outcome::unusable(&s))?),
@@ -59,6 +65,17 @@ pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
         err,
         text,
     })
+}
+
+/// Says which keys were set, so that a result is not taken for the file's own.
+fn what_if(set: &[String]) -> String {
+    if set.is_empty() {
+        return String::new();
+    }
+    format!(
+        "note: with {}; the case file is not changed.\n",
+        set.join(", ")
+    )
 }
 
 /// Changes the cap's lines in memory as asked; returns what is said about it.

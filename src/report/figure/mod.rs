@@ -3,16 +3,27 @@
 //! Every figure stands for itself (its ids begin with its own name, nothing leaks into the page it is
 //! set in), is legible in black and white, and says its numbers in its description.
 
+mod arm;
+mod armhole;
+mod depth_width;
+mod ease;
+mod fabric;
+mod four_sleeves;
 mod letters;
 mod outline;
 mod overlay;
 mod scale;
+mod schematic;
 mod sheet;
+mod size_set;
 mod svg;
+mod swatch;
+mod trade;
 
 use crate::case::Case;
 use crate::convert::drift::DriftLesson;
-use crate::convert::{Conversion, SizeConversion};
+use crate::convert::{Conversion, SizeConversion, Written};
+use crate::measure::Units;
 use sheet::About;
 
 /// A figure, ready to be written to a file or set into a page.
@@ -42,19 +53,31 @@ pub fn size_figures(case: &Case, conversion: &Conversion, size: usize) -> Vec<Fi
     let Some(of) = Of::new(case, conversion, size) else {
         return Vec::new();
     };
-    vec![overlay::overlay(&of)]
+    let mut figures = vec![
+        overlay::overlay(&of),
+        fabric::fabric_map(&of),
+        armhole::armhole(&of),
+        ease::ease_strip(&of),
+        depth_width::depth_width(&of),
+        trade::trade(&of),
+        schematic::schematic(&of),
+    ];
+    figures.extend(arm::arm(&of));
+    figures
 }
 
 /// The figures of the size set; none where there is one size.
 pub fn set_figures(case: &Case, conversion: &Conversion) -> Vec<Figure> {
-    let _ = (case, conversion);
-    Vec::new()
+    size_set::size_set(case, conversion).into_iter().collect()
 }
 
 /// The figures of the lesson on drift.
 pub fn drift_figures(case: &Case, lesson: &DriftLesson) -> Vec<Figure> {
-    let _ = (case, lesson);
-    Vec::new()
+    let sleeves = lesson.sizes.iter().enumerate();
+    let sleeves = sleeves.map(|(i, size)| four_sleeves::four_sleeves(case, lesson, size, i + 1));
+    std::iter::once(swatch::swatch(case, lesson))
+        .chain(sleeves)
+        .collect()
 }
 
 /// What the figures of one size are drawn from.
@@ -91,12 +114,22 @@ impl<'a> Of<'a> {
         }
     }
 
+    /// The text the figures follow: the one for both sleeves, or for the left one.
+    fn written(&self) -> Option<&'a Written> {
+        self.size.written.first()
+    }
+
+    /// What the figures call the left and the right side of a sleeve seen from outside.
+    fn side_names(&self) -> (&'static str, &'static str) {
+        ("front", "back")
+    }
+
     fn old_words(&self) -> String {
         let (units, cap) = (self.case.units, &self.size.old.cap);
         format!(
             "old cap: {} deep, {}",
             units.show(cap.depth()),
-            units.show_area(cap.area_cm2())
+            area(units, cap.area_cm2())
         )
     }
 
@@ -105,18 +138,15 @@ impl<'a> Of<'a> {
         format!(
             "new cap: {} deep, {}",
             units.show(m.depth),
-            units.show_area(m.area_cm2)
+            area(units, m.area_cm2)
         )
     }
+}
 
-    fn overlay_words(&self) -> String {
-        let (units, size) = (self.case.units, self.size);
-        format!(
-            "Outlines of both caps over one another, true to scale, tops level. The {}; upper arm {}. The {}; upper arm {}.",
-            self.old_words(),
-            units.show(size.old.cap.upper_arm()),
-            self.new_words(),
-            units.show(size.fit.measures.upper_arm)
-        )
-    }
+/// An area as figures show it: `240.0 cm²`.
+fn area(units: Units, area_cm2: f64) -> String {
+    let shown = units.show_area(area_cm2);
+    shown
+        .strip_suffix('2')
+        .map_or(shown.clone(), |text| format!("{text}\u{b2}"))
 }

@@ -74,6 +74,40 @@ impl Pen {
     }
 }
 
+/// The form of a mark.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum MarkKind {
+    Dot,
+    Triangle,
+    Square,
+}
+
+/// A mark: its form, half its size, and whether it is open.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mark {
+    pub(super) kind: MarkKind,
+    pub(super) radius: f64,
+    pub(super) open: bool,
+}
+
+impl Mark {
+    pub(super) const fn full(kind: MarkKind, radius: f64) -> Self {
+        Self {
+            kind,
+            radius,
+            open: false,
+        }
+    }
+
+    pub(super) const fn open(kind: MarkKind, radius: f64) -> Self {
+        Self {
+            kind,
+            radius,
+            open: true,
+        }
+    }
+}
+
 /// Where a text hangs on its point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Hang {
@@ -202,6 +236,43 @@ impl Sheet {
             ("text-anchor", anchor.to_owned()),
         ];
         leaf(&mut self.out, "text", &attrs, text);
+    }
+
+    /// A mark of this kind round a point.
+    pub(super) fn mark(&mut self, at: (f64, f64), mark: Mark, colour: &str) {
+        let (x, y) = at;
+        let r = mark.radius;
+        let pen = Some(Pen::new(INK, 1.2, "")).filter(|_| mark.open);
+        let fill = if mark.open { PAPER } else { colour };
+        let corners: &[(f64, f64)] = match mark.kind {
+            MarkKind::Dot => return self.dot(at, r, fill, pen),
+            MarkKind::Triangle => &[(-r, 0.8 * r), (r, 0.8 * r), (0.0, -r)],
+            MarkKind::Square => &[(-r, -r), (r, -r), (r, r), (-r, r)],
+        };
+        let points: Vec<Point2<f64>> = corners
+            .iter()
+            .map(|(dx, dy)| Point2::new(x + dx, y + dy))
+            .collect();
+        self.shape(&points, fill, pen, &[]);
+    }
+
+    /// Opens a group with words of its own, which a reader may show at the pointer.
+    pub(super) fn open_group(&mut self, attrs: &[Attr], title: &str) {
+        open(&mut self.out, "g", attrs);
+        leaf(&mut self.out, "title", &[], title);
+    }
+
+    /// Closes the group opened last.
+    pub(super) fn close_group(&mut self) {
+        close(&mut self.out, "g");
+    }
+
+    /// A mark with what it stands for; where the next one may begin.
+    pub(super) fn mark_key(&mut self, at: (f64, f64), mark: Mark, colour: &str, text: &str) -> f64 {
+        let (x, y) = at;
+        self.mark((x + 8.0, y - SMALL / 3.0), mark, colour);
+        self.text((x + 22.0, y), Set::LABEL, text);
+        x + 22.0 + width_of(text, SMALL) + 22.0
     }
 
     /// A line pattern with what it stands for; where the next one may begin.

@@ -333,8 +333,8 @@ fn compared(cell: &str) -> String {
 
 fn band_name(band: usize, bands: usize) -> String {
     match band {
-        1 => "1, underarm".to_owned(),
-        _ if band == bands => format!("{band}, shoulder"),
+        1 => "underarm".to_owned(),
+        _ if band == bands => "shoulder".to_owned(),
         _ => band.to_string(),
     }
 }

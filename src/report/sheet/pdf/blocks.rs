@@ -368,12 +368,17 @@ impl<'a> Composer<'a> {
     /// A file as it is: its line breaks and the spaces its lines begin with.
     fn lines(&mut self, lines: &str) {
         let node = self.tags.add(None, Role::Paragraph);
-        for line in lines.lines() {
+        for (i, line) in lines.lines().enumerate() {
             let indent = line.len() - line.trim_start().len();
             let left = indent as f32 * self.fonts.width(" ", LINES);
             let chunk = self.text(line, Look::new(LINES, 0.0).left(left, left + 24.0), node);
             let height = chunk.height.max(LINES.leading() * 0.6);
-            self.chunks.push(Chunk { height, ..chunk });
+            let space = if i == 0 { 8.0 } else { 0.0 };
+            self.chunks.push(Chunk {
+                space,
+                height,
+                ..chunk
+            });
         }
     }
 }

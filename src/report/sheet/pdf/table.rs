@@ -15,7 +15,7 @@ const GAP: f32 = 2.2;
 /// A box to tick.
 const TICK: f32 = 8.0;
 /// Room for it.
-const TICK_COLUMN: f32 = 24.0;
+const TICK_COLUMN: f32 = 32.0;
 /// A column of sentences is never narrower.
 const WORDS_AT_LEAST: f32 = 150.0;
 
@@ -314,14 +314,23 @@ fn natural(table: &Table, fonts: &Fonts, at: usize, column: &Column) -> (f32, f3
         .iter()
         .filter(|row| row.len() > 1)
         .filter_map(|row| row.get(at));
-    let (mut least, mut most) = (
-        word(&column.name, TABLE_HEAD),
-        word(&column.name, TABLE_HEAD),
-    );
+    let (mut least, mut most) = (word(&column.name, TABLE_HEAD), heading(&column.name, fonts));
     for cell in cells {
         least = least.max(word(cell, set));
         most = most.max(fonts.width(cell, set));
     }
     // A breath more than needed, so that rounding never breaks a word.
     (least + 2.0 * PAD + 0.5, most.max(least) + 2.0 * PAD + 0.5)
+}
+
+/// The least width at which a heading has two lines at the most.
+fn heading(name: &str, fonts: &Fonts) -> f32 {
+    let whole = fonts.width(name, TABLE_HEAD);
+    let mut width = whole / 2.0;
+    while width < whole && fonts.lines(name, TABLE_HEAD, width).len() > 2 {
+        width += 2.0;
+    }
+    let lines = fonts.lines(name, TABLE_HEAD, width);
+    let lines = lines.iter().map(|line| fonts.width(line, TABLE_HEAD));
+    lines.fold(0.0, f32::max)
 }
