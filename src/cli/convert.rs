@@ -46,11 +46,14 @@ pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
             ..Outcome::default()
         });
     };
-    let mut text = text;
     if let Some(n) = args.accept_repair {
         let before = case.sleeve.cap.clone();
         err += &accept_repair(&mut case, n)?;
-        text = text.replacen(&before, &case.sleeve.cap, 1);
+        text = if text.contains(&before) {
+            text.replacen(&before, &case.sleeve.cap, 1)
+        } else {
+            format!("# Made with --accept-repair {n}.\n{text}")
+        };
     }
     let only = match &args.size {
         Some(size) => Some(size_of(&case, size).map_err(|s| Outcome::unusable(&s))?),

@@ -4,9 +4,9 @@ use std::fmt::Write as _;
 
 use serde_json::json;
 
+use super::Outcome;
 use super::args::ExplainArgs;
 use super::convert::json_line;
-use super::Outcome;
 use super::output::{Form, TEXT_JSON, Targets};
 use crate::check::{all_codes, find_code};
 use crate::diagnostic::Code;

@@ -49,7 +49,10 @@ impl Form {
 
     fn of(ending: &str) -> Option<Self> {
         let ending = ending.to_lowercase();
-        EVERY_FORM.iter().copied().find(|form| form.ending() == ending)
+        EVERY_FORM
+            .iter()
+            .copied()
+            .find(|form| form.ending() == ending)
     }
 }
 
@@ -75,11 +78,7 @@ impl Targets {
     ///
     /// # Errors
     /// A sentence for each file that cannot be written, in one outcome.
-    pub(crate) fn new(
-        args: &OutputArgs,
-        inputs: &[&Path],
-        can: &[Form],
-    ) -> Result<Self, Outcome> {
+    pub(crate) fn new(args: &OutputArgs, inputs: &[&Path], can: &[Form]) -> Result<Self, Outcome> {
         let usual = can.first().copied().unwrap_or(Form::Text);
         let printed = args.format.map_or(usual, Form::from);
         let mut files: Vec<(PathBuf, Form)> = Vec::new();
@@ -189,7 +188,10 @@ fn form_of(path: &Path, format: Option<Format>, can: &[Form]) -> Result<Form, St
 
 /// `.txt, .json and .pdf`.
 fn endings(can: &[Form]) -> String {
-    let words: Vec<String> = can.iter().map(|form| format!(".{}", form.ending())).collect();
+    let words: Vec<String> = can
+        .iter()
+        .map(|form| format!(".{}", form.ending()))
+        .collect();
     match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => words.concat(),
@@ -217,7 +219,10 @@ mod tests {
     #[test]
     fn what_cannot_be_written_is_said() {
         let unknown = form("sleeve.doc", None).unwrap_err();
-        assert!(unknown.contains(".txt, .json, .html, .pdf, .svg and .csv"), "{unknown}");
+        assert!(
+            unknown.contains(".txt, .json, .html, .pdf, .svg and .csv"),
+            "{unknown}"
+        );
         let both = form("sleeve.txt", Some(Format::Json)).unwrap_err();
         assert!(both.contains("leave one of them out"), "{both}");
         let cannot = form_of(Path::new("x.svg"), None, TEXT_JSON).unwrap_err();

@@ -233,7 +233,9 @@ fn strips(units: Units, sizes: &[Old]) -> String {
 
 /// The ease of every band, from the underarm up.
 pub(crate) fn bands(units: Units, strip: &[EaseBand]) -> String {
-    let bands = strip.iter().map(|band| format!("{:>6}", band_ease(units, band)));
+    let bands = strip
+        .iter()
+        .map(|band| format!("{:>6}", band_ease(units, band)));
     bands.collect::<Vec<String>>().join(" ")
 }
 

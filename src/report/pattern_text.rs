@@ -21,7 +21,10 @@ pub(super) fn sleeve_text(written: &Written) -> String {
     out.push_str(&paragraph("STITCH PATTERN", &written.stitch_pattern));
     out.push_str(&paragraph("ABBREVIATIONS", &[abbreviations(written)]));
     out.push_str(&instructions(&written.instructions));
-    out.push_str(&paragraph("ROWS PICKED UP", &pick_up_sentences(&written.lists)));
+    out.push_str(&paragraph(
+        "ROWS PICKED UP",
+        &pick_up_sentences(&written.lists),
+    ));
     out
 }
 

@@ -208,7 +208,10 @@ fn size_text(case: &Case, size: &SizeConversion) -> String {
 }
 
 fn gauge_lines(case: &Case, size: &SizeConversion) -> String {
-    let mut out = format!("Gauge over {}\n", case.units.show(case.units.swatch_length()));
+    let mut out = format!(
+        "Gauge over {}\n",
+        case.units.show(case.units.swatch_length())
+    );
     for (name, gauge) in gauge_rows(case, size) {
         let _ = writeln!(out, "  {name:<11}  {gauge}");
     }

@@ -31,7 +31,7 @@ pub(super) fn arm(of: &Of<'_>) -> Option<Figure> {
     };
     let text = format!("{whose} {}", units.show(arm.typical()));
     sheet.mark_key((330.0, keys + 22.0), TYPICAL, INK, &text);
-    let top = BELOW_HEADING + if bins.is_empty() { 66.0 } else { 86.0 };
+    let top = BELOW_HEADING + if bins.is_empty() { 66.0 } else { 92.0 };
     let high = if bins.is_empty() { 60.0 } else { PANEL };
     let frame = Frame {
         left: 74.0,
@@ -41,7 +41,7 @@ pub(super) fn arm(of: &Of<'_>) -> Option<Figure> {
     };
     let along = girths(arm, &bins, [finished, old], units, frame);
     if !bins.is_empty() {
-        sheet.text((MARGIN, top - 12.0), Set::LABEL, "arms in 100");
+        sheet.text((MARGIN, top - 18.0), Set::LABEL, "arms in 100");
         bars(&mut sheet, frame, &along, &bins, (finished, units));
     }
     for (girth, pen) in [(old, Pen::OLD), (finished, Pen::NEW)] {
@@ -57,14 +57,12 @@ pub(super) fn arm(of: &Of<'_>) -> Option<Figure> {
         Set::LABEL.end(),
         &format!("upper arm ({units})"),
     );
-    let fits = fits(arm, finished);
-    if let Some(fits) = &fits {
-        sheet.text((MARGIN, foot), Set::LABEL, fits);
-    }
+    let fits = fits(units, arm, finished);
+    sheet.text((MARGIN, foot), Set::LABEL, &fits);
     let about = of.about(
         "arm",
         "Upper arm and the arms of the size",
-        words(of, arm, fits),
+        words(of, arm, &fits),
         None,
     );
     Some(sheet.finish(about, foot + 16.0))
@@ -106,16 +104,21 @@ fn bars(
     }
 }
 
-/// How many of the arms the sleeve goes round without stretching.
-fn fits(arm: &Arm, finished: Length) -> Option<String> {
-    let share = arm.share_fitting(finished, Length::ZERO)?;
-    Some(format!(
-        "no thicker than the sleeve: {:.0} in 100",
-        100.0 * share
-    ))
+/// How many of the arms the sleeve goes round without stretching; of one measured arm, its ease.
+fn fits(units: Units, arm: &Arm, finished: Length) -> String {
+    let Some(share) = arm.share_fitting(finished, Length::ZERO) else {
+        let ease = units.number(finished - arm.typical());
+        return format!("ease {:+.1} {units}", (ease * 10.0).round() / 10.0 + 0.0);
+    };
+    let many = match 100.0 * share {
+        share if share >= 99.5 => "more than 99".to_owned(),
+        share if share < 0.5 => "fewer than 1".to_owned(),
+        share => format!("{share:.0}"),
+    };
+    format!("no thicker than the sleeve: {many} in 100")
 }
 
-fn words(of: &Of<'_>, arm: &Arm, fits: Option<String>) -> String {
+fn words(of: &Of<'_>, arm: &Arm, fits: &str) -> String {
     let units = of.case.units;
     let spread = if arm.is_measured() {
         String::new()
@@ -126,9 +129,8 @@ fn words(of: &Of<'_>, arm: &Arm, fits: Option<String>) -> String {
             units.show(arm.high)
         )
     };
-    let fits = fits.map_or(String::new(), |fits| format!(" Arms {fits}."));
     format!(
-        "The finished upper arm of {} and the old one of {} on the arms of {} ({}), usually {}.{spread}{fits}",
+        "The finished upper arm of {} and the old one of {} on the arms of {} ({}), usually {}.{spread} In all: {fits}.",
         units.show(of.size.fit.measures.upper_arm),
         units.show(of.size.old.cap.upper_arm()),
         arm.label,

@@ -42,7 +42,8 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
     back.draw(&mut sheet, map);
     shoulder(&mut sheet, map, &front, &back, of.size.fit.plan.crown.live);
     let words = format!(
-        "The armhole laid flat, joined at the underarm and drawn apart at the shoulder, true to scale: front at the left, back at the right. {}. {}. Crown {}, {} of them live.",
+        "The armhole laid flat, joined at the underarm and drawn apart at the shoulder, true to scale: front at the left, back at the right. The pick-up starts at the crown's end on the {} side, goes over the shoulder and once round. {}. {}. Crown {}, {} of them live.",
+        if front.first { "back" } else { "front" },
         front.words(),
         back.words(),
         of.size.fit.plan.crown.stitches,
@@ -56,6 +57,8 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
 struct Edge<'a> {
     of: &'a Of<'a>,
     front: bool,
+    /// True for the side that is picked up right after the crown.
+    first: bool,
     edge: &'a ArmholeEdge,
     flank: &'a FlankPlan,
     base: Stitches,
@@ -79,6 +82,7 @@ impl<'a> Edge<'a> {
         Self {
             of,
             front,
+            first,
             edge: if front {
                 &size.old.front
             } else {
@@ -173,6 +177,9 @@ impl<'a> Edge<'a> {
         if !self.crown.is_empty() {
             let said = format!("crown: {} in {} rows", self.crown.len(), crown_rows);
             say(crown_rows / 2.0, said);
+        }
+        if !self.first {
+            say(crown_rows, "start here".to_owned());
         }
         let mut above = crown_rows;
         for zone in &self.flank.zones {

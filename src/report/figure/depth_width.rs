@@ -38,7 +38,7 @@ pub(super) fn depth_width(of: &Of<'_>) -> Figure {
         };
         next = sheet.key((next, keys), *pen, &text);
     }
-    let top = BELOW_HEADING + 62.0;
+    let top = BELOW_HEADING + 68.0;
     let upper = Frame {
         left: 74.0,
         right: WIDTH - MARGIN,
@@ -46,8 +46,8 @@ pub(super) fn depth_width(of: &Of<'_>) -> Figure {
         bottom: top + UPPER,
     };
     let lower = Frame {
-        top: upper.bottom + 44.0,
-        bottom: upper.bottom + 44.0 + LOWER,
+        top: upper.bottom + 50.0,
+        bottom: upper.bottom + 50.0 + LOWER,
         ..upper
     };
     let depth = units.number(m.depth);
@@ -63,7 +63,7 @@ pub(super) fn depth_width(of: &Of<'_>) -> Figure {
         .collect();
 
     let head = format!("half width of the turn pairs ({units})");
-    sheet.text((MARGIN, upper.top - 12.0), Set::LABEL, &head);
+    sheet.text((MARGIN, upper.top - 18.0), Set::LABEL, &head);
     let all: Vec<f64> = fits.iter().flatten().chain(&targets).copied().collect();
     let axis = Axis::of(&all, true, upper.bottom, upper.top);
     upper.across(&mut sheet, &axis, &axis.marks(6));
@@ -75,7 +75,7 @@ pub(super) fn depth_width(of: &Of<'_>) -> Figure {
     }
 
     let head = format!("new less old ({units})");
-    sheet.text((MARGIN, lower.top - 12.0), Set::LABEL, &head);
+    sheet.text((MARGIN, lower.top - 18.0), Set::LABEL, &head);
     let off: Vec<Vec<f64>> = fits.iter().map(|fit| differences(fit, &targets)).collect();
     let all: Vec<f64> = off.iter().flatten().copied().collect();
     let axis = Axis::of(&all, true, lower.bottom, lower.top);

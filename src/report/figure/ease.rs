@@ -11,7 +11,7 @@ use crate::outline::EaseBand;
 /// Height of one panel.
 const PANEL: f64 = 170.0;
 /// From one panel to the next.
-const APART: f64 = 64.0;
+const APART: f64 = 72.0;
 
 pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
     let size = of.size;
@@ -33,7 +33,7 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
         .flat_map(|(_, old, new)| old.iter().chain(new.iter()));
     let numbers: Vec<f64> = all.map(|band| units.number(band.ease())).collect();
     let mut words = Vec::new();
-    let mut top = BELOW_HEADING + 58.0;
+    let mut top = BELOW_HEADING + 66.0;
     for (name, old, new) in panels {
         let name = if alike { "front and back alike" } else { name };
         let head = format!(
@@ -41,7 +41,7 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
             signed(units, sum(old)),
             signed(units, sum(new))
         );
-        sheet.text((MARGIN, top - 10.0), Set::LABEL, &head);
+        sheet.text((MARGIN, top - 18.0), Set::LABEL, &head);
         panel(&mut sheet, units, (old, new), &numbers, top);
         words.push(format!(
             "{head}. Old {}; new {}",

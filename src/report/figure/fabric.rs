@@ -9,6 +9,7 @@ use super::sheet::{
 };
 use super::{Figure, Of};
 use crate::fit::{FlankPlan, SideMeasures};
+use crate::measure::Stitches;
 use crate::wording::{CheckRow, Instructions};
 
 /// Room for the steps at the left and the rows at the right.
@@ -24,7 +25,13 @@ pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
     let mut sheet = Sheet::default();
     let keys = BELOW_HEADING + 14.0;
     let next = sheet.mark_key((MARGIN, keys), TURN, INK, "turn");
-    let next = sheet.mark_key((next, keys), DECREASE, INK, "turn and decrease");
+    let plan = &of.size.fit.plan;
+    let decreases = plan.front.decreases() + plan.back.decreases();
+    let next = if decreases > Stitches::ZERO {
+        sheet.mark_key((next, keys), DECREASE, INK, "turn, with a decrease")
+    } else {
+        next
+    };
     sheet.key((next, keys), MARKER, "marker");
     let heads = map.top - 16.0;
     sheet.text((MARGIN, heads), Set::LABEL, "step");

@@ -8,12 +8,16 @@ mod armhole;
 mod depth_width;
 mod ease;
 mod fabric;
+mod four_sleeves;
 mod letters;
 mod outline;
 mod overlay;
 mod scale;
+mod schematic;
 mod sheet;
+mod size_set;
 mod svg;
+mod swatch;
 mod trade;
 
 use crate::case::Case;
@@ -56,6 +60,7 @@ pub fn size_figures(case: &Case, conversion: &Conversion, size: usize) -> Vec<Fi
         ease::ease_strip(&of),
         depth_width::depth_width(&of),
         trade::trade(&of),
+        schematic::schematic(&of),
     ];
     figures.extend(arm::arm(&of));
     figures
@@ -63,14 +68,16 @@ pub fn size_figures(case: &Case, conversion: &Conversion, size: usize) -> Vec<Fi
 
 /// The figures of the size set; none where there is one size.
 pub fn set_figures(case: &Case, conversion: &Conversion) -> Vec<Figure> {
-    let _ = (case, conversion);
-    Vec::new()
+    size_set::size_set(case, conversion).into_iter().collect()
 }
 
 /// The figures of the lesson on drift.
 pub fn drift_figures(case: &Case, lesson: &DriftLesson) -> Vec<Figure> {
-    let _ = (case, lesson);
-    Vec::new()
+    let sleeves = lesson.sizes.iter().enumerate();
+    let sleeves = sleeves.map(|(i, size)| four_sleeves::four_sleeves(case, lesson, size, i + 1));
+    std::iter::once(swatch::swatch(case, lesson))
+        .chain(sleeves)
+        .collect()
 }
 
 /// What the figures of one size are drawn from.

@@ -3,8 +3,8 @@
 use nalgebra::Point2;
 
 use crate::convert::SizeConversion;
-use crate::fit::{SideMeasures, edge_points_cm};
-use crate::measure::Length;
+use crate::fit::{SideMeasures, TubePlan, edge_points_cm};
+use crate::measure::{Gauge, Length, Rows};
 use crate::outline::Cap;
 
 /// The right-hand side of a cap in steps, from the top down: every row or turn pair a rectangle.
@@ -50,4 +50,23 @@ pub(super) fn new_edge(size: &SizeConversion, side: &SideMeasures) -> Vec<Point2
 
 fn row(size: &SizeConversion) -> Length {
     size.gauge.cap.row_height()
+}
+
+/// The right-hand side of a tube from the underarm down: the width changes on every shaping round.
+pub(super) fn tube_steps(tube: &TubePlan, gauge: Gauge) -> Vec<Point2<f64>> {
+    let change = if tube.cuff > tube.upper_arm {
+        1.0
+    } else {
+        -1.0
+    };
+    let s = gauge.stitch_width().to_cm();
+    let mut half = tube.upper_arm.as_f64() / 2.0;
+    let mut points = vec![Point2::new(half * s, 0.0)];
+    for round in &tube.decrease_rounds {
+        // Two stitches a round, one on each side.
+        half += change;
+        points.push(Point2::new(half * s, gauge.height(Rows(*round)).to_cm()));
+    }
+    points.push(Point2::new(half * s, gauge.height(tube.rounds).to_cm()));
+    points
 }

@@ -35,6 +35,11 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     sheet.shape(&map.all(&pairs), "none", Some(thin), &what("new"));
     net_outlines(&mut sheet, map, of);
     rulers(&mut sheet, map, widest, deepest);
+    let (left, right) = of.side_names();
+    let y = map.origin.1 + k * deepest.to_cm() - 14.0;
+    let out = k * widest.to_cm() / 4.0;
+    sheet.text((map.origin.0 - out, y), Set::LABEL.middle(), left);
+    sheet.text((map.origin.0 + out, y), Set::LABEL.middle(), right);
     let note = map.origin.1 + k * deepest.to_cm() + 62.0;
     let said = "bold: net outline; fine steps: rows (old), turn pairs (new)";
     sheet.text((MARGIN, note), Set::LABEL, said);

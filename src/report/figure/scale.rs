@@ -66,10 +66,11 @@ impl Axis {
         let air = ((most - least) * 0.08)
             .max(most.abs().max(least.abs()) * 1e-3)
             .max(1e-3);
-        let keep = |end: f64, moved: f64| if with_zero && end == 0.0 { 0.0 } else { moved };
+        // An end that is zero because it was asked for gets no air, unless all are zero.
+        let bare = |end: f64| with_zero && end == 0.0 && least < most;
         Self {
-            from: keep(least, least - air),
-            to: keep(most, most + air),
+            from: if bare(least) { least } else { least - air },
+            to: if bare(most) { most } else { most + air },
             low,
             high,
         }

@@ -11,16 +11,37 @@ use crate::measure::Units;
 const BEST: Mark = Mark::open(MarkKind::Dot, 4.5);
 const CHOSEN: Mark = Mark::full(MarkKind::Square, 6.5);
 const PANEL: f64 = 104.0;
-const APART: f64 = 46.0;
+const APART: f64 = 54.0;
 
-/// One panel: what it shows, and the number of a cap.
-type Panel = (&'static str, fn(Units, &Measures) -> f64);
+/// One panel: what it shows, the number of a cap, and how far its axis goes at the least.
+struct Panel {
+    name: String,
+    number: fn(Units, &Measures) -> f64,
+    least: f64,
+}
 
-const PANELS: [Panel; 3] = [
-    ("off the old cap in all (objective)", |_, m| m.objective),
-    ("area off (%)", |_, m| m.area_error_pct),
-    ("depth off", |units, m| units.number(m.depth_error)),
-];
+/// What is looked at. An axis shows a per cent and a row at the least, so that nothing looks
+/// larger than it is.
+fn panels(of: &Of<'_>) -> [Panel; 3] {
+    let units = of.case.units;
+    [
+        Panel {
+            name: "how far off in all (objective)".to_owned(),
+            number: |_, m| m.objective,
+            least: 0.0,
+        },
+        Panel {
+            name: "area off (%)".to_owned(),
+            number: |_, m| m.area_error_pct,
+            least: 1.0,
+        },
+        Panel {
+            name: format!("depth off ({units})"),
+            number: |units, m| units.number(m.depth_error),
+            least: units.number(of.size.gauge.cap.row_height()),
+        },
+    ]
+}
 
 pub(super) fn trade(of: &Of<'_>) -> Figure {
     let fit = &of.size.fit;
@@ -41,26 +62,21 @@ pub(super) fn trade(of: &Of<'_>) -> Figure {
         low: 90.0,
         high: WIDTH - MARGIN,
     };
-    let mut top = BELOW_HEADING + 62.0;
-    for (name, of_cap) in PANELS {
+    let mut top = BELOW_HEADING + 68.0;
+    for one in panels(of) {
         let frame = Frame {
             left: 90.0,
             right: WIDTH - MARGIN,
             top,
             bottom: top + PANEL,
         };
-        let name = if name == "depth off" {
-            format!("{name} ({units})")
-        } else {
-            name.to_owned()
-        };
-        sheet.text((MARGIN, top - 12.0), Set::LABEL, &name);
+        sheet.text((MARGIN, top - 18.0), Set::LABEL, &one.name);
         let points: Vec<(usize, f64)> = fit
             .trade
             .iter()
-            .filter_map(|p| p.cap.as_ref().map(|cap| (p.runs, of_cap(units, &cap.1))))
+            .filter_map(|p| Some((p.runs, (one.number)(units, &p.cap.as_ref()?.1))))
             .collect();
-        panel(&mut sheet, frame, &runs, &points, chosen);
+        panel(&mut sheet, frame, &runs, (&points, one.least), chosen);
         top += PANEL + APART;
     }
     let bottom = top - APART;
@@ -86,10 +102,11 @@ fn panel(
     sheet: &mut Sheet,
     frame: Frame,
     runs: &Axis,
-    points: &[(usize, f64)],
+    (points, least): (&[(usize, f64)], f64),
     chosen: Option<usize>,
 ) {
-    let numbers: Vec<f64> = points.iter().map(|p| p.1).collect();
+    let mut numbers: Vec<f64> = points.iter().map(|p| p.1).collect();
+    numbers.extend([-least, least].into_iter().filter(|n| *n != 0.0));
     let axis = Axis::of(&numbers, true, frame.bottom, frame.top);
     frame.across(sheet, &axis, &axis.marks(4));
     let at = |(run, number): &(usize, f64)| (runs.at(*run as f64), axis.at(*number));

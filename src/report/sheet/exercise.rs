@@ -36,7 +36,12 @@ pub(super) fn exercise(case: &Case, lesson: &DriftLesson) -> Sheet {
         subtitle: format!("Flat against round{}", size.unwrap_or_default()),
         foot: case.title.clone(),
         parts: vec![
-            page("questions", "Questions", |question| &question.question, true),
+            page(
+                "questions",
+                "Questions",
+                |question| &question.question,
+                true,
+            ),
             page("answers", "Answers", |question| &question.answer, false),
         ],
     }

@@ -28,16 +28,28 @@ fn escape(text: &str) -> String {
 /// The whole page.
 pub(super) fn html(sheet: &Sheet) -> String {
     let title = escape(&sheet.title);
-    let mut out = String::from("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+    let mut out =
+        String::from("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
     out.push_str("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
-    let _ = writeln!(out, "<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>");
-    let _ = writeln!(out, "<header>\n<h1>{title}</h1>\n<p>{}</p>\n</header>", escape(&sheet.subtitle));
+    let _ = writeln!(
+        out,
+        "<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>"
+    );
+    let _ = writeln!(
+        out,
+        "<header>\n<h1>{title}</h1>\n<p>{}</p>\n</header>",
+        escape(&sheet.subtitle)
+    );
     contents(&mut out, &sheet.parts);
     out.push_str("<main>\n");
     for part in &sheet.parts {
         self::part(&mut out, part);
     }
-    let _ = writeln!(out, "</main>\n<footer><p>{}</p></footer>\n</body>\n</html>", escape(&sheet.foot));
+    let _ = writeln!(
+        out,
+        "</main>\n<footer><p>{}</p></footer>\n</body>\n</html>",
+        escape(&sheet.foot)
+    );
     out
 }
 
@@ -45,10 +57,18 @@ pub(super) fn html(sheet: &Sheet) -> String {
 fn contents(out: &mut String, parts: &[Part]) {
     out.push_str("<nav aria-label=\"Contents\">\n<ul>\n");
     for part in parts {
-        let _ = write!(out, "<li><a href=\"#{}\">{}</a>", part.id, escape(&part.title));
+        let _ = write!(
+            out,
+            "<li><a href=\"#{}\">{}</a>",
+            part.id,
+            escape(&part.title)
+        );
         let mut sections = String::new();
         for block in &part.blocks {
-            if let Block::Heading(Heading { id: Some(id), text, .. }) = block {
+            if let Block::Heading(Heading {
+                id: Some(id), text, ..
+            }) = block
+            {
                 let _ = writeln!(sections, "<li><a href=\"#{id}\">{}</a></li>", escape(text));
             }
         }
@@ -61,7 +81,11 @@ fn contents(out: &mut String, parts: &[Part]) {
 }
 
 fn part(out: &mut String, part: &Part) {
-    let class = if part.new_page { " class=\"new-page\"" } else { "" };
+    let class = if part.new_page {
+        " class=\"new-page\""
+    } else {
+        ""
+    };
     let _ = writeln!(
         out,
         "<section id=\"{id}\"{class} aria-labelledby=\"{id}-title\">\n<h2 id=\"{id}-title\">{}</h2>",
@@ -145,14 +169,24 @@ fn table(out: &mut String, table: &Table) {
     };
     let _ = writeln!(
         out,
-        "<section class=\"wide\" aria-label=\"{caption}\" tabindex=\"0\">\n<table class=\"{kind}\">\n<caption>{caption}</caption>\n<thead>\n<tr>",
+        "<div class=\"wide\" role=\"group\" aria-label=\"{caption}\" tabindex=\"0\">\n<table class=\"{kind}\">\n<caption{unseen}>{caption}</caption>\n<thead>\n<tr>",
+        unseen = if table.captioned {
+            ""
+        } else {
+            " class=\"unseen\""
+        },
         caption = escape(&table.caption)
     );
     if table.boxes {
         out.push_str("<th scope=\"col\" class=\"short\">Done</th>\n");
     }
     for Column { name, kind } in &table.columns {
-        let _ = writeln!(out, "<th scope=\"col\" class=\"{}\">{}</th>", class(*kind), escape(name));
+        let _ = writeln!(
+            out,
+            "<th scope=\"col\" class=\"{}\">{}</th>",
+            class(*kind),
+            escape(name)
+        );
     }
     out.push_str("</tr>\n</thead>\n<tbody>\n");
     for row in &table.rows {
@@ -164,6 +198,15 @@ fn table(out: &mut String, table: &Table) {
                 "<td class=\"box\"><input type=\"checkbox\" aria-label=\"row {name} done\"></td>"
             );
         }
+        if let [alone] = row.as_slice() {
+            let columns = table.columns.len();
+            let _ = writeln!(
+                out,
+                "<td class=\"words\" colspan=\"{columns}\">{}</td></tr>",
+                escape(alone)
+            );
+            continue;
+        }
         for (Column { kind, .. }, cell) in table.columns.iter().zip(row) {
             let cell = escape(cell);
             let _ = match kind {
@@ -173,7 +216,7 @@ fn table(out: &mut String, table: &Table) {
         }
         out.push_str("</tr>\n");
     }
-    out.push_str("</tbody>\n</table>\n</section>\n");
+    out.push_str("</tbody>\n</table>\n</div>\n");
 }
 
 /// Every figure on a card of its own; its title and description are in the SVG.
@@ -182,7 +225,11 @@ fn figures(out: &mut String, figures: &[Figure]) {
         return;
     };
     let class = if figures.len() == 1 { "one" } else { "many" };
-    let _ = writeln!(out, "<div class=\"figures {class}\" id=\"figures-{}\">", first.id);
+    let _ = writeln!(
+        out,
+        "<div class=\"figures {class}\" id=\"figures-{}\">",
+        first.id
+    );
     for figure in figures {
         let _ = writeln!(
             out,

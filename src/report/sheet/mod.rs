@@ -103,11 +103,13 @@ impl Block {
     }
 }
 
-/// A table; every row has a cell for every column.
+/// A table; every row has a cell for every column, or one that goes across all of them.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Table {
     /// What it shows.
     pub(crate) caption: String,
+    /// False when a heading right above it says so; the caption is then for those who cannot see.
+    pub(crate) captioned: bool,
     /// Its columns.
     pub(crate) columns: Vec<Column>,
     /// Its rows.

@@ -16,12 +16,8 @@ fn columns(section: &Section) -> Vec<&'static str> {
         Some(Counts::ShortRows { .. }) => {
             vec!["Rows", "Worked", "Waiting at the back", "at the front"]
         }
-        Some(Counts::Join { .. }) => vec![
-            "Turn pairs",
-            "Stitches",
-            "Base sts before the marker",
-            "after it",
-        ],
+        // One step has counts, and they need words.
+        Some(Counts::Join { .. }) => Vec::new(),
         Some(Counts::Shaping { .. } | Counts::Rounds { .. }) => vec!["Rounds", "Stitches"],
     }
 }
@@ -47,15 +43,7 @@ fn cells(counts: &Counts) -> Vec<String> {
             }
             cells
         }
-        Counts::Join {
-            turn_pairs,
-            stitches,
-            base,
-        } => {
-            let mut cells = vec![turn_pairs.to_string(), stitches.to_string()];
-            cells.extend(base.iter().flat_map(|(before, after)| [before, after].map(u32::to_string)));
-            cells
-        }
+        Counts::Join { .. } => Vec::new(),
         Counts::Shaping { fewer } => {
             let change = match fewer {
                 0.. => format!("{fewer} fewer"),
@@ -72,13 +60,22 @@ pub(super) fn section(section: &Section) -> [Block; 2] {
     let title = sentence_case(&section.heading);
     let names = columns(section);
     let block = if names.is_empty() {
-        Block::Sentences(section.steps.iter().map(|step| step.sentence.clone()).collect())
+        Block::Sentences(section.steps.iter().map(Step::full).collect())
     } else {
         let mut columns = vec![Column::new("What to do", ColumnKind::Words)];
-        columns.extend(names.iter().map(|name| Column::new(*name, ColumnKind::Number)));
+        columns.extend(
+            names
+                .iter()
+                .map(|name| Column::new(*name, ColumnKind::Number)),
+        );
         Block::Table(Table {
             caption: format!("{title}, and what you then have"),
-            rows: section.steps.iter().map(|step| row(step, names.len())).collect(),
+            captioned: false,
+            rows: section
+                .steps
+                .iter()
+                .map(|step| row(step, names.len()))
+                .collect(),
             columns,
             boxes: false,
             whole: true,
@@ -87,10 +84,13 @@ pub(super) fn section(section: &Section) -> [Block; 2] {
     [Block::heading(title), block]
 }
 
+/// The sentence and its numbers; alone where nothing is counted.
 fn row(step: &Step, numbers: usize) -> Vec<String> {
     let mut row = vec![step.sentence.clone()];
-    row.extend(step.counts.as_ref().map(cells).unwrap_or_default());
-    row.resize(numbers + 1, String::new());
+    if let Some(counts) = &step.counts {
+        row.extend(cells(counts));
+        row.resize(numbers + 1, String::new());
+    }
     row
 }
 

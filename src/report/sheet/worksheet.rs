@@ -2,10 +2,11 @@
 //! was made from.
 
 use super::html::html;
-use super::steps::{section, sentence_case};
+use super::steps::section;
 use super::{Block, Column, ColumnKind, Part, Sheet, Table, slug};
 use crate::case::{Case, Turn};
 use crate::convert::{Conversion, SizeConversion, Written};
+use crate::diagnostic::Diagnostic;
 use crate::needle::Sleeve;
 use crate::outline::EaseBand;
 use crate::report::checks::band_ease;
@@ -44,7 +45,15 @@ pub(super) fn worksheet(
     }
     for (at, size) in conversion.sizes.iter().enumerate() {
         let figures = size_figures(case, conversion, at);
-        parts.push(SizePart { case, size, figures, at }.part(several));
+        parts.push(
+            SizePart {
+                case,
+                size,
+                figures,
+                at,
+            }
+            .part(several),
+        );
     }
     if !conversion.findings.is_empty() {
         parts.push(Part {
@@ -61,7 +70,10 @@ pub(super) fn worksheet(
     };
     Sheet {
         title: case.title.clone(),
-        subtitle: format!("Short-row sleeve cap picked up round the armhole, {sizes}, {}", units_words(case)),
+        subtitle: format!(
+            "Short-row sleeve cap picked up round the armhole, {sizes}, {}",
+            units_words(case)
+        ),
         foot: format!("{} - capwright {version}", case.title),
         parts,
     }
@@ -85,14 +97,25 @@ fn size_words(case: &Case, size: &str) -> String {
 
 /// One row a size, and the pictures of the set.
 fn all_sizes(case: &Case, conversion: &Conversion) -> Part {
-    let kind = |i| if i == 0 { ColumnKind::Head } else { ColumnKind::Number };
+    let kind = |i| {
+        if i == 0 {
+            ColumnKind::Head
+        } else {
+            ColumnKind::Number
+        }
+    };
     let columns = OVERVIEW.iter().enumerate();
     let rows = conversion.sizes.iter();
     let mut blocks = vec![
         Block::Table(Table {
             caption: format!("All sizes ({})", case.units),
-            columns: columns.map(|(i, name)| Column::new(*name, kind(i))).collect(),
-            rows: rows.map(|size| overview_row(case.units, size).to_vec()).collect(),
+            captioned: true,
+            columns: columns
+                .map(|(i, name)| Column::new(*name, kind(i)))
+                .collect(),
+            rows: rows
+                .map(|size| overview_row(case.units, size).to_vec())
+                .collect(),
             boxes: false,
             whole: true,
         }),
@@ -122,26 +145,50 @@ impl SizePart<'_> {
         for written in &self.size.written {
             blocks.extend(self.pattern(&id, written));
         }
-        blocks.push(Block::section(format!("{id}-measurements"), "Finished measurements"));
+        blocks.push(Block::section(
+            format!("{id}-measurements"),
+            "Finished measurements",
+        ));
         blocks.push(Block::Sentences(self.finished()));
         for written in &self.size.written {
             blocks.extend(checklist(&id, written));
         }
         let strips = self.take("ease-strip");
-        blocks.push(Block::section(format!("{id}-pictures"), "Pictures"));
-        blocks.push(Block::Figures(std::mem::take(&mut self.figures)));
+        let pictures = std::mem::take(&mut self.figures);
+        if !pictures.is_empty() {
+            blocks.push(Block::section(format!("{id}-pictures"), "Pictures"));
+            blocks.push(Block::Figures(pictures));
+        }
         blocks.push(Block::section(format!("{id}-ease"), "Ease along the edge"));
         blocks.push(Block::Figures(strips));
         blocks.extend(self.ease());
-        blocks.push(Block::section(format!("{id}-findings"), "Findings and cautions"));
-        blocks.push(Block::Findings(self.size.findings.clone()));
+        blocks.push(Block::section(
+            format!("{id}-findings"),
+            "Findings and cautions",
+        ));
+        // Under the size's own heading its name is not said again.
+        let unnamed = self
+            .size
+            .findings
+            .iter()
+            .cloned()
+            .map(|finding| Diagnostic {
+                size: None,
+                ..finding
+            });
+        blocks.push(Block::Findings(unnamed.collect()));
         blocks.push(Block::Text(REST.to_owned()));
         let title = if self.case.sizes.len() == 1 {
             "The sleeve".to_owned()
         } else {
             format!("Size {}", self.size.old.size)
         };
-        Part { id, title, new_page: several, blocks }
+        Part {
+            id,
+            title,
+            new_page: several,
+            blocks,
+        }
     }
 
     /// Gauge, numbers and the two outlines over one another.
@@ -149,26 +196,45 @@ impl SizePart<'_> {
         let units = self.case.units;
         let gauges = gauge_rows(self.case, self.size);
         let mut numbers = number_rows(units, self.size);
-        let heads = if numbers.is_empty() { None } else { Some(numbers.remove(0)) };
-        let kind = |i| if i == 0 { ColumnKind::Head } else { ColumnKind::Short };
+        let heads = if numbers.is_empty() {
+            None
+        } else {
+            Some(numbers.remove(0))
+        };
+        let kind = |i| {
+            if i == 0 {
+                ColumnKind::Head
+            } else {
+                ColumnKind::Short
+            }
+        };
         let columns = heads.iter().flatten().enumerate();
         vec![
             Block::Table(Table {
                 caption: format!("Gauge over {}", units.show(units.swatch_length())),
+                captioned: true,
                 columns: vec![
                     Column::new("for", ColumnKind::Head),
                     Column::new("gauge", ColumnKind::Words),
                 ],
-                rows: gauges.into_iter().map(|(name, text)| vec![name.to_owned(), text]).collect(),
+                rows: gauges
+                    .into_iter()
+                    .map(|(name, text)| vec![name.to_owned(), text])
+                    .collect(),
                 boxes: false,
                 whole: true,
             }),
             Block::Table(Table {
-                caption: "The old cap, the new one, and the common recipe for comparison".to_owned(),
+                caption: "The old cap, the new one, and the common recipe for comparison"
+                    .to_owned(),
+                captioned: true,
                 columns: columns
                     .map(|(i, name)| Column::new(if i == 0 { "measure" } else { name }, kind(i)))
                     .collect(),
-                rows: numbers.into_iter().map(|row| row.to_vec()).collect(),
+                rows: numbers
+                    .iter()
+                    .map(|row| row.iter().map(|cell| compared(cell)).collect())
+                    .collect(),
                 boxes: false,
                 whole: true,
             }),
@@ -197,11 +263,19 @@ impl SizePart<'_> {
                 blocks.push(Block::Figures(self.take("fabric-map")));
             }
         }
-        sentences(&mut blocks, "Rows picked up", &pick_up_sentences(&written.lists));
+        sentences(
+            &mut blocks,
+            "Rows picked up",
+            &pick_up_sentences(&written.lists),
+        );
         blocks.push(Block::heading("Abbreviations"));
         let terms = written.abbreviations.iter();
-        blocks.push(Block::Terms(terms.map(|a| (a.short.to_owned(), a.meaning.to_owned())).collect()));
-        blocks.push(Block::Small(sentence_case(ABBREVIATIONS_SOURCE)));
+        blocks.push(Block::Terms(
+            terms
+                .map(|a| (a.short.to_owned(), a.meaning.to_owned()))
+                .collect(),
+        ));
+        blocks.push(Block::Small(capital(ABBREVIATIONS_SOURCE)));
         blocks
     }
 
@@ -220,9 +294,15 @@ impl SizePart<'_> {
     fn ease(&self) -> Vec<Block> {
         let units = self.case.units;
         let strips = ease_strips(self.size);
-        let bands = strips.iter().map(|(_, strip)| strip.len()).max().unwrap_or(0);
+        let bands = strips
+            .iter()
+            .map(|(_, strip)| strip.len())
+            .max()
+            .unwrap_or(0);
         let mut columns = vec![Column::new("cap", ColumnKind::Head)];
-        columns.extend((1..=bands).map(|band| Column::new(band_name(band, bands), ColumnKind::Number)));
+        columns.extend(
+            (1..=bands).map(|band| Column::new(band_name(band, bands), ColumnKind::Number)),
+        );
         let row = |(name, strip): &(&str, &[EaseBand])| {
             let mut row = vec![(*name).to_owned()];
             row.extend(strip.iter().map(|band| band_ease(units, band)));
@@ -232,6 +312,7 @@ impl SizePart<'_> {
         vec![
             Block::Table(Table {
                 caption: format!("Cap less armhole ({units}) in {bands} bands of equal height"),
+            captioned: true,
                 rows: strips.iter().map(row).collect(),
                 columns,
                 boxes: false,
@@ -242,10 +323,18 @@ impl SizePart<'_> {
     }
 }
 
+/// A measure and how far it is off, in brackets.
+fn compared(cell: &str) -> String {
+    match cell.split_once("  ") {
+        Some((measure, off)) => format!("{measure} ({off})"),
+        None => cell.to_owned(),
+    }
+}
+
 fn band_name(band: usize, bands: usize) -> String {
     match band {
-        1 => "1, underarm".to_owned(),
-        _ if band == bands => format!("{band}, shoulder"),
+        1 => "underarm".to_owned(),
+        _ if band == bands => "shoulder".to_owned(),
         _ => band.to_string(),
     }
 }
@@ -257,7 +346,11 @@ fn capital(text: &str) -> String {
 }
 
 fn sentences(blocks: &mut Vec<Block>, heading: &str, sentences: &[String]) {
-    let said: Vec<String> = sentences.iter().filter(|s| !s.is_empty()).cloned().collect();
+    let said: Vec<String> = sentences
+        .iter()
+        .filter(|s| !s.is_empty())
+        .cloned()
+        .collect();
     if !said.is_empty() {
         blocks.push(Block::heading(heading));
         blocks.push(Block::Sentences(said));
@@ -299,6 +392,7 @@ fn checklist_table(list: &Checklist, title: String) -> Table {
     };
     Table {
         caption: format!("{title}: every row of the cap"),
+        captioned: false,
         columns: vec![
             Column::new("Row", ColumnKind::Head),
             short("Side"),
