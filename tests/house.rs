@@ -121,6 +121,18 @@ fn imports_go_one_way() {
 }
 
 #[test]
+fn the_two_doors_do_not_know_each_other() {
+    let cli = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli");
+    let mut files = Vec::new();
+    sources(&cli, &mut files);
+    assert!(!files.is_empty());
+    for file in files {
+        let text = fs::read_to_string(&file).unwrap();
+        assert!(!used(&text).contains(&"workbench".to_owned()), "{}", file.display());
+    }
+}
+
+#[test]
 fn an_upward_import_is_noticed() {
     assert_eq!(
         upward("measure", "use crate::pattern::Ledger;"),

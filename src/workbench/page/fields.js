@@ -1,6 +1,6 @@
 // Fields: a label, one line of help, the input, and beside it what is wrong, in words.
 import { fill, h, idOf } from "./dom.js";
-import { keyOf, set, state, told } from "./state.js";
+import { change, keyOf, set, state, told } from "./state.js";
 
 const WORDS = {
   RS: "right side (RS)",
@@ -54,7 +54,8 @@ export function field(path, { label, help, placeholder } = {}) {
     input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, usual, words);
   } else if (path === "body.table") {
     const tables = told().tables.map((table) => h("option", { value: table.id, selected: table.id === text }, table.title));
-    input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, h("option", { value: "" }, "none"), tables);
+    const choose = (event) => change(null, () => void (state.values[path] = event.target.value), "form");
+    input = h("select", { ...common, onchange: choose }, h("option", { value: "" }, "none"), tables);
   } else {
     const decimal = !["text", "labels"].includes(key.kind);
     input = h("input", {
@@ -85,9 +86,17 @@ function sizesOfTable() {
   return h("datalist", { id: "body-sizes" }, (table?.sizes ?? []).map((size) => h("option", { value: size })));
 }
 
-/** A slider and a field for the same number; an empty field means the usual. */
-export function slider({ name, label, help, value, least, most, step, empty, change }) {
+/** A slider and a field for the same number; an empty field means the usual. `change` gives back a
+ * sentence when it cannot take the text. */
+export function slider({ name, label, help, value, least, most, step, empty, change: take }) {
   const id = `s-${name}`;
+  const objection = h("p", { className: "own", id: `${id}-own` });
+  const change = (text) => {
+    const sentence = take(text.trim().replace("\u2212", "-").replace(/^(-?\d+),(\d+)$/, "$1.$2"));
+    objection.textContent = sentence ?? "";
+    if (sentence) number.setAttribute("aria-invalid", "true");
+    else number.removeAttribute("aria-invalid");
+  };
   const number = h("input", {
     id,
     type: "text",
@@ -95,7 +104,7 @@ export function slider({ name, label, help, value, least, most, step, empty, cha
     autocomplete: "off",
     value,
     placeholder: "\u2013",
-    "aria-describedby": `${id}-help`,
+    "aria-describedby": `${id}-help ${id}-own ${id}-wrong`,
     "data-input": name,
     oninput: (event) => {
       if (event.target.value !== "") range.value = event.target.value;
@@ -132,9 +141,19 @@ export function slider({ name, label, help, value, least, most, step, empty, cha
     h("label", { htmlFor: id }, label),
     h("p", { className: "help", id: `${id}-help` }, help),
     h("div", { className: "pair" }, range, number, reset),
+    objection,
     h("div", { className: "wrong", id: `${id}-wrong` }),
   );
 }
+
+/** A drift from a text: a number, null for none, or undefined for what is no drift. */
+export function driftOf(text) {
+  if (text === "") return null;
+  const number = Number(text);
+  return Number.isFinite(number) && Math.abs(number) <= 30 ? number : undefined;
+}
+
+export const NO_DRIFT = "A drift is a number of per cent between \u221230 and 30.";
 
 /** Sets the inputs to the values, without touching the one being typed in. */
 export function refresh(root) {
@@ -146,6 +165,8 @@ export function refresh(root) {
     else {
       const text = Array.isArray(value) ? value.join(", ") : String(value ?? "");
       if (input.value !== text) input.value = text;
+      const range = input.parentElement.querySelector("input[type=range]");
+      if (range && text !== "" && range.value !== text) range.value = text;
     }
   }
 }

@@ -1,6 +1,6 @@
 // The form: what the knitter has in front of them, in the order a pattern gives it.
 import { choices, fill, h } from "./dom.js";
-import { field, refresh, slider } from "./fields.js";
+import { NO_DRIFT, driftOf, field, refresh, slider } from "./fields.js";
 import { forget, linesField, refreshLines } from "./lines.js";
 import { change, sectionOf, set, state, turn } from "./state.js";
 
@@ -107,8 +107,10 @@ function wishes() {
       step: 0.5,
       empty: "as my swatches",
       change: (text) => {
-        const number = Number(text.replace("\u2212", "-"));
-        change("whatif", () => void (state.whatIf = text === "" || !Number.isFinite(number) ? null : Math.max(-30, Math.min(30, number))));
+        const drift = driftOf(text);
+        if (drift === undefined) return NO_DRIFT;
+        change("whatif", () => void (state.whatIf = drift));
+        return "";
       },
     }),
     (state.on["body.by"] ?? "none") !== "none" &&
@@ -121,7 +123,7 @@ function wishes() {
         most: inches ? 5 : 12,
         step: inches ? 0.25 : 0.5,
         empty: "not chosen",
-        change: (text) => set("body.ease", text),
+        change: (text) => void set("body.ease", text),
       }),
     slider({
       name: "fit.runs",
@@ -132,7 +134,7 @@ function wishes() {
       most: 8,
       step: 1,
       empty: "let the fit choose",
-      change: (text) => set("fit.runs", text),
+      change: (text) => void set("fit.runs", text),
     }),
     h("div", { className: "grid" }, field("wording.turn"), field("wording.terms"), field("wording.hand"), field("fit.ease")),
     more("Finer wishes", field("fit.gap_limit", { placeholder: "2" }), field("fit.base_tolerance", { placeholder: "0" }), field("fit.moves"), field("gauge.cap")),

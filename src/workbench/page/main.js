@@ -39,6 +39,7 @@ function doors() {
     else button.removeAttribute("aria-current");
   }
   for (const door of DOORS) byId(`door-${door}`).hidden = door !== state.door;
+  byId("peek").hidden = state.door !== "pattern";
 }
 
 /** What is sent: the case, and the size that is looked at. */

@@ -74,6 +74,7 @@ export function showResult(answer, homeless = []) {
   if (!conversion) {
     const sentence = `Not worked out: ${errors.length} ${errors.length === 1 ? "thing is" : "things are"} wrong or missing.`;
     fill(at("summary"), sentence);
+    peek(sentence);
     say(`${sentence} ${errors[0]?.message ?? ""}`);
     return;
   }
@@ -81,6 +82,7 @@ export function showResult(answer, homeless = []) {
   const one = conversion.sizes.length === 1 ? conversion.sizes[0] : null;
   const sentence = one ? summary(one) : setSummary(conversion);
   fill(at("summary"), state.whatIf !== null && h("strong", {}, `Trying a drift of ${percent(state.whatIf)} in place of your round swatch. `), sentence);
+  peek(one ? `${one.fit.turn_pairs} turn pairs, ${one.fit.upper_arm_stitches} sts: see the new cap` : `${conversion.sizes.length} sizes: see the new caps`);
   say(sentence);
   keepingFocus(() => {
     fill(at("numbers"), one ? numbers(one) : sizesTable(conversion));
@@ -94,6 +96,9 @@ export function showResult(answer, homeless = []) {
     );
   });
 }
+
+/** The line at the foot of a narrow page. */
+const peek = (sentence) => fill(document.getElementById("peek"), sentence);
 
 /** What is shown of one size only. */
 function showOne(one, figures) {

@@ -1,7 +1,7 @@
 // "I am teaching this": flat against round, to be projected, and a sheet to hand out.
 import { ask } from "./ask.js";
 import { choices, fill, h, say, table, tabs } from "./dom.js";
-import { slider } from "./fields.js";
+import { NO_DRIFT, driftOf, slider } from "./fields.js";
 import { show as showFigure } from "./figures.js";
 import { print, saveOf } from "./save.js";
 import { show as change, sizeLabels, state, toCase, told, withDrift } from "./state.js";
@@ -63,8 +63,10 @@ function build(root) {
         step: 1,
         empty: "as the swatches",
         change: (text) => {
-          const number = Number(text.replace("\u2212", "-"));
-          change(() => void (state.lessonDrift = text === "" || !Number.isFinite(number) ? null : Math.max(-30, Math.min(30, number))), "lesson");
+          const drift = driftOf(text);
+          if (drift === undefined) return NO_DRIFT;
+          change(() => void (state.lessonDrift = drift), "lesson");
+          return "";
         },
       }),
     ),

@@ -18,27 +18,27 @@ export function showIn(units, draw) {
 const inInches = () => (other ?? state.values.units) === "in";
 
 /** An area in square centimetres as a text. */
-export const area = (cm2) => (inInches() ? `${(cm2 / (CM * CM)).toFixed(1)} in\u00b2` : `${cm2.toFixed(0)} cm\u00b2`);
+export const area = (cm2) => (inInches() ? `${(cm2 / (CM * CM)).toFixed(1)}\u00a0in\u00b2` : `${cm2.toFixed(0)}\u00a0cm\u00b2`);
 
 /** A length in centimetres as a text in the units of the case. */
 export function show(cm, digits = 1) {
   if (cm === null || cm === undefined) return "";
   const inches = inInches();
   const number = inches ? cm / CM : cm;
-  return `${tidy(number.toFixed(digits))} ${inches ? "in" : "cm"}`;
+  return `${tidy(number.toFixed(digits))}\u00a0${inches ? "in" : "cm"}`;
 }
 
 /** A difference, with its sign. */
 export function difference(cm) {
   const text = show(cm);
-  return cm > 0 && !/^0\.0 /.test(text) ? `+${text}` : text;
+  return cm > 0 && !/^0\.0\s/.test(text) ? `+${text}` : text;
 }
 
 export const tidy = (text) => text.replace(/^-(0(?:\.0*)?)$/, "$1").replace("-", "\u2212");
 
 export const percent = (number, digits = 1) => {
   const text = tidy(number.toFixed(digits));
-  return `${number > 0 && Number(number.toFixed(digits)) !== 0 ? "+" : ""}${text} %`;
+  return `${number > 0 && Number(number.toFixed(digits)) !== 0 ? "+" : ""}${text}\u00a0%`;
 };
 
 /** Converts every length in the work at once. A text that was converted and not touched since comes
