@@ -109,7 +109,7 @@ fn an_answer_that_cannot_be_is_asked_for_again() {
     assert_eq!(output.status.code(), Some(0), "{asked}");
     for said in [
         "must be one of \"cm\", \"in\"",
-        "would be",
+        "lies within 2 to 400",
         "'many' is not a number",
         "shorter than its depth",
     ] {

@@ -128,7 +128,11 @@ fn the_two_doors_do_not_know_each_other() {
     assert!(!files.is_empty());
     for file in files {
         let text = fs::read_to_string(&file).unwrap();
-        assert!(!used(&text).contains(&"workbench".to_owned()), "{}", file.display());
+        assert!(
+            !used(&text).contains(&"workbench".to_owned()),
+            "{}",
+            file.display()
+        );
     }
 }
 

@@ -166,6 +166,10 @@ fn nothing_here() -> Response {
     sentence(StatusCode::NOT_FOUND, "There is nothing here.")
 }
 
+fn too_large() -> Response {
+    sentence(StatusCode::PAYLOAD_TOO_LARGE, "A request may hold 2 MB.")
+}
+
 fn page_file(name: &str) -> Response {
     page::file(name).map_or_else(nothing_here, |(_, mime, text)| {
         reply(Answer::fine(mime, text.as_bytes().to_vec()))
@@ -183,11 +187,14 @@ async fn work(
             "Send JSON, with content-type application/json.",
         );
     }
+    let told = request.headers().get(header::CONTENT_LENGTH);
+    let told = told.and_then(|length| length.to_str().ok()?.parse().ok());
+    if told.is_some_and(|length: u64| length > MOST_BYTES as u64) {
+        return too_large();
+    }
     let body = match timeout(PATIENCE, to_bytes(request.into_body(), MOST_BYTES)).await {
         Ok(Ok(body)) => body,
-        Ok(Err(_)) => {
-            return sentence(StatusCode::PAYLOAD_TOO_LARGE, "A request may hold 2 MB.");
-        }
+        Ok(Err(_)) => return too_large(),
         Err(_) => return sentence(StatusCode::REQUEST_TIMEOUT, "The request came too slowly."),
     };
     // Who goes away while waiting gives up the place: an answer nobody wants is not worked out.
