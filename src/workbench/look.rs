@@ -103,12 +103,13 @@ pub(super) fn drift(request: &Request, only: Option<usize>) -> Value {
     answer
 }
 
-/// The figures of every size of the conversion, and those of the set.
+/// The figures of the one size of the conversion, or those of the set.
 fn figures(case: &Case, conversion: &Conversion) -> Value {
-    let sizes = 0..conversion.sizes.len();
-    let own = sizes.flat_map(|size| size_figures(case, conversion, size));
-    let all = own.chain(set_figures(case, conversion));
-    all.map(|figure| figure_json(&figure)).collect()
+    let figures = match conversion.sizes.as_slice() {
+        [_] => size_figures(case, conversion, 0),
+        _ => set_figures(case, conversion),
+    };
+    figures.iter().map(figure_json).collect()
 }
 
 fn figure_json(figure: &Figure) -> Value {

@@ -207,6 +207,7 @@ describe("sizes", () => {
       await page.locator("#open-file").setInputFiles(join(root, "tests/data/check/twelve.toml"));
       await worked(page, /turn pairs/);
       const tabs = page.getByRole("tab");
+      await tabs.nth(12).waitFor();
       assert.equal(await tabs.count(), 13);
       await tabs.first().focus();
       await page.keyboard.press("ArrowRight");

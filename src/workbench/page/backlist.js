@@ -115,7 +115,7 @@ function row(file, answer) {
     h("td", {}, String(warnings)),
     h("td", {}, String(notes)),
     h("td", {}, result),
-    h("td", {}, h("button", { type: "button", "aria-label": `Open ${file.name}`, onclick: () => take(file) }, "Open"), " ", h("button", { type: "button", className: "quiet", "aria-label": `Take ${file.name} away`, onclick: () => drop(file) }, "Take away")),
+    h("td", {}, h("button", { type: "button", "aria-label": `Open ${file.name}`, onclick: () => take(file) }, "Open"), " ", h("button", { type: "button", className: "quiet", "aria-label": `Take away ${file.name}`, onclick: () => drop(file) }, "Take away")),
   );
 }
 

@@ -14,6 +14,7 @@ import { switchTo } from "./units.js";
 const byId = (id) => document.getElementById(id);
 const DOORS = ["pattern", "backlist", "teach"];
 let timer;
+let levels = new Map();
 
 function tools() {
   fill(
@@ -63,8 +64,9 @@ async function work() {
     showResult(answer, left);
   }
   const all = await check;
-  if (sizeLabels().length < 2) showTabs(new Map());
-  else if (all && !all.error) showTabs(worst(all.findings));
+  if (!all || all.error) return;
+  levels = worst(all.findings);
+  showTabs(levels);
 }
 
 /** The worst level found for each size. */
@@ -92,7 +94,7 @@ function onChange(what) {
   else if (what === "value") update(byId("form"));
   keepingFocus(tools);
   byId("guest").hidden = !state.guest;
-  if (what === "size") showTabs(new Map());
+  showTabs(levels);
   if (state.door === "teach") teach(byId("door-teach"), what);
   soon();
 }
@@ -146,6 +148,7 @@ async function start() {
   byId("guest").hidden = !state.guest;
   build(byId("form"));
   tools();
+  showTabs(levels);
   listen(onChange);
   for (const button of document.querySelectorAll("[data-door]")) {
     button.addEventListener("click", () => show(() => void (state.door = button.dataset.door), "door"));

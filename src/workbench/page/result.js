@@ -45,6 +45,7 @@ export function frame(root) {
 /** Tabs of the sizes; a size with something wrong is marked. */
 export function showTabs(levels) {
   const labels = sizeLabels();
+  if (state.size >= labels.length) state.size = 0;
   const root = at("tabs");
   const panel = at("panel");
   if (labels.length < 2) {
