@@ -20,7 +20,7 @@ pub use read::read_case;
 pub use readings::{Readings, Take};
 pub use style::{Hand, Style, Terms, Turn};
 pub use swatch::{Swatch, SwatchCount};
-pub use write::{form_of, key_at, write_case};
+pub use write::{form_of, key_at, split_labels, write_case};
 
 use crate::measure::{Length, Rows, Side, Stitches, Units};
 

@@ -135,16 +135,18 @@ fn counts(typed: &str) -> String {
     }
 }
 
-/// `S (M, L)` or `S, M, L`: labels keep their inner spaces.
 fn labels(typed: &str) -> String {
-    let separators = ['(', ')', '[', ']', ',', ';', ':'];
-    let labels: Vec<String> = typed
-        .split(separators)
-        .map(str::trim)
-        .filter(|label| !label.is_empty())
-        .map(quoted)
-        .collect();
+    let labels: Vec<String> = split_labels(typed).iter().map(|l| quoted(l)).collect();
     format!("[{}]", labels.join(", "))
+}
+
+/// The labels in `S (M, L)` or `S, M, L`; they keep their inner spaces.
+pub fn split_labels(typed: &str) -> Vec<String> {
+    let labels = typed
+        .split(['(', ')', '[', ']', ',', ';', ':'])
+        .map(str::trim);
+    let labels = labels.filter(|label| !label.is_empty());
+    labels.map(str::to_owned).collect()
 }
 
 fn plain(value: &Value) -> String {

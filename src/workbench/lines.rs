@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::request::Request;
 use super::said::{located, place};
-use crate::case::{Armhole, Case};
+use crate::case::{Armhole, Case, split_labels};
 use crate::convert::{armhole_context, cap_context};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Side, Stitches, Units, nearest_whole, parse_size_list};
@@ -23,7 +23,7 @@ pub(super) fn all_lines(request: &Request, only: Option<usize>) -> Value {
         // The cap can be read long before the rest of the case is there.
         None => {
             if let Some((lines, context)) = unfinished(&request.form) {
-                out["sleeve.cap"] = table("sleeve.cap", lines, &context, only);
+                out["sleeve.cap"] = table("sleeve.cap", lines, &context, request.place());
             }
         }
     }
@@ -58,7 +58,12 @@ fn unfinished(form: &Value) -> Option<(&str, Context)> {
     let sleeve = form.get("sleeve")?;
     let lines = sleeve.get("cap")?.as_str()?;
     let stitches = numbers(sleeve.get("stitches")?)?;
-    let sizes = (1..=stitches.len()).map(|n| n.to_string()).collect();
+    let labels = form.get("sizes").map(labels).unwrap_or_default();
+    let sizes = if labels.len() == stitches.len() {
+        labels
+    } else {
+        (1..=stitches.len()).map(|n| n.to_string()).collect()
+    };
     let stitches = stitches.into_iter().map(|n| Stitches(nearest_whole(n)));
     let units = match form.get("units").and_then(Value::as_str) {
         Some("in") => Units::In,
@@ -88,6 +93,18 @@ fn row_height(form: &Value, units: Units) -> Option<Length> {
     let over = over.map_or(units.swatch_length(), |number| units.length(number));
     let height = over / rows;
     height.is_positive().then_some(height)
+}
+
+/// Labels of the sizes, as a list or as they were typed.
+fn labels(value: &Value) -> Vec<String> {
+    match value {
+        Value::String(text) => split_labels(text),
+        Value::Array(list) => {
+            let labels = list.iter().filter_map(Value::as_str);
+            labels.map(str::to_owned).collect()
+        }
+        _ => Vec::new(),
+    }
 }
 
 /// One number or several, as a number, a list or text.

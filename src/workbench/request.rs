@@ -58,6 +58,12 @@ impl Request {
         self.body.get(key).and_then(Value::as_bool) == Some(true)
     }
 
+    /// The place of the size asked for, while the case is not whole and its sizes are not sure.
+    pub(super) fn place(&self) -> Option<usize> {
+        let place = self.body.get("size").and_then(Value::as_u64)?;
+        usize::try_from(place).ok()
+    }
+
     /// The one size asked for, by its place or its label.
     ///
     /// # Errors

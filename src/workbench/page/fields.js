@@ -1,6 +1,6 @@
 // Fields: a label, one line of help, the input, and beside it what is wrong, in words.
 import { fill, h, idOf } from "./dom.js";
-import { change, keyOf, set, state, told } from "./state.js";
+import { change, keyOf, set, sizeLabels, state, told } from "./state.js";
 
 const WORDS = {
   RS: "right side (RS)",
@@ -72,7 +72,7 @@ export function field(path, { label, help, placeholder } = {}) {
   }
   return h(
     "div",
-    { className: "field", "data-path": path },
+    { className: key.kind === "sized" && sizeLabels().length > 4 ? "field long" : "field", "data-path": path },
     h("label", { htmlFor: id }, name, key.length && h("span", { className: "unit" }, ` (${unitsWord()})`)),
     h("p", { className: "help", id: `${id}-help` }, help ?? key.help),
     input,
@@ -202,12 +202,36 @@ function closest(root, path) {
   return null;
 }
 
+const PARTS = {
+  "gauge.pattern": "the old pattern's gauge",
+  "gauge.flat": "your flat swatch",
+  "gauge.round": "your round swatch",
+  "gauge.body": "the body's gauge",
+  "armhole.front": "the front armhole",
+  "armhole.back": "the back armhole",
+};
+
+/** A finding with the names of the page in place of the keys of a case file. */
+export function humane(finding) {
+  const key = finding.field && keyOf(finding.field);
+  if (!key) return finding;
+  const table = finding.field.slice(0, finding.field.lastIndexOf("."));
+  const where = PARTS[table] ? ` of ${PARTS[table]}` : "";
+  const missing = finding.code === "missing-key";
+  return {
+    ...finding,
+    message: missing ? `\u201c${key.label}\u201d${where} is missing.` : finding.message.replaceAll(finding.field, `\u201c${key.label}\u201d${where}`),
+    next: missing ? "Fill it in." : finding.next,
+  };
+}
+
 const LEVELS = { error: "Error", warning: "Look here", note: "Note" };
 
 export const levelWord = (level) => LEVELS[level] ?? level;
 
 /** A finding as a line of text. */
-export function sentence(finding) {
+export function sentence(told) {
+  const finding = humane(told);
   return h(
     "p",
     { className: `said ${finding.level}` },

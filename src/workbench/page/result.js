@@ -1,7 +1,7 @@
 // The result, redrawn with every answer.
 import { effort } from "./effort.js";
 import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
-import { levelWord } from "./fields.js";
+import { humane, levelWord } from "./fields.js";
 import { place as placeFigures } from "./figures.js";
 import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
@@ -66,7 +66,9 @@ export function showTabs(levels) {
 export function showResult(answer, homeless = []) {
   const findings = merged([...(answer.findings ?? []), ...homeless.filter((one) => one.level !== "error")]);
   const conversion = answer.conversion;
-  const errors = [...merged(answer.case_findings ?? []), ...findings].filter((finding) => finding.level === "error");
+  // Until the case is whole, the lines speak for themselves.
+  const lines = answer.valid ? [] : Object.values(answer.lines ?? {}).flatMap((one) => one.findings);
+  const errors = [...merged([...(answer.case_findings ?? []), ...lines]), ...findings].filter((finding) => finding.level === "error");
   document.getElementById("result").classList.toggle("old", !conversion);
   fill(
     at("trouble"),
@@ -204,7 +206,8 @@ function goTo(input) {
 }
 
 /** A finding with where it is from. */
-export function finding(one) {
+export function finding(told) {
+  const one = humane(told);
   const sizes = (one.sizes ?? [one.size]).filter((size) => size && size !== "one size");
   const who = sizes.length ? `${sizes.length > 1 ? "sizes" : "size"} ${sizes.join(", ")}: ` : "";
   return h(
