@@ -98,7 +98,7 @@ export function keepingFocus(rebuild) {
 }
 
 /** A region that may scroll sideways, for tables and figures wider than the page. */
-export const wide = (label, ...children) => h("div", { className: "wide", tabIndex: 0, role: "region", "aria-label": label }, children);
+export const wide = (label, ...children) => h("section", { className: "wide", tabIndex: 0, "aria-label": label }, children);
 
 /** A table with a heading for every column and every row. */
 export function table(caption, columns, rows) {

@@ -42,7 +42,7 @@ export function field(path, { label, help, placeholder } = {}) {
     return h(
       "div",
       { className: "field flag", "data-path": path },
-      h("label", { htmlFor: id }, input, h("span", {}, name)),
+      h("label", {}, input, h("span", {}, name)),
       h("p", { className: "help", id: `${id}-help` }, help ?? key.help),
       h("div", { className: "wrong", id: `${id}-wrong` }),
     );
@@ -89,7 +89,7 @@ function sizesOfTable() {
 /** A slider and a field for the same number; an empty field means the usual. `change` gives back a
  * sentence when it cannot take the text. */
 export function slider({ name, label, help, value, least, most, step, empty, change: take }) {
-  const id = `s-${name}`;
+  const id = `s-${name.replaceAll(".", "-")}`;
   const objection = h("p", { className: "own", id: `${id}-own` });
   const change = (text) => {
     const sentence = take(text.trim().replace("\u2212", "-").replace(/^(-?\d+),(\d+)$/, "$1.$2"));
@@ -213,14 +213,15 @@ const PARTS = {
 
 /** A finding with the names of the page in place of the keys of a case file. */
 export function humane(finding) {
+  const message = /[.!?]$/.test(finding.message) ? finding.message : `${finding.message}.`;
   const key = finding.field && keyOf(finding.field);
-  if (!key) return finding;
+  if (!key) return { ...finding, message };
   const table = finding.field.slice(0, finding.field.lastIndexOf("."));
   const where = PARTS[table] ? ` of ${PARTS[table]}` : "";
   const missing = finding.code === "missing-key";
   return {
     ...finding,
-    message: missing ? `\u201c${key.label}\u201d${where} is missing.` : finding.message.replaceAll(finding.field, `\u201c${key.label}\u201d${where}`),
+    message: missing ? `\u201c${key.label}\u201d${where} is missing.` : message.replaceAll(finding.field, `\u201c${key.label}\u201d${where}`),
     next: missing ? "Fill it in." : finding.next,
   };
 }

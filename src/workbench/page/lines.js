@@ -1,7 +1,7 @@
 // The pattern's own lines: words underlined where something is wrong, the ledger and the findings
 // beside them, repairs as buttons.
-import { fill, h, idOf } from "./dom.js";
-import { levelWord } from "./fields.js";
+import { fill, h, idOf, wide } from "./dom.js";
+import { humane, levelWord } from "./fields.js";
 import { keyOf, set, state } from "./state.js";
 
 const editors = new Map();
@@ -105,12 +105,24 @@ function findings(editor, list) {
       return h(
         "li",
         { className: `said ${finding.level}` },
-        h("p", {}, h("strong", {}, `${levelWord(finding.level)}: `), who, finding.message, " ", h("span", { className: "next" }, finding.next)),
+        h("p", {}, h("strong", {}, `${levelWord(finding.level)}: `), who, humane(finding).message, " ", h("span", { className: "next" }, finding.next)),
         h(
           "p",
           { className: "row-of-buttons" },
           finding.repairs.map((repair) =>
-            h("button", { type: "button", className: "repair", onclick: () => mend(editor, repair) }, repairText(repair)),
+            h(
+              "button",
+              {
+                type: "button",
+                className: "repair",
+                onclick: () => mend(editor, repair),
+                onfocus: light(editor, repair.at),
+                onblur: light(editor, null),
+                onpointerenter: light(editor, repair.at),
+                onpointerleave: light(editor, null),
+              },
+              repairText(repair),
+            ),
           ),
           finding.at && h("button", { type: "button", className: "quiet", onclick: () => select(editor, finding.at) }, "Show the words"),
         ),
@@ -140,17 +152,19 @@ function select(editor, at) {
   editor.area.setSelectionRange(...at);
 }
 
+/** Lights these words up in the lines. */
+const light = (editor, at) => () => {
+  editor.row = at;
+  draw(editor, editor.marks);
+};
+
 function table(editor, rows) {
   if (rows.length === 0) return null;
-  const light = (at) => () => {
-    editor.row = at;
-    draw(editor, editor.marks);
-  };
   const body = rows.map((row) =>
     h(
       "tr",
-      { onpointerenter: light(row.at), onpointerleave: light(null) },
-      h("th", { scope: "row" }, h("button", { type: "button", className: "quiet", onfocus: light(row.at), onblur: light(null), onclick: () => select(editor, row.at), title: "Show the words this comes from" }, row.rows)),
+      { onpointerenter: light(editor, row.at), onpointerleave: light(editor, null) },
+      h("th", { scope: "row" }, h("button", { type: "button", className: "quiet", onfocus: light(editor, row.at), onblur: light(editor, null), onclick: () => select(editor, row.at), title: "Show the words this comes from" }, row.rows)),
       h("td", {}, row.what),
       h("td", { className: "number" }, row.left),
     ),
@@ -159,9 +173,8 @@ function table(editor, rows) {
     "details",
     { open: true },
     h("summary", {}, "Ledger: what these lines say"),
-    h(
-      "div",
-      { className: "wide", tabIndex: 0, role: "region", "aria-label": "Ledger of these lines" },
+    wide(
+      "Ledger of these lines",
       h(
         "table",
         {},
