@@ -23,6 +23,10 @@ pub enum Kind {
     Sized,
     /// One length for each size.
     Lengths,
+    /// One length for each size, or shares in per cent.
+    Amounts,
+    /// One length for each size, or a small table on one line.
+    LengthsOr(&'static [Key]),
     /// Counts on a swatch, as many as were taken.
     Counts,
     /// The length of a swatch's counts: one, or one for each.
@@ -34,7 +38,10 @@ pub enum Kind {
 impl Kind {
     /// True when the numbers are lengths, in the units of the case.
     pub const fn is_length(self) -> bool {
-        matches!(self, Self::Length | Self::Lengths | Self::Overs)
+        matches!(
+            self,
+            Self::Length | Self::Lengths | Self::Amounts | Self::LengthsOr(_) | Self::Overs
+        )
     }
 
     /// The word by which a page knows the kind.
@@ -46,7 +53,7 @@ impl Kind {
             Self::Labels => "labels",
             Self::Flag => "flag",
             Self::Number | Self::Length => "number",
-            Self::Sized | Self::Lengths => "sized",
+            Self::Sized | Self::Lengths | Self::Amounts | Self::LengthsOr(_) => "sized",
             Self::Counts | Self::Overs => "counts",
             Self::Inline(_) => "inline",
         }
@@ -107,6 +114,12 @@ const REPEAT: &[Key] = &[
 ];
 
 #[rustfmt::skip]
+const EASED: &[Key] = &[
+    key("body", Kind::Lengths, "The arm", "Round the bare upper arm; left out, that of the wearer."),
+    key("ease", Kind::Amounts, "Ease at the upper arm", "What is added to the arm: a length, or 10 %."),
+];
+
+#[rustfmt::skip]
 const ARMHOLE: &[Key] = &[
     key("edge", Kind::Lengths, "Armhole edge", "With a tape along one armhole edge, from the end of the underarm bind-off up to the shoulder; or half the armhole's circumference less the underarm."),
     key("underarm", Kind::Lengths, "Underarm", "Width of the stitches bound off at the underarm on one edge: in the pattern, those stitches over the gauge."),
@@ -159,6 +172,14 @@ pub const SECTIONS: &[Section] = &[
         key("upper_arm", Kind::Lengths, "Upper arm, measured", "Round the bare upper arm at its widest; a measured arm beats any table."),
         key("ease", Kind::Lengths, "Ease wanted", "How much wider than the arm the sleeve should be; leave out to keep the old sleeve's width."),
     ]},
+    Section { path: "adapt", about: "Another arm, armhole or top than the old cap's.", keys: &[
+        key("upper_arm", Kind::LengthsOr(EASED), "Upper arm of the sleeve", "The finished width round the upper arm that you want instead of the old one."),
+        key("ease", Kind::Amounts, "Ease along the armhole", "How much longer the cap's edge should be than the armhole on each side: a length, or 2 %."),
+        key("top", Kind::Lengths, "Width of the top", "Width of the cap's top; live for as wide as the stitches that wait at the shoulder."),
+        key("depth", Kind::Lengths, "Cap depth", "A depth, or free for what the edge asks for; or a published rule: chest, top, top and chest, cut."),
+        key("keep", Kind::Word(&["shape", "depth", "area"]), "Keep of the old cap", "What of the old cap may not change."),
+        key("sizes", Kind::Word(&["each", "alike"]), "Change the sizes", "Each size its own change, or the same change for all."),
+    ]},
     Section { path: "fit", about: "Wishes for the new cap.", keys: &[
         key("moves", Kind::Labels, "Moves allowed", "Moves the fit may use, stitches taken / decreased: 1/0, 2/0, 2/1."),
         key("runs", Kind::Number, "Runs to remember", "How many different runs of turns you are willing to remember, 1 to 8; left out, the fit chooses."),
@@ -195,7 +216,7 @@ pub fn find_key(path: &str) -> Option<&'static Key> {
     in_table(table).or_else(|| {
         let inline = find_key(Some(table).filter(|table| !table.is_empty())?)?;
         match inline.kind {
-            Kind::Inline(keys) => keys.iter().find(|key| key.name == name),
+            Kind::Inline(keys) | Kind::LengthsOr(keys) => keys.iter().find(|key| key.name == name),
             _ => None,
         }
     })

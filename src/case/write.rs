@@ -85,7 +85,9 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
     }
     let Value::String(text) = value else {
         return Some(match (key.kind, value) {
-            (Kind::Inline(keys), Value::Object(table)) => inline(keys, table),
+            (Kind::Inline(keys) | Kind::LengthsOr(keys), Value::Object(table)) => {
+                inline(keys, table)
+            }
             _ => plain(value),
         });
     };
@@ -94,9 +96,12 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
         Kind::Lines => lines(text),
         Kind::Labels => labels(typed),
         Kind::Flag if ["true", "false"].contains(&typed) => typed.to_owned(),
-        Kind::Number | Kind::Length | Kind::Sized | Kind::Lengths => {
-            number(typed).unwrap_or_else(|| quoted(typed))
-        }
+        Kind::Number
+        | Kind::Length
+        | Kind::Sized
+        | Kind::Lengths
+        | Kind::Amounts
+        | Kind::LengthsOr(_) => number(typed).unwrap_or_else(|| quoted(typed)),
         Kind::Counts | Kind::Overs => counts(typed),
         Kind::Text | Kind::Word(_) | Kind::Flag | Kind::Inline(_) => quoted(typed),
     })

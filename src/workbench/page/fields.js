@@ -211,6 +211,7 @@ const PARTS = {
   "armhole.back": "the back armhole",
 };
 
+
 /** A finding with the names of the page in place of the keys of a case file. */
 export function humane(finding) {
   const message = /[.!?]$/.test(finding.message) ? finding.message : `${finding.message}.`;

@@ -94,6 +94,73 @@ function body() {
   ];
 }
 
+function adapt() {
+  const arm = state.on["adapt.arm"] ?? "keep";
+  const none = Boolean(state.on["cap.none"]);
+  return [
+    none ? h("p", { className: "help" }, "There is no old cap, so one is drafted from the armhole and this arm.") : check("adapt", "Change the old cap before it is converted"),
+    (state.on.adapt || none) && [
+      choices(
+        "The upper arm",
+        "adapt-arm",
+        [
+          ["keep", none ? "not said yet" : "as the old cap has it"],
+          ["finished", "a finished width"],
+          ["eased", "an arm and its ease"],
+        ],
+        arm,
+        (word) => turn("adapt.arm", word),
+      ),
+      h(
+        "div",
+        { className: "grid" },
+        arm === "finished" && field("adapt.upper_arm"),
+        arm === "eased" && [field("adapt.upper_arm.body"), field("adapt.upper_arm.ease")],
+        field("adapt.ease"),
+        field("adapt.top"),
+        field("adapt.depth"),
+        !none && field("adapt.keep"),
+        !none && field("adapt.sizes"),
+      ),
+    ],
+    h("div", { className: "wrong" }),
+  ];
+}
+
+function oldCap() {
+  const none = Boolean(state.on["cap.none"]);
+  const choose = choices(
+    "The old sleeve",
+    "cap-none",
+    [
+      ["lines", "its cap's lines"],
+      ["none", "there is none: draft a cap"],
+    ],
+    none ? "none" : "lines",
+    (word) =>
+      change(
+        null,
+        () => {
+          state.on["cap.none"] = word === "none";
+          if (word === "none") state.on.adapt = true;
+        },
+        "form",
+      ),
+  );
+  const finer = [
+    field("sleeve.seam_stitches", { placeholder: "1" }),
+    !none && field("sleeve.seam_rows", { placeholder: "0" }),
+    field("sleeve.repeat.multiple", { placeholder: "1" }),
+    field("sleeve.repeat.plus", { placeholder: "0" }),
+  ];
+  return [
+    h("div", { "data-path": "sleeve" }, h("div", { className: "wrong" })),
+    choose,
+    !none && [h("div", { className: "grid" }, field("sleeve.stitches"), field("sleeve.first_row")), linesField("sleeve.cap")],
+    more("Seams and stitch pattern", finer),
+  ];
+}
+
 function wishes() {
   const inches = state.values.units === "in";
   return [
@@ -148,15 +215,7 @@ export function build(root) {
   fill(
     root,
     part("name", "1. Name and sizes", true, h("div", { className: "grid" }, field("title"), field("sizes", { placeholder: "one size" }))),
-    part(
-      "cap",
-      "2. The old cap",
-      true,
-      h("div", { "data-path": "sleeve" }, h("div", { className: "wrong" })),
-      h("div", { className: "grid" }, field("sleeve.stitches"), field("sleeve.first_row")),
-      linesField("sleeve.cap"),
-      more("Seams and stitch pattern", field("sleeve.seam_stitches", { placeholder: "1" }), field("sleeve.seam_rows", { placeholder: "0" }), field("sleeve.repeat.multiple", { placeholder: "1" }), field("sleeve.repeat.plus", { placeholder: "0" })),
-    ),
+    part("cap", "2. The old cap", true, oldCap()),
     part(
       "gauge",
       "3. Gauge",
@@ -187,10 +246,11 @@ export function build(root) {
     ),
     part("wearer", "5. The wearer", true, h("div", { "data-path": "body" }, body())),
     part("tube", "6. Below the cap", true, h("div", { className: "grid" }, field("sleeve.cuff_stitches"), field("sleeve.length"), field("sleeve.cuff_length"))),
-    part("wishes", "7. Your way", true, wishes()),
+    part("adapt", "7. Another arm or armhole", Boolean(state.on.adapt), h("div", { "data-path": "adapt" }, adapt())),
+    part("wishes", "8. Your way", true, wishes()),
     part(
       "readings",
-      "8. Wordings that have two readings",
+      "9. Wordings that have two readings",
       false,
       h("p", { className: "help" }, "Leave these alone unless a finding on the lines names one."),
       h(

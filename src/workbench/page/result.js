@@ -139,24 +139,30 @@ function setSummary(conversion) {
 }
 
 function numbers(size) {
-  const { old_cap: old, fit, baseline } = size;
+  const { old_cap: old, printed_cap: printed, adapt, fit, baseline } = size;
   const edge = (cap) => `front ${percent(cap.front.ease_pct)}, back ${percent(cap.back.ease_pct)}`;
   const side = (cap) => Math.max(cap.front.decreases, cap.back.decreases);
-  return table(
-    "Old cap, new cap and the common recipe",
-    ["", "Old cap", "New cap", "Common recipe"],
-    [
-      ["Rows", `${old.rows}`, `${fit.turn_pairs} turn pairs (${2 * fit.turn_pairs} rows)`, `${baseline.turn_pairs} turn pairs`],
-      ["Depth", show(old.depth_cm), `${show(fit.depth_cm)} (${difference(fit.depth_cm - old.depth_cm)})`, `${show(baseline.depth_cm)} (${difference(baseline.depth_cm - old.depth_cm)})`],
-      ["Area", area(old.area_cm2), `${area(fit.area_cm2)} (${percent(fit.area_error_pct)})`, `${area(baseline.area_cm2)} (${percent(baseline.area_error_pct)})`],
-      ["Upper arm", show(old.upper_arm_cm), `${fit.upper_arm_stitches} sts, ${show(fit.upper_arm_cm)}`, `${baseline.upper_arm_stitches} sts, ${show(baseline.upper_arm_cm)}`],
-      ["Top", show(old.top_cm), `crown of ${fit.crown} sts`, `crown of ${baseline.crown} sts`],
-      ["Off the old width", "", show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
-      ["Edge on armhole", "", edge(fit), edge(baseline)],
-      ["Decreases a side", "", `${side(fit)}`, `${side(baseline)}`],
-      ["Runs to remember", "", `${fit.runs}`, `${baseline.runs}`],
-    ],
-  );
+  const flat = (of) => (printed ? [of(printed), of(old)] : [of(old)]);
+  const none = flat(() => "");
+  const name = adapt ? (printed ? "Adapted cap" : "Drafted cap") : "Old cap";
+  return [
+    table(
+      "Old cap, new cap and the common recipe",
+      ["", ...(printed ? ["As printed"] : []), name, "New cap", "Common recipe"],
+      [
+        ["Rows", ...flat((cap) => `${cap.rows}`), `${fit.turn_pairs} turn pairs (${2 * fit.turn_pairs} rows)`, `${baseline.turn_pairs} turn pairs`],
+        ["Depth", ...flat((cap) => show(cap.depth_cm)), `${show(fit.depth_cm)} (${difference(fit.depth_cm - old.depth_cm)})`, `${show(baseline.depth_cm)} (${difference(baseline.depth_cm - old.depth_cm)})`],
+        ["Area", ...flat((cap) => area(cap.area_cm2)), `${area(fit.area_cm2)} (${percent(fit.area_error_pct)})`, `${area(baseline.area_cm2)} (${percent(baseline.area_error_pct)})`],
+        ["Upper arm", ...flat((cap) => show(cap.upper_arm_cm)), `${fit.upper_arm_stitches} sts, ${show(fit.upper_arm_cm)}`, `${baseline.upper_arm_stitches} sts, ${show(baseline.upper_arm_cm)}`],
+        ["Top", ...flat((cap) => show(cap.top_cm)), `crown of ${fit.crown} sts`, `crown of ${baseline.crown} sts`],
+        ["Off the old width", ...none, show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
+        ["Edge on armhole", ...none, edge(fit), edge(baseline)],
+        ["Decreases a side", ...none, `${side(fit)}`, `${side(baseline)}`],
+        ["Runs to remember", ...none, `${fit.runs}`, `${baseline.runs}`],
+      ],
+    ),
+    adapt?.lines && h("details", { open: true }, h("summary", {}, printed ? "The flat cap, adapted, in words" : "The flat cap, drafted, in words"), h("pre", { tabIndex: 0 }, [adapt.lines].flat().join("\n"))),
+  ];
 }
 
 function sizesTable(conversion) {

@@ -162,6 +162,9 @@ export function load(form, name) {
         "armhole.differ": Boolean(armhole.front || armhole.back),
         "armhole.by": "lines" in one ? "lines" : "measures",
         shoulder: Boolean(form.shoulder),
+        "cap.none": form.sleeve?.cap === undefined && form.adapt !== undefined,
+        adapt: form.adapt !== undefined,
+        "adapt.arm": form.adapt?.upper_arm === undefined ? "keep" : typeof form.adapt.upper_arm === "object" && !Array.isArray(form.adapt.upper_arm) ? "eased" : "finished",
         "body.by": body.upper_arm !== undefined ? "arm" : body.bust !== undefined ? "bust" : body.size !== undefined ? "size" : "none",
       };
       state.size = 0;
@@ -173,6 +176,8 @@ export function load(form, name) {
 
 const BY = { measures: ["edge", "underarm", "depth"], lines: ["stitches", "lines", "first_row", "seam_stitches"] };
 const KNOWN_BY = { none: [], size: ["table", "size", "ease"], bust: ["table", "bust", "ease"], arm: ["table", "upper_arm", "bust", "ease"] };
+
+const OF_OLD_CAP = ["stitches", "cap", "first_row", "seam_rows"];
 
 /** False for a value of a part that is switched off. */
 export function inUse(path, on = state.on) {
@@ -186,6 +191,13 @@ export function inUse(path, on = state.on) {
     const side = parts.length > 2;
     const known = [...BY.measures, ...BY.lines].includes(key);
     return side === Boolean(on["armhole.differ"]) && (!known || BY[on["armhole.by"] ?? "measures"].includes(key));
+  }
+  if (parts[0] === "sleeve" && on["cap.none"]) return !OF_OLD_CAP.includes(key);
+  if (parts[0] === "adapt") {
+    if (!on.adapt) return false;
+    const arm = on["adapt.arm"] ?? "keep";
+    if (parts[1] === "upper_arm") return parts.length > 2 ? arm === "eased" : arm === "finished";
+    return !(on["cap.none"] && ["keep", "sizes"].includes(key));
   }
   if (parts[0] === "shoulder") return Boolean(on.shoulder);
   if (parts[0] === "body") return KNOWN_BY[on["body.by"] ?? "none"].includes(key) || !kinds.has(path);

@@ -52,7 +52,7 @@ export function switchTo(units) {
       const before = state.on.converted ?? {};
       const now = {};
       for (const [path, value] of Object.entries(state.values)) {
-        if (!keyOf(path)?.length || typeof value !== "string") continue;
+        if (!keyOf(path)?.length || typeof value !== "string" || value.includes("%")) continue;
         const known = before[path];
         const next = known && known[1] === value ? known[0] : converted(value, times, path.endsWith(".over") ? 4 : 2);
         now[path] = [value, next];
