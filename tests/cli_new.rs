@@ -51,6 +51,7 @@ no
 bust
 woman
 36
+
 us
 german
 

@@ -10,6 +10,7 @@ use capwright::report::{
     check_json, conversion_json, conversion_text, drift_exercise_text, drift_json, size_figures,
 };
 use capwright::workbench::{Answer, answer};
+use proptest::prelude::*;
 use serde_json::{Value, json};
 
 const CASES: [(&str, &str); 3] = [
@@ -210,4 +211,68 @@ fn words_are_underlined_where_a_browser_counts_them() {
     let at = |place: usize| usize::try_from(repair["at"][place].as_u64().unwrap()).unwrap();
     let old = String::from_utf16(&units[at(0)..at(1)]).unwrap();
     assert_eq!(old, repair["old"].as_str().unwrap());
+}
+
+/// Whatever is sent, the answer is a whole JSON object or a sentence, and nothing panics.
+fn answers_sanely(what: &str, body: &[u8]) {
+    let answer = answer(what, body).unwrap();
+    assert!(
+        [200, 400, 422].contains(&answer.status),
+        "{}",
+        answer.status
+    );
+    if answer.mime == "application/json" {
+        let told: Value = serde_json::from_slice(&answer.body).unwrap();
+        assert!(told.is_object());
+        assert_eq!(answer.status == 200, told.get("error").is_none());
+    }
+}
+
+/// One of our cases with one piece of its text taken away, doubled or put elsewhere.
+fn mutated() -> impl Strategy<Value = String> {
+    (0..2_usize, any::<[prop::sample::Index; 3]>(), 0..3_u8).prop_map(|(case, places, how)| {
+        let letters: Vec<char> = CASES[case].1.chars().collect();
+        let mut at = places.map(|place| place.index(letters.len()));
+        at.sort_unstable();
+        let [a, b, c] = at;
+        let pieces: [&[char]; 4] = match how {
+            0 => [&letters[..a], &letters[b..c], &letters[c..], &[]],
+            1 => [&letters[..b], &letters[a..b], &letters[b..c], &letters[c..]],
+            _ => [&letters[..a], &letters[b..c], &letters[a..b], &letters[c..]],
+        };
+        pieces.concat().into_iter().collect()
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn any_bytes_get_an_answer(body in prop::collection::vec(any::<u8>(), 0..200)) {
+        for what in ["open", "read", "check", "convert", "drift", "figures", "file"] {
+            answers_sanely(what, &body);
+        }
+    }
+
+    #[test]
+    fn a_mangled_case_gets_an_answer(text in mutated(), size in 0..3_u8) {
+        for what in ["open", "read", "check", "convert"] {
+            answers_sanely(what, json!({ "toml": text, "size": size, "brief": true }).to_string().as_bytes());
+        }
+    }
+
+    #[test]
+    fn any_lines_and_numbers_in_a_form_get_an_answer(
+        cap in any::<String>(), stitches in any::<String>(), edge in any::<String>(), key in "[a-z_.]{0,12}",
+    ) {
+        let form = json!({
+            "units": "cm", key: "x",
+            "gauge": { "pattern": { "stitches": "21", "rows": stitches } },
+            "sleeve": { "stitches": stitches, "cap": cap },
+            "armhole": { "edge": edge, "underarm": "3", "depth": "19" },
+        });
+        for what in ["read", "check", "file"] {
+            answers_sanely(what, json!({ "case": form, "kind": "toml" }).to_string().as_bytes());
+        }
+    }
 }

@@ -367,6 +367,30 @@ fn a_slow_client_holds_up_nobody_and_is_let_go() {
 }
 
 #[test]
+fn noise_on_the_line_leaves_it_standing() {
+    let served = Served::start();
+    let port = served.port;
+    let mut seed = 7_u64;
+    for _ in 0..300 {
+        // A linear congruential generator (Knuth's MMIX constants), so that every run is the same.
+        let mut noise = Vec::new();
+        for _ in 0..(seed >> 59) * 8 + 1 {
+            seed = seed
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
+            noise.extend_from_slice(&seed.to_be_bytes()[..4]);
+        }
+        let mut stream = served.connect();
+        if seed & 1 == 0 {
+            let start = format!("POST /api/check HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n");
+            let _ = stream.write_all(start.as_bytes());
+        }
+        let _ = stream.write_all(&noise);
+    }
+    assert_eq!(served.get("/").status, 200);
+}
+
+#[test]
 fn two_at_once_get_their_own_answers() {
     let served = Served::start();
     let cardigan = include_str!("../cases/quillam-cardigan.toml");

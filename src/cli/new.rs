@@ -100,6 +100,7 @@ impl Session<'_> {
             self.ask("shoulder.extra_each_side", "0")?;
         }
         self.body()?;
+        self.ask("adapt.upper_arm", "")?;
         self.ask("wording.terms", "us")?;
         self.ask("wording.turn", "wrap")?;
         self.ask("wording.hand", "right")

@@ -2,7 +2,7 @@
 import { ask } from "./ask.js";
 import { fill, h, notice, say, wide } from "./dom.js";
 import { merged } from "./lines.js";
-import { finding } from "./result.js";
+import { byLevel, finding } from "./result.js";
 import { formOf } from "./save.js";
 import { load, show as change, state, toCase, told } from "./state.js";
 import { percent, show, showIn } from "./units.js";
@@ -132,7 +132,7 @@ function drop(file) {
 
 function details(file, answer, place) {
   if (!answer) return null;
-  const all = merged([...(answer.case_findings ?? []), ...(answer.findings ?? [])]).sort((a, b) => rank(a) - rank(b));
+  const all = merged([...(answer.case_findings ?? []), ...(answer.findings ?? [])]).sort(byLevel);
   return h(
     "details",
     { id: `case-${place}`, className: "part" },
@@ -146,8 +146,6 @@ function details(file, answer, place) {
     ),
   );
 }
-
-const rank = (one) => ["error", "warning", "note"].indexOf(one.level);
 
 function sizes(conversion) {
   return wide(

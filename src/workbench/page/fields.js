@@ -212,19 +212,34 @@ const PARTS = {
 };
 
 
+/** The keys of a case file in a sentence, by the names they have on the page. */
+function named(text) {
+  const tables = text.replace(/^\[(gauge\.\w+)\] /, (whole, table) => (PARTS[table] ? `${PARTS[table][0].toUpperCase()}${PARTS[table].slice(1)}: ` : whole));
+  return tables.replace(/\b[a-z_]+(?:\.[a-z_]+)+\b/g, (path) => {
+    const key = keyOf(path);
+    const where = PARTS[path.slice(0, path.lastIndexOf("."))];
+    return key ? `\u201c${key.label}\u201d${where ? ` of ${where}` : ""}` : path;
+  });
+}
+
 /** A finding with the names of the page in place of the keys of a case file. */
 export function humane(finding) {
-  const message = /[.!?]$/.test(finding.message) ? finding.message : `${finding.message}.`;
-  const key = finding.field && keyOf(finding.field);
-  if (!key) return { ...finding, message };
-  const table = finding.field.slice(0, finding.field.lastIndexOf("."));
-  const where = PARTS[table] ? ` of ${PARTS[table]}` : "";
-  const missing = finding.code === "missing-key";
+  const message = named(finding.message);
+  const known = finding.code === "missing-key" && keyOf(finding.field);
   return {
     ...finding,
-    message: missing ? `\u201c${key.label}\u201d${where} is missing.` : message.replaceAll(finding.field, `\u201c${key.label}\u201d${where}`),
-    next: missing ? "Fill it in." : finding.next,
+    message: known ? message.replace(/^The case lacks (.*)\.$/, "$1 is missing.") : /[.!?]$/.test(message) ? message : `${message}.`,
+    next: known ? "Fill it in." : named(finding.next),
   };
+}
+
+/** The sizes a merged finding is about, as the beginning of a sentence. */
+export function whose(finding) {
+  const sizes = (finding.sizes ?? [finding.size]).filter((size) => size && size !== "one size");
+  if (sizes.length === 0) return "";
+  const all = sizes.length > 1 && sizes.length === sizeLabels().length;
+  const who = all ? "all sizes" : `${sizes.length > 1 ? "sizes" : "size"} ${sizes.join(", ")}`;
+  return finding.differs ? `${who} (figures of ${sizes[0]}): ` : `${who}: `;
 }
 
 const LEVELS = { error: "Error", warning: "Look here", note: "Note" };

@@ -1,7 +1,7 @@
 // The pattern's own lines: words underlined where something is wrong, the ledger and the findings
 // beside them, repairs as buttons.
 import { fill, h, idOf, wide } from "./dom.js";
-import { humane, levelWord } from "./fields.js";
+import { humane, levelWord, whose } from "./fields.js";
 import { keyOf, set, state } from "./state.js";
 
 const editors = new Map();
@@ -68,8 +68,10 @@ export function merged(findings) {
   const all = [];
   for (const finding of findings) {
     const same = all.find((other) => other.code === finding.code && String(other.at) === String(finding.at) && shape(other) === shape(finding));
-    if (same) same.sizes.push(finding.size);
-    else all.push({ ...finding, sizes: [finding.size] });
+    if (same) {
+      same.sizes.push(finding.size);
+      same.differs ||= same.message !== finding.message;
+    } else all.push({ ...finding, sizes: [finding.size] });
   }
   return all;
 }
@@ -100,12 +102,10 @@ function findings(editor, list) {
     "ul",
     { className: "findings" },
     list.map((finding) => {
-      const several = finding.sizes.filter(Boolean);
-      const who = several.length > 1 ? `sizes ${several.join(", ")}: ` : several.length === 1 && several[0] !== "one size" && several[0] ? `size ${several[0]}: ` : "";
       return h(
         "li",
         { className: `said ${finding.level}` },
-        h("p", {}, h("strong", {}, `${levelWord(finding.level)}: `), who, humane(finding).message, " ", h("span", { className: "next" }, finding.next)),
+        h("p", {}, h("strong", {}, `${levelWord(finding.level)}: `), whose(finding), humane(finding).message, " ", h("span", { className: "next" }, humane(finding).next)),
         h(
           "p",
           { className: "row-of-buttons" },

@@ -1,7 +1,7 @@
 // The result, redrawn with every answer.
 import { effort } from "./effort.js";
 import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
-import { humane, levelWord } from "./fields.js";
+import { humane, levelWord, whose } from "./fields.js";
 import { place as placeFigures } from "./figures.js";
 import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
@@ -64,7 +64,7 @@ export function showTabs(levels) {
 
 /** Shows an answer to `convert`. */
 export function showResult(answer, homeless = []) {
-  const findings = merged([...(answer.findings ?? []), ...homeless.filter((one) => one.level !== "error")]);
+  const findings = merged([...(answer.findings ?? []), ...homeless.filter((one) => one.level !== "error")]).sort(byLevel);
   const conversion = answer.conversion;
   // Until the case is whole, the lines speak for themselves.
   const lines = answer.valid ? [] : Object.values(answer.lines ?? {}).flatMap((one) => one.findings);
@@ -99,6 +99,11 @@ export function showResult(answer, homeless = []) {
     );
   });
 }
+
+const RANK = ["error", "warning", "note"];
+
+/** What is worst first. */
+export const byLevel = (a, b) => RANK.indexOf(a.level) - RANK.indexOf(b.level);
 
 /** The line at the foot of a narrow page. */
 const peek = (sentence) => fill(document.getElementById("peek"), sentence);
@@ -214,12 +219,10 @@ function goTo(input) {
 /** A finding with where it is from. */
 export function finding(told) {
   const one = humane(told);
-  const sizes = (one.sizes ?? [one.size]).filter((size) => size && size !== "one size");
-  const who = sizes.length ? `${sizes.length > 1 ? "sizes" : "size"} ${sizes.join(", ")}: ` : "";
   return h(
     "li",
     { className: `said ${one.level}` },
-    h("p", {}, h("strong", {}, `${levelWord(one.level)}: `), who, one.message, " ", h("span", { className: "next" }, one.next)),
+    h("p", {}, h("strong", {}, `${levelWord(one.level)}: `), whose(one), one.message, " ", h("span", { className: "next" }, one.next)),
     one.level === "error" && ways(one),
     h("details", {}, h("summary", {}, "Why"), h("p", {}, one.why), h("p", { className: "source" }, `Source: ${one.source}.`)),
   );
