@@ -25,7 +25,7 @@ const HANGING: f32 = 12.0;
 /// Between two pictures.
 const GUTTER: f32 = 14.0;
 /// A picture alone takes this share of the width.
-const ALONE: f32 = 0.72;
+const ALONE: f32 = 0.64;
 /// A row of pictures takes no more than this share of a page's height.
 const TALL: f32 = 0.62;
 
@@ -81,11 +81,14 @@ impl Look {
 }
 
 /// All chunks of a sheet for a frame of this width and height.
+///
+/// `chapters` are the pages on which the chapters begin, listed below the first one where there are
+/// several; how many there are decides on the room they take, not the numbers.
 pub(super) fn compose<'a>(
     sheet: &'a Sheet,
     fonts: &'a Fonts,
-    width: f32,
-    height: f32,
+    (width, height): (f32, f32),
+    chapters: &[(String, usize)],
 ) -> Composed<'a> {
     let mut composer = Composer {
         fonts,
@@ -96,8 +99,11 @@ pub(super) fn compose<'a>(
         chunks: Vec::new(),
     };
     composer.title(sheet);
-    for part in &sheet.parts {
+    for (number, part) in sheet.parts.iter().enumerate() {
         composer.part(part);
+        if number == 0 {
+            composer.contents(chapters.get(1..).unwrap_or_default());
+        }
     }
     Composed {
         chunks: composer.chunks,
@@ -144,6 +150,28 @@ impl<'a> Composer<'a> {
         });
         for block in &part.blocks {
             self.block(block);
+        }
+    }
+
+    /// Where to find the other chapters.
+    fn contents(&mut self, chapters: &[(String, usize)]) {
+        for (i, (words, page)) in chapters.iter().enumerate() {
+            let node = self.tags.add(None, Role::Paragraph);
+            let space = if i == 0 { 14.0 } else { 0.0 };
+            let mut chunk = self.text(words, Look::new(BODY, space), node);
+            let number = page.to_string();
+            let mark = Mark::Text {
+                x: 200.0 - self.fonts.width(&number, BODY),
+                y: BODY.rise(),
+                set: BODY,
+                ink: Ink::Ink,
+                text: number,
+            };
+            chunk.marks.push(Placed {
+                mark,
+                node: Some(node),
+            });
+            self.chunks.push(chunk);
         }
     }
 

@@ -116,7 +116,7 @@ impl<'a> Painter<'a> {
             for placed in &page.marks {
                 drawn.extend(self.placed(&mut surface, placed)?);
             }
-            self.foot(&mut surface, at + 1, pages.len());
+            self.foot(&mut surface, &page.chapter, (at + 1, pages.len()));
             surface.finish();
             sheet.finish();
         }
@@ -221,13 +221,18 @@ impl<'a> Painter<'a> {
     }
 
     /// What it is at the left, the page's number at the right.
-    fn foot(&self, surface: &mut Surface<'_>, number: usize, of: usize) {
+    fn foot(&self, surface: &mut Surface<'_>, chapter: &str, (number, of): (usize, usize)) {
         let (width, height) = self.paper.size();
         let y = height - 10.0 * super::MM;
         let page = format!("page {number} of {of}");
         let right = width - SIDE - self.fonts.width(&page, SMALL);
         let room = right - SIDE - 12.0;
-        let mut left = self.fonts.lines(&self.sheet.foot, SMALL, room);
+        let several = self.sheet.parts.iter().filter(|part| part.new_page).count() > 1;
+        let foot = match chapter {
+            chapter if several && !chapter.is_empty() => format!("{chapter} - {}", self.sheet.foot),
+            _ => self.sheet.foot.clone(),
+        };
+        let mut left = self.fonts.lines(&foot, SMALL, room);
         left.truncate(1);
         let left = left.into_iter().map(|text| (SIDE, text));
         for (x, text) in left.chain([(right, page)]) {
