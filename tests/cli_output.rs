@@ -59,13 +59,22 @@ fn several_files_each_in_the_form_of_its_ending() {
     let output = capwright(&args);
     assert_eq!(output.status.code(), Some(0), "{}", said(&output));
     assert!(output.stdout.is_empty());
-    assert_eq!(names(folder.path()), ["a.txt", "b.json", "c.html", "d.svg", "e.csv", "f"]);
+    assert_eq!(
+        names(folder.path()),
+        ["a.txt", "b.json", "c.html", "d.svg", "e.csv", "f"]
+    );
     let read = |name: &str| fs::read_to_string(folder.path().join(name)).unwrap();
     let printed = |args: &[&str]| String::from_utf8(capwright(args).stdout).unwrap();
     assert_eq!(read("a.txt"), printed(&["convert", ONE]));
     assert_eq!(read("f"), read("a.txt"));
-    assert_eq!(read("b.json"), printed(&["convert", ONE, "--format", "json"]));
-    assert_eq!(read("e.csv"), printed(&["convert", ONE, "--checklist", "csv"]));
+    assert_eq!(
+        read("b.json"),
+        printed(&["convert", ONE, "--format", "json"])
+    );
+    assert_eq!(
+        read("e.csv"),
+        printed(&["convert", ONE, "--checklist", "csv"])
+    );
     assert!(read("c.html").starts_with("<!DOCTYPE html>"));
     assert!(read("d.svg").starts_with("<svg"));
 }
@@ -86,13 +95,22 @@ fn a_pdf_on_either_paper() {
 fn an_ending_that_is_not_known_is_answered_with_those_that_are() {
     let folder = TempDir::new().unwrap();
     let (_, doc) = in_folder(&folder, "sleeve.doc");
-    refused(&["convert", ONE, "-o", &doc], &[".doc", ".txt, .json, .html, .pdf, .svg and .csv"]);
+    refused(
+        &["convert", ONE, "-o", &doc],
+        &[".doc", ".txt, .json, .html, .pdf, .svg and .csv"],
+    );
     let (_, html) = in_folder(&folder, "check.html");
     for command in ["check", "read"] {
         refused(&[command, ONE, "-o", &html], &["it writes .txt and .json"]);
     }
-    refused(&["convert", ONE, "--format", "json", "-o", &html], &["leave one of them out"]);
-    refused(&["convert", ONE, "--together", "-o", &html], &["it writes .txt"]);
+    refused(
+        &["convert", ONE, "--format", "json", "-o", &html],
+        &["leave one of them out"],
+    );
+    refused(
+        &["convert", ONE, "--together", "-o", &html],
+        &["it writes .txt"],
+    );
     assert!(names(folder.path()).is_empty());
     // Said in so many words, any ending will do.
     let output = capwright(&["convert", ONE, "--format", "text", "-o", &doc]);
@@ -155,18 +173,32 @@ fn when_one_file_cannot_be_written_none_is() {
     let (_, good) = in_folder(&folder, "good.txt");
     let (_, far) = in_folder(&folder, "no/such/folder/sleeve.txt");
     let whole = folder.path().to_str().unwrap();
-    refused(&["convert", ONE, "-o", &good, "-o", &far], &["there is no folder"]);
-    refused(&["convert", ONE, "-o", &good, "-o", whole], &["is a folder"]);
-    refused(&["convert", ONE, "-o", &good, "-o", &good], &["named twice"]);
+    refused(
+        &["convert", ONE, "-o", &good, "-o", &far],
+        &["there is no folder"],
+    );
+    refused(
+        &["convert", ONE, "-o", &good, "-o", whole],
+        &["is a folder"],
+    );
+    refused(
+        &["convert", ONE, "-o", &good, "-o", &good],
+        &["named twice"],
+    );
     // The picture is missing only when it is about to be written.
     let (_, svg) = in_folder(&folder, "sleeve.svg");
     refused(
-        &["convert", ONE, "--figure", "overley", "-o", &good, "-o", &svg],
+        &[
+            "convert", ONE, "--figure", "overley", "-o", &good, "-o", &svg,
+        ],
         &["Did you mean overlay?"],
     );
     // All that is wrong is said at once.
     let (_, doc) = in_folder(&folder, "sleeve.doc");
-    refused(&["convert", ONE, "-o", &doc, "-o", &far], &[".doc", "there is no folder"]);
+    refused(
+        &["convert", ONE, "-o", &doc, "-o", &far],
+        &[".doc", "there is no folder"],
+    );
     assert!(names(folder.path()).is_empty());
 }
 
@@ -174,7 +206,10 @@ fn when_one_file_cannot_be_written_none_is() {
 fn a_picture_of_many_sizes_needs_one_of_them() {
     let folder = TempDir::new().unwrap();
     let (path, svg) = in_folder(&folder, "cap.svg");
-    refused(&["convert", TEN, "-o", &svg], &["--size", "91 cm", "--figure size-set"]);
+    refused(
+        &["convert", TEN, "-o", &svg],
+        &["--size", "91 cm", "--figure size-set"],
+    );
     for args in [
         vec!["convert", TEN, "--size", "91 cm", "-o", &svg],
         vec!["convert", TEN, "--figure", "size-set", "-o", &svg],
@@ -224,10 +259,25 @@ mod unix {
         fs::write(&real, "old").unwrap();
         let (link, link_text) = in_folder(&folder, "link.txt");
         std::os::unix::fs::symlink("real.txt", &link).unwrap();
-        assert_eq!(capwright(&["explain", "-o", &link_text]).status.code(), Some(0));
+        assert_eq!(
+            capwright(&["explain", "-o", &link_text]).status.code(),
+            Some(0)
+        );
         assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
-        assert!(fs::read_to_string(&real).unwrap().contains("upper-arm-tight"));
-        assert_eq!(capwright(&["explain", "-o", "/dev/null"]).status.code(), Some(0));
-        assert!(fs::metadata("/dev/null").unwrap().file_type().is_char_device());
+        assert!(
+            fs::read_to_string(&real)
+                .unwrap()
+                .contains("upper-arm-tight")
+        );
+        assert_eq!(
+            capwright(&["explain", "-o", "/dev/null"]).status.code(),
+            Some(0)
+        );
+        assert!(
+            fs::metadata("/dev/null")
+                .unwrap()
+                .file_type()
+                .is_char_device()
+        );
     }
 }

@@ -98,7 +98,10 @@ fn table_heads_have_a_scope_and_headings_are_in_order() {
         let mut level = 0;
         for (tag, attributes) in tags(&page) {
             if tag == "th" {
-                assert!(attribute(attributes, "scope").is_some(), "{name}: {attributes}");
+                assert!(
+                    attribute(attributes, "scope").is_some(),
+                    "{name}: {attributes}"
+                );
             }
             if let Some(next) = tag.strip_prefix('h').and_then(|n| n.parse::<u32>().ok()) {
                 assert!(next <= level + 1, "{name}: h{next} after h{level}");
@@ -114,10 +117,19 @@ fn table_heads_have_a_scope_and_headings_are_in_order() {
 #[test]
 fn a_page_stands_for_itself() {
     for (name, page) in pages() {
-        assert!(!page.contains("<script") && !page.contains("<link"), "{name}");
-        assert!(!page.contains("@import") && !page.contains("url(http"), "{name}");
+        assert!(
+            !page.contains("<script") && !page.contains("<link"),
+            "{name}"
+        );
+        assert!(
+            !page.contains("@import") && !page.contains("url(http"),
+            "{name}"
+        );
         for (tag, attributes) in tags(&page) {
-            assert!(attribute(attributes, "src").is_none(), "{name}: {tag} {attributes}");
+            assert!(
+                attribute(attributes, "src").is_none(),
+                "{name}: {tag} {attributes}"
+            );
         }
     }
 }
@@ -144,7 +156,11 @@ fn everything_is_said() {
                 }
             }
             for finding in size.findings.iter().chain(&conversion.findings) {
-                assert!(page.contains(&finding.message), "{name}: {}", finding.message);
+                assert!(
+                    page.contains(&finding.message),
+                    "{name}: {}",
+                    finding.message
+                );
                 assert!(page.contains(finding.code.source), "{name}");
                 assert!(page.contains(finding.advice()), "{name}");
             }
@@ -160,7 +176,10 @@ fn everything_is_said() {
 #[test]
 fn words_are_never_taken_for_marks() {
     let text = text_of("saddle-lesson")
-        .replace("Oxbow saddle lesson", "a<b> & 'c' <script>alert(1)</script>")
+        .replace(
+            "Oxbow saddle lesson",
+            "a<b> & 'c' <script>alert(1)</script>",
+        )
         .replace("[\"lesson\"]", "[\"</h2><i>\"]");
     let (case, conversion) = converted(&text);
     let page = worksheet_html(&case, &conversion, &text, "0.0.0");

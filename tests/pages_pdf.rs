@@ -22,7 +22,9 @@ fn worksheet(text: &str, paper: Paper) -> Vec<u8> {
 }
 
 fn contains(bytes: &[u8], words: &str) -> bool {
-    bytes.windows(words.len()).any(|window| window == words.as_bytes())
+    bytes
+        .windows(words.len())
+        .any(|window| window == words.as_bytes())
 }
 
 /// ISO 32000-1, 7.5.2 and 7.5.5: how a file begins and ends.
@@ -48,7 +50,11 @@ fn the_exercise_is_the_same_every_time() {
 #[test]
 fn any_title_makes_a_pdf() {
     let long = "m".repeat(150);
-    for title in ["a<b> & 'c' (d) \\\\ e", "\u{7de8}\u{307f}\u{7269} \u{1f9f6} e\u{301}", &long] {
+    for title in [
+        "a<b> & 'c' (d) \\\\ e",
+        "\u{7de8}\u{307f}\u{7269} \u{1f9f6} e\u{301}",
+        &long,
+    ] {
         let text = text_of("tern-harbour").replace("Tern Harbour pullover", title);
         let made = worksheet(&text, Paper::A4);
         assert!(made.starts_with(b"%PDF-1."), "{title}");

@@ -8,7 +8,7 @@ use super::output::{EXERCISE_FORMS, Form, LESSON_FORMS, Targets};
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, drift as lesson_of};
 use crate::report::{
-    drift_exercise_json, drift_exercise_text, drift_json, drift_text, exercise_html,
+    drift_exercise_json, drift_exercise_text, drift_json, drift_text, exercise_html, lesson_html,
 };
 
 pub(crate) fn drift(args: &DriftArgs) -> Outcome {
@@ -47,8 +47,10 @@ fn written(
     let text = match (form, args.exercise) {
         (Form::Json, false) => json_line(&drift_json(case, lesson)),
         (Form::Json, true) => json_line(&drift_exercise_json(case, lesson)),
-        (Form::Html, _) => exercise_html(case, lesson),
-        (Form::Pdf, _) => return super::pdf::exercise(case, lesson, args.paper),
+        (Form::Html, false) => lesson_html(case, lesson),
+        (Form::Html, true) => exercise_html(case, lesson),
+        (Form::Pdf, false) => return super::pdf::lesson(case, lesson, args.paper),
+        (Form::Pdf, true) => return super::pdf::exercise(case, lesson, args.paper),
         (Form::Svg, _) => lesson_picture(case, lesson, &args.figure)?,
         (_, false) => drift_text(case, lesson),
         (_, true) => drift_exercise_text(case, lesson),

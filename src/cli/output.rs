@@ -30,7 +30,8 @@ pub(crate) const EVERY_FORM: &[Form] = &[
 pub(crate) const TEXT_JSON: &[Form] = &[Form::Text, Form::Json];
 
 /// What the lesson on drift can be written as.
-pub(crate) const LESSON_FORMS: &[Form] = &[Form::Text, Form::Json, Form::Svg];
+pub(crate) const LESSON_FORMS: &[Form] =
+    &[Form::Text, Form::Json, Form::Html, Form::Pdf, Form::Svg];
 
 /// What the exercise sheet can be written as.
 pub(crate) const EXERCISE_FORMS: &[Form] = &[Form::Text, Form::Json, Form::Html, Form::Pdf];
@@ -136,7 +137,7 @@ impl Targets {
             .collect();
         let made = match made {
             Ok(made) => made,
-            Err(sentence) => return Outcome::unusable(&sentence).after(outcome.err),
+            Err(sentence) => return Outcome::unusable(&sentence).after(&outcome.err),
         };
         if self.files.is_empty() {
             let printed = made.into_iter().flat_map(|(_, bytes)| bytes).collect();
@@ -154,7 +155,7 @@ impl Targets {
             .collect();
         match files::write_all(&contents) {
             Ok(()) => outcome,
-            Err(sentence) => Outcome::unusable(&sentence).after(outcome.err),
+            Err(sentence) => Outcome::unusable(&sentence).after(&outcome.err),
         }
     }
 }

@@ -14,6 +14,7 @@ const pages = [
   ["saddle-lesson.html", "convert", "cases/saddle-lesson.toml"],
   [once, "convert", "cases/quillam-cardigan.toml"],
   ["quillam-91.html", "convert", "cases/quillam-cardigan.toml", "--size", "91 cm"],
+  ["lesson.html", "drift", "cases/saddle-lesson.toml"],
   ["class.html", "drift", "cases/saddle-lesson.toml", "--exercise"],
 ];
 

@@ -17,7 +17,7 @@ pub(super) const TABLE: Type = Type::regular(8.8);
 /// Headings of columns.
 pub(super) const TABLE_HEAD: Type = Type::bold(7.8);
 /// Lines of a file.
-const LINES: Type = Type::regular(8.0);
+const LINES: Type = Type::mono(7.8);
 /// Rules of tables.
 pub(super) const RULE: Ink = Ink::Rule;
 /// How far the second line of a sentence is set in.
@@ -62,7 +62,7 @@ impl Look {
     const fn new(set: Type, space: f32) -> Self {
         Self {
             set,
-            ink: Ink::Ink,
+            ink: Ink::Text,
             left: (0.0, 0.0),
             space,
         }
@@ -164,7 +164,7 @@ impl<'a> Composer<'a> {
                 x: 200.0 - self.fonts.width(&number, BODY),
                 y: BODY.rise(),
                 set: BODY,
-                ink: Ink::Ink,
+                ink: Ink::Text,
                 text: number,
             };
             chunk.marks.push(Placed {
@@ -262,7 +262,7 @@ impl<'a> Composer<'a> {
                 x: 0.0,
                 y: BODY.rise(),
                 set: Type::bold(BODY.size),
-                ink: Ink::Ink,
+                ink: Ink::Text,
                 text: word.clone(),
             };
             chunk.marks.insert(
@@ -285,7 +285,7 @@ impl<'a> Composer<'a> {
                 x: 0.0,
                 y: BODY.rise(),
                 set: Type::bold(BODY.size),
-                ink: Ink::Ink,
+                ink: Ink::Text,
                 text: format!("{number}."),
             };
             chunk.marks.insert(
@@ -366,9 +366,9 @@ impl<'a> Composer<'a> {
             size.unwrap_or_default()
         );
         let texts = [
-            (name, Type::bold(SMALL.size), Ink::Ink),
-            (finding.message.clone(), BODY, Ink::Ink),
-            (format!("Next: {}", finding.advice()), BODY, Ink::Ink),
+            (name, Type::bold(SMALL.size), Ink::Text),
+            (finding.message.clone(), BODY, Ink::Text),
+            (format!("Next: {}", finding.advice()), BODY, Ink::Text),
             (format!("Source: {}", finding.code.source), SMALL, Ink::Soft),
         ];
         let mut all = Chunk {
@@ -393,20 +393,43 @@ impl<'a> Composer<'a> {
         all
     }
 
-    /// A file as it is: its line breaks and the spaces its lines begin with.
+    /// A text as it is: its line breaks and its spaces. A line that is too long is broken at a space.
     fn lines(&mut self, lines: &str) {
         let node = self.tags.add(None, Role::Paragraph);
         for (i, line) in lines.lines().enumerate() {
-            let indent = line.len() - line.trim_start().len();
-            let left = indent as f32 * self.fonts.width(" ", LINES);
-            let chunk = self.text(line, Look::new(LINES, 0.0).left(left, left + 24.0), node);
-            let height = chunk.height.max(LINES.leading() * 0.6);
-            let space = if i == 0 { 8.0 } else { 0.0 };
+            let marks = if self.fonts.width(line, LINES) <= self.width {
+                vec![Self::as_it_is(line, node)]
+            } else {
+                let indent = line.chars().take_while(|letter| *letter == ' ').count();
+                let left = indent as f32 * self.fonts.width(" ", LINES);
+                let look = Look::new(LINES, 0.0).left(left, left + 18.0);
+                self.text(line, look, node).marks
+            };
+            let height = if line.trim().is_empty() {
+                LINES.leading() * 0.6
+            } else {
+                LINES.leading() * marks.len() as f32
+            };
             self.chunks.push(Chunk {
-                space,
+                space: if i == 0 { 8.0 } else { 0.0 },
                 height,
-                ..chunk
+                marks,
+                ..Chunk::default()
             });
+        }
+    }
+
+    fn as_it_is(line: &str, node: Node) -> Placed {
+        let mark = Mark::Text {
+            x: 0.0,
+            y: LINES.rise(),
+            set: LINES,
+            ink: Ink::Text,
+            text: line.trim_end().to_owned(),
+        };
+        Placed {
+            mark,
+            node: Some(node),
         }
     }
 }

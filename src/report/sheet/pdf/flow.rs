@@ -9,7 +9,7 @@ use super::tags::Node;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Ink {
     /// Text.
-    Ink,
+    Text,
     /// What is said beside it.
     Soft,
     /// Headings.

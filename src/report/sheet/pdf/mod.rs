@@ -11,7 +11,7 @@ mod tags;
 use thiserror::Error;
 
 use super::Sheet;
-use super::exercise::exercise;
+use super::exercise::{exercise, lesson_sheet};
 use super::worksheet::worksheet;
 use crate::case::Case;
 use crate::convert::Conversion;
@@ -87,6 +87,14 @@ pub fn worksheet_pdf(
 /// When the file cannot be put together.
 pub fn exercise_pdf(case: &Case, lesson: &DriftLesson, paper: Paper) -> Result<Vec<u8>, PdfError> {
     pdf(&exercise(case, lesson), paper)
+}
+
+/// The lesson on drift as PDF: its pictures, then its text.
+///
+/// # Errors
+/// When a figure cannot be drawn or the file cannot be put together.
+pub fn lesson_pdf(case: &Case, lesson: &DriftLesson, paper: Paper) -> Result<Vec<u8>, PdfError> {
+    pdf(&lesson_sheet(case, lesson), paper)
 }
 
 /// Left and right margin.
