@@ -69,68 +69,70 @@ fn unescaped(text: &str) -> String {
         .replace("&amp;", "&")
 }
 
+/// One test for all of it: the pages take longer to make than to look at.
 #[test]
-fn ids_are_unique_and_links_lead_somewhere() {
+fn pages_are_well_made() {
     for (name, page) in pages() {
-        let mut ids = BTreeSet::new();
-        let mut wanted = Vec::new();
-        for (tag, attributes) in tags(&page) {
-            if let Some(id) = attribute(attributes, "id") {
-                assert!(ids.insert(id), "{name}: {tag} {id} is there twice");
-            }
-            if let Some(to) = attribute(attributes, "href") {
-                wanted.push(to.strip_prefix('#').expect("links stay on the page"));
-            }
-            for ids in attribute(attributes, "aria-labelledby") {
-                wanted.extend(ids.split(' '));
-            }
-        }
-        assert!(wanted.len() > 2, "{name}");
-        for id in wanted {
-            assert!(ids.contains(id), "{name}: nothing is called {id}");
-        }
+        links_lead_somewhere(&name, &page);
+        heads_and_headings(&name, &page);
+        stands_for_itself(&name, &page);
     }
 }
 
-#[test]
-fn table_heads_have_a_scope_and_headings_are_in_order() {
-    for (name, page) in pages() {
-        let mut level = 0;
-        for (tag, attributes) in tags(&page) {
-            if tag == "th" {
-                assert!(
-                    attribute(attributes, "scope").is_some(),
-                    "{name}: {attributes}"
-                );
-            }
-            if let Some(next) = tag.strip_prefix('h').and_then(|n| n.parse::<u32>().ok()) {
-                assert!(next <= level + 1, "{name}: h{next} after h{level}");
-                level = next;
-            }
+fn links_lead_somewhere(name: &str, page: &str) {
+    let mut ids = BTreeSet::new();
+    let mut wanted = Vec::new();
+    for (tag, attributes) in tags(page) {
+        if let Some(id) = attribute(attributes, "id") {
+            assert!(ids.insert(id), "{name}: {tag} {id} is there twice");
         }
-        assert_eq!(page.matches("<h1").count(), 1);
-        assert!(page.contains("<html lang=\"en\">"));
+        if let Some(to) = attribute(attributes, "href") {
+            wanted.push(to.strip_prefix('#').expect("links stay on the page"));
+        }
+        if let Some(ids) = attribute(attributes, "aria-labelledby") {
+            wanted.extend(ids.split(' '));
+        }
+    }
+    assert!(wanted.len() > 2, "{name}");
+    for id in wanted {
+        assert!(ids.contains(id), "{name}: nothing is called {id}");
     }
 }
 
-/// No script, and nothing is fetched: every address is the name of SVG, or on the page itself.
-#[test]
-fn a_page_stands_for_itself() {
-    for (name, page) in pages() {
-        assert!(
-            !page.contains("<script") && !page.contains("<link"),
-            "{name}"
-        );
-        assert!(
-            !page.contains("@import") && !page.contains("url(http"),
-            "{name}"
-        );
-        for (tag, attributes) in tags(&page) {
+/// Heads of tables have a scope, and no level of headings is left out.
+fn heads_and_headings(name: &str, page: &str) {
+    let mut level = 0;
+    for (tag, attributes) in tags(page) {
+        if tag == "th" {
             assert!(
-                attribute(attributes, "src").is_none(),
-                "{name}: {tag} {attributes}"
+                attribute(attributes, "scope").is_some(),
+                "{name}: {attributes}"
             );
         }
+        if let Some(next) = tag.strip_prefix('h').and_then(|n| n.parse::<u32>().ok()) {
+            assert!(next <= level + 1, "{name}: h{next} after h{level}");
+            level = next;
+        }
+    }
+    assert_eq!(page.matches("<h1").count(), 1);
+    assert!(page.contains("<html lang=\"en\">"));
+}
+
+/// No script, and nothing is fetched.
+fn stands_for_itself(name: &str, page: &str) {
+    assert!(
+        !page.contains("<script") && !page.contains("<link"),
+        "{name}"
+    );
+    assert!(
+        !page.contains("@import") && !page.contains("url(http"),
+        "{name}"
+    );
+    for (tag, attributes) in tags(page) {
+        assert!(
+            attribute(attributes, "src").is_none(),
+            "{name}: {tag} {attributes}"
+        );
     }
 }
 
@@ -168,7 +170,11 @@ fn everything_is_said() {
         // A box for every row of every sleeve's cap.
         let written = conversion.sizes.iter().flat_map(|size| &size.written);
         let rows: usize = written.map(|written| written.checklist.rows.len()).sum();
-        assert_eq!(page.matches("type=\"checkbox\"").count(), rows, "{name}");
+        assert_eq!(
+            page.matches("<input type=\"checkbox\"").count(),
+            rows,
+            "{name}"
+        );
     }
 }
 
@@ -190,7 +196,12 @@ fn words_are_never_taken_for_marks() {
 
 #[test]
 fn the_same_bytes_every_time() {
-    let once = pages();
-    assert_eq!(once, pages());
-    assert!(once.iter().all(|(_, page)| page.ends_with("</html>\n")));
+    let page = || {
+        let text = text_of("saddle-lesson");
+        let (case, conversion) = converted(&text);
+        worksheet_html(&case, &conversion, &text, "0.0.0")
+    };
+    let once = page();
+    assert_eq!(once, page());
+    assert!(once.ends_with("</html>\n"));
 }
