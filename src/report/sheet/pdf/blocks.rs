@@ -25,7 +25,7 @@ const HANGING: f32 = 12.0;
 /// Between two pictures.
 const GUTTER: f32 = 14.0;
 /// A picture alone takes this share of the width.
-const ALONE: f32 = 0.64;
+const ALONE: f32 = 0.58;
 /// A row of pictures takes no more than this share of a page's height.
 const TALL: f32 = 0.62;
 
