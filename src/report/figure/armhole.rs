@@ -15,7 +15,7 @@ use crate::wording::PickUpList;
 
 const TALLEST: f64 = 440.0;
 /// Widest the opening may be: labels stand at both sides.
-const WIDEST: f64 = 250.0;
+const WIDEST: f64 = 210.0;
 const PICKED: Mark = Mark::full(MarkKind::Dot, 3.0);
 const LIVE: Mark = Mark::open(MarkKind::Square, 3.4);
 
