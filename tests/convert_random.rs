@@ -1,4 +1,5 @@
-//! Random caps through the whole job: every feasible one is fitted, written and knitted back.
+//! Random caps through the whole job: every feasible one is fitted, written, knitted back and
+//! drawn.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -6,12 +7,16 @@
     reason = "helpers of tests"
 )]
 
+#[path = "common/figures.rs"]
+mod figures;
 #[path = "common/random.rs"]
 mod random;
 
 use capwright::case::read_case;
 use capwright::convert::convert;
 use capwright::needle::{knit_sentences, prove};
+use capwright::report::size_figures;
+use figures::{assert_drawn_to_measure, faults_of_words};
 use proptest::strategy::{Strategy as _, ValueTree as _};
 use proptest::test_runner::TestRunner;
 use random::{Numbers, case_text, numbers};
@@ -28,9 +33,10 @@ const LIMITS: [&str; 6] = [
 ];
 
 /// Random caps, the same in every run.
-const CAPS: u32 = 60;
+const CAPS: u32 = 75;
 
-/// True for a cap that could be converted; then it has been knitted back.
+/// True for a cap that could be converted; then it has been knitted back, and its figures are to
+/// measure and can be read.
 fn knits_back(numbers: &Numbers) -> bool {
     let text = case_text(numbers);
     let (case, said) = read_case(&text);
@@ -62,15 +68,19 @@ fn knits_back(numbers: &Numbers) -> bool {
         assert!(proof.is_empty(), "{proof:#?}\n{text}");
         assert_eq!(knitted.upper_arm, plan.upper_arm(), "{text}");
     }
+    let drawn = size_figures(&case, &conversion, 0);
+    assert_drawn_to_measure(size, &drawn);
+    let faults: Vec<String> = drawn.iter().flat_map(faults_of_words).collect();
+    assert!(faults.is_empty(), "{faults:#?}\n{text}");
     true
 }
 
 #[test]
-fn every_feasible_cap_knits_back() {
+fn every_feasible_cap_knits_back_and_is_drawn_to_measure() {
     let mut runner = TestRunner::deterministic();
     let knitted = (0..CAPS)
         .filter(|_| knits_back(&numbers().new_tree(&mut runner).unwrap().current()))
         .count();
     // Most can be knitted, so that this is about something.
-    assert!(2 * knitted >= CAPS as usize, "{knitted} of {CAPS}");
+    assert!(knitted >= 60, "{knitted} of {CAPS}");
 }

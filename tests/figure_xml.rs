@@ -11,7 +11,9 @@ mod figures;
 
 use std::collections::BTreeSet;
 
-use capwright::report::Figure;
+use capwright::case::read_case;
+use capwright::convert::convert;
+use capwright::report::{Figure, drift_figures, set_figures};
 use figures::{CASES, Drawn, case_file, named, parsed, with};
 
 /// Elements that any renderer of static SVG 1.1 knows (W3C, SVG 1.1 second edition).
@@ -108,6 +110,24 @@ fn the_same_case_gives_the_same_bytes() {
     assert_eq!(Drawn::of(&text).all(), Drawn::of(&text).all());
 }
 
+/// The size set says which size is out of step, and marks it with a sign.
+#[test]
+fn the_odd_size_is_marked() {
+    let text = case_file("quillam-cardigan").replace(":22.5:24] cm", ":22.5:30] cm");
+    let (case, _) = read_case(&text);
+    let case = case.unwrap();
+    let conversion = convert(&case, None).unwrap();
+    let figure = &set_figures(&case, &conversion)[0];
+    assert!(
+        figure
+            .description
+            .contains("The back armhole's depth grows by")
+    );
+    let odd = "out of step with its neighbours";
+    assert_eq!(figure.description.matches(odd).count(), 1);
+    assert!(figure.svg.contains(">out of step</text>"));
+}
+
 /// The title of the case may hold anything a person can type, and more than fits.
 #[test]
 fn a_title_with_signs_of_xml_is_shown_as_it_is() {
@@ -122,6 +142,14 @@ fn a_title_with_signs_of_xml_is_shown_as_it_is() {
         assert!(figure.title.contains(&drawn.case.title), "{}", figure.title);
         assert_eq!(figures::faults_of_words(&figure), Vec::<String>::new());
     }
+}
+
+/// Nothing but the swatches is in it, so that it changes when the drawing does.
+#[test]
+fn the_swatches_as_drawn() {
+    let drawn = Drawn::of(&case_file("tern-harbour"));
+    let figures = drift_figures(&drawn.case, &drawn.lesson());
+    insta::assert_snapshot!(named(&figures, "swatch").svg);
 }
 
 #[test]

@@ -9,7 +9,7 @@ use super::sheet::{
 use super::{Figure, Of};
 use crate::case::Hand;
 use crate::fit::FlankPlan;
-use crate::measure::{Length, Stitches};
+use crate::measure::{Length, Rows, Stitches};
 use crate::outline::ArmholeEdge;
 use crate::wording::PickUpList;
 
@@ -49,7 +49,7 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
         of.size.fit.plan.crown.stitches,
         of.size.fit.plan.crown.live.count(),
     );
-    let about = of.about("armhole", "Where stitches are picked up", words, Some(k));
+    let about = of.about_one_sleeve("armhole", "Where stitches are picked up", words, Some(k));
     sheet.finish(about, map.origin.1 + 48.0)
 }
 
@@ -175,7 +175,8 @@ impl<'a> Edge<'a> {
             texts.push(text);
         };
         if !self.crown.is_empty() {
-            let said = format!("crown: {} in {} rows", self.crown.len(), crown_rows);
+            let half = Rows(self.of.size.fit.plan.crown.rows.count() / 2);
+            let said = format!("crown: {} in {half}", self.crown.len());
             say(crown_rows / 2.0, said);
         }
         if !self.first {
@@ -184,7 +185,7 @@ impl<'a> Edge<'a> {
         let mut above = crown_rows;
         for zone in &self.flank.zones {
             let rows = zone.rows.as_f64();
-            let said = format!("{} in {} rows", zone.stitches.count(), zone.rows.count());
+            let said = format!("{} in {}", zone.stitches.count(), zone.rows);
             say(above + rows / 2.0, said);
             above += rows;
         }

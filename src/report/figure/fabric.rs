@@ -52,7 +52,7 @@ pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
         stitches
     );
     sheet.text((map.centre, bottom + 22.0), Set::LABEL.middle(), &said);
-    let about = of.about("fabric-map", "Fabric map of the new cap", map.words(), None);
+    let about = of.about_one_sleeve("fabric-map", "Fabric map of the new cap", map.words(), None);
     sheet.finish(about, bottom + 38.0)
 }
 

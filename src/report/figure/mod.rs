@@ -124,6 +124,24 @@ impl<'a> Of<'a> {
         ("front", "back")
     }
 
+    /// For figures where it matters which side is the front.
+    fn about_one_sleeve(
+        &self,
+        name: &'static str,
+        heading: &'static str,
+        description: String,
+        units_per_cm: Option<f64>,
+    ) -> About {
+        let mut about = self.about(name, heading, description, units_per_cm);
+        if self.size.written.len() > 1 {
+            about.subject.push_str(", left sleeve");
+            about
+                .description
+                .push_str(" This is the left sleeve; the right one is its mirror image.");
+        }
+        about
+    }
+
     fn old_words(&self) -> String {
         let (units, cap) = (self.case.units, &self.size.old.cap);
         format!(

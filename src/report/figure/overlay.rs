@@ -43,7 +43,7 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     let note = map.origin.1 + k * deepest.to_cm() + 62.0;
     let said = "bold: net outline; fine steps: rows (old), turn pairs (new)";
     sheet.text((MARGIN, note), Set::LABEL, said);
-    let about = of.about("overlay", "Old and new cap", words(of), Some(k));
+    let about = of.about_one_sleeve("overlay", "Old and new cap", words(of), Some(k));
     sheet.finish(about, note + 14.0)
 }
 

@@ -11,6 +11,7 @@ use super::sheet::{
 use super::{Figure, area};
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
+use crate::diagnostic::Diagnostic;
 
 const TALLEST: f64 = 380.0;
 /// Between two lines of labels.
@@ -53,23 +54,26 @@ struct Nest<'a> {
     sizes: &'a [SizeConversion],
     /// Places of the sizes that break the order or the usual step.
     odd: Vec<usize>,
+    /// What was said about them.
+    found: Vec<&'a str>,
     map: True,
 }
 
 impl<'a> Nest<'a> {
     fn new(case: &'a Case, conversion: &'a Conversion) -> Self {
         let sizes = &conversion.sizes;
+        let of_set = |found: &&Diagnostic| ["size-order", "grading-jump"].contains(&found.code.id);
+        let found: Vec<&Diagnostic> = conversion.findings.iter().filter(of_set).collect();
         let breaks = |size: &SizeConversion| {
-            conversion.findings.iter().any(|found| {
-                let of_set = ["size-order", "grading-jump"].contains(&found.code.id);
-                of_set && found.size.as_ref() == Some(&size.old.size)
-            })
+            let size = Some(&size.old.size);
+            found.iter().any(|found| found.size.as_ref() == size)
         };
         let odd = sizes.iter().enumerate().filter(|(_, size)| breaks(size));
         let mut nest = Self {
             case,
             sizes,
             odd: odd.map(|(place, _)| place).collect(),
+            found: found.iter().map(|found| found.message.as_str()).collect(),
             map: True {
                 origin: (0.0, 0.0),
                 k: 1.0,
@@ -183,8 +187,9 @@ impl<'a> Nest<'a> {
         });
         let sizes: Vec<String> = sizes.collect();
         format!(
-            "All sizes nested on the centre line and the underarm line, true to scale: new caps at the left, old caps at the right. {}.",
-            sizes.join(". ")
+            "All sizes nested on the centre line and the underarm line, true to scale: new caps at the left, old caps at the right. {}. {}",
+            sizes.join(". "),
+            self.found.join(" ")
         )
     }
 }
