@@ -337,8 +337,9 @@ mod tests {
         assert!((0.998..=1.0).contains(&all), "{all}");
         for bin in &bins {
             let below = |girth| arm.share_fitting(girth, Length::ZERO).unwrap();
-            assert_eq!(bin.share, below(bin.to) - below(bin.from));
-            assert_eq!(bin.from.to_cm().fract(), 0.0);
+            let between = below(bin.to) - below(bin.from);
+            approx::assert_abs_diff_eq!(bin.share, between, epsilon = 1e-12);
+            approx::assert_abs_diff_eq!(bin.from.to_cm().fract(), 0.0, epsilon = 1e-9);
         }
         assert!(arm.bins(Length::ZERO).is_empty());
     }

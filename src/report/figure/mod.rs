@@ -80,6 +80,9 @@ pub fn drift_figures(case: &Case, lesson: &DriftLesson) -> Vec<Figure> {
         .collect()
 }
 
+/// What the left and the right side of a figure are: the left sleeve seen from outside.
+const SIDES: (&str, &str) = ("front", "back");
+
 /// What the figures of one size are drawn from.
 struct Of<'a> {
     case: &'a Case,
@@ -117,11 +120,6 @@ impl<'a> Of<'a> {
     /// The text the figures follow: the one for both sleeves, or for the left one.
     fn written(&self) -> Option<&'a Written> {
         self.size.written.first()
-    }
-
-    /// What the figures call the left and the right side of a sleeve seen from outside.
-    fn side_names(&self) -> (&'static str, &'static str) {
-        ("front", "back")
     }
 
     /// For figures where it matters which side is the front.
