@@ -83,7 +83,8 @@ impl Targets {
     pub(crate) fn new(args: &OutputArgs, inputs: &[&Path], can: &[Form]) -> Result<Self, Outcome> {
         let usual = can.first().copied().unwrap_or(Form::Text);
         let asked = args.format.map_or(usual, Form::from);
-        let print = args.output.is_empty() || args.output.iter().any(is_standard_output);
+        let print =
+            args.output.is_empty() || args.output.iter().any(|path| is_standard_output(path));
         let mut files: Vec<(PathBuf, Form)> = Vec::new();
         let mut faults = Vec::new();
         if print && !can.contains(&asked) {
@@ -156,7 +157,7 @@ impl Targets {
     }
 }
 
-fn is_standard_output(path: &PathBuf) -> bool {
+fn is_standard_output(path: &Path) -> bool {
     path.as_os_str() == "-"
 }
 
