@@ -107,6 +107,7 @@ fn forms(args: &ConvertArgs) -> &'static [Form] {
         Some(ChecklistForm::Text) => &[Form::Text, Form::Csv],
         Some(ChecklistForm::Csv) => &[Form::Csv],
         None if args.together => &[Form::Text],
+        None if args.figure.is_some() && args.case.output.output.is_empty() => &[Form::Svg],
         None => EVERY_FORM,
     }
 }
@@ -159,7 +160,7 @@ fn converted(
         Form::Json => json_line(&conversion_json(case, conversion)),
         Form::Csv => checklist_csv(conversion),
         Form::Html => worksheet_html(case, conversion, case_text, VERSION),
-        Form::Svg => conversion_picture(case, conversion, &args.figure)?,
+        Form::Svg => conversion_picture(case, conversion, args.figure.as_deref())?,
         Form::Pdf => {
             return super::pdf::worksheet(case, conversion, case_text, args.paper);
         }

@@ -8,14 +8,14 @@ use super::output::{EXERCISE_FORMS, Form, LESSON_FORMS, Targets};
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, drift as lesson_of};
 use crate::report::{
-    drift_exercise_json, drift_exercise_text, drift_json, drift_text, exercise_html,
+    drift_exercise_json, drift_exercise_text, drift_json, drift_text, exercise_html, lesson_html,
 };
 
 pub(crate) fn drift(args: &DriftArgs) -> Outcome {
-    let can = if args.exercise {
-        EXERCISE_FORMS
-    } else {
-        LESSON_FORMS
+    let can = match &args.figure {
+        _ if args.exercise => EXERCISE_FORMS,
+        Some(_) if args.case.output.output.is_empty() => &[Form::Svg],
+        _ => LESSON_FORMS,
     };
     let targets = match Targets::new(&args.case.output, &[&args.case.case], can) {
         Ok(targets) => targets,
@@ -47,9 +47,11 @@ fn written(
     let text = match (form, args.exercise) {
         (Form::Json, false) => json_line(&drift_json(case, lesson)),
         (Form::Json, true) => json_line(&drift_exercise_json(case, lesson)),
-        (Form::Html, _) => exercise_html(case, lesson),
-        (Form::Pdf, _) => return super::pdf::exercise(case, lesson, args.paper),
-        (Form::Svg, _) => lesson_picture(case, lesson, &args.figure)?,
+        (Form::Html, false) => lesson_html(case, lesson),
+        (Form::Html, true) => exercise_html(case, lesson),
+        (Form::Pdf, false) => return super::pdf::lesson(case, lesson, args.paper),
+        (Form::Pdf, true) => return super::pdf::exercise(case, lesson, args.paper),
+        (Form::Svg, _) => lesson_picture(case, lesson, args.figure.as_deref())?,
         (_, false) => drift_text(case, lesson),
         (_, true) => drift_exercise_text(case, lesson),
     };

@@ -59,8 +59,8 @@ impl Outcome {
 
     /// The same, said after this.
     #[must_use]
-    pub(crate) fn after(mut self, before: String) -> Self {
-        self.err.insert_str(0, &before);
+    pub(crate) fn after(mut self, before: &str) -> Self {
+        self.err.insert_str(0, before);
         self
     }
 }

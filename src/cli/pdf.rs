@@ -9,7 +9,7 @@ use crate::convert::drift::DriftLesson;
 mod with {
     use super::{Case, Conversion, DriftLesson, PaperArg};
     use crate::cli::VERSION;
-    use crate::report::{Paper, exercise_pdf, worksheet_pdf};
+    use crate::report::{Paper, exercise_pdf, lesson_pdf, worksheet_pdf};
 
     impl From<PaperArg> for Paper {
         fn from(paper: PaperArg) -> Self {
@@ -37,6 +37,14 @@ mod with {
     ) -> Result<Vec<u8>, String> {
         exercise_pdf(case, lesson, paper.into()).map_err(|error| error.to_string())
     }
+
+    pub(crate) fn lesson(
+        case: &Case,
+        lesson: &DriftLesson,
+        paper: PaperArg,
+    ) -> Result<Vec<u8>, String> {
+        lesson_pdf(case, lesson, paper.into()).map_err(|error| error.to_string())
+    }
 }
 
 #[cfg(not(feature = "pdf"))]
@@ -57,6 +65,10 @@ mod with {
     pub(crate) fn exercise(_: &Case, _: &DriftLesson, _: PaperArg) -> Result<Vec<u8>, String> {
         Err(WITHOUT.to_owned())
     }
+
+    pub(crate) fn lesson(_: &Case, _: &DriftLesson, _: PaperArg) -> Result<Vec<u8>, String> {
+        Err(WITHOUT.to_owned())
+    }
 }
 
-pub(crate) use with::{exercise, worksheet};
+pub(crate) use with::{exercise, lesson, worksheet};

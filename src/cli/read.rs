@@ -33,7 +33,7 @@ pub(crate) fn read(args: &ReadArgs) -> Outcome {
             Ok(context) => job.reading(&text, &name, &context, String::new()),
             Err(outcome) => outcome,
         },
-        None => job.from_case(&text, &name),
+        None => job.case_lines(&text, &name),
     }
 }
 
@@ -44,7 +44,7 @@ struct Job<'a> {
 }
 
 impl Job<'_> {
-    fn from_case(&self, text: &str, name: &str) -> Outcome {
+    fn case_lines(&self, text: &str, name: &str) -> Outcome {
         let (case, said) = read_case(text);
         let err = diagnostics(&said, Source { name, text });
         let Some(case) = case else {

@@ -23,6 +23,6 @@ pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use json::{conversion_json, finding_json};
 pub use reading::{ReadingRow, reading_json, reading_rows, reading_text};
 #[cfg(feature = "pdf")]
-pub use sheet::{Paper, PdfError, exercise_pdf, worksheet_pdf};
-pub use sheet::{exercise_html, worksheet_html};
+pub use sheet::{Paper, PdfError, exercise_pdf, lesson_pdf, worksheet_pdf};
+pub use sheet::{exercise_html, lesson_html, worksheet_html};
 pub use text::{checklist_csv, checklist_text, conversion_text, together_text};

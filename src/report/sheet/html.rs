@@ -251,10 +251,10 @@ fn findings(out: &mut String, findings: &[Diagnostic]) {
         let size = finding
             .size
             .as_ref()
-            .map(|size| format!("size {}: ", escape(size)));
+            .map(|size| format!(", size {}", escape(size)));
         let _ = writeln!(
             out,
-            "<li class=\"{level}\"><strong>{level}</strong> <code>{}</code> {}{}\n<p><b>Next:</b> {}</p>\n<p class=\"small\"><b>Source:</b> {}</p></li>",
+            "<li class=\"{level}\">\n<p class=\"small\"><strong>{level}</strong> <code>{}</code>{}</p>\n<p>{}</p>\n<p><b>Next:</b> {}</p>\n<p class=\"small\"><b>Source:</b> {}</p></li>",
             finding.code.id,
             size.unwrap_or_default(),
             escape(&finding.message),

@@ -8,9 +8,9 @@ mod pdf;
 mod steps;
 mod worksheet;
 
-pub use exercise::exercise_html;
+pub use exercise::{exercise_html, lesson_html};
 #[cfg(feature = "pdf")]
-pub use pdf::{Paper, PdfError, exercise_pdf, worksheet_pdf};
+pub use pdf::{Paper, PdfError, exercise_pdf, lesson_pdf, worksheet_pdf};
 pub use worksheet::worksheet_html;
 
 use super::figure::Figure;

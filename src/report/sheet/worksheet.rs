@@ -370,11 +370,11 @@ fn checklist(id: &str, written: &Written) -> [Block; 2] {
     let title = sleeve_title("Checklist", written.sleeve);
     [
         Block::section(id, title.clone()),
-        Block::Table(checklist_table(&written.checklist, title)),
+        Block::Table(checklist_table(&written.checklist, &title)),
     ]
 }
 
-fn checklist_table(list: &Checklist, title: String) -> Table {
+fn checklist_table(list: &Checklist, title: &str) -> Table {
     let number = |name: &str| Column::new(name, ColumnKind::Number);
     let short = |name: &str| Column::new(name, ColumnKind::Short);
     let row = |row: &crate::wording::CheckRow| {

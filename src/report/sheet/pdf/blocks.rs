@@ -17,7 +17,7 @@ pub(super) const TABLE: Type = Type::regular(8.8);
 /// Headings of columns.
 pub(super) const TABLE_HEAD: Type = Type::bold(7.8);
 /// Lines of a file.
-const LINES: Type = Type::regular(8.0);
+const LINES: Type = Type::mono(7.8);
 /// Rules of tables.
 pub(super) const RULE: Ink = Ink::Rule;
 /// How far the second line of a sentence is set in.
@@ -25,7 +25,7 @@ const HANGING: f32 = 12.0;
 /// Between two pictures.
 const GUTTER: f32 = 14.0;
 /// A picture alone takes this share of the width.
-const ALONE: f32 = 0.72;
+const ALONE: f32 = 0.58;
 /// A row of pictures takes no more than this share of a page's height.
 const TALL: f32 = 0.62;
 
@@ -62,7 +62,7 @@ impl Look {
     const fn new(set: Type, space: f32) -> Self {
         Self {
             set,
-            ink: Ink::Ink,
+            ink: Ink::Text,
             left: (0.0, 0.0),
             space,
         }
@@ -81,11 +81,14 @@ impl Look {
 }
 
 /// All chunks of a sheet for a frame of this width and height.
+///
+/// `chapters` are the pages on which the chapters begin, listed below the first one where there are
+/// several; how many there are decides on the room they take, not the numbers.
 pub(super) fn compose<'a>(
     sheet: &'a Sheet,
     fonts: &'a Fonts,
-    width: f32,
-    height: f32,
+    (width, height): (f32, f32),
+    chapters: &[(String, usize)],
 ) -> Composed<'a> {
     let mut composer = Composer {
         fonts,
@@ -96,8 +99,11 @@ pub(super) fn compose<'a>(
         chunks: Vec::new(),
     };
     composer.title(sheet);
-    for part in &sheet.parts {
+    for (number, part) in sheet.parts.iter().enumerate() {
         composer.part(part);
+        if number == 0 {
+            composer.contents(chapters.get(1..).unwrap_or_default());
+        }
     }
     Composed {
         chunks: composer.chunks,
@@ -144,6 +150,28 @@ impl<'a> Composer<'a> {
         });
         for block in &part.blocks {
             self.block(block);
+        }
+    }
+
+    /// Where to find the other chapters.
+    fn contents(&mut self, chapters: &[(String, usize)]) {
+        for (i, (words, page)) in chapters.iter().enumerate() {
+            let node = self.tags.add(None, Role::Paragraph);
+            let space = if i == 0 { 14.0 } else { 0.0 };
+            let mut chunk = self.text(words, Look::new(BODY, space), node);
+            let number = page.to_string();
+            let mark = Mark::Text {
+                x: 200.0 - self.fonts.width(&number, BODY),
+                y: BODY.rise(),
+                set: BODY,
+                ink: Ink::Text,
+                text: number,
+            };
+            chunk.marks.push(Placed {
+                mark,
+                node: Some(node),
+            });
+            self.chunks.push(chunk);
         }
     }
 
@@ -234,7 +262,7 @@ impl<'a> Composer<'a> {
                 x: 0.0,
                 y: BODY.rise(),
                 set: Type::bold(BODY.size),
-                ink: Ink::Ink,
+                ink: Ink::Text,
                 text: word.clone(),
             };
             chunk.marks.insert(
@@ -257,7 +285,7 @@ impl<'a> Composer<'a> {
                 x: 0.0,
                 y: BODY.rise(),
                 set: Type::bold(BODY.size),
-                ink: Ink::Ink,
+                ink: Ink::Text,
                 text: format!("{number}."),
             };
             chunk.marks.insert(
@@ -338,9 +366,9 @@ impl<'a> Composer<'a> {
             size.unwrap_or_default()
         );
         let texts = [
-            (name, Type::bold(SMALL.size), Ink::Ink),
-            (finding.message.clone(), BODY, Ink::Ink),
-            (format!("Next: {}", finding.advice()), BODY, Ink::Ink),
+            (name, Type::bold(SMALL.size), Ink::Text),
+            (finding.message.clone(), BODY, Ink::Text),
+            (format!("Next: {}", finding.advice()), BODY, Ink::Text),
             (format!("Source: {}", finding.code.source), SMALL, Ink::Soft),
         ];
         let mut all = Chunk {
@@ -365,20 +393,43 @@ impl<'a> Composer<'a> {
         all
     }
 
-    /// A file as it is: its line breaks and the spaces its lines begin with.
+    /// A text as it is: its line breaks and its spaces. A line that is too long is broken at a space.
     fn lines(&mut self, lines: &str) {
         let node = self.tags.add(None, Role::Paragraph);
         for (i, line) in lines.lines().enumerate() {
-            let indent = line.len() - line.trim_start().len();
-            let left = indent as f32 * self.fonts.width(" ", LINES);
-            let chunk = self.text(line, Look::new(LINES, 0.0).left(left, left + 24.0), node);
-            let height = chunk.height.max(LINES.leading() * 0.6);
-            let space = if i == 0 { 8.0 } else { 0.0 };
+            let marks = if self.fonts.width(line, LINES) <= self.width {
+                vec![Self::as_it_is(line, node)]
+            } else {
+                let indent = line.chars().take_while(|letter| *letter == ' ').count();
+                let left = indent as f32 * self.fonts.width(" ", LINES);
+                let look = Look::new(LINES, 0.0).left(left, left + 18.0);
+                self.text(line, look, node).marks
+            };
+            let height = if line.trim().is_empty() {
+                LINES.leading() * 0.6
+            } else {
+                LINES.leading() * marks.len() as f32
+            };
             self.chunks.push(Chunk {
-                space,
+                space: if i == 0 { 8.0 } else { 0.0 },
                 height,
-                ..chunk
+                marks,
+                ..Chunk::default()
             });
+        }
+    }
+
+    fn as_it_is(line: &str, node: Node) -> Placed {
+        let mark = Mark::Text {
+            x: 0.0,
+            y: LINES.rise(),
+            set: LINES,
+            ink: Ink::Text,
+            text: line.trim_end().to_owned(),
+        };
+        Placed {
+            mark,
+            node: Some(node),
         }
     }
 }

@@ -9,7 +9,7 @@ use super::tags::Node;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Ink {
     /// Text.
-    Ink,
+    Text,
     /// What is said beside it.
     Soft,
     /// Headings.
@@ -109,7 +109,19 @@ pub(super) struct Page {
     pub(super) marks: Vec<Placed>,
     /// Chapters and sections that begin here: depth, words, place.
     pub(super) bookmarks: Vec<(u8, String, f32)>,
+    /// The chapter that its first mark belongs to.
+    pub(super) chapter: String,
     used: f32,
+}
+
+/// The page on which each chapter begins, counted from 1.
+pub(super) fn chapters(pages: &[Page]) -> Vec<(String, usize)> {
+    let numbered = (1..).zip(pages);
+    let begun = numbered.flat_map(|(number, page)| {
+        let chapters = page.bookmarks.iter().filter(|(depth, ..)| *depth == 1);
+        chapters.map(move |(_, words, _)| (words.clone(), number))
+    });
+    begun.collect()
 }
 
 impl Page {
@@ -165,7 +177,22 @@ pub(super) fn pages(chunks: Vec<Chunk>, frame: f32) -> Vec<Page> {
         }
     }
     pages.push(page);
+    name_chapters(&mut pages);
     pages
+}
+
+fn name_chapters(pages: &mut [Page]) {
+    let mut chapter = String::new();
+    for page in pages {
+        let begins = |(depth, _, at): &&(u8, String, f32)| *depth == 1 && *at < 1.0;
+        if let Some((_, words, _)) = page.bookmarks.iter().find(begins) {
+            chapter.clone_from(words);
+        }
+        page.chapter.clone_from(&chapter);
+        if let Some((_, words, _)) = page.bookmarks.iter().rfind(|(depth, ..)| *depth == 1) {
+            chapter.clone_from(words);
+        }
+    }
 }
 
 fn height_of(chunks: &[Chunk]) -> f32 {

@@ -8,12 +8,15 @@ use super::PdfError;
 
 const REGULAR: &[u8] = include_bytes!("../../fonts/DejaVuSans.ttf");
 const BOLD: &[u8] = include_bytes!("../../fonts/DejaVuSans-Bold.ttf");
+const MONO: &[u8] = include_bytes!("../../fonts/DejaVuSansMono.ttf");
 
-/// A weight of the family.
+/// A weight of the family, or its typewriter face.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Weight {
     Regular,
     Bold,
+    /// Every letter as wide as the next.
+    Mono,
 }
 
 /// A weight and a size in points.
@@ -34,6 +37,13 @@ impl Type {
     pub(super) const fn bold(size: f32) -> Self {
         Self {
             weight: Weight::Bold,
+            size,
+        }
+    }
+
+    pub(super) const fn mono(size: f32) -> Self {
+        Self {
+            weight: Weight::Mono,
             size,
         }
     }
@@ -78,10 +88,11 @@ impl Face {
     }
 }
 
-/// Both weights, and the same two for the text in figures.
+/// All weights, and regular and bold for the text in figures.
 pub(super) struct Fonts {
     regular: Face,
     bold: Face,
+    mono: Face,
     svg: usvg::Options<'static>,
 }
 
@@ -100,6 +111,7 @@ impl Fonts {
         Ok(Self {
             regular: Face::new(REGULAR)?,
             bold: Face::new(BOLD)?,
+            mono: Face::new(MONO)?,
             svg,
         })
     }
@@ -113,6 +125,7 @@ impl Fonts {
         match weight {
             Weight::Regular => &self.regular,
             Weight::Bold => &self.bold,
+            Weight::Mono => &self.mono,
         }
     }
 

@@ -11,7 +11,7 @@ mod tags;
 use thiserror::Error;
 
 use super::Sheet;
-use super::exercise::exercise;
+use super::exercise::{exercise, lesson_sheet};
 use super::worksheet::worksheet;
 use crate::case::Case;
 use crate::convert::Conversion;
@@ -89,6 +89,14 @@ pub fn exercise_pdf(case: &Case, lesson: &DriftLesson, paper: Paper) -> Result<V
     pdf(&exercise(case, lesson), paper)
 }
 
+/// The lesson on drift as PDF: its pictures, then its text.
+///
+/// # Errors
+/// When a figure cannot be drawn or the file cannot be put together.
+pub fn lesson_pdf(case: &Case, lesson: &DriftLesson, paper: Paper) -> Result<Vec<u8>, PdfError> {
+    pdf(&lesson_sheet(case, lesson), paper)
+}
+
 /// Left and right margin.
 const SIDE: f32 = 16.0 * MM;
 /// Upper margin.
@@ -100,10 +108,26 @@ fn pdf(sheet: &Sheet, paper: Paper) -> Result<Vec<u8>, PdfError> {
     let fonts = Fonts::new()?;
     let (width, height) = paper.size();
     let frame = (width - 2.0 * SIDE, height - ABOVE - BELOW);
-    let composed = blocks::compose(sheet, &fonts, frame.0, frame.1);
+    let chapters = chapters(sheet, &fonts, frame);
+    let composed = blocks::compose(sheet, &fonts, frame, &chapters);
     let pages = flow::pages(composed.chunks, frame.1);
     let painter = paint::Painter::new(sheet, &fonts, paper, &composed.figures)?;
     painter.paint(&pages, &composed.tags)
+}
+
+/// Where the chapters of a booklet begin: it is laid out once with the places not known yet, which take
+/// the same room. Nothing for a sheet of a few pages.
+fn chapters(sheet: &Sheet, fonts: &Fonts, frame: (f32, f32)) -> Vec<(String, usize)> {
+    if sheet.parts.iter().filter(|part| part.new_page).count() < 2 {
+        return Vec::new();
+    }
+    let unknown: Vec<(String, usize)> = sheet
+        .parts
+        .iter()
+        .map(|part| (part.title.clone(), 0))
+        .collect();
+    let composed = blocks::compose(sheet, fonts, frame, &unknown);
+    flow::chapters(&flow::pages(composed.chunks, frame.1))
 }
 
 /// A number of user units as points; both are far within the range of `f32`.

@@ -30,26 +30,26 @@ pub(super) struct Painter<'a> {
 
 fn colour(ink: Ink) -> rgb::Color {
     match ink {
-        Ink::Ink => rgb::Color::new(0x1c, 0x28, 0x30),
+        Ink::Text => rgb::Color::new(0x1c, 0x28, 0x30),
         Ink::Soft => rgb::Color::new(0x4a, 0x58, 0x62),
         Ink::Accent => rgb::Color::new(0x0f, 0x55, 0x70),
         Ink::Rule => rgb::Color::new(0xa9, 0xb3, 0xb9),
     }
 }
 
-fn fill(ink: Ink) -> Option<Fill> {
-    Some(Fill {
+fn fill(ink: Ink) -> Fill {
+    Fill {
         paint: colour(ink).into(),
         ..Fill::default()
-    })
+    }
 }
 
-fn stroke(ink: Ink, width: f32) -> Option<Stroke> {
-    Some(Stroke {
+fn stroke(ink: Ink, width: f32) -> Stroke {
+    Stroke {
         paint: colour(ink).into(),
         width,
         ..Stroke::default()
-    })
+    }
 }
 
 fn line(from: (f32, f32), to: (f32, f32)) -> Option<Path> {
@@ -116,7 +116,7 @@ impl<'a> Painter<'a> {
             for placed in &page.marks {
                 drawn.extend(self.placed(&mut surface, placed)?);
             }
-            self.foot(&mut surface, at + 1, pages.len());
+            self.foot(&mut surface, &page.chapter, (at + 1, pages.len()));
             surface.finish();
             sheet.finish();
         }
@@ -149,6 +149,7 @@ impl<'a> Painter<'a> {
 
     fn mark(&self, surface: &mut Surface<'_>, mark: &Mark) -> Result<(), PdfError> {
         match mark {
+            Mark::Text { text, .. } if text.is_empty() => {}
             Mark::Text {
                 x,
                 y,
@@ -157,7 +158,7 @@ impl<'a> Painter<'a> {
                 text,
             } => {
                 surface.set_stroke(None);
-                surface.set_fill(fill(*ink));
+                surface.set_fill(Some(fill(*ink)));
                 surface.draw_glyphs(
                     Point::from_xy(*x, *y),
                     &self.fonts.glyphs(text, set.weight),
@@ -174,14 +175,14 @@ impl<'a> Painter<'a> {
                 ink,
             } => {
                 surface.set_fill(None);
-                surface.set_stroke(stroke(*ink, *width));
+                surface.set_stroke(Some(stroke(*ink, *width)));
                 if let Some(path) = line(*from, *to) {
                     surface.draw_path(&path);
                 }
             }
             Mark::Tick { x, y, side } => {
                 surface.set_fill(None);
-                surface.set_stroke(stroke(Ink::Ink, 0.7));
+                surface.set_stroke(Some(stroke(Ink::Text, 0.7)));
                 if let Some(path) = square(*x, *y, *side) {
                     surface.draw_path(&path);
                 }
@@ -221,13 +222,18 @@ impl<'a> Painter<'a> {
     }
 
     /// What it is at the left, the page's number at the right.
-    fn foot(&self, surface: &mut Surface<'_>, number: usize, of: usize) {
+    fn foot(&self, surface: &mut Surface<'_>, chapter: &str, (number, of): (usize, usize)) {
         let (width, height) = self.paper.size();
         let y = height - 10.0 * super::MM;
         let page = format!("page {number} of {of}");
         let right = width - SIDE - self.fonts.width(&page, SMALL);
         let room = right - SIDE - 12.0;
-        let mut left = self.fonts.lines(&self.sheet.foot, SMALL, room);
+        let several = self.sheet.parts.iter().filter(|part| part.new_page).count() > 1;
+        let foot = match chapter {
+            chapter if several && !chapter.is_empty() => format!("{chapter} - {}", self.sheet.foot),
+            _ => self.sheet.foot.clone(),
+        };
+        let mut left = self.fonts.lines(&foot, SMALL, room);
         left.truncate(1);
         let left = left.into_iter().map(|text| (SIDE, text));
         for (x, text) in left.chain([(right, page)]) {

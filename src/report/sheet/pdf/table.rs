@@ -25,6 +25,17 @@ struct Row {
     marks: Vec<Placed>,
 }
 
+/// Where a cell's text goes.
+#[derive(Clone, Copy)]
+struct Slot {
+    /// Left edge and width.
+    at: (f32, f32),
+    top: f32,
+    set: Type,
+    kind: ColumnKind,
+    node: Node,
+}
+
 /// A table on its way to the page.
 pub(super) struct Setter<'a> {
     table: &'a Table,
@@ -133,20 +144,27 @@ impl<'a> Setter<'a> {
         if self.table.boxes {
             let y = GAP + TABLE_HEAD.leading() * (most as f32 - 1.0);
             let cell = tags.add(Some(node), Role::ColumnHead);
-            marks.push(self.line(
-                "Done",
-                (0.0, TICK_COLUMN),
-                y,
-                TABLE_HEAD,
-                ColumnKind::Short,
-                cell,
-            ));
+            let slot = Slot {
+                at: (0.0, TICK_COLUMN),
+                top: y,
+                set: TABLE_HEAD,
+                kind: ColumnKind::Short,
+                node: cell,
+            };
+            marks.push(self.line("Done", slot));
         }
         for ((lines, at), column) in cells.iter().zip(&self.columns).zip(&self.table.columns) {
             let cell = tags.add(Some(node), Role::ColumnHead);
             // The last line of every heading stands right above the rule.
             let top = GAP + TABLE_HEAD.leading() * (most - lines.len()) as f32;
-            marks.extend(self.cell(lines, *at, top, TABLE_HEAD, column.kind, cell));
+            let slot = Slot {
+                at: *at,
+                top,
+                set: TABLE_HEAD,
+                kind: column.kind,
+                node: cell,
+            };
+            marks.extend(self.cell(lines, slot));
         }
         let height = 2.0 * GAP + TABLE_HEAD.leading() * most as f32;
         marks.push(self.rule(height, 0.9));
@@ -169,7 +187,7 @@ impl<'a> Setter<'a> {
                     y,
                     side: TICK,
                 },
-                node: None,
+                node: Some(tags.add(Some(node), Role::Cell)),
             });
         }
         for (cell, (column, at)) in row.iter().zip(columns) {
@@ -177,10 +195,16 @@ impl<'a> Setter<'a> {
                 ColumnKind::Head => (Role::RowHead, Type::bold(TABLE.size)),
                 _ => (Role::Cell, TABLE),
             };
-            let cell_node = tags.add(Some(node), role);
             let lines = self.fonts.lines(cell, set, at.1 - 2.0 * PAD);
             most = most.max(lines.len());
-            marks.extend(self.cell(&lines, *at, GAP, set, column.kind, cell_node));
+            let slot = Slot {
+                at: *at,
+                top: GAP,
+                set,
+                kind: column.kind,
+                node: tags.add(Some(node), role),
+            };
+            marks.extend(self.cell(&lines, slot));
         }
         self.ruled(marks, most)
     }
@@ -189,14 +213,14 @@ impl<'a> Setter<'a> {
     fn sentence(&self, text: &str, tags: &mut Tags, row: Node) -> Row {
         let cell = tags.add(Some(row), Role::Cell);
         let lines = self.fonts.lines(text, TABLE, self.width - 2.0 * PAD);
-        let marks = self.cell(
-            &lines,
-            (0.0, self.width),
-            GAP,
-            TABLE,
-            ColumnKind::Words,
-            cell,
-        );
+        let slot = Slot {
+            at: (0.0, self.width),
+            top: GAP,
+            set: TABLE,
+            kind: ColumnKind::Words,
+            node: cell,
+        };
+        let marks = self.cell(&lines, slot);
         self.ruled(marks, lines.len())
     }
 
@@ -216,45 +240,30 @@ impl<'a> Setter<'a> {
         Placed { mark, node: None }
     }
 
-    fn cell(
-        &self,
-        lines: &[String],
-        at: (f32, f32),
-        top: f32,
-        set: Type,
-        kind: ColumnKind,
-        node: Node,
-    ) -> Vec<Placed> {
-        let placed = lines
-            .iter()
-            .enumerate()
-            .map(|(i, line)| self.line(line, at, top + set.leading() * i as f32, set, kind, node));
+    fn cell(&self, lines: &[String], slot: Slot) -> Vec<Placed> {
+        let placed = lines.iter().enumerate().map(|(i, line)| {
+            let top = slot.top + slot.set.leading() * i as f32;
+            self.line(line, Slot { top, ..slot })
+        });
         placed.collect()
     }
 
-    fn line(
-        &self,
-        text: &str,
-        (left, width): (f32, f32),
-        top: f32,
-        set: Type,
-        kind: ColumnKind,
-        node: Node,
-    ) -> Placed {
-        let x = match kind {
-            ColumnKind::Number => left + width - PAD - self.fonts.width(text, set),
+    fn line(&self, text: &str, slot: Slot) -> Placed {
+        let (left, width) = slot.at;
+        let x = match slot.kind {
+            ColumnKind::Number => left + width - PAD - self.fonts.width(text, slot.set),
             _ => left + PAD,
         };
         let mark = Mark::Text {
             x,
-            y: top + set.rise(),
-            set,
-            ink: Ink::Ink,
+            y: slot.top + slot.set.rise(),
+            set: slot.set,
+            ink: Ink::Text,
             text: text.to_owned(),
         };
         Placed {
             mark,
-            node: Some(node),
+            node: Some(slot.node),
         }
     }
 }
