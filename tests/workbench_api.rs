@@ -110,7 +110,8 @@ fn files_are_the_commands_bytes() {
             command(&["convert", name, "--checklist", "csv"])
         );
         assert_eq!(file("drift-txt"), command(&["drift", name, "--exercise"]));
-        for ending in ["html", "svg"] {
+        let pdf = cfg!(feature = "pdf").then_some("pdf");
+        for ending in ["html", "svg"].into_iter().chain(pdf) {
             let path = folder.path().join(format!("x.{ending}"));
             command(&["convert", name, "-o", path.to_str().unwrap()]);
             assert_eq!(

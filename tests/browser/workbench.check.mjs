@@ -52,7 +52,8 @@ async function saved(page, click) {
   const waiting = page.waitForEvent("download");
   await click();
   const download = await waiting;
-  return { name: download.suggestedFilename(), text: readFileSync(await download.path(), "utf8") };
+  const bytes = readFileSync(await download.path());
+  return { name: download.suggestedFilename(), bytes, text: bytes.toString("utf8") };
 }
 
 const file = (page, kind) => saved(page, () => page.locator(`[data-file="${kind}"]`).click());
@@ -89,12 +90,22 @@ describe("one sleeve", () => {
       const text = await file(page, "txt");
       const json = await file(page, "json");
       const csv = await file(page, "csv");
+      const html = await file(page, "html");
+      const pdf = await file(page, "pdf");
+      const svg = await saved(page, () => page.locator('[data-figure="fabric-map"]').getByRole("button", { name: "Save as SVG" }).click());
       await inFolder((folder) => {
         const path = join(folder, "case.toml");
         writeFileSync(path, toml.text);
         assert.equal(text.text, capwright("convert", path));
         assert.equal(json.text, capwright("convert", path, "--format", "json"));
         assert.equal(csv.text, capwright("convert", path, "--checklist", "csv"));
+        const written = (name, ...more) => {
+          capwright("convert", path, "-o", join(folder, name), ...more);
+          return readFileSync(join(folder, name));
+        };
+        assert.ok(html.bytes.equals(written("x.html")), "HTML");
+        assert.ok(pdf.bytes.equals(written("x.pdf")), "PDF");
+        assert.ok(svg.bytes.equals(written("x.svg", "--figure", "fabric-map")), "SVG");
       });
       assert.equal(await page.locator("#pattern-text").textContent(), text.text);
     }));
