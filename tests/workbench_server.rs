@@ -41,7 +41,7 @@ impl Served {
     fn connect(&self) -> TcpStream {
         let stream = TcpStream::connect(("127.0.0.1", self.port)).unwrap();
         stream
-            .set_read_timeout(Some(Duration::from_secs(60)))
+            .set_read_timeout(Some(Duration::from_mins(1)))
             .unwrap();
         stream
     }
@@ -374,7 +374,7 @@ fn noise_on_the_line_leaves_it_standing() {
     for _ in 0..300 {
         // A linear congruential generator (Knuth's MMIX constants), so that every run is the same.
         let mut noise = Vec::new();
-        for _ in 0..(seed >> 59) * 8 + 1 {
+        for _ in 0..=(seed >> 59) * 8 {
             seed = seed
                 .wrapping_mul(6_364_136_223_846_793_005)
                 .wrapping_add(1_442_695_040_888_963_407);

@@ -35,10 +35,8 @@ pub fn write_case(form: &Value) -> String {
 }
 
 fn table_at<'a>(form: &'a Value, path: &str) -> Option<&'a Map<String, Value>> {
-    let steps = path.split('.').filter(|step| !step.is_empty());
-    steps
-        .fold(Some(form), |at, step| at?.get(step))
-        .and_then(Value::as_object)
+    let mut steps = path.split('.').filter(|step| !step.is_empty());
+    steps.try_fold(form, |at, step| at.get(step))?.as_object()
 }
 
 fn section_lines(section: &Section, table: &Map<String, Value>) -> String {

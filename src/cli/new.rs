@@ -397,8 +397,8 @@ impl Session<'_> {
     }
 
     fn given(&self, path: &str) -> String {
-        let steps = path.split('.');
-        let value = steps.fold(Some(&self.form), |at, step| at?.get(step));
+        let mut steps = path.split('.');
+        let value = steps.try_fold(&self.form, |at, step| at.get(step));
         value.and_then(Value::as_str).unwrap_or_default().to_owned()
     }
 

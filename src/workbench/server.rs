@@ -36,10 +36,10 @@ const MOST_AT_WORK: usize = 2;
 const PATIENCE: Duration = Duration::from_secs(10);
 
 /// A connection is closed after this, once its answer is out.
-const CONNECTION_AGE: Duration = Duration::from_secs(120);
+const CONNECTION_AGE: Duration = Duration::from_mins(2);
 
 /// And dropped after this if the client does not take the answer.
-const FAREWELL: Duration = Duration::from_secs(60);
+const FAREWELL: Duration = Duration::from_mins(1);
 
 /// A workbench that has its port and waits to be run.
 #[derive(Debug)]

@@ -43,7 +43,7 @@ fn key_json(key: &Key) -> Value {
 }
 
 fn table_json(line: &body::TableLine) -> Value {
-    let sizes = body::find(&line.id).map(|table| {
+    let sizes = body::find(line.id).map(|table| {
         let rows = body::show(table).rows.into_iter();
         rows.map(|row| row.label).collect::<Vec<_>>()
     });
