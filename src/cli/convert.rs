@@ -88,7 +88,13 @@ fn size_of(case: &Case, size: &str) -> Result<usize, String> {
 
 /// The whole job.
 pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
-    let opened = match open(&args.case) {
+    let mut case_args = args.case.clone();
+    let wishes = [("fit.runs", args.runs), ("fit.choice", args.choice)];
+    let wishes = wishes.into_iter();
+    case_args
+        .set
+        .extend(wishes.filter_map(|(key, n)| n.map(|n| format!("{key}={n}"))));
+    let opened = match open(&case_args) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
     };

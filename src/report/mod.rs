@@ -12,6 +12,7 @@ mod json;
 mod pattern_text;
 mod reading;
 mod text;
+mod trade_text;
 
 pub use checks::{check_json, check_text};
 pub use drift::drift_text;

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::checks::{bands, finding_line};
 use super::pattern_text::{instructions, sleeve_name, sleeve_text};
+use super::trade_text::trade_text;
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
@@ -282,7 +283,7 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
             format!("{} runs", recipe.runs()),
         ],
     ]);
-    laid_out(&table) + "\n" + &ease_strips(units, size)
+    laid_out(&table) + "\n" + &trade_text(units, size) + &ease_strips(units, size)
 }
 
 /// Where along the edge the old and the new cap are fuller (+) or tighter (-) than the armhole.
@@ -307,8 +308,8 @@ fn ease_strips(units: Units, size: &SizeConversion) -> String {
     out + "\n"
 }
 
-fn laid_out(table: &[[String; 4]]) -> String {
-    let widths: Vec<usize> = (0..4)
+pub(super) fn laid_out<const N: usize>(table: &[[String; N]]) -> String {
+    let widths: Vec<usize> = (0..N)
         .map(|column| {
             let cells = table.iter().filter_map(|row| row.get(column));
             cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
