@@ -14,6 +14,7 @@ mod pattern_text;
 mod reading;
 mod sheet;
 mod text;
+mod trade_text;
 
 pub use checks::{check_json, check_text};
 pub use drift::drift_text;
