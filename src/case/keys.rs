@@ -183,6 +183,7 @@ pub const SECTIONS: &[Section] = &[
     Section { path: "fit", about: "Wishes for the new cap.", keys: &[
         key("moves", Kind::Labels, "Moves allowed", "Moves the fit may use, stitches taken / decreased: 1/0, 2/0, 2/1."),
         key("runs", Kind::Number, "Runs to remember", "How many different runs of turns you are willing to remember, 1 to 8; left out, the fit chooses."),
+        key("choice", Kind::Number, "Which cap", "1 for the best; 2 and on for those offered beside it, nearly as good and simpler to knit."),
         key("gap_limit", Kind::Number, "Gap limit", "Rows between two picked-up stitches at the most, 1 to 2.4; wider gaps show as holes."),
         key("ease", Kind::Word(&["even", "shoulder"]), "Ease along the edge", "Spread the cap's ease evenly along the armhole, or keep it near the shoulder."),
         key("base_tolerance", Kind::Number, "Base tolerance", "Stitches by which the underarm pick-up may differ from the underarm bind-off."),

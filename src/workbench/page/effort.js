@@ -1,13 +1,20 @@
 // Effort against closeness: more runs to remember follow the old curve more closely. Choosing a line
 // fixes the number of runs.
-import { fill, h, wide } from "./dom.js";
-import { set, state } from "./state.js";
+import { choices, fill, h, wide } from "./dom.js";
+import { change, set, state } from "./state.js";
 import { percent, show } from "./units.js";
+
+/** Fixes the runs; what was chosen among the caps of other runs is no choice any more. */
+export const chooseRuns = (runs) =>
+  change(null, () => {
+    state.values["fit.runs"] = runs;
+    delete state.values["fit.choice"];
+  });
 
 export function effort(root, fit) {
   const wished = String(state.values["fit.runs"] ?? "");
   const worst = Math.max(...fit.trade.map((point) => point.objective ?? 0));
-  const choose = (runs) => () => set("fit.runs", runs);
+  const choose = (runs) => () => chooseRuns(runs);
   const radio = (value, label, checked, disabled) =>
     h("label", {}, h("input", { type: "radio", name: "effort", id: `effort-${value || "free"}`, checked, disabled, onchange: choose(value) }), h("span", {}, label));
   const rows = fit.trade.map((point) => {
@@ -37,5 +44,15 @@ export function effort(root, fit) {
         h("tbody", {}, rows),
       ),
     ),
+    ties(fit),
   );
+}
+
+/** Caps that are nearly as good and simpler in some way. */
+function ties(fit) {
+  const offered = fit.near_ties ?? [];
+  const taken = Number(state.values["fit.choice"] || 1);
+  if (offered.length === 0 && taken === 1) return null;
+  const words = offered.map((tie) => [String(tie.choice), `${tie.choice}. ${tie.simpler.join(", ")} (${tie.runs} runs, area ${percent(tie.area_error_pct)})`]);
+  return choices("Which cap", "choice", [["", "1. the best"], ...words], taken === 1 ? "" : String(taken), (choice) => set("fit.choice", choice), "The others are nearly as good and simpler to knit.");
 }

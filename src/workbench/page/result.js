@@ -1,12 +1,12 @@
 // The result, redrawn with every answer.
-import { effort } from "./effort.js";
+import { chooseRuns, effort } from "./effort.js";
 import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
 import { humane, levelWord, whose } from "./fields.js";
 import { place as placeFigures } from "./figures.js";
 import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
 import { buttons, copyText, print, saveFigure } from "./save.js";
-import { drop, set, show as change, sizeLabels, state } from "./state.js";
+import { drop, show as change, sizeLabels, state } from "./state.js";
 import { area, difference, percent, show } from "./units.js";
 
 const SECTIONS = [
@@ -122,7 +122,7 @@ function showOne(one, figures) {
   const map = figures.find((figure) => figure.name === "fabric-map");
   const trade = h("div", {});
   placeFigures(trade, figures, ["trade"], saveFigure);
-  for (const point of trade.querySelectorAll("[data-runs]")) point.addEventListener("click", () => set("fit.runs", point.dataset.runs));
+  for (const point of trade.querySelectorAll("[data-runs]")) point.addEventListener("click", () => chooseRuns(point.dataset.runs));
   at("effort").append(trade);
   pairs(at("rows"), map, saveFigure);
   const shown = ["overlay", "ease-strip", "trade", "fabric-map", "size-set"];
