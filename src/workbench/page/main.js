@@ -7,7 +7,7 @@ import { build, update } from "./form.js";
 import { showLines } from "./lines.js";
 import { frame, showResult, showTabs } from "./result.js";
 import { starts } from "./save.js";
-import { begin, canRedo, canUndo, forgetSteps, listen, load, recall, redo, show, sizeLabels, state, toCase, told, undo } from "./state.js";
+import { begin, canRedo, canUndo, forgetSteps, listen, load, recall, redo, setAside, show, sizeLabels, state, toCase, told, undo } from "./state.js";
 import { teach } from "./teach.js";
 import { switchTo } from "./units.js";
 
@@ -54,7 +54,10 @@ async function work() {
   const sent = question();
   const convert = ask("convert", sent);
   const check = sizeLabels().length > 1 ? ask("check", { case: sent.case }) : Promise.resolve(null);
+  const slow = setTimeout(() => byId("result").classList.add("busy"), 400);
   const answer = await convert;
+  clearTimeout(slow);
+  if (answer) byId("result").classList.remove("busy");
   if (answer?.error) {
     notice(answer.error);
   } else if (answer) {
@@ -160,4 +163,8 @@ async function start() {
   enter();
 }
 
-start();
+start().catch((error) => {
+  console.error(error);
+  // Work kept by another version must not lock the page for good.
+  if (setAside()) location.reload();
+});

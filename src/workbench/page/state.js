@@ -114,12 +114,21 @@ function keep() {
 export function recall() {
   try {
     const kept = JSON.parse(localStorage.getItem(PLACE) ?? "null");
-    if (!kept || typeof kept.values !== "object") return false;
+    if (!kept?.values || !kept.on) return false;
     for (const name of Object.keys(state)) if (name in kept) state[name] = kept[name];
     return true;
   } catch {
     return false;
   }
+}
+
+/** Puts kept work that cannot be shown aside, so that the page can begin; it is not thrown away. */
+export function setAside() {
+  const kept = localStorage.getItem(PLACE);
+  if (kept === null) return false;
+  localStorage.setItem(`${PLACE}.aside`, kept);
+  localStorage.removeItem(PLACE);
+  return true;
 }
 
 const SEPARATOR = /[,;:()[\]]/;
