@@ -300,6 +300,9 @@ describe("the other doors", () => {
   test("a lesson: figures, large type, the sheet equals the command's", () =>
     onPage(async (page) => {
       await page.getByRole("button", { name: "I am teaching this" }).click();
+      await page.locator("#lesson .summary").filter({ hasText: /\d\sin/ }).waitFor();
+      await page.locator('input[name="units"][value="cm"]').check();
+      await page.locator("#lesson .summary").filter({ hasText: /\d\scm/ }).waitFor();
       await page.locator("#lesson .summary").filter({ hasText: /From flat to round: \+7\.5\s%/ }).waitFor();
       const size = () => page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize));
       const before = await size();

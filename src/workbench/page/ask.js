@@ -2,18 +2,31 @@
 
 const running = new Map();
 
+/** Sends once more when the connection was gone: an idle one may be closed just as it is used. */
+async function post(what, body, signal) {
+  const sent = () =>
+    fetch(`api/${what}`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(body),
+      signal,
+    });
+  try {
+    return await sent();
+  } catch (error) {
+    if (error.name === "AbortError") throw error;
+    await new Promise((rested) => setTimeout(rested, 150));
+    return sent();
+  }
+}
+
 /** Asks; resolves to the answer, or to null when a later question of the same lane overtook it. */
 export async function ask(what, body, lane = what) {
   running.get(lane)?.abort();
   const mine = new AbortController();
   running.set(lane, mine);
   try {
-    const response = await fetch(`api/${what}`, {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-      signal: mine.signal,
-    });
+    const response = await post(what, body, mine.signal);
     const kind = response.headers.get("content-type") ?? "";
     const answer = kind.startsWith("application/json") ? await response.json() : { error: await response.text() };
     return running.get(lane) === mine ? answer : null;
@@ -29,11 +42,7 @@ export async function ask(what, body, lane = what) {
 export async function download(body) {
   let response;
   try {
-    response = await fetch("api/file", {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-    });
+    response = await post("file", body);
   } catch {
     return "The workbench does not answer; nothing was saved.";
   }

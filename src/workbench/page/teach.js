@@ -5,7 +5,7 @@ import { NO_DRIFT, driftOf, slider } from "./fields.js";
 import { show as showFigure } from "./figures.js";
 import { print, saveOf } from "./save.js";
 import { show as change, sizeLabels, state, toCase, told, withDrift } from "./state.js";
-import { area, difference, percent, show, showIn, tidy } from "./units.js";
+import { area, difference, inUnits, percent, show, showIn, tidy } from "./units.js";
 
 let built = false;
 let timer;
@@ -19,7 +19,7 @@ export function teach(root, what) {
 
 function lesson() {
   const mine = state.lesson === "mine";
-  const base = mine ? toCase() : told().cases.at(-1);
+  const base = mine ? toCase() : inUnits(told().cases.at(-1), state.values.units ?? "cm");
   return { case: state.lessonDrift === null ? base : withDrift(base, state.lessonDrift), size: mine && sizeLabels().length > 1 ? Math.max(0, state.size) : null };
 }
 

@@ -58,7 +58,7 @@ export function switchTo(units) {
         now[path] = [value, next];
         state.values[path] = next;
       }
-      const usual = units === "in" ? String(Number((10 / CM).toFixed(4))) : String(4 * CM);
+      const usual = spelledOut(units);
       for (const path of Object.keys(state.values)) {
         // Counts over the usual 10 cm are not counts over the usual 4 in: the length is spelt out.
         if (!/^gauge\..*\.stitches$/.test(path)) continue;
@@ -73,6 +73,26 @@ export function switchTo(units) {
     },
     "form",
   );
+}
+
+/** The usual length of a swatch in the other units, in these. */
+const spelledOut = (units) => (units === "in" ? String(Number((10 / CM).toFixed(4))) : String(4 * CM));
+
+/** A case, as the server gives it, in these units. */
+export function inUnits(form, units) {
+  if ((form.units ?? "cm") === units) return form;
+  const times = units === "in" ? 1 / CM : CM;
+  const walk = (table, path) => {
+    const entries = Object.entries(table).map(([name, value]) => {
+      const full = path ? `${path}.${name}` : name;
+      if (value && typeof value === "object" && !Array.isArray(value)) return [name, walk(value, full)];
+      if (!keyOf(full)?.length) return [name, value];
+      return [name, Array.isArray(value) ? value.map((one) => converted(String(one), times, 4)).join(", ") : converted(String(value), times, 4)];
+    });
+    const copy = Object.fromEntries(entries);
+    return /^gauge\./.test(path) && "stitches" in copy && !("over" in copy) ? { ...copy, over: spelledOut(units) } : copy;
+  };
+  return { ...walk(form, ""), units };
 }
 
 function converted(text, times, digits) {
