@@ -6,6 +6,7 @@ use super::codes::{
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
 use super::pickup::stitch_range;
 use super::problem::Problem;
+use super::relax::relaxations;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Rows, Stitches};
 
@@ -13,10 +14,20 @@ use crate::measure::{Rows, Stitches};
 pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
     let mut counts = turn_pair_counts(problem).into_iter().flatten();
     let first = counts.find_map(|pairs| choices(problem, pairs).into_iter().next());
-    match first {
+    let found = match first {
         Some(choice) => binding(problem, &choice),
         None => parity(problem).unwrap_or_else(|| crown_too_wide(problem)),
+    };
+    let relaxed = relaxations(problem);
+    if relaxed.is_empty() {
+        return found;
     }
+    let next = format!(
+        "{} Tried on the whole model, any one of these alone makes a cap possible: {}.",
+        found.advice(),
+        relaxed.join("; ")
+    );
+    found.next(next)
 }
 
 /// Live stitches fix the crown, the repeat fixes the upper arm, and an odd number is left between.
