@@ -13,7 +13,7 @@ use crate::measure::{BASE_TOLERANCE, Stitches};
 const MOST_ARM_CHANGE: u32 = 40;
 
 /// The steepest move there is.
-const STEEPEST: u32 = 10;
+pub(super) const STEEPEST: u32 = 10;
 
 /// Every limit that, changed alone by the smallest step that helps, makes a cap possible: in words.
 ///
