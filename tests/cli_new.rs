@@ -138,7 +138,10 @@ fn nothing_is_written_when_the_answers_end_or_the_file_is_kept() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("mine.toml");
     let half: Vec<&str> = ANSWERS.split_inclusive('\n').take(12).collect();
-    assert_eq!(answered(folder.path(), &half.concat()).status.code(), Some(2));
+    assert_eq!(
+        answered(folder.path(), &half.concat()).status.code(),
+        Some(2)
+    );
     assert_eq!(folder.path().read_dir().unwrap().count(), 0);
     fs::write(&path, "mine").unwrap();
     assert_eq!(answered(folder.path(), "no\n").status.code(), Some(2));
