@@ -4,6 +4,7 @@
 //! that is wrong in any event.
 
 mod codes;
+mod edit;
 mod read;
 mod readings;
 mod style;
@@ -11,6 +12,7 @@ mod swatch;
 mod table;
 
 pub use codes::CODES;
+pub use edit::{case_text, set_key};
 pub use read::read_case;
 pub use readings::{Readings, Take};
 pub use style::{Hand, Style, Terms, Turn};
