@@ -113,7 +113,9 @@ pub fn convert_each(
         said.size.is_some() && !sizes.iter().any(|size| named(&size))
     });
     for (index, label) in case.sizes.iter().enumerate() {
-        let of_size = unread.iter().filter(|said| said.size.as_ref() == Some(label));
+        let of_size = unread
+            .iter()
+            .filter(|said| said.size.as_ref() == Some(label));
         let of_size: Vec<Diagnostic> = of_size.cloned().collect();
         match failed.iter_mut().find(|(at, _)| *at == index) {
             Some((_, found)) => {

@@ -25,6 +25,48 @@ pub struct ConvertArgs {
     /// Only the cap's rows to tick off: for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text")]
     pub checklist: Option<ChecklistForm>,
+    /// Many cases at once.
+    #[command(flatten)]
+    pub batch: BatchArgs,
+}
+
+/// `check`: a case, or many.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The case.
+    #[command(flatten)]
+    pub case: CaseArgs,
+    /// Many cases at once.
+    #[command(flatten)]
+    pub batch: BatchArgs,
+}
+
+/// Many cases at once.
+#[derive(Debug, Args)]
+pub struct BatchArgs {
+    /// More cases, and folders of cases: one summary of all; -o then names a folder for the results
+    #[arg(value_name = "CASE")]
+    pub more: Vec<PathBuf>,
+    /// Threads that work at once; as many as the machine has cores if left out. The results are the
+    /// same with any number
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub jobs: Option<u16>,
+    /// Do all cases again, those that have not changed since the last run too
+    #[arg(long)]
+    pub again: bool,
+    /// One case as a line of JSON in, one result as a line of JSON out, in the same order; without a
+    /// file from standard input
+    #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "full", require_equals = true)]
+    pub lines: Option<LinesForm>,
+}
+
+/// How much of a result stands in its line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum LinesForm {
+    /// The whole result
+    Full,
+    /// Only its figures and findings, as in a summary of many cases
+    Summary,
 }
 
 /// How a checklist is written.
@@ -42,7 +84,7 @@ pub enum Command {
     /// The whole job: from the old pattern's lines to a written short-row cap that knits back
     Convert(ConvertArgs),
     /// Check the old cap against armhole and body, without fitting a new one
-    Check(CaseArgs),
+    Check(CheckArgs),
     /// Flat against round: what the change of gauge does to this sleeve
     Drift(DriftArgs),
     /// Read pattern lines and show the ledger: every row and the stitches left
@@ -88,7 +130,8 @@ pub struct OutputArgs {
 /// A case and one of its sizes.
 #[derive(Debug, Args)]
 pub struct CaseArgs {
-    /// The case file (TOML)
+    /// The case file (TOML); - or nothing for standard input
+    #[arg(default_value = "-", hide_default_value = true)]
     pub case: PathBuf,
     /// Only this size
     #[arg(long, value_name = "SIZE")]

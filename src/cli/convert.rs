@@ -1,11 +1,12 @@
 //! `convert` and `check`.
 
-use super::args::{CaseArgs, ChecklistForm, ConvertArgs, Format};
+use super::args::{CaseArgs, CheckArgs, ChecklistForm, ConvertArgs, Format};
+use super::job::Job;
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
-use super::{FINDINGS, Outcome, UNUSABLE, files};
+use super::{FINDINGS, Outcome, UNUSABLE, batch, files, lines};
 use crate::case::{Case, read_case, set_key};
-use crate::convert::{cap_context, check as check_case, convert as convert_case};
+use crate::convert::{Conversion, Old, cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
     check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
@@ -19,34 +20,58 @@ pub(crate) struct Opened {
     pub(crate) err: String,
 }
 
+/// A case that could not be opened: how to end, and what was found.
+pub(crate) struct Refused {
+    pub(crate) outcome: Outcome,
+    pub(crate) found: Vec<Diagnostic>,
+}
+
+impl From<String> for Refused {
+    fn from(sentence: String) -> Self {
+        Self {
+            outcome: Outcome::unusable(&sentence),
+            found: Vec::new(),
+        }
+    }
+}
+
 /// Opens a case file.
 ///
 /// # Errors
 /// The outcome to end with: the file or the case cannot be used.
 pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
-    let mut text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
-    for assignment in &args.set {
-        text = set_key(&text, assignment).map_err(|sentence| Outcome::unusable(&sentence))?;
-    }
+    let text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
     let name = args.case.display().to_string();
-    let source = Source {
-        name: &name,
-        text: &text,
-    };
+    open_text(args, &name, text).map_err(|refused| refused.outcome)
+}
+
+/// Opens a case whose text is known already.
+///
+/// # Errors
+/// What to end with: the case cannot be used.
+pub(crate) fn open_text(args: &CaseArgs, name: &str, mut text: String) -> Result<Opened, Refused> {
+    for assignment in &args.set {
+        text = set_key(&text, assignment)?;
+    }
     let (case, said) = read_case(&text);
+    let source = Source { name, text: &text };
     let mut err = what_if(&args.set) + &diagnostics(&said, source);
     let Some(mut case) = case else {
-        return Err(Outcome {
+        let outcome = Outcome {
             err,
             code: UNUSABLE,
             ..Outcome::default()
+        };
+        return Err(Refused {
+            outcome,
+            found: said,
         });
     };
     if let Some(n) = args.accept_repair {
         err += &accept_repair(&mut case, n)?;
     }
     let only = match &args.size {
-        Some(size) => Some(size_of(&case, size).map_err(|s| Outcome::unusable(&s))?),
+        Some(size) => Some(size_of(&case, size)?),
         None => None,
     };
     Ok(Opened { case, only, err })
@@ -64,10 +89,12 @@ fn what_if(set: &[String]) -> String {
 }
 
 /// Changes the cap's lines in memory as asked; returns what is said about it.
-fn accept_repair(case: &mut Case, n: usize) -> Result<String, Outcome> {
-    let context = cap_context(case).map_err(|found| refused(case, &found, String::new()))?;
-    let (lines, said) =
-        repaired(&case.sleeve.cap, &context, n).map_err(|sentence| Outcome::unusable(&sentence))?;
+fn accept_repair(case: &mut Case, n: usize) -> Result<String, Refused> {
+    let context = cap_context(case).map_err(|found| Refused {
+        outcome: refused(case, &found, String::new()),
+        found,
+    })?;
+    let (lines, said) = repaired(&case.sleeve.cap, &context, n)?;
     case.sleeve.cap = lines;
     Ok(said)
 }
@@ -88,6 +115,10 @@ fn size_of(case: &Case, size: &str) -> Result<usize, String> {
 
 /// The whole job.
 pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
+    let job = Job::Convert(args);
+    if let Some(outcome) = many(&job) {
+        return outcome;
+    }
     let opened = match open(&args.case) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
@@ -95,13 +126,6 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
     let case = &opened.case;
     match convert_case(case, opened.only) {
         Ok(conversion) => {
-            let out = match (args.checklist, args.case.output.format) {
-                (Some(ChecklistForm::Text), _) => checklist_text(&conversion),
-                (Some(ChecklistForm::Csv), _) => checklist_csv(&conversion),
-                (None, Format::Text) if args.together => together_text(case, &conversion),
-                (None, Format::Text) => conversion_text(case, &conversion),
-                (None, Format::Json) => json_line(&conversion_json(case, &conversion)),
-            };
             // Notes are part of the result; only what may spoil it is repeated here.
             let loud: Vec<Diagnostic> = conversion
                 .findings
@@ -110,7 +134,7 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
                 .cloned()
                 .collect();
             let outcome = Outcome {
-                out,
+                out: written(args, case, &conversion),
                 err: opened.err + &said(case, &loud),
                 code: code(conversion.worst()),
             };
@@ -120,8 +144,23 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
     }
 }
 
+/// A conversion in the form that was asked for.
+pub(crate) fn written(args: &ConvertArgs, case: &Case, conversion: &Conversion) -> String {
+    match (args.checklist, args.case.output.format) {
+        (Some(ChecklistForm::Text), _) => checklist_text(conversion),
+        (Some(ChecklistForm::Csv), _) => checklist_csv(conversion),
+        (None, Format::Text) if args.together => together_text(case, conversion),
+        (None, Format::Text) => conversion_text(case, conversion),
+        (None, Format::Json) => json_line(&conversion_json(case, conversion)),
+    }
+}
+
 /// The old garment alone.
-pub(crate) fn check(args: &CaseArgs) -> Outcome {
+pub(crate) fn check(args: &CheckArgs) -> Outcome {
+    if let Some(outcome) = many(&Job::Check(args)) {
+        return outcome;
+    }
+    let args = &args.case;
     let opened = match open(args) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
@@ -131,12 +170,8 @@ pub(crate) fn check(args: &CaseArgs) -> Outcome {
         Ok((sizes, findings)) => {
             let levels = sizes.iter().filter_map(|old| worst(&old.findings));
             let highest = levels.chain(worst(&findings)).max();
-            let out = match args.output.format {
-                Format::Text => check_text(case, &sizes, &findings),
-                Format::Json => json_line(&check_json(case, &sizes, &findings)),
-            };
             let outcome = Outcome {
-                out,
+                out: checked(args, case, &sizes, &findings),
                 err: opened.err,
                 code: code(highest),
             };
@@ -144,6 +179,29 @@ pub(crate) fn check(args: &CaseArgs) -> Outcome {
         }
         Err(found) => refused(case, &found, opened.err),
     }
+}
+
+/// A check in the form that was asked for.
+pub(crate) fn checked(
+    args: &CaseArgs,
+    case: &Case,
+    sizes: &[Old],
+    findings: &[Diagnostic],
+) -> String {
+    match args.output.format {
+        Format::Text => check_text(case, sizes, findings),
+        Format::Json => json_line(&check_json(case, sizes, findings)),
+    }
+}
+
+/// What to do when not one case was named but many: lines, several files or a folder.
+fn many(job: &Job<'_>) -> Option<Outcome> {
+    let batch = job.batch();
+    let first = &job.case().case;
+    if let Some(form) = batch.lines {
+        return Some(lines::lines(job, form));
+    }
+    (!batch.more.is_empty() || first.is_dir()).then(|| batch::batch(job))
 }
 
 pub(crate) fn refused(case: &Case, found: &[Diagnostic], before: String) -> Outcome {

@@ -26,6 +26,16 @@ pub(crate) fn text(path: &Path) -> Result<String, String> {
 }
 
 fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+    let too_large = || {
+        format!(
+            "{} is larger than 8 MB; that is no pattern.",
+            path.display()
+        )
+    };
+    // A large file is refused before it is read; a pipe shows its size only while it is read.
+    if fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() > MOST_BYTES) {
+        return Err(too_large());
+    }
     let mut bytes = Vec::new();
     let cannot =
         |error: io::Error| format!("{} cannot be read: {}.", path.display(), plain(&error));
@@ -36,15 +46,12 @@ fn bytes(path: &Path) -> Result<Vec<u8>, String> {
     };
     read.map_err(cannot)?;
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(format!(
-            "{} is larger than 8 MB; that is no pattern.",
-            path.display()
-        ));
+        return Err(too_large());
     }
     Ok(bytes)
 }
 
-fn plain(error: &io::Error) -> String {
+pub(crate) fn plain(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file".to_owned(),
         io::ErrorKind::PermissionDenied => "permission is denied".to_owned(),
@@ -72,17 +79,36 @@ pub(crate) fn deliver(mut outcome: Outcome, output: &OutputArgs) -> Outcome {
 
 /// Writes beside the file and renames, so that a reader sees the old file or the new one.
 fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let folder = path
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty());
-    let mut file = tempfile::Builder::new()
-        .prefix(".capwright-")
-        .tempfile_in(folder.unwrap_or(Path::new(".")))?;
+    write_through(folder_of(path), path, bytes)
+}
+
+/// The same, by way of a folder on the same disk.
+pub(crate) fn write_through(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = new_file_in(folder)?;
     file.write_all(bytes)?;
-    ordinary_permissions(file.as_file())?;
     file.as_file().sync_all()?;
     file.persist(path)?;
     Ok(())
+}
+
+/// A file that takes this place when it is persisted, and is gone when it is not.
+pub(crate) fn new_file(path: &Path) -> io::Result<tempfile::NamedTempFile> {
+    new_file_in(folder_of(path))
+}
+
+fn new_file_in(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
+    let file = tempfile::Builder::new()
+        .prefix(".capwright-")
+        .tempfile_in(folder)?;
+    ordinary_permissions(file.as_file())?;
+    Ok(file)
+}
+
+fn folder_of(path: &Path) -> &Path {
+    let folder = path.parent();
+    folder
+        .filter(|folder| !folder.as_os_str().is_empty())
+        .unwrap_or(Path::new("."))
 }
 
 /// Temporary files are made for their owner alone; a result is an ordinary file.

@@ -3,11 +3,15 @@
 //! Exit code 0: fine; 1: findings at error level; 2: input that cannot be used.
 
 mod args;
+mod batch;
 mod convert;
 mod drift;
 mod explain;
 mod files;
+mod job;
 mod knit;
+mod lines;
+mod queue;
 mod read;
 mod repair;
 mod show;

@@ -63,23 +63,26 @@ pub(super) fn in_order<T: Send, R: Send>(
     let gate = Gate::default();
     let source = Mutex::new((0, source.fuse()));
     let (sender, results) = mpsc::channel();
-    std::thread::scope(|scope| {
-        let worker = |sender: mpsc::Sender<(usize, R)>| {
-            let _alarm = Alarm(&gate);
-            let next = || {
-                let mut source = lock(&source);
-                let place = source.0;
-                // Nothing is read before there is room for it.
-                let item = gate.wait(place, window).then(|| source.1.next()).flatten()?;
-                source.0 += 1;
-                Some((place, item))
-            };
-            for (place, item) in std::iter::from_fn(next) {
-                if sender.send((place, work(item))).is_err() {
-                    return;
-                }
-            }
+    let worker = |sender: mpsc::Sender<(usize, R)>| {
+        let _alarm = Alarm(&gate);
+        let next = || {
+            let mut source = lock(&source);
+            let place = source.0;
+            // Nothing is read before there is room for it.
+            let item = gate
+                .wait(place, window)
+                .then(|| source.1.next())
+                .flatten()?;
+            source.0 += 1;
+            Some((place, item))
         };
+        for (place, item) in std::iter::from_fn(next) {
+            if sender.send((place, work(item))).is_err() {
+                return;
+            }
+        }
+    };
+    std::thread::scope(|scope| {
         let worker = &worker;
         let mut workers = Vec::with_capacity(threads.get());
         for _ in 0..threads.get() {
@@ -144,10 +147,19 @@ mod tests {
     #[test]
     fn a_sink_that_breaks_off_ends_an_endless_source() {
         let mut taken = 0;
-        in_order(threads(3), 0_u64.., |item| item, |_| {
-            taken += 1;
-            if taken == 10 { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
-        });
+        in_order(
+            threads(3),
+            0_u64..,
+            |item| item,
+            |_| {
+                taken += 1;
+                if taken == 10 {
+                    ControlFlow::Break(())
+                } else {
+                    ControlFlow::Continue(())
+                }
+            },
+        );
         assert_eq!(taken, 10);
     }
 

@@ -147,7 +147,9 @@ impl CaseSummary {
         // What stands out from size to size belongs to the size that is named.
         let mut whole = Vec::new();
         for finding in &result.conversion.findings {
-            let named = sizes.iter_mut().find(|s| Some(&s.size) == finding.size.as_ref());
+            let named = sizes
+                .iter_mut()
+                .find(|s| Some(&s.size) == finding.size.as_ref());
             match named {
                 Some(size) => size.findings.push(Said::of(finding)),
                 None => whole.push(Said::of(finding)),
@@ -161,12 +163,12 @@ impl CaseSummary {
 
     /// A checked case; sizes without an outline are those that failed.
     pub fn checked(name: &str, case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> Self {
-        let of_size = |label: &String| {
-            let found = findings.iter();
-            said(found.filter(|finding| finding.size.as_ref() == Some(label)))
+        let of = |label: Option<&String>| -> Vec<Said> {
+            let found = findings.iter().filter(|said| said.size.as_ref() == label);
+            found.map(Said::of).collect()
         };
         let labels = case.sizes.iter().filter_map(|label| {
-            let mut found = of_size(label);
+            let mut found = of(Some(label));
             let mut size = match sizes.iter().find(|old| old.size == *label) {
                 Some(old) => checked(old),
                 None if found.is_empty() => return None,
@@ -179,10 +181,9 @@ impl CaseSummary {
             size.findings = found;
             Some(size)
         });
-        let whole = findings.iter().filter(|finding| finding.size.is_none());
         Self {
             sizes: labels.collect(),
-            ..Self::failed(name, Some(case), said(whole))
+            ..Self::failed(name, Some(case), of(None))
         }
     }
 
@@ -211,7 +212,10 @@ impl SizeSummary {
 
     /// Codes of what may spoil it, errors and warnings, each once.
     pub fn look(&self) -> Vec<&str> {
-        let loud = self.findings.iter().filter(|said| said.level != Level::Note.word());
+        let loud = self
+            .findings
+            .iter()
+            .filter(|said| said.level != Level::Note.word());
         let codes: BTreeSet<&str> = loud.map(|said| said.code.as_str()).collect();
         codes.into_iter().collect()
     }
@@ -265,8 +269,8 @@ fn of_old(old: &Old) -> SizeSummary {
     }
 }
 
-fn said<'a>(findings: impl IntoIterator<Item = &'a Diagnostic>) -> Vec<Said> {
-    findings.into_iter().map(Said::of).collect()
+fn said(findings: &[Diagnostic]) -> Vec<Said> {
+    findings.iter().map(Said::of).collect()
 }
 
 /// Three decimals; -0 is 0.

@@ -3,9 +3,7 @@
 use std::fmt::Write as _;
 
 use super::summary::CaseSummary;
-use super::summary_text::{
-    Batch, cells, failures, headings, headline, legend, looks, units_of,
-};
+use super::summary_text::{Batch, cells, failures, headings, headline, legend, looks, units_of};
 
 const STYLE: &str = "
 :root { color-scheme: light dark; --paper: #fbfaf7; --ink: #23272b; --line: #c9c5bb; --link: #1d4f73; --band: #f1eee7 }

@@ -42,9 +42,14 @@ pub(super) fn headline(batch: Batch, cases: &[CaseSummary]) -> String {
     let done = cases.iter().flat_map(|case| &case.sizes).filter(|s| s.done);
     let (done, look): (Vec<&SizeSummary>, Vec<bool>) =
         done.map(|size| (size, !size.look().is_empty())).unzip();
-    let used = cases.iter().filter(|case| case.sizes.iter().any(|s| s.done));
+    let used = cases
+        .iter()
+        .filter(|case| case.sizes.iter().any(|s| s.done));
     let look = look.into_iter().filter(|look| *look).count();
-    let failed = cases.iter().filter(|c| c.ending() == Ending::Failed).count();
+    let failed = cases
+        .iter()
+        .filter(|c| c.ending() == Ending::Failed)
+        .count();
     let word = match batch {
         Batch::Convert => "converted",
         Batch::Check => "checked",
@@ -56,7 +61,11 @@ pub(super) fn headline(batch: Batch, cases: &[CaseSummary]) -> String {
     );
     let verb = if look == 1 { "needs" } else { "need" };
     let _ = write!(out, "; {} {verb} a look", counted(look, "size"));
-    let _ = write!(out, "; {} failed in whole or in part", counted(failed, "case"));
+    let _ = write!(
+        out,
+        "; {} failed in whole or in part",
+        counted(failed, "case")
+    );
     out
 }
 
@@ -125,8 +134,7 @@ pub(super) fn cells(batch: Batch, units: Units, case: &str, size: &SizeSummary) 
         let tenths = |cm: f64| format!("{:.1}", units.number(Length::cm(cm)) + 0.0);
         text(cm.map(tenths))
     };
-    let difference =
-        |cm: Option<f64>| text(cm.map(|cm| signed(units.number(Length::cm(cm)))));
+    let difference = |cm: Option<f64>| text(cm.map(|cm| signed(units.number(Length::cm(cm)))));
     let pct = |pct: Option<f64>| text(pct.map(signed_pct));
     let mut out = vec![case.to_owned(), size.size.clone()];
     match batch {
@@ -136,7 +144,9 @@ pub(super) fn cells(batch: Batch, units: Units, case: &str, size: &SizeSummary) 
         }
         Batch::Check => {
             out.push(number(size.old_depth_cm));
-            out.push(text(size.depth_share.map(|s| format!("{:.0} %", 100.0 * s))));
+            out.push(text(
+                size.depth_share.map(|s| format!("{:.0} %", 100.0 * s)),
+            ));
         }
     }
     out.push(pct(size.ease_pct));
@@ -230,7 +240,14 @@ pub(super) fn failures(cases: &[CaseSummary]) -> Vec<(String, String)> {
         }
         for size in case.sizes.iter().filter(|size| !size.done) {
             let place = format!("{}, size {}", case.case, size.size);
-            out.push((place, reasons(&size.findings)));
+            let own = reasons(&size.findings);
+            // What keeps all sizes back is not said of each.
+            let why = if own.is_empty() {
+                reasons(&case.findings)
+            } else {
+                own
+            };
+            out.push((place, why));
         }
     }
     out
@@ -238,7 +255,9 @@ pub(super) fn failures(cases: &[CaseSummary]) -> Vec<(String, String)> {
 
 /// The errors' sentences, the first few.
 fn reasons(findings: &[super::Said]) -> String {
-    let errors = findings.iter().filter(|said| said.level == Level::Error.word());
+    let errors = findings
+        .iter()
+        .filter(|said| said.level == Level::Error.word());
     let sentences: Vec<String> = errors
         .map(|said| format!("{} [{}]", said.message, said.code))
         .collect();
@@ -246,7 +265,7 @@ fn reasons(findings: &[super::Said]) -> String {
     if sentences.len() > MOST_REASONS {
         out.push(format!("({} more)", sentences.len() - MOST_REASONS));
     }
-    out.join(" ")
+    out.join("; ")
 }
 
 /// A heading with one entry a place; nothing when there are none.
@@ -256,7 +275,10 @@ fn listed(heading: &str, entries: &[(String, String)]) -> String {
     }
     let mut out = format!("{heading}\n");
     for (place, why) in entries {
-        for (i, line) in wrapped(&format!("{place}: {why}"), WIDTH - 6).iter().enumerate() {
+        for (i, line) in wrapped(&format!("{place}: {why}"), WIDTH - 6)
+            .iter()
+            .enumerate()
+        {
             let _ = writeln!(out, "{}{line}", if i == 0 { "  " } else { "      " });
         }
     }
