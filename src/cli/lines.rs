@@ -295,7 +295,7 @@ fn is_blank(line: &[u8]) -> bool {
 fn next_line(file: &mut (impl BufRead + ?Sized)) -> io::Result<Option<Result<Vec<u8>, String>>> {
     let mut line = Vec::new();
     let most = MOST_LINE_BYTES as u64 + 1;
-    if file.by_ref().take(most).read_until(b'\n', &mut line)? == 0 {
+    if (&mut *file).take(most).read_until(b'\n', &mut line)? == 0 {
         return Ok(None);
     }
     if line.ends_with(b"\n") || line.len() <= MOST_LINE_BYTES {
