@@ -2,6 +2,7 @@
 
 pub mod drift;
 mod gauges;
+mod grading;
 mod old;
 mod person;
 mod size;
@@ -9,6 +10,7 @@ mod threads;
 mod written;
 
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
+pub use grading::{Grading, Kind, Measure, OutOfStep, Structure, grading};
 pub use old::{Old, cap_context};
 pub use size::SizeConversion;
 pub use threads::cores;

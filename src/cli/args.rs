@@ -24,7 +24,11 @@ pub struct ConvertArgs {
     pub together: bool,
     /// Only the cap's rows to tick off: for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text")]
-    pub checklist: Option<ChecklistForm>,
+    pub checklist: Option<TableForm>,
+    /// All sizes side by side instead: steps between neighbours, what is out of step, and the counts in
+    /// brackets, ready to paste; for people, or as comma-separated values
+    #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text", require_equals = true, conflicts_with_all = ["checklist", "together"])]
+    pub grading: Option<TableForm>,
     /// Many cases at once.
     #[command(flatten)]
     pub batch: BatchArgs,
@@ -69,10 +73,10 @@ pub enum LinesForm {
     Summary,
 }
 
-/// How a checklist is written.
+/// How a table is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum ChecklistForm {
-    /// A table with boxes
+pub enum TableForm {
+    /// For people
     Text,
     /// Comma-separated values
     Csv,

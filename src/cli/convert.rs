@@ -1,6 +1,6 @@
 //! `convert` and `check`.
 
-use super::args::{CaseArgs, CheckArgs, ChecklistForm, ConvertArgs, Format};
+use super::args::{CaseArgs, CheckArgs, ConvertArgs, Format, TableForm};
 use super::job::Job;
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
@@ -10,7 +10,7 @@ use crate::convert::{Conversion, Old, cap_context, check as check_case, convert 
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
     check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
-    together_text,
+    grading_csv, grading_json, grading_text, together_text,
 };
 
 /// A case with the size asked for, and what was said while reading it.
@@ -146,9 +146,15 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
 
 /// A conversion in the form that was asked for.
 pub(crate) fn written(args: &ConvertArgs, case: &Case, conversion: &Conversion) -> String {
+    match (args.grading, args.case.output.format) {
+        (Some(_), Format::Json) => return json_line(&grading_json(case, conversion)),
+        (Some(TableForm::Csv), _) => return grading_csv(case, conversion),
+        (Some(TableForm::Text), _) => return grading_text(case, conversion),
+        (None, _) => {}
+    }
     match (args.checklist, args.case.output.format) {
-        (Some(ChecklistForm::Text), _) => checklist_text(conversion),
-        (Some(ChecklistForm::Csv), _) => checklist_csv(conversion),
+        (Some(TableForm::Text), _) => checklist_text(conversion),
+        (Some(TableForm::Csv), _) => checklist_csv(conversion),
         (None, Format::Text) if args.together => together_text(case, conversion),
         (None, Format::Text) => conversion_text(case, conversion),
         (None, Format::Json) => json_line(&conversion_json(case, conversion)),

@@ -5,7 +5,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use serde_json::Value;
 
-use super::args::{BatchArgs, CaseArgs, CheckArgs, ChecklistForm, ConvertArgs, Format};
+use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, Format, OutputArgs, TableForm};
 use super::convert::{Opened, Refused, checked, open_text, written};
 use crate::case::Case;
 use crate::convert::{SizeBySize, check, convert_each, cores};
@@ -72,25 +72,34 @@ impl<'a> Job<'a> {
         asked.and_then(NonZeroUsize::new).unwrap_or_else(cores)
     }
 
-    /// Everything that a result depends on beside the case and the program.
+    /// Everything that a result depends on beside the case and the program. Every field is named, so
+    /// that a new option cannot be left out by oversight.
     pub(crate) fn options(&self) -> String {
-        let case = self.case();
-        let common = format!(
-            "{:?} {:?} {:?} {:?}",
-            case.size, case.accept_repair, case.set, case.output.format
-        );
+        let CaseArgs {
+            case: _,
+            size,
+            accept_repair,
+            set,
+            output: OutputArgs { format, output: _ },
+        } = self.case();
+        let common = format!("{size:?} {accept_repair:?} {set:?} {format:?}");
         match self {
-            Self::Convert(args) => {
-                format!("convert {common} {} {:?}", args.together, args.checklist)
-            }
-            Self::Check(_) => format!("check {common}"),
+            Self::Convert(ConvertArgs {
+                case: _,
+                together,
+                checklist,
+                grading,
+                batch: _,
+            }) => format!("convert {common} {together} {checklist:?} {grading:?}"),
+            Self::Check(CheckArgs { case: _, batch: _ }) => format!("check {common}"),
         }
     }
 
     /// The ending of a result's file.
     pub(crate) fn ending(&self) -> &'static str {
         match (self, self.case().output.format) {
-            (Self::Convert(args), _) if args.checklist == Some(ChecklistForm::Csv) => "csv",
+            (Self::Convert(args), _) if args.checklist == Some(TableForm::Csv) => "csv",
+            (Self::Convert(args), Format::Text) if args.grading == Some(TableForm::Csv) => "csv",
             (Self::Convert(args), _) if args.checklist.is_some() => "txt",
             (_, Format::Text) => "txt",
             (_, Format::Json) => "json",
