@@ -1,7 +1,7 @@
 //! All sizes side by side: what changes from one to the next, and what is out of step.
 
 use super::{Conversion, SizeConversion};
-use crate::case::Case;
+use crate::case::{Case, Terms};
 use crate::fit::{CapPlan, FlankPlan, Move};
 use crate::measure::{Length, Rows, Stitches};
 use crate::wording::Notation;
@@ -121,6 +121,8 @@ fn measures(sizes: &[SizeConversion]) -> Vec<Measure> {
             plan.front.picked_up().count()
         }),
         count("back picked up", 4.0, &|plan| plan.back.picked_up().count()),
+        count("over front rows", 6.0, &|plan| rows_of(&plan.front)),
+        count("over back rows", 6.0, &|plan| rows_of(&plan.back)),
         count("base", 3.0, &|plan| plan.base().count()),
         count("picked up in all", 6.0, &|plan| plan.picked_up().count()),
         count("turn pairs", 2.0, &CapPlan::turn_pairs),
@@ -156,6 +158,16 @@ fn measures(sizes: &[SizeConversion]) -> Vec<Measure> {
                 .map(|tube| f64::from(tube.rounds.count()))
         }),
     ]
+}
+
+/// Rows of the armhole's edge that a flank is picked up over.
+fn rows_of(flank: &FlankPlan) -> u32 {
+    flank
+        .zones
+        .iter()
+        .map(|zone| zone.rows)
+        .sum::<Rows>()
+        .count()
 }
 
 /// With fewer steps nobody can say which one is out of step.
@@ -242,7 +254,7 @@ fn add(known: &mut [(Move, Vec<u32>)], runs: &[(Move, u32)]) {
 
 impl Grading {
     /// Pick-up and turn pairs in the notation of the pattern, ready to be pasted into it.
-    pub fn sentences(&self, conversion: &Conversion) -> Vec<String> {
+    pub fn sentences(&self, conversion: &Conversion, terms: Terms) -> Vec<String> {
         let plans: Vec<&CapPlan> = conversion.sizes.iter().map(|s| &s.fit.plan).collect();
         let stitches = |value: &dyn Fn(&CapPlan) -> Stitches| {
             let counts: Vec<u32> = plans.iter().map(|plan| value(plan).count()).collect();
@@ -282,8 +294,12 @@ impl Grading {
             out.push(flank("Back flank", &|plan| plan.back.clone()));
         }
         out.push(format!(
-            "Base: pick up and knit {} sts, one in each bound-off st.",
-            stitches(&CapPlan::base)
+            "Base: pick up and knit {} sts, one in each {} st.",
+            stitches(&CapPlan::base),
+            match terms {
+                Terms::Us => "bound-off",
+                Terms::Uk => "cast-off",
+            }
         ));
         out.push(format!(
             "In all: pick up and knit {} sts.",

@@ -47,7 +47,7 @@ pub fn grading_text(case: &Case, conversion: &Conversion) -> String {
     }
     out.push_str(&runs(&grading));
     out.push_str("TO PASTE\n");
-    for sentence in grading.sentences(conversion) {
+    for sentence in grading.sentences(conversion, case.style.terms) {
         out.push_str(&paragraph(&sentence));
     }
     out.push_str(
@@ -234,7 +234,7 @@ pub fn grading_json(case: &Case, conversion: &Conversion) -> Value {
         "measures": measures.collect::<Vec<_>>(),
         "out_of_step": out_of_step.collect::<Vec<_>>(),
         "structures": structures.collect::<Vec<_>>(),
-        "to_paste": grading.sentences(conversion),
+        "to_paste": grading.sentences(conversion, case.style.terms),
     })
 }
 
