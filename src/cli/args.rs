@@ -99,6 +99,10 @@ pub enum Command {
     Knit(KnitArgs),
     /// The tables of body measurements
     Tables(TablesArgs),
+    /// Completions for a shell, to be sourced or put where it looks for them
+    Completions(CompletionsArgs),
+    /// The manual page, or that of one command, in the format of man
+    Man(ManArgs),
 }
 
 /// How the result is written.
@@ -184,6 +188,27 @@ pub struct ReadArgs {
     /// Make the one-number change that is proposed for a misprint: its place in the list, 1 if left out
     #[arg(long, value_name = "N", num_args = 0..=1, default_missing_value = "1")]
     pub accept_repair: Option<usize>,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// A shell.
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// The shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// A manual page.
+#[derive(Debug, Args)]
+pub struct ManArgs {
+    /// The command, e.g. convert; the program as a whole without one
+    pub command: Option<String>,
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,

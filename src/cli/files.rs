@@ -6,9 +6,7 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::OutputArgs;
-
-/// Larger inputs are refused: a pattern is a few kilobytes.
-const MOST_BYTES: u64 = 8 * 1024 * 1024;
+use crate::measure::limits::MAX_FILE_BYTES;
 
 /// The text of a file, or of standard input for `-`.
 ///
@@ -28,24 +26,25 @@ pub(crate) fn text(path: &Path) -> Result<String, String> {
 fn bytes(path: &Path) -> Result<Vec<u8>, String> {
     let too_large = || {
         format!(
-            "{} is larger than 8 MB; that is no pattern.",
-            path.display()
+            "{} is larger than {} MB; a case or a pattern is a few kilobytes.",
+            path.display(),
+            MAX_FILE_BYTES >> 20
         )
     };
     // A large file is refused before it is read; a pipe shows its size only while it is read.
-    if fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() > MOST_BYTES) {
+    if fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() > MAX_FILE_BYTES) {
         return Err(too_large());
     }
     let mut bytes = Vec::new();
     let cannot =
         |error: io::Error| format!("{} cannot be read: {}.", path.display(), plain(&error));
     let read = if path.as_os_str() == "-" {
-        io::stdin().take(MOST_BYTES + 1).read_to_end(&mut bytes)
+        io::stdin().take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes)
     } else {
-        fs::File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
+        fs::File::open(path).and_then(|file| file.take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes))
     };
     read.map_err(cannot)?;
-    if bytes.len() as u64 > MOST_BYTES {
+    if bytes.len() as u64 > MAX_FILE_BYTES {
         return Err(too_large());
     }
     Ok(bytes)

@@ -18,10 +18,8 @@ use super::job::{Done, Job, Wanted};
 use super::queue::in_order;
 use super::{FINDINGS, Outcome, UNUSABLE};
 use crate::case::case_text;
+use crate::measure::limits::MAX_LINE_BYTES;
 use crate::report::{Ending, Said};
-
-/// Bytes of one line; a case is a few kilobytes.
-pub(crate) const MOST_LINE_BYTES: usize = 1 << 20;
 
 /// A line as it was read: its number, counted from 1, and its bytes or why there are none.
 type Line = (u64, Result<Vec<u8>, String>);
@@ -47,14 +45,11 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
         ));
     }
     let source = Lines::new(paths.iter().map(|path| (*path).to_owned()).collect());
-    let (count, written) = match &job.case().output.output {
-        Some(path) => to_file(job, form, source, path),
-        None => {
-            let mut out = io::stdout().lock();
-            let mut count = Count::default();
-            let written = stream(job, form, source, &mut out, &mut count);
-            (count, written)
-        }
+    let mut count = Count::default();
+    let written = if let Some(path) = &job.case().output.output {
+        to_file(job, form, source, path, &mut count)
+    } else {
+        stream(job, form, source, &mut io::stdout().lock(), &mut count)
     };
     match written {
         Ok(()) => count.outcome(),
@@ -67,15 +62,18 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
     }
 }
 
-fn to_file(job: &Job<'_>, form: LinesForm, source: Lines, path: &Path) -> (Count, io::Result<()>) {
-    let mut count = Count::default();
-    let written = new_file(path).and_then(|mut file| {
-        stream(job, form, source, file.as_file_mut(), &mut count)?;
-        file.as_file().sync_all()?;
-        file.persist(path)?;
-        Ok(())
-    });
-    (count, written)
+fn to_file(
+    job: &Job<'_>,
+    form: LinesForm,
+    source: Lines,
+    path: &Path,
+    count: &mut Count,
+) -> io::Result<()> {
+    let mut file = new_file(path)?;
+    stream(job, form, source, file.as_file_mut(), count)?;
+    file.as_file().sync_all()?;
+    file.persist(path)?;
+    Ok(())
 }
 
 /// Lines in, lines out.
@@ -160,6 +158,8 @@ fn answer(number: u64, id: &Value, form: LinesForm, ending: Ending, done: Done) 
     }
     match form {
         LinesForm::Full => out.extend(done.json.map(|json| ("result".to_owned(), json))),
+        // Without a size there is nothing that the errors do not say.
+        LinesForm::Summary if done.summary.sizes.is_empty() => {}
         LinesForm::Summary => {
             out.insert("summary".to_owned(), json!(done.summary));
         }
@@ -294,11 +294,11 @@ fn is_blank(line: &[u8]) -> bool {
 /// its end but not kept.
 fn next_line(file: &mut (impl BufRead + ?Sized)) -> io::Result<Option<Result<Vec<u8>, String>>> {
     let mut line = Vec::new();
-    let most = MOST_LINE_BYTES as u64 + 1;
+    let most = MAX_LINE_BYTES as u64 + 1;
     if (&mut *file).take(most).read_until(b'\n', &mut line)? == 0 {
         return Ok(None);
     }
-    if line.ends_with(b"\n") || line.len() <= MOST_LINE_BYTES {
+    if line.ends_with(b"\n") || line.len() <= MAX_LINE_BYTES {
         if line.starts_with(b"\xef\xbb\xbf") {
             line.drain(..3);
         }
@@ -307,7 +307,7 @@ fn next_line(file: &mut (impl BufRead + ?Sized)) -> io::Result<Option<Result<Vec
     skip_line(file)?;
     let why = format!(
         "The line is longer than {} MB; a case is a few kilobytes.",
-        MOST_LINE_BYTES >> 20
+        MAX_LINE_BYTES >> 20
     );
     Ok(Some(Err(why)))
 }
@@ -348,13 +348,13 @@ mod tests {
 
     #[test]
     fn a_line_too_long_is_passed_over_whole() {
-        let mut text = vec![b'x'; 3 * MOST_LINE_BYTES];
+        let mut text = vec![b'x'; 3 * MAX_LINE_BYTES];
         text.extend(b"\nnext\n");
         let lines = all(&text);
         assert_eq!(lines.len(), 2);
         assert!(lines[0].as_ref().unwrap_err().contains("1 MB"));
         assert_eq!(lines[1], Ok(b"next\n".to_vec()));
-        let mut just = vec![b'x'; MOST_LINE_BYTES];
+        let mut just = vec![b'x'; MAX_LINE_BYTES];
         just.push(b'\n');
         assert!(all(&just)[0].is_ok());
     }

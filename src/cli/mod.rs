@@ -11,6 +11,7 @@ mod files;
 mod job;
 mod knit;
 mod lines;
+mod manual;
 mod queue;
 mod read;
 mod repair;
@@ -65,5 +66,7 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Explain(args) => explain::explain(args),
         Command::Knit(args) => knit::knit(args),
         Command::Tables(args) => tables::tables(args),
+        Command::Completions(args) => manual::completions(args),
+        Command::Man(args) => manual::man(args),
     }
 }

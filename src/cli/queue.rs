@@ -5,8 +5,7 @@ use std::num::NonZeroUsize;
 use std::ops::ControlFlow;
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError, mpsc};
 
-/// Items begun before the oldest unfinished one is done, for each thread.
-const AHEAD: usize = 4;
+use crate::measure::limits::MAX_AHEAD;
 
 /// How far the results have been handed on.
 #[derive(Default)]
@@ -59,7 +58,7 @@ pub(super) fn in_order<T: Send, R: Send>(
     work: impl Fn(T) -> R + Sync,
     mut sink: impl FnMut(R) -> ControlFlow<()>,
 ) {
-    let window = threads.get() * AHEAD;
+    let window = threads.get() * MAX_AHEAD;
     let gate = Gate::default();
     let source = Mutex::new((0, source.fuse()));
     let (sender, results) = mpsc::channel();
@@ -131,12 +130,16 @@ mod tests {
             let mut seen = Vec::new();
             let work = |item: usize| {
                 // Some take much longer than their neighbours.
-                std::thread::sleep(Duration::from_micros(if item % 7 == 0 { 900 } else { 10 }));
+                std::thread::sleep(Duration::from_micros(if item.is_multiple_of(7) {
+                    900
+                } else {
+                    10
+                }));
                 item
             };
             in_order(threads(n), source, work, |item| {
                 let ahead = read.load(Ordering::SeqCst) - seen.len();
-                assert!(ahead <= n * AHEAD, "{ahead} read ahead");
+                assert!(ahead <= n * MAX_AHEAD, "{ahead} read ahead");
                 seen.push(item);
                 ControlFlow::Continue(())
             });

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 
 use crate::body::Arm;
-use crate::case::Case;
+use crate::case::{Case, UNUSABLE_CASE};
 use crate::convert::{Old, SizeBySize, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
 
@@ -98,13 +98,11 @@ impl Said {
         }
     }
 
-    /// Something that keeps a case from being used at all and has no code of its own.
+    /// What keeps a case from being read at all.
     pub fn fault(message: impl Into<String>) -> Self {
         Self {
-            code: "unusable".to_owned(),
-            level: Level::Error.word().to_owned(),
             message: message.into(),
-            next: String::new(),
+            ..Self::of(&Diagnostic::new(&UNUSABLE_CASE, ""))
         }
     }
 }

@@ -22,8 +22,32 @@ struct Size {
     bust_cm: f64,
 }
 
-/// Bound off in two steps at each side of the top, and decreased on every row before them.
-const STEP: u32 = 3;
+/// How many stitches there are to work with.
+#[derive(Clone, Copy)]
+struct Scale {
+    /// The least stitches over 10 cm, and by how many it may be more.
+    stitches: (u32, u32),
+    /// The arm of the first size in centimetres.
+    arm_cm: u32,
+    /// Bound off in two steps at each side of the top.
+    step: u32,
+}
+
+/// Adults' sizes in the usual yarns.
+const USUAL: Scale = Scale {
+    stitches: (18, 10),
+    arm_cm: 27,
+    step: 3,
+};
+
+/// Children's sizes in bulky yarn: fitted in no time.
+const BULKY: Scale = Scale {
+    stitches: (11, 3),
+    arm_cm: 20,
+    step: 1,
+};
+
+/// Decreased on every row before the steps.
 const LAST: u32 = 3;
 
 /// One number after another from a fixed start (`SplitMix64`: Steele, Lea and Flood, OOPSLA 2014).
@@ -41,32 +65,42 @@ impl Numbers {
 
 /// The text of the case of this number, with so many sizes.
 pub fn case_text(number: u32, sizes: u32) -> String {
+    text_of(number, sizes, USUAL)
+}
+
+/// The same in bulky yarn, for tests that are not about the fit.
+pub fn bulky_case_text(number: u32, sizes: u32) -> String {
+    text_of(number, sizes, BULKY)
+}
+
+fn text_of(number: u32, sizes: u32, scale: Scale) -> String {
     let mut numbers = Numbers(u64::from(number));
-    let gauge = (18 + numbers.below(10), 24 + numbers.below(12));
+    let stitches = scale.stitches.0 + numbers.below(scale.stitches.1);
+    let gauge = (stitches, stitches * 4 / 3 + numbers.below(3));
     let ease_pct = 1 + numbers.below(4);
-    let arm_cm = 27 + numbers.below(4);
+    let arm_cm = scale.arm_cm + numbers.below(4);
     let grows_mm = 13 + numbers.below(6);
     let sizes: Vec<Size> = (0..sizes)
         .map(|i| {
             let arm_cm = f64::from(arm_cm) + f64::from(i * grows_mm) / 10.0;
-            size(gauge, ease_pct, arm_cm, i)
+            size(gauge, ease_pct, arm_cm, i, scale.step)
         })
         .collect();
     let drift = 1.0 + f64::from(numbers.below(7)) / 100.0;
     let german = numbers.below(2) == 0;
     let uk = numbers.below(2) == 0;
-    written(number, gauge, drift, (german, uk), &sizes)
+    written(number, (gauge, scale.step), drift, (german, uk), &sizes)
 }
 
-fn size(gauge: (u32, u32), ease_pct: u32, arm_cm: f64, i: u32) -> Size {
+fn size(gauge: (u32, u32), ease_pct: u32, arm_cm: f64, i: u32, step: u32) -> Size {
     let (s, r) = (10.0 / f64::from(gauge.0), 10.0 / f64::from(gauge.1));
     let half = (arm_cm / s / 2.0).round() as u32 + 1;
     let underarm = gauge.0 / 5 + i / 3;
     let top = 2 * (gauge.0 * 3 / 10 + i / 4);
     let every = 3 + 2 * (i / 3);
-    let shaped = half.saturating_sub(underarm + top / 2 + 2 * STEP);
+    let shaped = half.saturating_sub(underarm + top / 2 + 2 * step);
     let other = shaped.saturating_sub(every + LAST).max(1);
-    let stitches = top + 2 * (underarm + every + other + LAST + 2 * STEP);
+    let stitches = top + 2 * (underarm + every + other + LAST + 2 * step);
     let rows = 2 + every + 2 * other + LAST + 4;
     let (x, y) = (
         f64::from(stitches / 2 - underarm - top / 2) * s,
@@ -89,7 +123,7 @@ fn size(gauge: (u32, u32), ease_pct: u32, arm_cm: f64, i: u32) -> Size {
 
 fn written(
     number: u32,
-    gauge: (u32, u32),
+    (gauge, step): ((u32, u32), u32),
     drift: f64,
     (german, uk): (bool, bool),
     sizes: &[Size],
@@ -115,7 +149,7 @@ fn written(
         out,
         "[sleeve]\nstitches = \"{}\"\ncap = \"\"\"\n{off} {} sts at the beginning of the next 2 rows.\n\
          Decrease 1 st each end of the next {} rows, then every other row {} times, then the next {LAST} rows.\n\
-         {off} {STEP} sts at the beginning of the next 4 rows.\n{off} the remaining {} sts.\n\"\"\"\n\
+         {off} {step} sts at the beginning of the next 4 rows.\n{off} the remaining {} sts.\n\"\"\"\n\
          cuff_stitches = \"{}\"\nlength = 44\n",
         counts(&|s| s.stitches),
         counts(&|s| s.underarm),

@@ -5,6 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::cli::files::plain;
+use crate::measure::limits::MAX_FOLDERS;
 
 /// A case that was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,9 +27,6 @@ pub(super) struct Search {
     names: BTreeSet<String>,
     folders: BTreeSet<PathBuf>,
 }
-
-/// Folders within folders that are still looked into.
-pub(super) const MAX_DEPTH: usize = 32;
 
 /// Looks for cases: a file counts as named, in folders every visible file ending in `.toml`.
 ///
@@ -53,9 +51,9 @@ impl Search {
         let mut problem = |why: String| {
             self.problems.push((path.display().to_string(), why));
         };
-        if below.len() > MAX_DEPTH {
+        if below.len() > MAX_FOLDERS {
             return problem(format!(
-                "the folder lies more than {MAX_DEPTH} folders deep and was not looked into"
+                "the folder lies more than {MAX_FOLDERS} folders deep and was not looked into"
             ));
         }
         let real = match fs::canonicalize(path) {

@@ -5,6 +5,7 @@
 //! that at any moment the lines that can be read are true; a torn last line is passed over.
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
@@ -227,7 +228,10 @@ fn hash(parts: &[&[u8]]) -> String {
         hasher.update(part);
     }
     let digits = hasher.finalize();
-    digits.iter().map(|byte| format!("{byte:02x}")).collect()
+    digits.iter().fold(String::new(), |mut out, byte| {
+        let _ = write!(out, "{byte:02x}");
+        out
+    })
 }
 
 #[cfg(test)]
