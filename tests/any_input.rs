@@ -215,7 +215,7 @@ fn changed_written_patterns() {
     let snapshot = fs::read_to_string("tests/snapshots/cli_cases__tern-harbour.snap").unwrap();
     let from = snapshot.find("PICK UP").unwrap();
     let text = &snapshot[from..];
-    for_edits(60, |edits| {
+    for_edits(30, |edits| {
         let changed = edited(text.as_bytes(), edits);
         let changed = String::from_utf8_lossy(&changed);
         let (_, found) = knit_file(&changed);
@@ -248,9 +248,15 @@ fn changed_lines() {
     let case = serde_json::json!(toml.parse::<toml::Table>().unwrap());
     let line = serde_json::json!({ "id": 5, "case": case }).to_string();
     let input = std::cell::RefCell::new(Vec::new());
-    for_edits(400, |edits| {
-        input.borrow_mut().extend(edited(line.as_bytes(), edits));
-        input.borrow_mut().push(b'\n');
+    for_edits(200, |edits| {
+        let mut input = input.borrow_mut();
+        input.extend(edited(line.as_bytes(), edits));
+        input.push(b'\n');
+        // The same edits inside a line that is JSON.
+        let toml = edited(toml.as_bytes(), edits);
+        let toml = String::from_utf8_lossy(&toml);
+        input.extend(serde_json::json!({ "toml": toml }).to_string().bytes());
+        input.push(b'\n');
     });
     let input = input.into_inner();
     let lines = input.split(|byte| *byte == b'\n');
@@ -270,7 +276,7 @@ fn changed_lines() {
     assert_eq!(answers.len(), wanted);
     let well = answers.iter().filter(|answer| answer["ok"] == true).count();
     assert!(
-        well > 20 && well < wanted,
+        well > 5 && well < wanted,
         "{well} of {wanted} could be used"
     );
 }
@@ -279,7 +285,8 @@ fn changed_lines() {
 #[test]
 fn deep_and_long_inputs() {
     let deep = |open: &str| open.repeat(100_000);
-    let keys: String = (0..200_000).map(|n| format!("k{n} = {n}\n")).collect();
+    let keys: Vec<String> = (0..200_000).map(|n| format!("k{n} = {n}")).collect();
+    let keys = keys.join("\n");
     let sizes = format!("sizes = [{}]\n", "\"S\", ".repeat(200_000));
     let counts = format!("[gauge.pattern]\nstitches = [{}]\n", "-1, ".repeat(200_000));
     let texts = [

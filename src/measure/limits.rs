@@ -23,6 +23,8 @@ pub const MAX_NUMBER: f64 = 100_000.0;
 pub const MAX_STITCHES: u32 = 100_000;
 /// Diagnostics reported of one text; the rest are counted in a last one.
 pub const MAX_DIAGNOSTICS: usize = 400;
+/// Diagnostics shown on a terminal, each with its place; the rest are counted.
+pub const MAX_SHOWN: usize = 60;
 /// Brackets within brackets that are still looked into.
 pub const MAX_DEPTH: usize = 32;
 /// Words of one clause: more than any clause of forty sizes has.
