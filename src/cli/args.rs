@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use super::output::Form;
+
 /// Turns the flat cap of a set-in sleeve into a short-row cap picked up round the armhole.
 #[derive(Debug, Parser)]
 #[command(name = "capwright", version, about, max_term_width = 100)]
@@ -29,9 +31,25 @@ pub struct ConvertArgs {
     /// brackets, ready to paste; for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text", require_equals = true, conflicts_with_all = ["checklist", "together"])]
     pub grading: Option<TableForm>,
+    /// The picture written to a file that ends in .svg
+    #[arg(long, value_name = "NAME", default_value = "overlay")]
+    pub figure: String,
+    /// The paper of a file that ends in .pdf
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
     /// Many cases at once.
     #[command(flatten)]
     pub batch: BatchArgs,
+}
+
+/// Sheets of paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum PaperArg {
+    /// 210 x 297 mm
+    #[default]
+    A4,
+    /// 8.5 x 11 in
+    Letter,
 }
 
 /// `check`: a case, or many.
@@ -55,6 +73,9 @@ pub struct BatchArgs {
     /// same with any number
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub jobs: Option<u16>,
+    /// The form of the worksheets in the folder of the results; text if left out
+    #[arg(long, value_name = "FORM", value_enum)]
+    pub worksheets: Option<Form>,
     /// Do all cases again, those that have not changed since the last run too
     #[arg(long)]
     pub again: bool,
@@ -106,10 +127,9 @@ pub enum Command {
 }
 
 /// How the result is written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Format {
     /// For people
-    #[default]
     Text,
     /// For programs
     Json,
@@ -127,12 +147,13 @@ pub enum TermsArg {
 /// Where and how the result goes.
 #[derive(Clone, Debug, Args)]
 pub struct OutputArgs {
-    /// Text for people or JSON for programs
-    #[arg(long, value_enum, default_value_t)]
-    pub format: Format,
-    /// Write to this file instead of standard output; written whole or not at all
+    /// Text for people (as usual) or JSON for programs
+    #[arg(long, value_enum)]
+    pub format: Option<Format>,
+    /// Write to this file instead of standard output, in the form its ending says; give it again for
+    /// further files. Written whole or not at all
     #[arg(short, long, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    pub output: Vec<PathBuf>,
 }
 
 /// A case and one of its sizes.
@@ -166,6 +187,12 @@ pub struct DriftArgs {
     /// Print an exercise sheet instead: a page of questions from the case, a page of answers
     #[arg(long)]
     pub exercise: bool,
+    /// The picture written to a file that ends in .svg
+    #[arg(long, value_name = "NAME", default_value = "four-sleeves")]
+    pub figure: String,
+    /// The paper of a file that ends in .pdf
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
 }
 
 /// Lines to read.
@@ -199,9 +226,6 @@ pub struct CompletionsArgs {
     /// The shell
     #[arg(value_enum)]
     pub shell: clap_complete::Shell,
-    /// Output.
-    #[command(flatten)]
-    pub output: OutputArgs,
 }
 
 /// A manual page.
@@ -209,9 +233,6 @@ pub struct CompletionsArgs {
 pub struct ManArgs {
     /// The command, e.g. convert; the program as a whole without one
     pub command: Option<String>,
-    /// Output.
-    #[command(flatten)]
-    pub output: OutputArgs,
 }
 
 /// A finding.

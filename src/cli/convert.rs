@@ -1,16 +1,18 @@
 //! `convert` and `check`.
 
-use super::args::{CaseArgs, CheckArgs, ConvertArgs, Format, TableForm};
+use super::args::{CaseArgs, CheckArgs, ConvertArgs, TableForm};
+use super::figure::conversion_picture;
 use super::job::Job;
+use super::output::{EVERY_FORM, Form, TEXT_JSON, Targets};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
-use super::{FINDINGS, Outcome, UNUSABLE, batch, files, lines};
+use super::{FINDINGS, Outcome, UNUSABLE, VERSION, batch, files, lines};
 use crate::case::{Case, read_case, set_key};
 use crate::convert::{Conversion, Old, cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
     check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
-    grading_csv, grading_json, grading_text, together_text,
+    grading_csv, grading_json, grading_text, together_text, worksheet_html,
 };
 
 /// A case with the size asked for, and what was said while reading it.
@@ -18,6 +20,8 @@ pub(crate) struct Opened {
     pub(crate) case: Case,
     pub(crate) only: Option<usize>,
     pub(crate) err: String,
+    /// The case file's text, with the repair that was accepted.
+    pub(crate) text: String,
 }
 
 /// A case that could not be opened: how to end, and what was found.
@@ -68,13 +72,24 @@ pub(crate) fn open_text(args: &CaseArgs, name: &str, mut text: String) -> Result
         });
     };
     if let Some(n) = args.accept_repair {
+        let before = case.sleeve.cap.clone();
         err += &accept_repair(&mut case, n)?;
+        text = if text.contains(&before) {
+            text.replacen(&before, &case.sleeve.cap, 1)
+        } else {
+            format!("# Made with --accept-repair {n}.\n{text}")
+        };
     }
     let only = match &args.size {
         Some(size) => Some(size_of(&case, size)?),
         None => None,
     };
-    Ok(Opened { case, only, err })
+    Ok(Opened {
+        case,
+        only,
+        err,
+        text,
+    })
 }
 
 /// Says which keys were set, so that a result is not taken for the file's own.
@@ -113,12 +128,26 @@ fn size_of(case: &Case, size: &str) -> Result<usize, String> {
     ))
 }
 
+/// What `convert` writes with these options; the first is printed.
+pub(crate) fn forms(args: &ConvertArgs) -> &'static [Form] {
+    match (args.checklist, args.grading) {
+        (_, Some(TableForm::Text)) => &[Form::Text, Form::Json, Form::Csv],
+        (_, Some(TableForm::Csv)) | (Some(TableForm::Csv), _) => &[Form::Csv],
+        (Some(TableForm::Text), _) => &[Form::Text, Form::Csv],
+        (None, None) if args.together => &[Form::Text],
+        (None, None) => EVERY_FORM,
+    }
+}
+
 /// The whole job.
 pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
-    let job = Job::Convert(args);
-    if let Some(outcome) = many(&job) {
+    if let Some(outcome) = many(&Job::Convert(args)) {
         return outcome;
     }
+    let targets = match Targets::new(&args.case.output, &[&args.case.case], forms(args)) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
+    };
     let opened = match open(&args.case) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
@@ -134,31 +163,45 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
                 .cloned()
                 .collect();
             let outcome = Outcome {
-                out: written(args, case, &conversion),
+                out: String::new(),
                 err: opened.err + &said(case, &loud),
                 code: code(conversion.worst()),
             };
-            files::deliver(outcome, &args.case.output)
+            targets.deliver(outcome, |form| {
+                converted(args, case, &conversion, &opened.text, form)
+            })
         }
         Err(found) => refused(case, &found, opened.err),
     }
 }
 
-/// A conversion in the form that was asked for.
-pub(crate) fn written(args: &ConvertArgs, case: &Case, conversion: &Conversion) -> String {
-    match (args.grading, args.case.output.format) {
-        (Some(_), Format::Json) => return json_line(&grading_json(case, conversion)),
-        (Some(TableForm::Csv), _) => return grading_csv(case, conversion),
-        (Some(TableForm::Text), _) => return grading_text(case, conversion),
-        (None, _) => {}
-    }
-    match (args.checklist, args.case.output.format) {
-        (Some(TableForm::Text), _) => checklist_text(conversion),
-        (Some(TableForm::Csv), _) => checklist_csv(conversion),
-        (None, Format::Text) if args.together => together_text(case, conversion),
-        (None, Format::Text) => conversion_text(case, conversion),
-        (None, Format::Json) => json_line(&conversion_json(case, conversion)),
-    }
+/// The conversion in one form.
+///
+/// # Errors
+/// A sentence when it cannot be made.
+pub(crate) fn converted(
+    args: &ConvertArgs,
+    case: &Case,
+    conversion: &Conversion,
+    case_text: &str,
+    form: Form,
+) -> Result<Vec<u8>, String> {
+    let text = match form {
+        Form::Text if args.grading.is_some() => grading_text(case, conversion),
+        Form::Json if args.grading.is_some() => json_line(&grading_json(case, conversion)),
+        Form::Csv if args.grading.is_some() => grading_csv(case, conversion),
+        Form::Text if args.checklist.is_some() => checklist_text(conversion),
+        Form::Text if args.together => together_text(case, conversion),
+        Form::Text => conversion_text(case, conversion),
+        Form::Json => json_line(&conversion_json(case, conversion)),
+        Form::Csv => checklist_csv(conversion),
+        Form::Html => worksheet_html(case, conversion, case_text, VERSION),
+        Form::Svg => conversion_picture(case, conversion, &args.figure)?,
+        Form::Pdf => {
+            return super::pdf::worksheet(case, conversion, case_text, args.paper);
+        }
+    };
+    Ok(text.into_bytes())
 }
 
 /// The old garment alone.
@@ -167,6 +210,10 @@ pub(crate) fn check(args: &CheckArgs) -> Outcome {
         return outcome;
     }
     let args = &args.case;
+    let targets = match Targets::new(&args.output, &[&args.case], TEXT_JSON) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
+    };
     let opened = match open(args) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
@@ -177,26 +224,23 @@ pub(crate) fn check(args: &CheckArgs) -> Outcome {
             let levels = sizes.iter().filter_map(|old| worst(&old.findings));
             let highest = levels.chain(worst(&findings)).max();
             let outcome = Outcome {
-                out: checked(args, case, &sizes, &findings),
+                out: String::new(),
                 err: opened.err,
                 code: code(highest),
             };
-            files::deliver(outcome, &args.output)
+            targets.deliver(outcome, |form| {
+                Ok(checked(case, &sizes, &findings, form).into_bytes())
+            })
         }
         Err(found) => refused(case, &found, opened.err),
     }
 }
 
-/// A check in the form that was asked for.
-pub(crate) fn checked(
-    args: &CaseArgs,
-    case: &Case,
-    sizes: &[Old],
-    findings: &[Diagnostic],
-) -> String {
-    match args.output.format {
-        Format::Text => check_text(case, sizes, findings),
-        Format::Json => json_line(&check_json(case, sizes, findings)),
+/// A check in one form.
+pub(crate) fn checked(case: &Case, sizes: &[Old], findings: &[Diagnostic], form: Form) -> String {
+    match form {
+        Form::Json => json_line(&check_json(case, sizes, findings)),
+        _ => check_text(case, sizes, findings),
     }
 }
 

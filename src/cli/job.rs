@@ -5,8 +5,9 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use serde_json::Value;
 
-use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, Format, OutputArgs, TableForm};
-use super::convert::{Opened, Refused, checked, open_text, written};
+use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, OutputArgs};
+use super::convert::{Opened, Refused, checked, converted, forms, open_text};
+use super::output::{Form, TEXT_JSON, endings};
 use crate::case::Case;
 use crate::convert::{SizeBySize, check, convert_each, cores};
 use crate::diagnostic::Diagnostic;
@@ -26,8 +27,8 @@ pub(crate) enum Job<'a> {
 pub(crate) enum Wanted {
     /// Not at all.
     Nothing,
-    /// As the file that one case alone would give.
-    File,
+    /// As the file that one case alone would give, in this form.
+    File(Form),
     /// As JSON.
     Json,
 }
@@ -37,7 +38,7 @@ pub(crate) enum Wanted {
 pub(crate) struct Done {
     pub(crate) summary: CaseSummary,
     /// The result as a file, when it was wanted and there is one.
-    pub(crate) file: Option<String>,
+    pub(crate) file: Option<Vec<u8>>,
     /// The result as JSON, when it was wanted and there is one.
     pub(crate) json: Option<Value>,
     /// True for a fault of the program: not to be kept as the case's own result.
@@ -82,28 +83,50 @@ impl<'a> Job<'a> {
             set,
             output: OutputArgs { format, output: _ },
         } = self.case();
-        let common = format!("{size:?} {accept_repair:?} {set:?} {format:?}");
+        let BatchArgs {
+            more: _,
+            jobs: _,
+            worksheets,
+            again: _,
+            lines: _,
+        } = self.batch();
+        let common = format!("{size:?} {accept_repair:?} {set:?} {format:?} {worksheets:?}");
         match self {
             Self::Convert(ConvertArgs {
                 case: _,
                 together,
                 checklist,
                 grading,
+                figure,
+                paper,
                 batch: _,
-            }) => format!("convert {common} {together} {checklist:?} {grading:?}"),
+            }) => format!(
+                "convert {common} {together} {checklist:?} {grading:?} {figure:?} {paper:?}"
+            ),
             Self::Check(CheckArgs { case: _, batch: _ }) => format!("check {common}"),
         }
     }
 
-    /// The ending of a result's file.
-    pub(crate) fn ending(&self) -> &'static str {
-        match (self, self.case().output.format) {
-            (Self::Convert(args), _) if args.checklist == Some(TableForm::Csv) => "csv",
-            (Self::Convert(args), Format::Text) if args.grading == Some(TableForm::Csv) => "csv",
-            (Self::Convert(args), _) if args.checklist.is_some() => "txt",
-            (_, Format::Text) => "txt",
-            (_, Format::Json) => "json",
+    /// The form of the results.
+    ///
+    /// # Errors
+    /// A sentence when the other options do not write this form.
+    pub(crate) fn form(&self) -> Result<Form, String> {
+        let can = match self {
+            Self::Convert(args) => forms(args),
+            Self::Check(_) => TEXT_JSON,
+        };
+        let format = self.case().output.format.map(Form::from);
+        let asked = self.batch().worksheets.or(format);
+        let form = asked.or(can.first().copied()).unwrap_or(Form::Text);
+        if can.contains(&form) {
+            return Ok(form);
         }
+        Err(format!(
+            "These options do not write .{}; they write {}.",
+            form.ending(),
+            endings(can)
+        ))
     }
 
     /// Does the job for one case on so many threads. Never fails and never panics: what is wrong
@@ -143,11 +166,13 @@ impl<'a> Job<'a> {
         let case = &opened.case;
         let done = match self {
             Self::Convert(args) => convert_each(case, opened.only, threads)
-                .map(|result| converted(args, name, case, result, wanted)),
-            Self::Check(args) => check(case, opened.only).map(|(sizes, findings)| Done {
+                .map(|result| whole(args, name, opened, result, wanted)),
+            Self::Check(_) => check(case, opened.only).map(|(sizes, findings)| Done {
                 summary: CaseSummary::checked(name, case, &sizes, &findings),
-                file: (wanted == Wanted::File)
-                    .then(|| checked(&args.case, case, &sizes, &findings)),
+                file: match wanted {
+                    Wanted::File(form) => Some(checked(case, &sizes, &findings, form).into_bytes()),
+                    Wanted::Nothing | Wanted::Json => None,
+                },
                 json: (wanted == Wanted::Json).then(|| check_json(case, &sizes, &findings)),
                 fault: false,
             }),
@@ -157,19 +182,27 @@ impl<'a> Job<'a> {
 }
 
 /// A converted case. What is wrong with the sizes that failed stands in the result, too.
-fn converted(
+fn whole(
     args: &ConvertArgs,
     name: &str,
-    case: &Case,
+    opened: &Opened,
     mut result: SizeBySize,
     wanted: Wanted,
 ) -> Done {
+    let case = &opened.case;
     let summary = CaseSummary::converted(name, case, &result);
     let of_failed = result.failed.iter().flat_map(|(_, found)| found).cloned();
     result.conversion.findings.splice(0..0, of_failed);
+    let file = match wanted {
+        Wanted::File(form) => match converted(args, case, &result.conversion, &opened.text, form) {
+            Ok(bytes) => Some(bytes),
+            Err(sentence) => return failed(name, Some(case), vec![Said::fault(sentence)]),
+        },
+        Wanted::Nothing | Wanted::Json => None,
+    };
     Done {
         summary,
-        file: (wanted == Wanted::File).then(|| written(args, case, &result.conversion)),
+        file,
         json: (wanted == Wanted::Json).then(|| conversion_json(case, &result.conversion)),
         fault: false,
     }

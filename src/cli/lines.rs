@@ -46,7 +46,14 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
     }
     let source = Lines::new(paths.iter().map(|path| (*path).to_owned()).collect());
     let mut count = Count::default();
-    let written = if let Some(path) = &job.case().output.output {
+    let files = &job.case().output.output;
+    if let [_, second, ..] = files.as_slice() {
+        return Outcome::unusable(&format!(
+            "Lines go to one file; {} is a second one.",
+            second.display()
+        ));
+    }
+    let written = if let Some(path) = files.first() {
         to_file(job, form, source, path, &mut count)
     } else {
         stream(job, form, source, &mut io::stdout().lock(), &mut count)

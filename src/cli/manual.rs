@@ -2,14 +2,14 @@
 
 use clap::CommandFactory as _;
 
+use super::Outcome;
 use super::args::{Cli, CompletionsArgs, ManArgs};
-use super::{Outcome, files};
 use crate::diagnostic::nearest;
 
 pub(crate) fn completions(args: &CompletionsArgs) -> Outcome {
     let mut out = Vec::new();
     clap_complete::generate(args.shell, &mut Cli::command(), "capwright", &mut out);
-    delivered(&out, &args.output)
+    printed(&out)
 }
 
 pub(crate) fn man(args: &ManArgs) -> Outcome {
@@ -24,7 +24,7 @@ pub(crate) fn man(args: &ManArgs) -> Outcome {
     };
     let mut out = Vec::new();
     match clap_mangen::Man::new(page).render(&mut out) {
-        Ok(()) => delivered(&out, &args.output),
+        Ok(()) => printed(&out),
         Err(error) => Outcome::unusable(&format!("The page cannot be made: {error}.")),
     }
 }
@@ -35,7 +35,10 @@ fn unknown(program: &clap::Command, name: &str) -> String {
     format!("There is no command '{name}'.{}", hint.unwrap_or_default())
 }
 
-fn delivered(bytes: &[u8], output: &super::args::OutputArgs) -> Outcome {
-    let text = String::from_utf8_lossy(bytes).into_owned();
-    files::deliver(Outcome::fine(text), output)
+/// Both are printed: a shell or a folder of pages takes them from there.
+fn printed(bytes: &[u8]) -> Outcome {
+    Outcome {
+        out: String::from_utf8_lossy(bytes).into_owned(),
+        ..Outcome::default()
+    }
 }

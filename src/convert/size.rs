@@ -24,6 +24,8 @@ pub struct SizeConversion {
     pub fit: Fit,
     /// The fit's measure that needs both the plan and the problem: seam edge of one side.
     pub edge: Length,
+    /// The half width each turn pair should have, from the crown down.
+    pub targets_cm: Vec<f64>,
     /// Ease along the front edge of the new cap, from the underarm up.
     pub front_ease: Vec<EaseBand>,
     /// Ease along the back edge of the new cap.
@@ -79,6 +81,7 @@ pub(super) fn convert_size(
         knitted_stitches: (old_stitches(&old), new_stitches(&written)),
         front_ease: ease(&problem, &fit, &fit.measures.front, &old.front),
         back_ease: ease(&problem, &fit, &fit.measures.back, &old.back),
+        targets_cm: problem.targets_cm(fit.plan.turn_pairs()),
         sensitivity: sensitivity(gauge, fit.plan.upper_arm()),
         gauge: *gauge,
         edge,

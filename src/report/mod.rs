@@ -1,4 +1,4 @@
-//! Conversion -> text and JSON. No arithmetic of its own: numbers are rounded and laid out, never
+//! Conversion -> text, JSON, figures and pages. No arithmetic of its own: numbers are rounded and laid out, never
 //! computed.
 
 mod checks;
@@ -7,11 +7,13 @@ mod drift_exercise;
 mod drift_json;
 mod drift_sleeves;
 mod drift_sure;
+mod figure;
 mod grading;
 mod groups;
 mod json;
 mod pattern_text;
 mod reading;
+mod sheet;
 mod summary;
 mod summary_csv;
 mod summary_page;
@@ -22,9 +24,13 @@ pub use checks::{check_json, check_text};
 pub use drift::drift_text;
 pub use drift_exercise::{drift_exercise_json, drift_exercise_text};
 pub use drift_json::drift_json;
+pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use grading::{grading_csv, grading_json, grading_text};
 pub use json::{conversion_json, finding_json};
 pub use reading::{reading_json, reading_text};
+#[cfg(feature = "pdf")]
+pub use sheet::{Paper, PdfError, exercise_pdf, lesson_pdf, worksheet_pdf};
+pub use sheet::{exercise_html, lesson_html, worksheet_html};
 pub use summary::{CaseSummary, Ending, Said, SizeSummary};
 pub use summary_csv::summary_csv;
 pub use summary_page::summary_page;

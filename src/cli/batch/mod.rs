@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 use super::files;
 use super::job::{Job, Wanted};
+use super::output::Form;
 use super::queue::in_order;
 use super::{FINDINGS, Outcome, UNUSABLE};
 use crate::report::{CaseSummary, Ending, Said, summary_csv, summary_page, summary_text};
@@ -50,7 +51,18 @@ pub(crate) fn batch(job: &Job<'_>) -> Outcome {
     if search.cases.is_empty() {
         return Outcome::unusable(&nothing(&search.problems));
     }
-    let store = match &job.case().output.output {
+    let form = match job.form() {
+        Ok(form) => form,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let folders = &job.case().output.output;
+    if let [_, second, ..] = folders.as_slice() {
+        return Outcome::unusable(&format!(
+            "Many cases have one folder for their results; {} is a second one.",
+            second.display()
+        ));
+    }
+    let store = match folders.first() {
         Some(folder) => match Store::open(folder, &job.options()) {
             Ok(store) => Some(store),
             Err(sentence) => return Outcome::unusable(&sentence),
@@ -58,7 +70,7 @@ pub(crate) fn batch(job: &Job<'_>) -> Outcome {
         None => None,
     };
     let (store, journal) = store.unzip();
-    let run = run(job, &search.cases, store.as_ref(), journal);
+    let run = run(job, form, &search.cases, store.as_ref(), journal);
     if let Some(sentence) = run.stopped {
         let done = run.entries.len();
         return Outcome::unusable(&format!(
@@ -100,14 +112,20 @@ fn nothing(problems: &[(String, String)]) -> String {
     }
 }
 
-fn run(job: &Job<'_>, cases: &[Found], store: Option<&Store>, mut journal: Option<Journal>) -> Run {
+fn run(
+    job: &Job<'_>,
+    form: Form,
+    cases: &[Found],
+    store: Option<&Store>,
+    mut journal: Option<Journal>,
+) -> Run {
     let threads = job.threads();
     // With fewer cases than threads the sizes of one case share what is left over.
     let each = threads.get() / cases.len().clamp(1, threads.get());
     let each = NonZeroUsize::new(each).unwrap_or(NonZeroUsize::MIN);
     let progress = Progress::new(cases.len());
     let mut run = Run::default();
-    let work = |found: &Found| one(job, found, store, each);
+    let work = |found: &Found| one(job, form, found, store, each);
     in_order(threads, cases.iter(), work, |finished| {
         progress.step();
         run.stopped = match finished {
@@ -143,7 +161,13 @@ impl Run {
 }
 
 /// One case, on a worker's thread.
-fn one(job: &Job<'_>, found: &Found, store: Option<&Store>, threads: NonZeroUsize) -> Finished {
+fn one(
+    job: &Job<'_>,
+    form: Form,
+    found: &Found,
+    store: Option<&Store>,
+    threads: NonZeroUsize,
+) -> Finished {
     let name = &found.name;
     let text = files::text(&found.path);
     let key = match (&text, store) {
@@ -155,17 +179,12 @@ fn one(job: &Job<'_>, found: &Found, store: Option<&Store>, threads: NonZeroUsiz
     {
         return Finished::Kept(entry, Age::Unchanged);
     }
-    let wanted = if store.is_some() {
-        Wanted::File
-    } else {
-        Wanted::Nothing
-    };
+    let wanted = store.map_or(Wanted::Nothing, |_| Wanted::File(form));
     let done = job.run(name, text, wanted, threads);
     let (Some(key), Some(store), false) = (key, store, done.fault) else {
         return Finished::Lost(done.summary);
     };
-    let ending = job.ending();
-    match store.save(key, done.summary, done.file.as_deref(), ending) {
+    match store.save(key, done.summary, done.file.as_deref(), form.ending()) {
         Ok(entry) => Finished::Kept(entry, Age::New),
         Err(Trouble::File(sentence)) => {
             Finished::Lost(CaseSummary::failed(name, None, vec![Said::fault(sentence)]))
@@ -184,10 +203,10 @@ fn keep(
     let kind = job.kind();
     let lines: Result<Vec<String>, _> = summaries.iter().map(serde_json::to_string).collect();
     let lines = lines.map_err(|error| Trouble::File(format!("The results: {error}.")))?;
-    store.write("results.jsonl", &(lines.join("\n") + "\n"))?;
-    store.write("summary.csv", &summary_csv(summaries))?;
-    store.write("summary.txt", &summary_text(kind, summaries))?;
-    store.write("index.html", &summary_page(kind, summaries))?;
+    store.write("results.jsonl", (lines.join("\n") + "\n").as_bytes())?;
+    store.write("summary.csv", summary_csv(summaries).as_bytes())?;
+    store.write("summary.txt", summary_text(kind, summaries).as_bytes())?;
+    store.write("index.html", summary_page(kind, summaries).as_bytes())?;
     store.close(entries)
 }
 

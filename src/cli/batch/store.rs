@@ -144,17 +144,17 @@ impl Store {
         &self,
         key: String,
         mut summary: CaseSummary,
-        worksheet: Option<&str>,
+        worksheet: Option<&[u8]>,
         ending: &str,
     ) -> Result<Entry, Trouble> {
-        if let Some(text) = worksheet {
+        if let Some(bytes) = worksheet {
             let path = format!("{WORKSHEETS}/{}.{ending}", summary.case);
-            self.write(&path, text)?;
+            self.write(&path, bytes)?;
             summary.worksheet = Some(path);
         }
         Ok(Entry {
             key,
-            worksheet: worksheet.map(|text| hash(&[text.as_bytes()])),
+            worksheet: worksheet.map(|bytes| hash(&[bytes])),
             summary,
         })
     }
@@ -163,11 +163,11 @@ impl Store {
     ///
     /// # Errors
     /// Why it could not be written.
-    pub(super) fn write(&self, path: &str, text: &str) -> Result<(), Trouble> {
+    pub(super) fn write(&self, path: &str, bytes: &[u8]) -> Result<(), Trouble> {
         let to = self.root.join(path);
         let folder = to.parent().unwrap_or(&self.root);
         let written = fs::create_dir_all(folder)
-            .and_then(|()| write_through(&self.root.join(PARTIAL), &to, text.as_bytes()));
+            .and_then(|()| write_through(&self.root.join(PARTIAL), &to, bytes));
         written.map_err(|error| {
             use io::ErrorKind::{PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull};
             let sentence = cannot(&to, &error);
@@ -186,7 +186,7 @@ impl Store {
     /// Why it could not be written.
     pub(super) fn close(self, entries: &[Entry]) -> Result<PathBuf, Trouble> {
         let lines: String = entries.iter().map(line).collect();
-        self.write(MANIFEST, &lines)?;
+        self.write(MANIFEST, lines.as_bytes())?;
         // An empty folder left behind does no harm.
         let _ = fs::remove_dir_all(self.root.join(PARTIAL));
         Ok(self.root)
