@@ -1,5 +1,7 @@
 //! `convert` and `check`.
 
+use std::io::IsTerminal as _;
+
 use super::args::{CaseArgs, CheckArgs, ConvertArgs, TableForm};
 use super::figure::conversion_picture;
 use super::job::Job;
@@ -44,6 +46,11 @@ impl From<String> for Refused {
 /// # Errors
 /// The outcome to end with: the file or the case cannot be used.
 pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
+    if args.case.as_os_str() == "-" && std::io::stdin().is_terminal() {
+        return Err(Outcome::unusable(
+            "No case is named: name a case file, a folder of them, or pipe one in.",
+        ));
+    }
     let text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
     let name = args.case.display().to_string();
     open_text(args, &name, text).map_err(|refused| refused.outcome)
