@@ -244,8 +244,8 @@ fn program(args: &[&str], input: Vec<u8>) -> (Option<i32>, Vec<u8>, String) {
 /// Hundreds of changed lines in one run: an answer for each, and the program lives.
 #[test]
 fn changed_lines() {
-    let toml = shelf::bulky_case_text(4, 2);
-    let case = serde_json::json!(toml.parse::<toml::Table>().unwrap());
+    let toml_text = shelf::bulky_case_text(4, 2);
+    let case = serde_json::json!(toml_text.parse::<toml::Table>().unwrap());
     let line = serde_json::json!({ "id": 5, "case": case }).to_string();
     let input = std::cell::RefCell::new(Vec::new());
     for_edits(200, |edits| {
@@ -253,9 +253,19 @@ fn changed_lines() {
         input.extend(edited(line.as_bytes(), edits));
         input.push(b'\n');
         // The same edits inside a line that is JSON.
-        let toml = edited(toml.as_bytes(), edits);
+        let toml = edited(toml_text.as_bytes(), edits);
         let toml = String::from_utf8_lossy(&toml);
         input.extend(serde_json::json!({ "toml": toml }).to_string().bytes());
+        input.push(b'\n');
+        // One digit changed to another: mostly a case that can still be looked at.
+        let mut near = toml_text.as_bytes().to_vec();
+        let (place, to, _) = &edits[0];
+        let from = near.len() * *place as usize / 1000;
+        if let Some(digit) = near.iter_mut().skip(from).find(|byte| byte.is_ascii_digit()) {
+            *digit = b'0' + u8::try_from(to % 10).unwrap();
+        }
+        let near = String::from_utf8(near).unwrap();
+        input.extend(serde_json::json!({ "toml": near }).to_string().bytes());
         input.push(b'\n');
     });
     let input = input.into_inner();
@@ -276,7 +286,7 @@ fn changed_lines() {
     assert_eq!(answers.len(), wanted);
     let well = answers.iter().filter(|answer| answer["ok"] == true).count();
     assert!(
-        well > 5 && well < wanted,
+        well > 20 && well < wanted,
         "{well} of {wanted} could be used"
     );
 }
@@ -285,7 +295,7 @@ fn changed_lines() {
 #[test]
 fn deep_and_long_inputs() {
     let deep = |open: &str| open.repeat(100_000);
-    let keys: Vec<String> = (0..200_000).map(|n| format!("k{n} = {n}")).collect();
+    let keys: Vec<String> = (0..60_000).map(|n| format!("k{n} = {n}")).collect();
     let keys = keys.join("\n");
     let sizes = format!("sizes = [{}]\n", "\"S\", ".repeat(200_000));
     let counts = format!("[gauge.pattern]\nstitches = [{}]\n", "-1, ".repeat(200_000));
