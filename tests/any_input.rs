@@ -261,7 +261,11 @@ fn changed_lines() {
         let mut near = toml_text.as_bytes().to_vec();
         let (place, to, _) = &edits[0];
         let from = near.len() * *place as usize / 1000;
-        if let Some(digit) = near.iter_mut().skip(from).find(|byte| byte.is_ascii_digit()) {
+        if let Some(digit) = near
+            .iter_mut()
+            .skip(from)
+            .find(|byte| byte.is_ascii_digit())
+        {
             *digit = b'0' + u8::try_from(to % 10).unwrap();
         }
         let near = String::from_utf8(near).unwrap();

@@ -222,6 +222,22 @@ fn a_picture_of_many_sizes_needs_one_of_them() {
     }
 }
 
+#[test]
+fn what_is_printed_can_be_written_at_the_same_time() {
+    let folder = TempDir::new().unwrap();
+    let (path, text) = in_folder(&folder, "b.json");
+    let output = capwright(&["convert", ONE, "-o", "-", "-o", &text]);
+    assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+    assert_eq!(output.stdout, capwright(&["convert", ONE]).stdout);
+    assert!(fs::read_to_string(path).unwrap().starts_with('{'));
+    // A picture that is named and sent nowhere is printed.
+    for command in ["convert", "drift"] {
+        let name = ["overlay", "swatch"][usize::from(command == "drift")];
+        let output = capwright(&[command, ONE, "--figure", name]);
+        assert!(output.stdout.starts_with(b"<svg"), "{}", said(&output));
+    }
+}
+
 #[cfg(unix)]
 mod unix {
     use super::*;

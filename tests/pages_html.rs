@@ -54,12 +54,13 @@ fn tags(page: &str) -> Vec<(&str, &str)> {
 
 /// The value of an attribute.
 fn attribute<'a>(attributes: &'a str, name: &str) -> Option<&'a str> {
-    let start = attributes.find(&format!("{name}=\""))? + name.len() + 2;
-    let before = attributes[..start - name.len() - 2].chars().last();
-    if before.is_some_and(|c| !c.is_whitespace()) {
-        return None;
+    let mut pieces = attributes.split('"');
+    while let (Some(key), Some(value)) = (pieces.next(), pieces.next()) {
+        if key.trim().trim_end_matches('=') == name {
+            return Some(value);
+        }
     }
-    attributes[start..].split('"').next()
+    None
 }
 
 fn unescaped(text: &str) -> String {

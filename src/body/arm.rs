@@ -328,4 +328,19 @@ mod tests {
         let (_, said) = look_up("woman", &Key::Bust(Length::cm(10.0)));
         assert_eq!(said[0].code.id, "body-bust-out-of-range");
     }
+
+    #[test]
+    fn bins_hold_the_arms_between_their_girths() {
+        let arm = arm("woman", &Key::Bust(Length::cm(94.0)));
+        let bins = arm.bins(Length::cm(1.0));
+        let all: f64 = bins.iter().map(|bin| bin.share).sum();
+        assert!((0.998..=1.0).contains(&all), "{all}");
+        for bin in &bins {
+            let below = |girth| arm.share_fitting(girth, Length::ZERO).unwrap();
+            let between = below(bin.to) - below(bin.from);
+            approx::assert_abs_diff_eq!(bin.share, between, epsilon = 1e-12);
+            approx::assert_abs_diff_eq!(bin.from.to_cm().fract(), 0.0, epsilon = 1e-9);
+        }
+        assert!(arm.bins(Length::ZERO).is_empty());
+    }
 }

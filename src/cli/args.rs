@@ -31,9 +31,9 @@ pub struct ConvertArgs {
     /// brackets, ready to paste; for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text", require_equals = true, conflicts_with_all = ["checklist", "together"])]
     pub grading: Option<TableForm>,
-    /// The picture written to a file that ends in .svg
-    #[arg(long, value_name = "NAME", default_value = "overlay")]
-    pub figure: String,
+    /// The picture that is printed, or written to a file that ends in .svg (there: overlay if left out)
+    #[arg(long, value_name = "NAME")]
+    pub figure: Option<String>,
     /// The paper of a file that ends in .pdf
     #[arg(long, value_enum, default_value_t)]
     pub paper: PaperArg,
@@ -151,7 +151,7 @@ pub struct OutputArgs {
     #[arg(long, value_enum)]
     pub format: Option<Format>,
     /// Write to this file instead of standard output, in the form its ending says; give it again for
-    /// further files. Written whole or not at all
+    /// further files, - for standard output. Written whole or not at all
     #[arg(short, long, value_name = "FILE")]
     pub output: Vec<PathBuf>,
 }
@@ -187,9 +187,10 @@ pub struct DriftArgs {
     /// Print an exercise sheet instead: a page of questions from the case, a page of answers
     #[arg(long)]
     pub exercise: bool,
-    /// The picture written to a file that ends in .svg
-    #[arg(long, value_name = "NAME", default_value = "four-sleeves")]
-    pub figure: String,
+    /// The picture that is printed, or written to a file that ends in .svg (there: four-sleeves if left
+    /// out)
+    #[arg(long, value_name = "NAME", conflicts_with = "exercise")]
+    pub figure: Option<String>,
     /// The paper of a file that ends in .pdf
     #[arg(long, value_enum, default_value_t)]
     pub paper: PaperArg,

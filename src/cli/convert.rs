@@ -142,6 +142,7 @@ pub(crate) fn forms(args: &ConvertArgs) -> &'static [Form] {
         (_, Some(TableForm::Csv)) | (Some(TableForm::Csv), _) => &[Form::Csv],
         (Some(TableForm::Text), _) => &[Form::Text, Form::Csv],
         (None, None) if args.together => &[Form::Text],
+        (None, None) if args.figure.is_some() && args.case.output.output.is_empty() => &[Form::Svg],
         (None, None) => EVERY_FORM,
     }
 }
@@ -203,7 +204,7 @@ pub(crate) fn converted(
         Form::Json => json_line(&conversion_json(case, conversion)),
         Form::Csv => checklist_csv(conversion),
         Form::Html => worksheet_html(case, conversion, case_text, VERSION),
-        Form::Svg => conversion_picture(case, conversion, &args.figure)?,
+        Form::Svg => conversion_picture(case, conversion, args.figure.as_deref())?,
         Form::Pdf => {
             return super::pdf::worksheet(case, conversion, case_text, args.paper);
         }

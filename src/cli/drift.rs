@@ -12,10 +12,10 @@ use crate::report::{
 };
 
 pub(crate) fn drift(args: &DriftArgs) -> Outcome {
-    let can = if args.exercise {
-        EXERCISE_FORMS
-    } else {
-        LESSON_FORMS
+    let can = match &args.figure {
+        _ if args.exercise => EXERCISE_FORMS,
+        Some(_) if args.case.output.output.is_empty() => &[Form::Svg],
+        _ => LESSON_FORMS,
     };
     let targets = match Targets::new(&args.case.output, &[&args.case.case], can) {
         Ok(targets) => targets,
@@ -51,7 +51,7 @@ fn written(
         (Form::Html, true) => exercise_html(case, lesson),
         (Form::Pdf, false) => return super::pdf::lesson(case, lesson, args.paper),
         (Form::Pdf, true) => return super::pdf::exercise(case, lesson, args.paper),
-        (Form::Svg, _) => lesson_picture(case, lesson, &args.figure)?,
+        (Form::Svg, _) => lesson_picture(case, lesson, args.figure.as_deref())?,
         (_, false) => drift_text(case, lesson),
         (_, true) => drift_exercise_text(case, lesson),
     };

@@ -13,8 +13,9 @@ use crate::report::{Figure, drift_figures, set_figures, size_figures};
 pub(crate) fn conversion_picture(
     case: &Case,
     conversion: &Conversion,
-    name: &str,
+    name: Option<&str>,
 ) -> Result<String, String> {
+    let name = name.unwrap_or("overlay");
     let of_set = set_figures(case, conversion);
     let of_size = size_figures(case, conversion, 0);
     let one_size = conversion.sizes.len() == 1;
@@ -39,9 +40,9 @@ pub(crate) fn conversion_picture(
 pub(crate) fn lesson_picture(
     case: &Case,
     lesson: &DriftLesson,
-    name: &str,
+    name: Option<&str>,
 ) -> Result<String, String> {
-    picture(drift_figures(case, lesson), name)
+    picture(drift_figures(case, lesson), name.unwrap_or("four-sleeves"))
 }
 
 fn picture(figures: Vec<Figure>, name: &str) -> Result<String, String> {

@@ -2,6 +2,7 @@
 
 use std::num::NonZeroUsize;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
 
 use serde_json::Value;
 
@@ -104,6 +105,19 @@ impl<'a> Job<'a> {
                 "convert {common} {together} {checklist:?} {grading:?} {figure:?} {paper:?}"
             ),
             Self::Check(CheckArgs { case: _, batch: _ }) => format!("check {common}"),
+        }
+    }
+
+    /// The one place that was named for the results; none for standard output.
+    ///
+    /// # Errors
+    /// A sentence that begins with these words when there are several.
+    pub(crate) fn only_output(&self, words: &str) -> Result<Option<&'a Path>, String> {
+        match self.case().output.output.as_slice() {
+            [_, second, ..] => Err(format!("{words}; {} is a second one.", second.display())),
+            [one] if one.as_os_str() == "-" => Ok(None),
+            [one] => Ok(Some(one)),
+            [] => Ok(None),
         }
     }
 

@@ -46,14 +46,11 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
     }
     let source = Lines::new(paths.iter().map(|path| (*path).to_owned()).collect());
     let mut count = Count::default();
-    let files = &job.case().output.output;
-    if let [_, second, ..] = files.as_slice() {
-        return Outcome::unusable(&format!(
-            "Lines go to one file; {} is a second one.",
-            second.display()
-        ));
-    }
-    let written = if let Some(path) = files.first() {
+    let file = match job.only_output("Lines go to one file") {
+        Ok(file) => file,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let written = if let Some(path) = file {
         to_file(job, form, source, path, &mut count)
     } else {
         stream(job, form, source, &mut io::stdout().lock(), &mut count)

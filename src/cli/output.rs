@@ -75,9 +75,10 @@ impl From<Format> for Form {
 /// Where the result goes: known before anything is computed.
 #[derive(Debug)]
 pub(crate) struct Targets {
-    /// Files and what each holds; without any, the result is printed.
+    /// Files and what each holds.
     files: Vec<(PathBuf, Form)>,
-    printed: Form,
+    /// What is printed; without files, always something.
+    printed: Option<Form>,
 }
 
 impl Targets {
@@ -87,17 +88,19 @@ impl Targets {
     /// A sentence for each file that cannot be written, in one outcome.
     pub(crate) fn new(args: &OutputArgs, inputs: &[&Path], can: &[Form]) -> Result<Self, Outcome> {
         let usual = can.first().copied().unwrap_or(Form::Text);
-        let printed = args.format.map_or(usual, Form::from);
+        let asked = args.format.map_or(usual, Form::from);
+        let print =
+            args.output.is_empty() || args.output.iter().any(|path| is_standard_output(path));
         let mut files: Vec<(PathBuf, Form)> = Vec::new();
         let mut faults = Vec::new();
-        if args.output.is_empty() && !can.contains(&printed) {
+        if print && !can.contains(&asked) {
             faults.push(format!(
                 "--format {} does not go with the other options, which write {}.",
-                printed.ending(),
+                asked.ending(),
                 endings(can)
             ));
         }
-        for path in &args.output {
+        for path in args.output.iter().filter(|path| !is_standard_output(path)) {
             let twice = files.iter().any(|(known, _)| files::same(known, path));
             let form = form_of(path, args.format, can)
                 .and_then(|form| files::writable(path, inputs).map(|()| form));
@@ -111,6 +114,7 @@ impl Targets {
             }
         }
         if faults.is_empty() {
+            let printed = print.then_some(asked);
             return Ok(Self { files, printed });
         }
         Err(Outcome::unusable_for(&faults))
@@ -118,14 +122,11 @@ impl Targets {
 
     /// Every form that is asked for, once.
     pub(crate) fn forms(&self) -> Vec<Form> {
-        let mut forms = Vec::new();
-        for (_, form) in &self.files {
-            if !forms.contains(form) {
-                forms.push(*form);
+        let mut forms: Vec<Form> = Vec::new();
+        for form in self.files.iter().map(|(_, form)| *form).chain(self.printed) {
+            if !forms.contains(&form) {
+                forms.push(form);
             }
-        }
-        if forms.is_empty() {
-            forms.push(self.printed);
         }
         forms
     }
@@ -145,25 +146,25 @@ impl Targets {
             Ok(made) => made,
             Err(sentence) => return Outcome::unusable(&sentence).after(&outcome.err),
         };
-        if self.files.is_empty() {
-            let printed = made.into_iter().flat_map(|(_, bytes)| bytes).collect();
-            // Only text and JSON are printed, and both are UTF-8.
-            outcome.out = String::from_utf8(printed).unwrap_or_default();
-            return outcome;
+        let of = |form: Form| made.iter().find(|(known, _)| *known == form);
+        if let Some((_, bytes)) = self.printed.and_then(of) {
+            // A PDF is never printed; all other forms are UTF-8.
+            outcome.out = String::from_utf8_lossy(bytes).into_owned();
         }
         let contents: Vec<(&Path, &[u8])> = self
             .files
             .iter()
-            .filter_map(|(path, form)| {
-                let (_, bytes) = made.iter().find(|(known, _)| known == form)?;
-                Some((path.as_path(), bytes.as_slice()))
-            })
+            .filter_map(|(path, form)| Some((path.as_path(), of(*form)?.1.as_slice())))
             .collect();
         match files::write_all(&contents) {
             Ok(()) => outcome,
             Err(sentence) => Outcome::unusable(&sentence).after(&outcome.err),
         }
     }
+}
+
+fn is_standard_output(path: &Path) -> bool {
+    path.as_os_str() == "-"
 }
 
 /// The form a file is written in.

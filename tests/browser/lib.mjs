@@ -65,3 +65,16 @@ export async function violations(page, impacts = ["serious", "critical"]) {
 export function sidewaysScroll(page) {
   return page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 }
+
+/** A text with every run of white space as one space. */
+export const plain = (text) => text.replace(/\s+/g, " ").trim();
+
+/** The text of every page of a PDF, in the order in which it is drawn, read by poppler. */
+export function pdfPages(file) {
+  const text = execFileSync("pdftotext", ["-raw", file, "-"], {
+    encoding: "utf8",
+    maxBuffer: 1 << 26,
+    stdio: ["ignore", "pipe", "ignore"],
+  });
+  return text.split("\f").slice(0, -1).map(plain);
+}

@@ -5,15 +5,7 @@ import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
-import { capwright, inFolder } from "./lib.mjs";
-
-const plain = (text) => text.replace(/\s+/g, " ").trim();
-
-/** The text of every page, in the order in which it is drawn. */
-function pages(file) {
-  const text = execFileSync("pdftotext", ["-raw", file, "-"], { encoding: "utf8", maxBuffer: 1 << 26, stdio: ["ignore", "pipe", "ignore"] });
-  return text.split("\f").slice(0, -1).map(plain);
-}
+import { capwright, inFolder, pdfPages, plain } from "./lib.mjs";
 
 /** A step as it stands in a table: `A. 3 times: ... 6 31 18`; or as it is where its counts need words. */
 function asPrinted(step) {
@@ -39,7 +31,7 @@ for (const [index, command] of cases.entries()) {
       const size = execFileSync("pdfinfo", [pdf], { encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
       // ISO 216 and ANSI A, in points.
       assert.match(size, command.includes("letter") ? /612 x 792/ : /595\.\d+ x 841\.\d+/);
-      const read = pages(pdf);
+      const read = pdfPages(pdf);
       const all = read.join(" ");
       let steps = 0;
       for (const { sleeves } of JSON.parse(readFileSync(json, "utf8")).sizes) {
@@ -66,7 +58,7 @@ test("drift --exercise", () =>
       const pdf = join(folder, `${paper}.pdf`);
       capwright("drift", "cases/saddle-lesson.toml", "--exercise", "--paper", paper, "-o", pdf);
       const { exercises } = JSON.parse(capwright("drift", "cases/saddle-lesson.toml", "--exercise", "--format", "json"));
-      const [questions, answers, ...more] = pages(pdf);
+      const [questions, answers, ...more] = pdfPages(pdf);
       assert.equal(more.length, 0);
       for (const { question, answer } of exercises) {
         assert.ok(questions.includes(plain(question)), question);

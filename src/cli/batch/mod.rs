@@ -55,14 +55,11 @@ pub(crate) fn batch(job: &Job<'_>) -> Outcome {
         Ok(form) => form,
         Err(sentence) => return Outcome::unusable(&sentence),
     };
-    let folders = &job.case().output.output;
-    if let [_, second, ..] = folders.as_slice() {
-        return Outcome::unusable(&format!(
-            "Many cases have one folder for their results; {} is a second one.",
-            second.display()
-        ));
-    }
-    let store = match folders.first() {
+    let folder = match job.only_output("Many cases have one folder for their results") {
+        Ok(folder) => folder,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let store = match folder {
         Some(folder) => match Store::open(folder, &job.options()) {
             Ok(store) => Some(store),
             Err(sentence) => return Outcome::unusable(&sentence),

@@ -9,13 +9,13 @@ use super::sheet::{
 use super::{Figure, Of};
 use crate::case::Hand;
 use crate::fit::FlankPlan;
-use crate::measure::{Length, Stitches};
+use crate::measure::{Length, Rows, Stitches};
 use crate::outline::ArmholeEdge;
 use crate::wording::PickUpList;
 
 const TALLEST: f64 = 440.0;
 /// Widest the opening may be: labels stand at both sides.
-const WIDEST: f64 = 250.0;
+const WIDEST: f64 = 210.0;
 const PICKED: Mark = Mark::full(MarkKind::Dot, 3.0);
 const LIVE: Mark = Mark::open(MarkKind::Square, 3.4);
 
@@ -49,7 +49,7 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
         of.size.fit.plan.crown.stitches,
         of.size.fit.plan.crown.live.count(),
     );
-    let about = of.about("armhole", "Where stitches are picked up", words, Some(k));
+    let about = of.about_one_sleeve("armhole", "Where stitches are picked up", words, Some(k));
     sheet.finish(about, map.origin.1 + 48.0)
 }
 
@@ -59,7 +59,7 @@ struct Edge<'a> {
     front: bool,
     /// True for the side that is picked up right after the crown.
     first: bool,
-    edge: &'a ArmholeEdge,
+    armhole: &'a ArmholeEdge,
     flank: &'a FlankPlan,
     base: Stitches,
     /// Places picked up in, counted from the shoulder down from 0; the crown's first.
@@ -83,7 +83,7 @@ impl<'a> Edge<'a> {
             of,
             front,
             first,
-            edge: if front {
+            armhole: if front {
                 &size.old.front
             } else {
                 &size.old.back
@@ -100,31 +100,31 @@ impl<'a> Edge<'a> {
     }
 
     fn depth_cm(&self) -> f64 {
-        self.edge.shape_cm().last().map_or(0.0, |end| end.y)
+        self.armhole.shape_cm().last().map_or(0.0, |end| end.y)
     }
 
     /// How far the edge lies from the middle of the underarm at the most.
     fn out_cm(&self) -> f64 {
-        let xs = self.edge.shape_cm().iter().map(|p| p.x);
-        self.edge.underarm_width().to_cm() + xs.fold(0.0, f64::max)
+        let xs = self.armhole.shape_cm().iter().map(|p| p.x);
+        self.armhole.underarm_width().to_cm() + xs.fold(0.0, f64::max)
     }
 
     /// A point of the shape on the sheet: `x` from the middle of the underarm outward, `y` up.
     fn place(&self, shape: Point2<f64>) -> Point2<f64> {
-        let x = self.edge.underarm_width().to_cm() + shape.x;
+        let x = self.armhole.underarm_width().to_cm() + shape.x;
         Point2::new(if self.front { -x } else { x }, -shape.y)
     }
 
     /// The middle of a place of the edge.
     fn site(&self, site: u32) -> Point2<f64> {
-        let along = self.edge.length_to(f64::from(site) + 0.5);
-        self.place(self.edge.point_below_shoulder_cm(along))
+        let along = self.armhole.length_to(f64::from(site) + 0.5);
+        self.place(self.armhole.point_below_shoulder_cm(along))
     }
 
     fn draw(&self, sheet: &mut Sheet, map: True) {
         let side = if self.front { "front" } else { "back" };
         let shape: Vec<_> = self
-            .edge
+            .armhole
             .shape_cm()
             .iter()
             .map(|p| self.place(*p))
@@ -134,7 +134,7 @@ impl<'a> Edge<'a> {
         let corner = self.place(Point2::new(0.0, 0.0));
         let middle = Point2::new(0.0, 0.0);
         sheet.line(&map.all(&[corner, middle]), pen, &[]);
-        for site in 0..self.edge.sites().count() {
+        for site in 0..self.armhole.sites().count() {
             let p = self.site(site);
             let (x, y) = map.at(p.x, p.y);
             sheet.rule((x - 4.0, y), (x + 4.0, y), Pen::AXIS);
@@ -145,7 +145,7 @@ impl<'a> Edge<'a> {
         }
         for i in 0..self.base.count() {
             let share = (f64::from(i) + 0.5) / self.base.as_f64();
-            let x = self.edge.underarm_width().to_cm() * share;
+            let x = self.armhole.underarm_width().to_cm() * share;
             let x = if self.front { -x } else { x };
             sheet.mark(map.at(x, 0.0), PICKED, INK);
         }
@@ -156,8 +156,8 @@ impl<'a> Edge<'a> {
     /// A marker where the crown ends and the flank begins.
     fn crown_end(&self, sheet: &mut Sheet, map: True) {
         let places = self.of.size.fit.plan.crown.rows.as_f64() / 2.0;
-        let along = self.edge.length_to(places);
-        let p = self.place(self.edge.point_below_shoulder_cm(along));
+        let along = self.armhole.length_to(places);
+        let p = self.place(self.armhole.point_below_shoulder_cm(along));
         let (x, y) = map.at(p.x, p.y);
         sheet.rule((x - 12.0, y), (x + 12.0, y), Pen::new(INK, 2.4, "2 3"));
     }
@@ -169,13 +169,14 @@ impl<'a> Edge<'a> {
         let mut wanted = Vec::new();
         let mut texts = Vec::new();
         let mut say = |sites: f64, text: String| {
-            let along = self.edge.length_to(sites);
-            let p = self.place(self.edge.point_below_shoulder_cm(along));
+            let along = self.armhole.length_to(sites);
+            let p = self.place(self.armhole.point_below_shoulder_cm(along));
             wanted.push(map.at(p.x, p.y).1);
             texts.push(text);
         };
         if !self.crown.is_empty() {
-            let said = format!("crown: {} in {} rows", self.crown.len(), crown_rows);
+            let half = Rows(self.of.size.fit.plan.crown.rows.count() / 2);
+            let said = format!("crown: {} in {half}", self.crown.len());
             say(crown_rows / 2.0, said);
         }
         if !self.first {
@@ -184,7 +185,7 @@ impl<'a> Edge<'a> {
         let mut above = crown_rows;
         for zone in &self.flank.zones {
             let rows = zone.rows.as_f64();
-            let said = format!("{} in {} rows", zone.stitches.count(), zone.rows.count());
+            let said = format!("{} in {}", zone.stitches.count(), zone.rows);
             say(above + rows / 2.0, said);
             above += rows;
         }
@@ -200,7 +201,7 @@ impl<'a> Edge<'a> {
             sheet.text((x, y + SMALL / 3.0), set, text);
         }
         let side = if self.front { "front" } else { "back" };
-        let head = format!("{side}, edge {}", units.show(self.edge.edge()));
+        let head = format!("{side}, edge {}", units.show(self.armhole.edge()));
         let at = if self.front { MARGIN } else { WIDTH - MARGIN };
         let set = if self.front {
             Set::LABEL
@@ -221,7 +222,7 @@ impl<'a> Edge<'a> {
         format!(
             "{}: edge {}, {} on the crown's side, flank {}, base {}",
             if self.front { "Front" } else { "Back" },
-            units.show(self.edge.edge()),
+            units.show(self.armhole.edge()),
             self.crown.len(),
             zones.join(" and "),
             self.base.count()
@@ -269,6 +270,6 @@ fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, liv
 
 impl Edge<'_> {
     fn site_at_shoulder(&self) -> Point2<f64> {
-        self.place(self.edge.point_below_shoulder_cm(Length::ZERO))
+        self.place(self.armhole.point_below_shoulder_cm(Length::ZERO))
     }
 }

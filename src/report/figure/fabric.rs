@@ -7,7 +7,7 @@ use super::sheet::{
     BELOW_HEADING, GUIDE, INK, MARGIN, Mark, MarkKind, NEW, NEW_FILL, PAPER, Pen, SMALL, Set,
     Sheet, WIDTH,
 };
-use super::{Figure, Of};
+use super::{Figure, Of, SIDES};
 use crate::fit::{FlankPlan, SideMeasures};
 use crate::measure::Stitches;
 use crate::wording::{CheckRow, Instructions};
@@ -36,7 +36,7 @@ pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
     let heads = map.top - 16.0;
     sheet.text((MARGIN, heads), Set::LABEL, "step");
     sheet.text((WIDTH - MARGIN, heads), Set::LABEL.end(), "rows");
-    let (left, right) = of.side_names();
+    let (left, right) = SIDES;
     sheet.text((map.centre - 90.0, heads), Set::LABEL.end(), left);
     sheet.text((map.centre + 90.0, heads), Set::LABEL, right);
     for pair in 0..map.pairs() {
@@ -52,7 +52,7 @@ pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
         stitches
     );
     sheet.text((map.centre, bottom + 22.0), Set::LABEL.middle(), &said);
-    let about = of.about("fabric-map", "Fabric map of the new cap", map.words(), None);
+    let about = of.about_one_sleeve("fabric-map", "Fabric map of the new cap", map.words(), None);
     sheet.finish(about, bottom + 38.0)
 }
 
@@ -193,7 +193,7 @@ impl<'a> Map<'a> {
                 format!("step {}: {rows}", step.label)
             })
             .collect();
-        let (left, right) = self.of.side_names();
+        let (left, right) = SIDES;
         format!(
             "The new cap from the crown down, seen from outside, every turn pair a strip: {} at the left, {} at the right. Crown {}, {} turn pairs ({} rows); decreases {} front, {} back. {}. Across true to scale, down not.",
             left,

@@ -80,6 +80,9 @@ pub fn drift_figures(case: &Case, lesson: &DriftLesson) -> Vec<Figure> {
         .collect()
 }
 
+/// What the left and the right side of a figure are: the left sleeve seen from outside.
+const SIDES: (&str, &str) = ("front", "back");
+
 /// What the figures of one size are drawn from.
 struct Of<'a> {
     case: &'a Case,
@@ -119,9 +122,22 @@ impl<'a> Of<'a> {
         self.size.written.first()
     }
 
-    /// What the figures call the left and the right side of a sleeve seen from outside.
-    fn side_names(&self) -> (&'static str, &'static str) {
-        ("front", "back")
+    /// For figures where it matters which side is the front.
+    fn about_one_sleeve(
+        &self,
+        name: &'static str,
+        heading: &'static str,
+        description: String,
+        units_per_cm: Option<f64>,
+    ) -> About {
+        let mut about = self.about(name, heading, description, units_per_cm);
+        if self.size.written.len() > 1 {
+            about.subject.push_str(", left sleeve");
+            about
+                .description
+                .push_str(" This is the left sleeve; the right one is its mirror image.");
+        }
+        about
     }
 
     fn old_words(&self) -> String {

@@ -5,7 +5,7 @@ use nalgebra::Point2;
 use super::outline::{closed, mirrored, new_edge, new_steps, old_steps};
 use super::scale::True;
 use super::sheet::{BELOW_HEADING, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};
-use super::{Figure, Of};
+use super::{Figure, Of, SIDES};
 use crate::measure::{Length, Units};
 
 /// Room for the rulers at the sides.
@@ -35,7 +35,7 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     sheet.shape(&map.all(&pairs), "none", Some(thin), &what("new"));
     net_outlines(&mut sheet, map, of);
     rulers(&mut sheet, map, widest, deepest);
-    let (left, right) = of.side_names();
+    let (left, right) = SIDES;
     let y = map.origin.1 + k * deepest.to_cm() - 14.0;
     let out = k * widest.to_cm() / 4.0;
     sheet.text((map.origin.0 - out, y), Set::LABEL.middle(), left);
@@ -43,7 +43,7 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     let note = map.origin.1 + k * deepest.to_cm() + 62.0;
     let said = "bold: net outline; fine steps: rows (old), turn pairs (new)";
     sheet.text((MARGIN, note), Set::LABEL, said);
-    let about = of.about("overlay", "Old and new cap", words(of), Some(k));
+    let about = of.about_one_sleeve("overlay", "Old and new cap", words(of), Some(k));
     sheet.finish(about, note + 14.0)
 }
 

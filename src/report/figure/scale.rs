@@ -181,7 +181,7 @@ mod tests {
         let labels: Vec<String> = axis.marks(6).into_iter().map(|mark| mark.1).collect();
         assert_eq!(labels, ["0", "1", "2", "3", "4", "5"]);
         let axis = Axis::of(&[-0.11, 0.02], true, 0.0, 100.0);
-        let labels: Vec<String> = axis.marks(3).into_iter().map(|mark| mark.1).collect();
+        let labels: Vec<String> = axis.marks(4).into_iter().map(|mark| mark.1).collect();
         assert_eq!(labels, ["-0.10", "-0.05", "0.00"]);
     }
 }

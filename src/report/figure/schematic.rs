@@ -128,15 +128,14 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
     let bar = map.at(drawn.widest_cm() / 2.0, 0.0).0 + 16.0;
     for (one, place) in all.iter().zip(places) {
         let y = at(one.middle());
-        let from = match one.edge {
-            Some(half) => map.at(half.to_cm(), 0.0).0 + 6.0,
-            None => {
-                let (upper, lower) = (at(one.from) + 3.0, at(one.to) - 3.0);
-                sheet.rule((bar, upper), (bar, lower), Pen::AXIS);
-                sheet.rule((bar - 5.0, upper), (bar + 5.0, upper), Pen::AXIS);
-                sheet.rule((bar - 5.0, lower), (bar + 5.0, lower), Pen::AXIS);
-                bar
-            }
+        let from = if let Some(half) = one.edge {
+            map.at(half.to_cm(), 0.0).0 + 6.0
+        } else {
+            let (upper, lower) = (at(one.from) + 3.0, at(one.to) - 3.0);
+            sheet.rule((bar, upper), (bar, lower), Pen::AXIS);
+            sheet.rule((bar - 5.0, upper), (bar + 5.0, upper), Pen::AXIS);
+            sheet.rule((bar - 5.0, lower), (bar + 5.0, lower), Pen::AXIS);
+            bar
         };
         let knee = WORDS - 26.0;
         sheet.rule((from, y), (knee, y), Pen::GUIDE);

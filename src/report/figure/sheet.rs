@@ -283,8 +283,9 @@ impl Sheet {
         x + 42.0 + width_of(text, SMALL) + 22.0
     }
 
-    /// The finished figure of this height.
+    /// The finished figure of this height, rounded up to a whole unit.
     pub(super) fn finish(self, about: About, height: f64) -> Figure {
+        let height = height.ceil();
         let title = format!("{}: {}", about.heading, about.subject);
         let id = format!("{}-{}", about.name, about.place);
         let (title_id, desc_id) = (format!("{id}-title"), format!("{id}-desc"));

@@ -11,6 +11,8 @@ use super::sheet::{
 use super::{Figure, area};
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
+use crate::diagnostic::Diagnostic;
+use crate::measure::Length;
 
 const TALLEST: f64 = 380.0;
 /// Between two lines of labels.
@@ -48,28 +50,50 @@ pub(super) fn size_set(case: &Case, conversion: &Conversion) -> Option<Figure> {
     Some(sheet.finish(about, bottom + 16.0))
 }
 
+/// The right-hand side of the old cap and of the new one, up from the underarm line.
+fn sides(size: &SizeConversion) -> (Vec<Point2<f64>>, Vec<Point2<f64>>) {
+    let up = |mut points: Vec<Point2<f64>>, half_arm: f64| {
+        let depth = points.last().map_or(0.0, |p| p.y);
+        points.push(Point2::new(half_arm, depth));
+        points.insert(0, Point2::new(0.0, 0.0));
+        points
+            .iter()
+            .map(|p| Point2::new(p.x, p.y - depth))
+            .collect()
+    };
+    let old = &size.old.cap;
+    let join = size.gauge.cap.width(size.fit.plan.upper_arm());
+    (
+        up(old.edge_points_cm(), old.upper_arm().to_cm() / 2.0),
+        up(new_edge(size, &size.fit.measures.front), join.to_cm() / 2.0),
+    )
+}
+
 struct Nest<'a> {
     case: &'a Case,
     sizes: &'a [SizeConversion],
     /// Places of the sizes that break the order or the usual step.
     odd: Vec<usize>,
+    /// What was said about them.
+    found: Vec<&'a str>,
     map: True,
 }
 
 impl<'a> Nest<'a> {
     fn new(case: &'a Case, conversion: &'a Conversion) -> Self {
         let sizes = &conversion.sizes;
+        let of_set = |found: &&Diagnostic| ["size-order", "grading-jump"].contains(&found.code.id);
+        let found: Vec<&Diagnostic> = conversion.findings.iter().filter(of_set).collect();
         let breaks = |size: &SizeConversion| {
-            conversion.findings.iter().any(|found| {
-                let of_set = ["size-order", "grading-jump"].contains(&found.code.id);
-                of_set && found.size.as_ref() == Some(&size.old.size)
-            })
+            let size = Some(&size.old.size);
+            found.iter().any(|found| found.size.as_ref() == size)
         };
         let odd = sizes.iter().enumerate().filter(|(_, size)| breaks(size));
         let mut nest = Self {
             case,
             sizes,
             odd: odd.map(|(place, _)| place).collect(),
+            found: found.iter().map(|found| found.message.as_str()).collect(),
             map: True {
                 origin: (0.0, 0.0),
                 k: 1.0,
@@ -95,39 +119,20 @@ impl<'a> Nest<'a> {
             let join = size.gauge.cap.width(size.fit.plan.upper_arm());
             [join, size.old.cap.upper_arm()]
         });
-        widths.map(|w| w.to_cm()).fold(0.0, f64::max)
+        widths.map(Length::to_cm).fold(0.0, f64::max)
     }
 
     fn deepest_cm(&self) -> f64 {
         let depths = self.sizes.iter();
         let depths = depths.flat_map(|size| [size.old.cap.depth(), size.fit.measures.depth]);
-        depths.map(|d| d.to_cm()).fold(0.0, f64::max)
-    }
-
-    /// The right-hand side of the old cap and of the new one, up from the underarm line.
-    fn sides(&self, size: &SizeConversion) -> (Vec<Point2<f64>>, Vec<Point2<f64>>) {
-        let up = |mut points: Vec<Point2<f64>>, half_arm: f64| {
-            let depth = points.last().map_or(0.0, |p| p.y);
-            points.push(Point2::new(half_arm, depth));
-            points.insert(0, Point2::new(0.0, 0.0));
-            points
-                .iter()
-                .map(|p| Point2::new(p.x, p.y - depth))
-                .collect()
-        };
-        let old = &size.old.cap;
-        let join = size.gauge.cap.width(size.fit.plan.upper_arm());
-        (
-            up(old.edge_points_cm(), old.upper_arm().to_cm() / 2.0),
-            up(new_edge(size, &size.fit.measures.front), join.to_cm() / 2.0),
-        )
+        depths.map(Length::to_cm).fold(0.0, f64::max)
     }
 
     fn draw(&self, sheet: &mut Sheet) {
         let mut corners = Vec::new();
         for (place, size) in self.sizes.iter().enumerate() {
             let width = if self.odd.contains(&place) { 3.2 } else { 1.3 };
-            let (old, new) = self.sides(size);
+            let (old, new) = sides(size);
             let pen = Pen::new(NEW, width, "");
             let name = place.to_string();
             sheet.line(
@@ -183,8 +188,9 @@ impl<'a> Nest<'a> {
         });
         let sizes: Vec<String> = sizes.collect();
         format!(
-            "All sizes nested on the centre line and the underarm line, true to scale: new caps at the left, old caps at the right. {}.",
-            sizes.join(". ")
+            "All sizes nested on the centre line and the underarm line, true to scale: new caps at the left, old caps at the right. {}. {}",
+            sizes.join(". "),
+            self.found.join(" ")
         )
     }
 }

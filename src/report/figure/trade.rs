@@ -108,7 +108,7 @@ fn panel(
     let mut numbers: Vec<f64> = points.iter().map(|p| p.1).collect();
     numbers.extend([-least, least].into_iter().filter(|n| *n != 0.0));
     let axis = Axis::of(&numbers, true, frame.bottom, frame.top);
-    frame.across(sheet, &axis, &axis.marks(4));
+    frame.across(sheet, &axis, &axis.marks(5));
     let at = |(run, number): &(usize, f64)| (runs.at(*run as f64), axis.at(*number));
     let line: Vec<Point2<f64>> = points
         .iter()
