@@ -64,7 +64,8 @@ fn attribute<'a>(attributes: &'a str, name: &str) -> Option<&'a str> {
 }
 
 fn unescaped(text: &str) -> String {
-    text.replace("&lt;", "<")
+    text.replace('\u{a0}', " ")
+        .replace("&lt;", "<")
         .replace("&gt;", ">")
         .replace("&quot;", "\"")
         .replace("&amp;", "&")

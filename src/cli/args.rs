@@ -24,6 +24,13 @@ pub struct ConvertArgs {
     /// All sizes in one text, numbers in brackets, for pasting into a pattern
     #[arg(long, conflicts_with = "checklist")]
     pub together: bool,
+    /// As many runs to remember as this (1 to 8), the same as --set fit.runs=N
+    #[arg(long, value_name = "N")]
+    pub runs: Option<usize>,
+    /// Which of the caps offered: 1 is the best, the others are nearly as good and simpler to knit; the same
+    /// as --set fit.choice=N
+    #[arg(long, value_name = "N")]
+    pub choice: Option<usize>,
     /// Only the cap's rows to tick off: for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text")]
     pub checklist: Option<TableForm>,
@@ -157,7 +164,7 @@ pub struct OutputArgs {
 }
 
 /// A case and one of its sizes.
-#[derive(Debug, Args)]
+#[derive(Clone, Debug, Args)]
 pub struct CaseArgs {
     /// The case file (TOML); - or nothing for standard input
     #[arg(default_value = "-", hide_default_value = true)]

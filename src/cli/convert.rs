@@ -147,6 +147,16 @@ pub(crate) fn forms(args: &ConvertArgs) -> &'static [Form] {
     }
 }
 
+/// The case's arguments with `--runs` and `--choice` as the keys they stand for.
+fn with_wishes(args: &ConvertArgs) -> CaseArgs {
+    let mut case = args.case.clone();
+    let wishes = [("fit.runs", args.runs), ("fit.choice", args.choice)];
+    let wishes = wishes.into_iter();
+    case.set
+        .extend(wishes.filter_map(|(key, n)| n.map(|n| format!("{key}={n}"))));
+    case
+}
+
 /// The whole job.
 pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
     if let Some(outcome) = many(&Job::Convert(args)) {
@@ -156,7 +166,7 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
         Ok(targets) => targets,
         Err(outcome) => return outcome,
     };
-    let opened = match open(&args.case) {
+    let opened = match open(&with_wishes(args)) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
     };

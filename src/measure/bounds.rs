@@ -207,6 +207,14 @@ bound!(
     250.0,
     "cm"
 );
+bound!(
+    "Place in the list of caps offered.",
+    CHOICE,
+    "choice",
+    1.0,
+    9.0,
+    "of the caps offered"
+);
 bound!("Runs of a flank.", RUNS, "number of runs", 1.0, 8.0, "runs");
 bound!(
     "Rows between two picked-up stitches.",
@@ -267,6 +275,7 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &ARM_EASE,
     &CUFF_LENGTH,
     &BUST,
+    &CHOICE,
     &RUNS,
     &GAP_LIMIT,
     &BASE_TOLERANCE,

@@ -19,6 +19,7 @@ mod summary_csv;
 mod summary_page;
 mod summary_text;
 mod text;
+mod trade_text;
 
 pub use checks::{check_json, check_text};
 pub use drift::drift_text;

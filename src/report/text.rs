@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::checks::{bands, finding_line};
 use super::pattern_text::{WIDTH, instructions, sleeve_name, sleeve_text, wrapped};
+use super::trade_text::trade_text;
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
@@ -253,7 +254,7 @@ pub(super) fn gauge_rows(case: &Case, size: &SizeConversion) -> [(&'static str, 
 }
 
 fn numbers(units: Units, size: &SizeConversion) -> String {
-    laid_out(&number_rows(units, size)) + "\n" + &ease_text(units, size)
+    laid_out(&number_rows(units, size)) + "\n" + &trade_text(units, size) + &ease_text(units, size)
 }
 
 /// Old cap, new cap and recipe side by side; the first row names the columns.
@@ -355,8 +356,8 @@ pub(super) fn ease_strips(size: &SizeConversion) -> Vec<(&'static str, &[EaseBan
     ]
 }
 
-fn laid_out(table: &[[String; 4]]) -> String {
-    let widths: Vec<usize> = (0..4)
+pub(super) fn laid_out<const N: usize>(table: &[[String; N]]) -> String {
+    let widths: Vec<usize> = (0..N)
         .map(|column| {
             let cells = table.iter().filter_map(|row| row.get(column));
             cells.map(|cell| cell.chars().count()).max().unwrap_or(0)

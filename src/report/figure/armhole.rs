@@ -9,7 +9,7 @@ use super::sheet::{
 use super::{Figure, Of};
 use crate::case::Hand;
 use crate::fit::FlankPlan;
-use crate::measure::{Length, Rows, Stitches};
+use crate::measure::{Rows, Stitches};
 use crate::outline::ArmholeEdge;
 use crate::wording::PickUpList;
 
@@ -95,7 +95,9 @@ impl<'a> Edge<'a> {
                 plan.base_back
             },
             crown: crown.collect(),
-            picked: flank.map(|row| crown_places + row - 1).collect(),
+            picked: flank
+                .map(|row| (crown_places + row).saturating_sub(1))
+                .collect(),
         }
     }
 
@@ -115,10 +117,15 @@ impl<'a> Edge<'a> {
         Point2::new(if self.front { -x } else { x }, -shape.y)
     }
 
+    /// The point of the edge that lies so many places below the shoulder.
+    fn below(&self, places: f64) -> Point2<f64> {
+        let along = self.armhole.length_to(places);
+        self.place(self.armhole.point_below_shoulder_cm(along))
+    }
+
     /// The middle of a place of the edge.
     fn site(&self, site: u32) -> Point2<f64> {
-        let along = self.armhole.length_to(f64::from(site) + 0.5);
-        self.place(self.armhole.point_below_shoulder_cm(along))
+        self.below(f64::from(site) + 0.5)
     }
 
     fn draw(&self, sheet: &mut Sheet, map: True) {
@@ -155,60 +162,58 @@ impl<'a> Edge<'a> {
 
     /// A marker where the crown ends and the flank begins.
     fn crown_end(&self, sheet: &mut Sheet, map: True) {
-        let places = self.of.size.fit.plan.crown.rows.as_f64() / 2.0;
-        let along = self.armhole.length_to(places);
-        let p = self.place(self.armhole.point_below_shoulder_cm(along));
+        let p = self.below(self.of.size.fit.plan.crown.rows.as_f64() / 2.0);
         let (x, y) = map.at(p.x, p.y);
         sheet.rule((x - 12.0, y), (x + 12.0, y), Pen::new(INK, 2.4, "2 3"));
     }
 
-    /// What is picked up, beside the edge; from the shoulder down.
-    fn labels(&self, sheet: &mut Sheet, map: True) {
-        let units = self.of.case.units;
-        let crown_rows = self.of.size.fit.plan.crown.rows.as_f64() / 2.0;
-        let mut wanted = Vec::new();
-        let mut texts = Vec::new();
-        let mut say = |sites: f64, text: String| {
-            let along = self.armhole.length_to(sites);
-            let p = self.place(self.armhole.point_below_shoulder_cm(along));
-            wanted.push(map.at(p.x, p.y).1);
-            texts.push(text);
-        };
+    /// What is picked up from the shoulder down: the place it stands beside, and the words.
+    fn said(&self) -> Vec<(f64, String)> {
+        let half = Rows(self.of.size.fit.plan.crown.rows.count() / 2);
+        let mut above = half.as_f64();
+        let mut said = Vec::new();
         if !self.crown.is_empty() {
-            let half = Rows(self.of.size.fit.plan.crown.rows.count() / 2);
-            let said = format!("crown: {} in {half}", self.crown.len());
-            say(crown_rows / 2.0, said);
+            let words = format!("crown: {} in {half}", self.crown.len());
+            said.push((above / 2.0, words));
         }
         if !self.first {
-            say(crown_rows, "start here".to_owned());
+            said.push((above, "start here".to_owned()));
         }
-        let mut above = crown_rows;
         for zone in &self.flank.zones {
             let rows = zone.rows.as_f64();
-            let said = format!("{} in {}", zone.stitches.count(), zone.rows);
-            say(above + rows / 2.0, said);
+            let words = format!("{} in {}", zone.stitches.count(), zone.rows);
+            said.push((above + rows / 2.0, words));
             above += rows;
         }
-        say(above, format!("base: {}", self.base.count()));
-        let places = kept_apart(&wanted, 20.0, map.origin.1 + 24.0);
+        said.push((above, format!("base: {}", self.base.count())));
+        said
+    }
+
+    /// The words beside the edge, and what it is above it.
+    fn labels(&self, sheet: &mut Sheet, map: True) {
         let out = map.k * self.out_cm() + 22.0;
-        let (x, set) = if self.front {
-            (map.origin.0 - out, Set::LABEL.end())
+        let (x, head_x, set) = if self.front {
+            (map.origin.0 - out, MARGIN, Set::LABEL.end())
         } else {
-            (map.origin.0 + out, Set::LABEL)
+            (map.origin.0 + out, WIDTH - MARGIN, Set::LABEL)
         };
-        for (text, y) in texts.iter().zip(places) {
-            sheet.text((x, y + SMALL / 3.0), set, text);
+        let said = self.said();
+        let wanted: Vec<f64> = said
+            .iter()
+            .map(|(places, _)| map.at(0.0, self.below(*places).y).1)
+            .collect();
+        let places = kept_apart(&wanted, 20.0, map.origin.1 + 24.0);
+        for ((_, words), y) in said.iter().zip(places) {
+            sheet.text((x, y + SMALL / 3.0), set, words);
         }
-        let side = if self.front { "front" } else { "back" };
-        let head = format!("{side}, edge {}", units.show(self.armhole.edge()));
-        let at = if self.front { MARGIN } else { WIDTH - MARGIN };
-        let set = if self.front {
-            Set::LABEL
+        let (side, head_set) = if self.front {
+            ("front", Set::LABEL)
         } else {
-            Set::LABEL.end()
+            ("back", Set::LABEL.end())
         };
-        sheet.text((at, BELOW_HEADING + 40.0), set, &head);
+        let edge = self.of.case.units.show(self.armhole.edge());
+        let head = format!("{side}, edge {edge}");
+        sheet.text((head_x, BELOW_HEADING + 40.0), head_set, &head);
     }
 
     fn words(&self) -> String {
@@ -238,8 +243,8 @@ fn crown_sites(list: &PickUpList, place: usize, first: bool, half: u32) -> Vec<u
     let two = list.section != "Crown";
     let rows = list.rows.iter().copied();
     match (two, first) {
-        (true, true) if place == 1 => rows.map(|row| row - 1).collect(),
-        (true, false) if place == 0 => rows.map(|row| list.of - row).collect(),
+        (true, true) if place == 1 => rows.map(|row| row.saturating_sub(1)).collect(),
+        (true, false) if place == 0 => rows.map(|row| list.of.saturating_sub(row)).collect(),
         (true, _) => Vec::new(),
         (false, true) => rows
             .filter(|row| *row > half)
@@ -254,8 +259,7 @@ fn crown_sites(list: &PickUpList, place: usize, first: bool, half: u32) -> Vec<u
 
 /// The shoulder, drawn apart: a dashed link with the live stitches on it.
 fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, live: Stitches) {
-    let top = |edge: &Edge<'_>| edge.site_at_shoulder();
-    let (a, b) = (top(front), top(back));
+    let (a, b) = (front.below(0.0), back.below(0.0));
     let (left, right) = (map.at(a.x, a.y), map.at(b.x, b.y));
     sheet.rule(left, right, Pen::new(INK, 1.2, "3 5"));
     for i in 0..live.count() {
@@ -266,10 +270,4 @@ fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, liv
     }
     let y = f64::midpoint(left.1, right.1) + 26.0;
     sheet.text((map.origin.0, y), Set::LABEL.middle(), "shoulder");
-}
-
-impl Edge<'_> {
-    fn site_at_shoulder(&self) -> Point2<f64> {
-        self.place(self.armhole.point_below_shoulder_cm(Length::ZERO))
-    }
 }

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{Block, Column, ColumnKind, Heading, Part, Sheet, Table};
+use super::{Block, Column, ColumnKind, Heading, Part, Sheet, Table, bound};
 use crate::diagnostic::Diagnostic;
 use crate::report::figure::Figure;
 
@@ -102,10 +102,10 @@ fn block(out: &mut String, block: &Block) {
     match block {
         Block::Heading(heading) => self::heading(out, heading),
         Block::Text(text) => {
-            let _ = writeln!(out, "<p>{}</p>", escape(text));
+            let _ = writeln!(out, "<p>{}</p>", escape(&bound(text)));
         }
         Block::Small(text) => {
-            let _ = writeln!(out, "<p class=\"small\">{}</p>", escape(text));
+            let _ = writeln!(out, "<p class=\"small\">{}</p>", escape(&bound(text)));
         }
         Block::Sentences(sentences) => list(out, "ul", "sentences", sentences),
         Block::Numbered { texts, room } => {
@@ -146,7 +146,7 @@ fn heading(out: &mut String, heading: &Heading) {
 fn list(out: &mut String, element: &str, class: &str, texts: &[String]) {
     let _ = writeln!(out, "<{element} class=\"{class}\">");
     for text in texts {
-        let _ = writeln!(out, "<li>{}</li>", escape(text));
+        let _ = writeln!(out, "<li>{}</li>", escape(&bound(text)));
     }
     let _ = writeln!(out, "</{element}>");
 }
@@ -203,12 +203,12 @@ fn table(out: &mut String, table: &Table) {
             let _ = writeln!(
                 out,
                 "<td class=\"words\" colspan=\"{columns}\">{}</td></tr>",
-                escape(alone)
+                escape(&bound(alone))
             );
             continue;
         }
         for (Column { kind, .. }, cell) in table.columns.iter().zip(row) {
-            let cell = escape(cell);
+            let cell = escape(&bound(cell));
             let _ = match kind {
                 ColumnKind::Head => write!(out, "<th scope=\"row\">{cell}</th>"),
                 kind => write!(out, "<td class=\"{}\">{cell}</td>", class(*kind)),
@@ -257,8 +257,8 @@ fn findings(out: &mut String, findings: &[Diagnostic]) {
             "<li class=\"{level}\">\n<p class=\"small\"><strong>{level}</strong> <code>{}</code>{}</p>\n<p>{}</p>\n<p><b>Next:</b> {}</p>\n<p class=\"small\"><b>Source:</b> {}</p></li>",
             finding.code.id,
             size.unwrap_or_default(),
-            escape(&finding.message),
-            escape(finding.advice()),
+            escape(&bound(&finding.message)),
+            escape(&bound(finding.advice())),
             escape(finding.code.source),
             level = finding.level.word(),
         );

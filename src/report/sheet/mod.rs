@@ -164,3 +164,51 @@ pub(crate) fn slug(text: &str) -> String {
     }
     out.trim_matches('-').to_owned()
 }
+
+/// A space at which a line is never broken.
+const BOUND: char = '\u{a0}';
+
+/// The text with every number bound to the unit or the per cent sign after it.
+pub(crate) fn bound(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for (at, letter) in text.char_indices() {
+        let after_number = out.ends_with(|c: char| c.is_ascii_digit());
+        if letter == ' ' && after_number && begins_with_unit(text.get(at + 1..).unwrap_or_default())
+        {
+            out.push(BOUND);
+        } else {
+            out.push(letter);
+        }
+    }
+    out
+}
+
+fn begins_with_unit(text: &str) -> bool {
+    let units = ["%", "cm", "in"];
+    let rest = units.iter().find_map(|unit| text.strip_prefix(unit));
+    rest.is_some_and(|rest| !rest.starts_with(char::is_alphabetic))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_keep_their_units() {
+        assert_eq!(
+            bound("bust 91.4 cm (36.0 in)"),
+            "bust 91.4\u{a0}cm (36.0\u{a0}in)"
+        );
+        assert_eq!(
+            bound("+7.5 %, 2 inner, no in"),
+            "+7.5\u{a0}%, 2 inner, no in"
+        );
+    }
+
+    #[test]
+    fn ids_are_made_of_letters_and_digits() {
+        assert_eq!(slug("91 cm"), "91-cm");
+        assert_eq!(slug(" To fit: 32/34\" "), "to-fit-32-34");
+        assert_eq!(slug("\u{2013}"), "");
+    }
+}

@@ -285,6 +285,7 @@ impl SizePart<'_> {
             .map(|line| capital(line))
             .collect();
         lines.extend(drifted_arms(self.case.units, self.size).map(|arms| {
+            let arms = arms.replace("   ", "; ");
             format!("Upper arm if your rounds differ from the pattern's gauge by {arms}")
         }));
         lines

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 use super::PdfError;
+use crate::report::sheet::bound;
 
 const REGULAR: &[u8] = include_bytes!("../../fonts/DejaVuSans.ttf");
 const BOLD: &[u8] = include_bytes!("../../fonts/DejaVuSans-Bold.ttf");
@@ -165,7 +166,11 @@ impl Fonts {
         let space = self.width(" ", set);
         let mut lines: Vec<String> = Vec::new();
         let mut used = 0.0;
-        for word in text.split_whitespace() {
+        let text = bound(text);
+        for word in text
+            .split([' ', '\t', '\n'])
+            .filter(|word| !word.is_empty())
+        {
             for (i, piece) in self.pieces(word, set, width).into_iter().enumerate() {
                 let wide = self.width(&piece, set);
                 match lines.last_mut() {

@@ -6,12 +6,14 @@ use super::blocks::{RULE, SMALL, TABLE, TABLE_HEAD};
 use super::flow::{Chunk, Ink, Mark, Placed, Repeated};
 use super::fonts::{Fonts, Type};
 use super::tags::{Node, Role, Tags};
-use crate::report::sheet::{Column, ColumnKind, Table};
+use crate::report::sheet::{Column, ColumnKind, Table, bound};
 
 /// Space left and right of a cell.
 const PAD: f32 = 4.0;
 /// Space above and below the text of a row.
 const GAP: f32 = 2.2;
+/// The same in a checklist, so that forty rows go on one page.
+const TIGHT: f32 = 1.5;
 /// A box to tick.
 const TICK: f32 = 8.0;
 /// Room for it.
@@ -43,6 +45,7 @@ pub(super) struct Setter<'a> {
     /// Left edge and width of every column.
     columns: Vec<(f32, f32)>,
     width: f32,
+    gap: f32,
 }
 
 impl<'a> Setter<'a> {
@@ -62,6 +65,7 @@ impl<'a> Setter<'a> {
             fonts,
             columns,
             width: left,
+            gap: if table.boxes { TIGHT } else { GAP },
         }
     }
 
@@ -142,7 +146,7 @@ impl<'a> Setter<'a> {
         let most = cells.iter().map(Vec::len).max().unwrap_or(1);
         let mut marks = Vec::new();
         if self.table.boxes {
-            let y = GAP + TABLE_HEAD.leading() * (most as f32 - 1.0);
+            let y = self.gap + TABLE_HEAD.leading() * (most as f32 - 1.0);
             let cell = tags.add(Some(node), Role::ColumnHead);
             let slot = Slot {
                 at: (0.0, TICK_COLUMN),
@@ -156,7 +160,7 @@ impl<'a> Setter<'a> {
         for ((lines, at), column) in cells.iter().zip(&self.columns).zip(&self.table.columns) {
             let cell = tags.add(Some(node), Role::ColumnHead);
             // The last line of every heading stands right above the rule.
-            let top = GAP + TABLE_HEAD.leading() * (most - lines.len()) as f32;
+            let top = self.gap + TABLE_HEAD.leading() * (most - lines.len()) as f32;
             let slot = Slot {
                 at: *at,
                 top,
@@ -166,7 +170,7 @@ impl<'a> Setter<'a> {
             };
             marks.extend(self.cell(lines, slot));
         }
-        let height = 2.0 * GAP + TABLE_HEAD.leading() * most as f32;
+        let height = 2.0 * self.gap + TABLE_HEAD.leading() * most as f32;
         marks.push(self.rule(height, 0.9));
         Row { height, marks }
     }
@@ -180,7 +184,7 @@ impl<'a> Setter<'a> {
         let mut marks = Vec::new();
         let mut most = 1;
         if self.table.boxes {
-            let y = GAP + (TABLE.leading() - TICK) / 2.0;
+            let y = self.gap + (TABLE.leading() - TICK) / 2.0;
             marks.push(Placed {
                 mark: Mark::Tick {
                     x: PAD,
@@ -199,7 +203,7 @@ impl<'a> Setter<'a> {
             most = most.max(lines.len());
             let slot = Slot {
                 at: *at,
-                top: GAP,
+                top: self.gap,
                 set,
                 kind: column.kind,
                 node: tags.add(Some(node), role),
@@ -215,7 +219,7 @@ impl<'a> Setter<'a> {
         let lines = self.fonts.lines(text, TABLE, self.width - 2.0 * PAD);
         let slot = Slot {
             at: (0.0, self.width),
-            top: GAP,
+            top: self.gap,
             set: TABLE,
             kind: ColumnKind::Words,
             node: cell,
@@ -225,7 +229,7 @@ impl<'a> Setter<'a> {
     }
 
     fn ruled(&self, mut marks: Vec<Placed>, lines: usize) -> Row {
-        let height = 2.0 * GAP + TABLE.leading() * lines as f32;
+        let height = 2.0 * self.gap + TABLE.leading() * lines as f32;
         marks.push(self.rule(height, 0.4));
         Row { height, marks }
     }
@@ -315,7 +319,8 @@ fn natural(table: &Table, fonts: &Fonts, at: usize, column: &Column) -> (f32, f3
         _ => TABLE,
     };
     let word = |text: &str, set| {
-        let words = text.split_whitespace().map(|word| fonts.width(word, set));
+        let text = bound(text);
+        let words = text.split(' ').map(|word| fonts.width(word, set));
         words.fold(0.0_f32, f32::max)
     };
     let cells = table
