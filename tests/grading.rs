@@ -86,7 +86,12 @@ fn the_figures_are_those_of_the_conversion_and_the_steps_their_differences() {
             for flank in ["front", "back"] {
                 let runs = structure[flank].as_array().unwrap().iter();
                 let moves: Vec<&Value> = runs
-                    .flat_map(|run| vec![&run["move"]; run["times"][i].as_u64().unwrap() as usize])
+                    .flat_map(|run| {
+                        vec![
+                            &run["move"];
+                            usize::try_from(run["times"][i].as_u64().unwrap()).unwrap()
+                        ]
+                    })
                     .collect();
                 let wanted: Vec<&Value> = size["fit"][flank]["moves"]
                     .as_array()

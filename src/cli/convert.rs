@@ -148,7 +148,7 @@ pub(crate) fn forms(args: &ConvertArgs) -> &'static [Form] {
 }
 
 /// The case's arguments with `--runs` and `--choice` as the keys they stand for.
-fn with_wishes(args: &ConvertArgs) -> CaseArgs {
+pub(crate) fn with_wishes(args: &ConvertArgs) -> CaseArgs {
     let mut case = args.case.clone();
     let wishes = [("fit.runs", args.runs), ("fit.choice", args.choice)];
     let wishes = wishes.into_iter();

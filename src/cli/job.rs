@@ -7,7 +7,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, OutputArgs};
-use super::convert::{Opened, Refused, checked, converted, forms, open_text};
+use super::convert::{Opened, Refused, checked, converted, forms, open_text, with_wishes};
 use super::output::{Form, TEXT_JSON, endings};
 use crate::case::Case;
 use crate::convert::{SizeBySize, check, convert_each, cores};
@@ -96,13 +96,15 @@ impl<'a> Job<'a> {
             Self::Convert(ConvertArgs {
                 case: _,
                 together,
+                runs,
+                choice,
                 checklist,
                 grading,
                 figure,
                 paper,
                 batch: _,
             }) => format!(
-                "convert {common} {together} {checklist:?} {grading:?} {figure:?} {paper:?}"
+                "convert {common} {together} {runs:?} {choice:?} {checklist:?} {grading:?} {figure:?} {paper:?}"
             ),
             Self::Check(CheckArgs { case: _, batch: _ }) => format!("check {common}"),
         }
@@ -166,7 +168,11 @@ impl<'a> Job<'a> {
     }
 
     fn opened(&self, name: &str, text: String, wanted: Wanted, threads: NonZeroUsize) -> Done {
-        match open_text(self.case(), name, text) {
+        let opened = match self {
+            Self::Convert(args) => open_text(&with_wishes(args), name, text),
+            Self::Check(args) => open_text(&args.case, name, text),
+        };
+        match opened {
             Ok(opened) => self.done(name, &opened, wanted, threads),
             Err(Refused { outcome, found }) if found.is_empty() => {
                 let sentence = outcome.err.trim().trim_start_matches("error: ");
