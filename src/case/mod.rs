@@ -12,6 +12,7 @@ mod swatch;
 mod table;
 
 pub use codes::CODES;
+pub(crate) use codes::UNUSABLE_CASE;
 pub use edit::{case_text, set_key};
 pub use read::read_case;
 pub use readings::{Readings, Take};

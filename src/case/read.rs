@@ -1,16 +1,17 @@
 //! From TOML to a valid case, section by section.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 use toml::de::DeTable;
 
-use super::codes::{CLASH, LIST_LENGTH, NOT_YET, OUT_OF_RANGE, SYNTAX, UNKNOWN_WORD};
+use super::codes::{CLASH, LIST_LENGTH, NOT_YET, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::table::{Reading, Table};
 use super::{
     Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, ONE_SIZE, Readings, Shoulder,
     Sleeve, Style, Swatch, SwatchCount, Take, Terms, Turn,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
+use crate::measure::limits::{MAX_DIAGNOSTICS, MAX_SIZES};
 use crate::measure::{
     ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
     CUFF_LENGTH, DIVISION, EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows,
@@ -27,19 +28,29 @@ pub fn read_case(text: &str) -> (Option<Case>, Vec<Diagnostic>) {
     if !errors.is_empty() {
         return (
             None,
-            errors.iter().map(|error| syntax(error, text)).collect(),
+            errors
+                .iter()
+                .take(MAX_DIAGNOSTICS)
+                .map(|error| syntax(error, text))
+                .collect(),
         );
     }
     let heading = heading(table.get_ref());
     let reading = Reading {
         problems: RefCell::default(),
+        more: Cell::default(),
         units: heading.units,
         sizes: heading.sizes.len(),
     };
     let root = Table::root(&reading, table.get_ref());
     let case = case(&root, heading.sizes);
     root.finish();
-    let problems = reading.problems.into_inner();
+    let mut problems = reading.problems.into_inner();
+    let more = reading.more.get();
+    if more > 0 {
+        let message = format!("There are {more} more problems of this kind or another.");
+        problems.push(Diagnostic::new(&TOO_MANY, message));
+    }
     let usable = worst(&problems) != Some(Level::Error);
     (case.filter(|_| usable), problems)
 }
@@ -67,6 +78,7 @@ const UNITS: &[(&str, Units)] = &[("cm", Units::Cm), ("in", Units::In)];
 fn heading(table: &DeTable<'_>) -> Heading {
     let reading = Reading {
         problems: RefCell::default(),
+        more: Cell::default(),
         units: Units::Cm,
         sizes: 1,
     };
@@ -89,6 +101,10 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
             root.place_of("sizes"),
             "sizes is an empty list.".to_owned(),
         );
+    }
+    if sizes.len() > MAX_SIZES {
+        let message = format!("There are {} sizes; {MAX_SIZES} is the limit.", sizes.len());
+        root.say(&LIST_LENGTH, root.place_of("sizes"), message);
     }
     let units = root.choice("units", UNITS);
     if !root.has("units") {

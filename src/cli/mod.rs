@@ -3,14 +3,19 @@
 //! Exit code 0: fine; 1: findings at error level; 2: input that cannot be used.
 
 mod args;
+mod batch;
 mod convert;
 mod drift;
 mod explain;
 mod figure;
 mod files;
+mod job;
 mod knit;
+mod lines;
+mod manual;
 mod output;
 mod pdf;
+mod queue;
 mod read;
 mod repair;
 mod show;
@@ -74,5 +79,7 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Explain(args) => explain::explain(args),
         Command::Knit(args) => knit::knit(args),
         Command::Tables(args) => tables::tables(args),
+        Command::Completions(args) => manual::completions(args),
+        Command::Man(args) => manual::man(args),
     }
 }

@@ -8,6 +8,7 @@ mod bounds;
 mod count;
 mod gauge;
 mod length;
+pub mod limits;
 mod sizes;
 
 pub use bounds::{ALL_BOUNDS, Bound, OutOfBounds};
