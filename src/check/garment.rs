@@ -4,7 +4,7 @@ use super::codes::{
     ARMHOLE_DEPTH_ODD, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG, CAP_EDGE_SHORT,
     CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
 };
-use super::rules::{cap_depth_by_cylinder, cap_depths};
+use crate::adapt::{cap_depth_by_cylinder, cap_depths};
 use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
