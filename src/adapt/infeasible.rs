@@ -1,6 +1,7 @@
 //! Why there is no outline: which limits bind, by how much, and what would cure it.
 
 use super::codes::{AREA_NOT_KEPT, ARM_NARROW, ARMHOLE_LONG, ARMHOLE_SHORT, UNDERARM_WIDE};
+use super::least::MOST_ENLARGED;
 use super::problem::{Counts, Keep, Problem, Wishes};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Rows, Stitches, nearest_whole};
@@ -92,7 +93,7 @@ impl Fits {
             return Self::Short(Length::cm(shortest - edge_cm));
         }
         let deepest = problem.reference(counts, *pairs.end());
-        match deepest.longest_cm(None) {
+        match deepest.enlarged(MOST_ENLARGED).longest_cm(None) {
             Some(longest) if edge_cm > longest => Self::Long(Length::cm(edge_cm - longest)),
             _ => Self::Yes,
         }

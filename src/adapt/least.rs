@@ -14,12 +14,18 @@
 //! must grow. But with a price on the length the problem stays strictly convex as long as the price
 //! is above `-2 SLOPE`, its answer is then unique, and an answer that has the length asked for is
 //! the best of all outlines with that length (a Lagrange multiplier suffices). So the price is
-//! searched for, and beyond its limit the edge is refused: the outline would have to break into
-//! steps. Every Newton step is a tridiagonal system.
+//! searched for. Beyond its limit an outline would break into steps; a longer edge is then had by
+//! enlarging the bends of the reference itself as little as will do, up to [`MOST_ENLARGED`] times:
+//! caps are so near to straight that the usual price reaches only a few millimetres. Every Newton
+//! step is a tridiagonal system.
 
 /// Weight of the slopes in square centimetres: unevenness over less than about 2 cm counts more as
 /// slope, longer bends count more as width.
 pub const SLOPE: f64 = 4.0;
+
+/// How far the bends of a reference may be enlarged (common practice, no source: with more the cap has
+/// a shelf at the underarm and another at the top).
+pub const MOST_ENLARGED: f64 = 4.0;
 
 /// Where an outline starts from.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,6 +49,8 @@ pub struct Nearest {
     pub cost: f64,
     /// The price of a centimetre of edge: positive where the edge had to become shorter.
     pub price: f64,
+    /// How much the bends of the reference were enlarged; 1 when they were not.
+    pub enlarged: f64,
 }
 
 impl Nearest {
@@ -60,6 +68,23 @@ const HIGHEST_PRICE: f64 = 1e7;
 const EDGE_CM: f64 = 1e-7;
 
 impl Reference {
+    /// The same outline with its bends enlarged: what it lies off the straight line from corner to
+    /// corner, times so much. Slopes grow apart and turn where they turned.
+    #[must_use]
+    pub fn enlarged(&self, times: f64) -> Self {
+        let pieces = 2.0 * self.half_widths_cm.len() as f64 - 1.0;
+        let rise = self.below_cm - self.top_cm;
+        let straight = |k: usize| self.top_cm + rise * (2.0 * k as f64 + 1.0) / pieces;
+        let widths = self.half_widths_cm.iter().enumerate();
+        let half_widths_cm = widths
+            .map(|(k, w)| straight(k) + times * (w - straight(k)))
+            .collect();
+        Self {
+            half_widths_cm,
+            ..*self
+        }
+    }
+
     /// Length of one side from the top corner to the underarm line, for half widths of its pairs.
     pub fn curve_cm(&self, half_widths_cm: &[f64]) -> f64 {
         let rises = self.rises(half_widths_cm);
@@ -109,11 +134,42 @@ impl Reference {
         Some(self.answer(price, half_widths_cm))
     }
 
+    /// The same, with the bends enlarged where the edge wanted is too long for them. The cost is the
+    /// distance from this reference.
+    pub fn nearest_enlarged(&self, curve_cm: f64, half_area_cm2: Option<f64>) -> Option<Nearest> {
+        if let Some(nearest) = self.nearest(curve_cm, half_area_cm2) {
+            return Some(nearest);
+        }
+        let reaches = |times: f64| {
+            let longest = self.enlarged(times).longest_cm(half_area_cm2);
+            longest.is_some_and(|longest| longest >= curve_cm)
+        };
+        if self.longest_cm(half_area_cm2)? > curve_cm || !reaches(MOST_ENLARGED) {
+            return None;
+        }
+        let (mut low, mut high) = (1.0, MOST_ENLARGED);
+        while high - low > 1e-4 {
+            let middle = f64::midpoint(low, high);
+            if reaches(middle) {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        let nearest = self.enlarged(high).nearest(curve_cm, half_area_cm2)?;
+        Some(Nearest {
+            cost: self.cost(&nearest.half_widths_cm),
+            enlarged: high,
+            ..nearest
+        })
+    }
+
     fn answer(&self, price: f64, half_widths_cm: Vec<f64>) -> Nearest {
         Nearest {
             cost: self.cost(&half_widths_cm),
             half_widths_cm,
             price,
+            enlarged: 1.0,
         }
     }
 

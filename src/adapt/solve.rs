@@ -140,7 +140,7 @@ fn ranked(problem: &Problem<'_>, counts: Counts) -> Vec<(Reference, Nearest)> {
     }
     for pairs in pairs {
         let reference = problem.reference(counts, pairs);
-        if let Some(nearest) = reference.nearest(curve_cm, area) {
+        if let Some(nearest) = reference.nearest_enlarged(curve_cm, area) {
             found.push((reference, nearest));
         }
     }
