@@ -1,5 +1,6 @@
 //! The job, readable top to bottom: case -> conversion.
 
+mod adapt;
 pub mod drift;
 mod gauges;
 mod old;
@@ -7,6 +8,7 @@ mod person;
 mod size;
 mod written;
 
+pub use adapt::{Adaptation, RuleDepth};
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use old::{Old, cap_context};
 pub use size::SizeConversion;

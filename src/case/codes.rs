@@ -74,15 +74,6 @@ case_code!(
     "The same thing is said in two ways, or half of a pair is missing.",
     "Keep one of them."
 );
-case_code!(
-    NOT_YET,
-    "adapt-not-supported",
-    "this version does not adapt caps",
-    "The case asks for another outline than the old one's; this version keeps the old cap's area \
-     and depth and would leave the wish out in silence.",
-    "Remove the [adapt] table to convert the old cap as it is."
-);
-
 /// This room's part of the table of findings.
 pub static CODES: &[&Code] = &[
     &SYNTAX,
@@ -93,5 +84,4 @@ pub static CODES: &[&Code] = &[
     &LIST_LENGTH,
     &UNKNOWN_WORD,
     &CLASH,
-    &NOT_YET,
 ];
