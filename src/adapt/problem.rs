@@ -133,7 +133,7 @@ const SHORT_SHARE: f64 = 0.02;
 const SHORT_LEAST: Length = Length::cm(0.3);
 
 /// About an inch a side may be eased in (By Gum By Golly, 18 Mar 2011).
-pub const MOST_EASE: Length = Length::inches(1.0);
+const MOST_EASE: Length = Length::inches(1.0);
 
 /// Underarm bind-offs of sleeve and body that differ by less stay as they are.
 const UNDERARM_GAP: Length = Length::cm(1.5);

@@ -77,7 +77,7 @@ pub(super) fn outlines(
             Err(found) => Err(found.clone()),
         })
         .collect();
-    even_out(case, wishes, &problems, &mut found);
+    even_out(wishes, &problems, &mut found);
     let each = parts.iter().zip(problems).zip(found);
     each.map(|((part, problem), outline)| {
         let (problem, outline) = (problem?, outline?);
@@ -89,7 +89,6 @@ pub(super) fn outlines(
 /// One change for all where that is asked for; else a larger size gets no shallower cap, as far as its
 /// edge allows it.
 fn even_out(
-    case: &Case,
     wishes: &Adapt,
     problems: &[Result<Problem<'_>, Vec<Diagnostic>>],
     found: &mut [Result<Adapted, Vec<Diagnostic>>],
@@ -150,7 +149,6 @@ fn even_out(
             }
         }
     }
-    let _ = case;
 }
 
 fn problem<'a>(

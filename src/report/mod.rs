@@ -1,6 +1,7 @@
 //! Conversion -> text and JSON. No arithmetic of its own: numbers are rounded and laid out, never
 //! computed.
 
+mod adapt;
 mod checks;
 mod drift;
 mod drift_exercise;

@@ -2,13 +2,17 @@
 
 use std::fmt::Write as _;
 
+use super::adapt::{adapt_text, printed_cells};
 use super::checks::{bands, finding_line};
 use super::pattern_text::{instructions, sleeve_name, sleeve_text};
 use crate::case::Case;
-use crate::convert::{Conversion, SizeConversion};
+use crate::adapt::Status;
+use crate::convert::{Conversion, Old, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{CapPlan, Measures};
 use crate::measure::{Gauge, Units};
+use crate::outline::Cap;
+use crate::pattern::Ledger;
 use crate::wording::write_set;
 
 /// A whole conversion: a table of all sizes where there are several, then each size's pattern.
@@ -171,6 +175,7 @@ fn size_text(case: &Case, size: &SizeConversion) -> String {
     ));
     out.push_str(&gauge_lines(case, size));
     out.push_str(&numbers(case.units, size));
+    out.push_str(&adapt_text(case.units, &size.old));
     for written in &size.written {
         out.push_str(&sleeve_text(written));
     }
@@ -221,7 +226,7 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
     let mut table = vec![
         [
             String::new(),
-            "old cap".to_owned(),
+            flat_name(&size.old).to_owned(),
             "new cap".to_owned(),
             "common recipe".to_owned(),
         ],
@@ -258,7 +263,7 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
             format!("crown of {}", recipe.crown.stitches.count()),
         ],
         [
-            "off the old width".to_owned(),
+            format!("off the {} width", word_of_flat(&size.old)),
             String::new(),
             format!("{} rms", units.show_fine(m.width_rms)),
             format!("{} rms", units.show_fine(rm.width_rms)),
@@ -282,7 +287,37 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
             format!("{} runs", recipe.runs()),
         ],
     ]);
+    let mut table: Vec<Vec<String>> = table.into_iter().map(Vec::from).collect();
+    if let Some((_, printed)) = replaced(&size.old) {
+        let cells = std::iter::once("old cap".to_owned()).chain(printed_cells(units, printed));
+        for (row, cell) in table.iter_mut().zip(cells.chain(std::iter::repeat(String::new()))) {
+            row.insert(1, cell);
+        }
+    }
     laid_out(&table) + "\n" + &ease_strips(units, size)
+}
+
+/// The cap of the lines, where another took its place.
+fn replaced(old: &Old) -> Option<&(Ledger, Cap)> {
+    let adapted = old.adapted.as_ref().filter(|adapted| adapted.is_changed())?;
+    adapted.printed.as_ref()
+}
+
+/// What the flat cap is called that the new one keeps.
+fn flat_name(old: &Old) -> &'static str {
+    match old.adapted.as_ref().map(|adapted| adapted.outline.status) {
+        Some(Status::Adapted) => "adapted cap",
+        Some(Status::Drafted) => "drafted cap",
+        Some(Status::Unchanged) | None => "old cap",
+    }
+}
+
+fn word_of_flat(old: &Old) -> &'static str {
+    if flat_name(old) == "old cap" {
+        "old"
+    } else {
+        "flat"
+    }
 }
 
 /// Where along the edge the old and the new cap are fuller (+) or tighter (-) than the armhole.
@@ -290,10 +325,12 @@ fn ease_strips(units: Units, size: &SizeConversion) -> String {
     let mut out =
         format!("Ease along the edge ({units}), underarm to shoulder, at the same heights\n");
     let alike = size.old.is_alike() && size.front_ease == size.back_ease;
+    let flat = word_of_flat(&size.old);
+    let (front, back) = (format!("{flat} front"), format!("{flat} back"));
     let strips = [
-        ("old front", &size.old.front_ease),
+        (front.as_str(), &size.old.front_ease),
         ("new front", &size.front_ease),
-        ("old back", &size.old.back_ease),
+        (back.as_str(), &size.old.back_ease),
         ("new back", &size.back_ease),
     ];
     for (name, strip) in strips.into_iter().take(if alike { 2 } else { 4 }) {
@@ -307,8 +344,9 @@ fn ease_strips(units: Units, size: &SizeConversion) -> String {
     out + "\n"
 }
 
-fn laid_out(table: &[[String; 4]]) -> String {
-    let widths: Vec<usize> = (0..4)
+fn laid_out(table: &[Vec<String>]) -> String {
+    let columns = table.first().map_or(0, Vec::len);
+    let widths: Vec<usize> = (0..columns)
         .map(|column| {
             let cells = table.iter().filter_map(|row| row.get(column));
             cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
@@ -410,7 +448,8 @@ fn finished(case: &Case, size: &SizeConversion) -> String {
     let (old, new) = size.knitted_stitches;
     let _ = writeln!(
         out,
-        "  stitches knitted in the cap: {new}, in the old one {old}; yarn in about that proportion, a few per\n      cent either way; two seams fewer (cap into armhole, sleeve)"
+        "  stitches knitted in the cap: {new}, in the {} one {old}; yarn in about that proportion, a few per\n      cent either way; two seams fewer (cap into armhole, sleeve)",
+        word_of_flat(&size.old)
     );
     if !size.sensitivity.is_empty() {
         out.push_str("  Upper arm if your rounds differ from the pattern's gauge by\n");
