@@ -117,14 +117,15 @@ adapt_code!(
     "Nothing, or give adapt.depth for every size."
 );
 adapt_code!(
-    DEPTH_RULES,
-    "adapt-depth-rules",
-    Note,
-    "what published rules give for the depth of this cap",
-    "The depth of a cap follows from the arm, the top and the edge it is sewn to. The rules know only \
-     the armhole's depth, the chest or the top, and disagree by more than an inch.",
+    DEPTH_RULE,
+    "adapt-depth-rule",
+    Error,
+    "the rule asked for gives no depth",
+    "Published rules know only the armhole's depth, the chest, the top or the armhole's girth, and \
+     disagree by more than an inch; without what it is made from a rule says nothing. A drafted cap \
+     shows all of them side by side.",
     "R. Hunter, 21 Nov 2011; 30-day sweater course, day 24; Slipped Stitches, Mar 2014; S. Partlan, 2013",
-    "Nothing, or choose one with adapt.depth = \"chest\", \"top\", \"top and chest\" or \"cut\"."
+    "Give the bust or chest in [body], or choose another depth."
 );
 
 /// This room's part of the table of findings.
@@ -139,5 +140,5 @@ pub static CODES: &[&Code] = &[
     &FRONT_BACK,
     &ROUNDED,
     &SIZES_EVENED,
-    &DEPTH_RULES,
+    &DEPTH_RULE,
 ];

@@ -163,7 +163,11 @@ fn too_short(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
         stitches_needed(problem, counts, -1).map(|stitches| {
             let less = problem.gauge.width(stitches);
             let arm = problem.gauge.width(counts.upper_arm) - less;
-            format!("narrow the arm by {} to {}", units.show(less), units.show(arm))
+            format!(
+                "narrow the arm by {} to {}",
+                units.show(less),
+                units.show(arm)
+            )
         }),
     ];
     with_cures(Diagnostic::new(&ARMHOLE_SHORT, message), cures)
@@ -185,7 +189,11 @@ fn too_long(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
         stitches_needed(problem, counts, 1).map(|stitches| {
             let more = problem.gauge.width(stitches);
             let arm = problem.gauge.width(counts.upper_arm) + more;
-            format!("widen the arm by {} to {}", units.show(more), units.show(arm))
+            format!(
+                "widen the arm by {} to {}",
+                units.show(more),
+                units.show(arm)
+            )
         }),
     ];
     with_cures(Diagnostic::new(&ARMHOLE_LONG, message), cures)
@@ -228,7 +236,11 @@ fn with_cures(diagnostic: Diagnostic, cures: [Option<String>; 3]) -> Diagnostic 
     }
     let text = cures.join(", or ");
     let mut letters = text.chars();
-    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    let first: String = letters
+        .next()
+        .into_iter()
+        .flat_map(char::to_uppercase)
+        .collect();
     diagnostic.next(format!("{first}{}.", letters.as_str()))
 }
 

@@ -120,7 +120,10 @@ impl Lattice<'_> {
             [a, b] => (b - a) / self.stitch_cm,
             _ => 0.0,
         });
-        let top = self.half_widths_cm.first().map_or(0.0, |w| w - self.of.top_cm);
+        let top = self
+            .half_widths_cm
+            .first()
+            .map_or(0.0, |w| w - self.of.top_cm);
         let widest = widest.fold(top / self.stitch_cm, f64::max);
         let pairs = f64::from(u32::try_from(self.half_widths_cm.len()).unwrap_or(u32::MAX));
         let least = f64::from(self.stitches) / (pairs - 1.0).max(1.0);

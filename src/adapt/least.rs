@@ -179,10 +179,7 @@ impl Reference {
         let width: f64 = widths
             .map(|(w, at)| 2.0 * self.row_cm * (w - at) * (w - at))
             .sum();
-        let (new, old) = (
-            self.rises(half_widths_cm),
-            self.rises(&self.half_widths_cm),
-        );
+        let (new, old) = (self.rises(half_widths_cm), self.rises(&self.half_widths_cm));
         let slopes = new.iter().zip(&old).enumerate();
         let slope: f64 = slopes
             .map(|(k, (x, at))| (x - at) * (x - at) / self.height(k))
@@ -216,10 +213,7 @@ impl Reference {
 type Off = (f64, f64);
 
 /// Raises the price until the edge is no longer too long.
-fn raised(
-    off: &impl Fn(f64) -> Option<(f64, Vec<f64>)>,
-    at_zero: f64,
-) -> Option<(Off, Off)> {
+fn raised(off: &impl Fn(f64) -> Option<(f64, Vec<f64>)>, at_zero: f64) -> Option<(Off, Off)> {
     let (mut low, mut price) = ((0.0, at_zero), 1.0);
     while price < HIGHEST_PRICE {
         let (length, _) = off(price)?;
@@ -309,7 +303,9 @@ impl<'a> Newton<'a> {
             let gap = dot(&x, &self.z) / x.len() as f64;
             let (gradient, curvature) = self.slopes(&x, 0.0);
             let (exact, _) = self.residual(&gradient, true);
-            let short = self.sum_wanted.map_or(0.0, |sum| sum - self.w.iter().sum::<f64>());
+            let short = self
+                .sum_wanted
+                .map_or(0.0, |sum| sum - self.w.iter().sum::<f64>());
             let worst = exact.iter().fold(short.abs(), |most, r| most.max(r.abs()));
             if gap < GAP && worst < RESIDUAL {
                 return Some(self.all());
@@ -407,7 +403,11 @@ fn tridiagonal(diagonal: &[f64], stiff: &[f64], right: &[f64]) -> Vec<f64> {
         out[k] -= factor * out[k - 1];
     }
     for k in (0..n).rev() {
-        let below = if k + 1 < n { stiff[k + 1] * out[k + 1] } else { 0.0 };
+        let below = if k + 1 < n {
+            stiff[k + 1] * out[k + 1]
+        } else {
+            0.0
+        };
         out[k] = (out[k] + below) / d[k];
     }
     out

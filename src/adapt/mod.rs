@@ -16,9 +16,11 @@ mod shape;
 mod solve;
 
 pub use codes::CODES;
-pub(crate) use codes::{ARM_STRETCHED, BODY_UNKNOWN, DEPTH_RULES, SIZES_EVENED};
+pub(crate) use codes::{ARM_STRETCHED, BODY_UNKNOWN, DEPTH_RULE, SIZES_EVENED};
 pub use least::{MOST_ENLARGED, Nearest, Reference, SLOPE};
-pub use problem::{Counts, DEPTH_SHARE, EdgeEase, Keep, OldCap, Opening, Problem, Wishes, usual_top};
+pub use problem::{
+    Counts, DEPTH_SHARE, EdgeEase, Keep, OldCap, Opening, Problem, Wishes, usual_top,
+};
 pub use rules::{
     cap_depth_by_chest, cap_depth_by_cylinder, cap_depth_by_top, cap_depth_by_top_and_chest,
     cap_depths, chest_allowance,

@@ -167,8 +167,7 @@ pub struct Counts {
 impl Counts {
     /// Stitches above the underarm bind-offs.
     pub fn below(self) -> Stitches {
-        self.upper_arm
-            .saturating_sub(self.underarm + self.underarm)
+        self.upper_arm.saturating_sub(self.underarm + self.underarm)
     }
 }
 

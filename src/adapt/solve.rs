@@ -45,6 +45,8 @@ pub struct Adapted {
     pub upper_arm: Length,
     /// The edge wished on each side, above the underarm.
     pub edge: Length,
+    /// True when that came from a wish for ease, false for the old cap's own ease or none.
+    pub ease_wished: bool,
     /// What is left at the front: the cap's edge less the one wished there.
     pub front_left: Length,
     /// What is left at the back.
@@ -161,7 +163,9 @@ pub fn proposed_rows(problem: &Problem<'_>) -> Option<Rows> {
     let counts = problem.counts();
     let ranked = ranked(problem, counts);
     let (reference, _) = ranked.first()?;
-    Some(Rows(2 * u32::try_from(reference.half_widths_cm.len()).ok()?))
+    Some(Rows(
+        2 * u32::try_from(reference.half_widths_cm.len()).ok()?,
+    ))
 }
 
 fn takes(
@@ -266,6 +270,7 @@ fn finished(
         ledger,
         upper_arm: problem.upper_arm(),
         edge: problem.edge(),
+        ease_wished: problem.wishes.ease.is_some(),
         front_left: edge - problem.edge_on(problem.opening.front),
         back_left: edge - problem.edge_on(problem.opening.back),
         bend,

@@ -136,7 +136,10 @@ pub(super) fn adapt(table: &Table<'_>, old_cap: bool) -> Adapt {
             ("area", KeepWish::Area),
         ],
     );
-    let sizes = table.choice("sizes", &[("each", SetWish::Each), ("alike", SetWish::Alike)]);
+    let sizes = table.choice(
+        "sizes",
+        &[("each", SetWish::Each), ("alike", SetWish::Alike)],
+    );
     let adapt = Adapt {
         upper_arm: upper_arm(table),
         ease: amounts(table, "ease", &EDGE_EASE, &EDGE_EASE_PCT),
@@ -156,7 +159,8 @@ pub(super) fn adapt(table: &Table<'_>, old_cap: bool) -> Adapt {
         }
     }
     if keep == Some(KeepWish::Depth) && table.has("depth") {
-        let message = "adapt.keep = \"depth\" keeps the old depth, and adapt.depth asks for another.";
+        let message =
+            "adapt.keep = \"depth\" keeps the old depth, and adapt.depth asks for another.";
         table.say(&CLASH, table.place_of("depth"), message.to_owned());
     }
     table.finish();
@@ -264,7 +268,8 @@ pub(super) fn agrees(root: &Table<'_>, adapt: &Adapt, has_live: bool, has_body: 
     if let Some(ArmWish::Eased { body: None, .. }) = adapt.upper_arm
         && !has_body
     {
-        let message = "adapt.upper_arm has an ease but no arm to add it to, and the case has no [body].";
+        let message =
+            "adapt.upper_arm has an ease but no arm to add it to, and the case has no [body].";
         table.say(&CLASH, table.place_of("upper_arm"), message.to_owned());
     }
 }

@@ -38,6 +38,11 @@ fn from_case(args: &ReadArgs, text: &str, name: &str) -> Outcome {
             ..Outcome::default()
         };
     };
+    if !case.sleeve.has_old_cap() {
+        return Outcome::unusable(
+            "The case has no old cap to read; `capwright convert` shows the lines of the one it drafts.",
+        );
+    }
     match cap_context(&case) {
         Ok(context) => lines_of(args, &case, &context, err),
         Err(found) => Outcome {

@@ -3,9 +3,9 @@
 use super::gauges::GaugesUsed;
 use super::old::Parts;
 use crate::adapt::{
-    self, ARM_STRETCHED, Adapted, BODY_UNKNOWN, DEPTH_RULES, EdgeEase, Keep, OldCap, Opening, Problem,
-    SIZES_EVENED, Status, Wishes, alike, cap_depth_by_chest, cap_depth_by_cylinder, cap_depth_by_top,
-    cap_depth_by_top_and_chest, in_order,
+    self, ARM_STRETCHED, Adapted, BODY_UNKNOWN, DEPTH_RULE, EdgeEase, Keep, OldCap, Opening,
+    Problem, SIZES_EVENED, Status, Wishes, alike, cap_depth_by_chest, cap_depth_by_cylinder,
+    cap_depth_by_top, cap_depth_by_top_and_chest, in_order,
 };
 use crate::case::{Adapt, Amount, ArmWish, Case, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
 use crate::diagnostic::{Diagnostic, Level};
@@ -93,7 +93,10 @@ fn even_out(
     problems: &[Result<Problem<'_>, Vec<Diagnostic>>],
     found: &mut [Result<Adapted, Vec<Diagnostic>>],
 ) {
-    let given = matches!(&wishes.depth, Some(DepthWish::Depth(_) | DepthWish::Rule(_)));
+    let given = matches!(
+        &wishes.depth,
+        Some(DepthWish::Depth(_) | DepthWish::Rule(_))
+    );
     if given || wishes.keep == Some(KeepWish::Depth) || found.len() < 2 {
         return;
     }
@@ -144,7 +147,9 @@ fn even_out(
                         "With {own} this size breaks the order of the sizes ({rows} would keep it), because its armhole and arm allow no other depth near it."
                     );
                     let said = Diagnostic::new(&SIZES_EVENED, message).level(Level::Warning);
-                    outline.findings.push(said.next("Check arm and armhole of this size against its neighbours'."));
+                    outline.findings.push(
+                        said.next("Check arm and armhole of this size against its neighbours'."),
+                    );
                 }
             }
         }
@@ -227,11 +232,7 @@ fn live_width(case: &Case, gauge: &GaugesUsed, index: usize) -> Option<Length> {
 const MOST_STRETCH: f64 = 0.2;
 
 /// The finished upper arm that is wished.
-fn upper_arm(
-    case: &Case,
-    wishes: &Adapt,
-    part: &Parts,
-) -> Result<Option<Length>, Vec<Diagnostic>> {
+fn upper_arm(case: &Case, wishes: &Adapt, part: &Parts) -> Result<Option<Length>, Vec<Diagnostic>> {
     let Some(wish) = &wishes.upper_arm else {
         return Ok(None);
     };
@@ -290,8 +291,7 @@ fn ruled(
                 ),
             };
             vec![
-                Diagnostic::new(&DEPTH_RULES, message)
-                    .level(Level::Error)
+                Diagnostic::new(&DEPTH_RULE, message)
                     .next("Give the bust or chest in [body], or choose another depth."),
             ]
         })
@@ -346,12 +346,9 @@ fn adaptation(
     gauge: &GaugesUsed,
     part: &Parts,
     problem: &Problem<'_>,
-    mut outline: Adapted,
+    outline: Adapted,
 ) -> Adaptation {
     let rules = rules(problem, part);
-    if outline.status == Status::Drafted {
-        outline.findings.extend(disagree(case, &rules, &outline));
-    }
     let label = case.sizes.get(part.index).cloned().unwrap_or_default();
     let reading = SizeReading {
         size: label,
@@ -384,21 +381,4 @@ fn whole_rows(length: Length, row: Length) -> i32 {
     let rows = crate::measure::nearest_whole((length / row).abs());
     let rows = i32::try_from(rows).unwrap_or(i32::MAX);
     if length.to_cm() < 0.0 { -rows } else { rows }
-}
-
-/// The rules side by side, when they are apart from the depth that the edge asked for.
-fn disagree(case: &Case, rules: &[RuleDepth], outline: &Adapted) -> Option<Diagnostic> {
-    let units = case.units;
-    let figures: Vec<String> = rules
-        .iter()
-        .map(|rule| format!("{} ({}; {})", units.show(rule.depth), rule.says, rule.source))
-        .collect();
-    (!figures.is_empty()).then(|| {
-        let message = format!(
-            "The cap is {} deep; published rules give {}.",
-            units.show(outline.cap.depth()),
-            figures.join(", "),
-        );
-        Diagnostic::new(&DEPTH_RULES, message)
-    })
 }

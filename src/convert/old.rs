@@ -416,7 +416,12 @@ impl Old {
     /// judged instead.
     pub(super) fn judge_arm(&mut self, units: Units) {
         let arm = self.arm.as_ref();
-        let found = arm_findings(units, self.called("old upper arm", "upper arm"), self.cap.upper_arm(), arm);
+        let found = arm_findings(
+            units,
+            self.called("old upper arm", "upper arm"),
+            self.cap.upper_arm(),
+            arm,
+        );
         let found = found.into_iter().map(|d| d.for_size(&self.size));
         self.findings.extend(found);
     }
@@ -427,8 +432,14 @@ pub(super) fn old_widths(old: &Old) -> SizeWidths {
     SizeWidths {
         size: old.size.clone(),
         lengths: vec![
-            (old.called("old upper arm", "upper arm"), old.cap.upper_arm()),
-            (old.called("old cap's depth", "cap's depth"), old.cap.depth()),
+            (
+                old.called("old upper arm", "upper arm"),
+                old.cap.upper_arm(),
+            ),
+            (
+                old.called("old cap's depth", "cap's depth"),
+                old.cap.depth(),
+            ),
             ("front armhole's edge", old.front.edge()),
             ("back armhole's edge", old.back.edge()),
             ("front armhole's depth", old.front.depth()),

@@ -20,7 +20,11 @@ pub(super) struct Person {
 
 /// Looks up the people of one size of the case; nobody when the case names no body.
 pub(super) fn person(case: &Case, index: usize) -> Person {
-    let Some((body, key)) = case.body.as_ref().and_then(|body| Some((body, body.keys.get(index)?))) else {
+    let Some((body, key)) = case
+        .body
+        .as_ref()
+        .and_then(|body| Some((body, body.keys.get(index)?)))
+    else {
         return wished(case, index);
     };
     let table = body.table.as_deref().unwrap_or_default();
@@ -44,7 +48,10 @@ pub(super) fn person(case: &Case, index: usize) -> Person {
 
 /// The arm that `[adapt]` names, in a case without a body.
 fn wished(case: &Case, index: usize) -> Person {
-    let wish = case.adapt.as_ref().and_then(|adapt| adapt.upper_arm.as_ref());
+    let wish = case
+        .adapt
+        .as_ref()
+        .and_then(|adapt| adapt.upper_arm.as_ref());
     let Some(ArmWish::Eased {
         body: Some(arms), ..
     }) = wish

@@ -118,8 +118,16 @@ fn edge(units: Units, old: &Old, adapted: &Adaptation, printed: Option<&Cap>) ->
             units.show(old.back.edge())
         )
     };
+    let mean = (old.front.edge() + old.back.edge()) / 2.0;
+    let why = if outline.ease_wished {
+        "with the ease wished".to_owned()
+    } else if outline.edge == mean {
+        "with no ease".to_owned()
+    } else {
+        "with what waits at the shoulder and the old cap's own ease".to_owned()
+    };
     format!(
-        "Edge: the armhole has {sides}; {} a side was wanted with the ease. This cap's is {}{before}.",
+        "Edge: the armhole has {sides}; {} a side is wanted {why}. This cap's is {}{before}.",
         units.show(outline.edge),
         units.show(outline.cap.edge_above_underarm()),
     )

@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 use super::adapt::{adapt_text, printed_cells};
 use super::checks::{bands, finding_line};
 use super::pattern_text::{instructions, sleeve_name, sleeve_text};
-use crate::case::Case;
 use crate::adapt::Status;
+use crate::case::Case;
 use crate::convert::{Conversion, Old, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{CapPlan, Measures};
@@ -290,7 +290,10 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
     let mut table: Vec<Vec<String>> = table.into_iter().map(Vec::from).collect();
     if let Some((_, printed)) = replaced(&size.old) {
         let cells = std::iter::once("old cap".to_owned()).chain(printed_cells(units, printed));
-        for (row, cell) in table.iter_mut().zip(cells.chain(std::iter::repeat(String::new()))) {
+        for (row, cell) in table
+            .iter_mut()
+            .zip(cells.chain(std::iter::repeat(String::new())))
+        {
             row.insert(1, cell);
         }
     }
@@ -299,7 +302,10 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
 
 /// The cap of the lines, where another took its place.
 fn replaced(old: &Old) -> Option<&(Ledger, Cap)> {
-    let adapted = old.adapted.as_ref().filter(|adapted| adapted.is_changed())?;
+    let adapted = old
+        .adapted
+        .as_ref()
+        .filter(|adapted| adapted.is_changed())?;
     adapted.printed.as_ref()
 }
 
