@@ -243,6 +243,8 @@ fn weights_are_the_stated_ones() {
         (weights.area, fit_oracle::AREA),
         (weights.decrease, fit_oracle::DECREASE),
         (weights.zone, fit_oracle::ZONE),
+        (weights.high_decrease, fit_oracle::HIGH_DECREASE),
+        (weights.lone_move, fit_oracle::LONE_MOVE),
         (weights.unlike, fit_oracle::UNLIKE),
     ];
     for (used, stated) in pairs {

@@ -12,11 +12,12 @@ use std::collections::BTreeMap;
 use capwright::fit::{MOST_RUNS, Problem, fit};
 use fit_oracle::cases::{Kind, case};
 use fit_oracle::{
-    Frame, Sizes, UNLIKE, ZONE, frames, move_cost, pickups, turn_pairs, wanted_cm, width_cost,
+    Frame, LONE_MOVE, Sizes, UNLIKE, ZONE, frames, move_cost, pickups, turn_pairs, wanted_cm,
+    width_cost,
 };
 use good_lp::{
-    Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, default_solver,
-    variable,
+    Constraint, Expression, ProblemVariables, Solution, SolverModel, Variable, constraint,
+    default_solver, variable,
 };
 
 /// A state of a plan after a pair: (plan, pair, widened by, taken in).
@@ -122,7 +123,7 @@ impl Program<'_> {
                         continue;
                     }
                     let moves = wanted.iter();
-                    let moves = moves.map(|w| move_cost(sizes, frame.pairs, w, p, *mv));
+                    let moves = moves.map(|w| move_cost(sizes, (frame.pairs, pair), w, p, *mv));
                     let mut cost = moves.sum::<f64>() / wanted.len() as f64;
                     cost += width_cost(sizes, frame, pair, net_after);
                     if pair == 1 {
@@ -162,6 +163,23 @@ impl Program<'_> {
         let arc = self.variables.add(variable().binary());
         *flow.worked.entry((pair, m)).or_default() += arc;
         arc
+    }
+
+    /// Lone moves of a flank: a variable for each move is at least one where a change lies before it
+    /// and one behind it (the ends of the flank are changes).
+    fn lone(&mut self, changes: &[Variable]) -> (Vec<Variable>, Vec<Constraint>) {
+        let change = |at: usize| match at.checked_sub(2).and_then(|i| changes.get(i)) {
+            Some(change) => Expression::from(*change),
+            None => Expression::from(1.0),
+        };
+        let lone: Vec<Variable> = (1..self.frame.pairs)
+            .map(|_| self.variables.add(variable().min(0.0)))
+            .collect();
+        let constraints = (1..self.frame.pairs).zip(&lone);
+        let constraints = constraints
+            .map(|(pair, lone)| constraint!(*lone >= change(pair) + change(pair + 1) - 1.0));
+        let constraints = constraints.collect();
+        (lone, constraints)
     }
 
     /// Changes of move along a flank: one binary for each pair after the first move.
@@ -214,10 +232,18 @@ fn solve_worked(
         return Err(());
     }
     let changes: Vec<Vec<Variable>> = flows.iter().map(|_| program.changes()).collect();
+    let lone: Vec<_> = changes
+        .iter()
+        .map(|changes| program.lone(changes))
+        .collect();
     let area = program.variables.add(variable().min(0.0));
     let mut cost: Expression = area.into();
     let mut constraints = Vec::new();
     let mut sum = Expression::default();
+    for (lone, behind) in lone {
+        cost += (share * LONE_MOVE) * lone.iter().sum::<Expression>();
+        constraints.extend(behind);
+    }
     for (flow, changes) in flows.into_iter().zip(changes) {
         cost += flow.cost;
         sum += (2.0 * share) * flow.sum;

@@ -11,15 +11,15 @@ use std::collections::BTreeMap;
 use capwright::fit::{MOST_RUNS, Problem, fit};
 use fit_oracle::cases::{Kind, case};
 use fit_oracle::{
-    Frame, Sizes, UNLIKE, ZONE, Zones, frames, move_cost, pickups, turn_pairs, wanted_cm,
-    width_cost,
+    Frame, LONE_MOVE, Sizes, UNLIKE, ZONE, Zones, frames, move_cost, pickups, turn_pairs,
+    wanted_cm, width_cost,
 };
 use petgraph::algo::dijkstra;
 use petgraph::graph::{DiGraph, NodeIndex};
 
-/// Where a flank stands: widened by, taken in, last move, changes of move, and all net stitches
-/// of all pairs so far added up, for both flanks.
-type State = (u32, u32, usize, usize, u32);
+/// Where a flank stands: widened by, taken in, last move, changes of move, all net stitches of all
+/// pairs so far added up, for both flanks, and whether the last move is the first of its run.
+type State = (u32, u32, usize, usize, u32, bool);
 
 /// One flank with one pick-up plan.
 struct Flank<'a> {
@@ -40,10 +40,11 @@ impl Flank<'_> {
         self.share * width_cost(self.sizes, self.frame, pair, net)
     }
 
-    fn move_cost(&self, m: usize, taken: u32) -> f64 {
+    fn move_cost(&self, m: usize, pair: usize, taken: u32) -> f64 {
         let m = self.sizes.moves[m];
+        let pairs = (self.frame.pairs, pair);
         let costs = self.wanted_cm.iter();
-        let costs = costs.map(|wanted| move_cost(self.sizes, self.frame.pairs, wanted, taken, m));
+        let costs = costs.map(|wanted| move_cost(self.sizes, pairs, wanted, taken, m));
         self.share * costs.sum::<f64>() / self.wanted_cm.len() as f64
     }
 }
@@ -74,16 +75,17 @@ impl Graph {
             let zones = flank.share * ZONE * (flank.zones - 1.0);
             self.graph
                 .add_edge(start, first, flank.width_cost(0, 0) + zones);
-            let mut layer = BTreeMap::from([((0, 0, usize::MAX, 0, sum), first)]);
+            let mut layer = BTreeMap::from([((0, 0, usize::MAX, 0, sum, false), first)]);
             for pair in 1..flank.frame.pairs {
                 layer = self.next_layer(flank, pair, &layer, most_changes);
             }
-            for ((net, taken, _, changes, sum), node) in layer {
+            for ((net, taken, _, changes, sum, alone), node) in layer {
                 if net == flank.net && taken == flank.taken {
                     let end = *ends
                         .entry((changes.max(others), sum))
                         .or_insert_with(|| self.graph.add_node(()));
-                    self.graph.add_edge(node, end, 0.0);
+                    let lone = if alone { flank.share * LONE_MOVE } else { 0.0 };
+                    self.graph.add_edge(node, end, lone);
                 }
             }
         }
@@ -98,16 +100,18 @@ impl Graph {
         most_changes: usize,
     ) -> BTreeMap<State, NodeIndex> {
         let mut next = BTreeMap::new();
-        for (&(net, taken, last, changes, sum), &node) in layer {
+        for (&(net, taken, last, changes, sum, alone), &node) in layer {
             for (m, mv) in flank.sizes.moves.iter().enumerate() {
+                let lone = alone && last != m;
                 let changes = changes + usize::from(last != usize::MAX && last != m);
                 let (net, after) = (net + mv.take - mv.drop, taken + mv.take);
                 if changes > most_changes || net > flank.net || after > flank.taken {
                     continue;
                 }
-                let cost = flank.width_cost(pair, net) + flank.move_cost(m, taken);
+                let lone = if lone { flank.share * LONE_MOVE } else { 0.0 };
+                let cost = flank.width_cost(pair, net) + flank.move_cost(m, pair, taken) + lone;
                 let there = *next
-                    .entry((net, after, m, changes, sum + net))
+                    .entry((net, after, m, changes, sum + net, last != m))
                     .or_insert_with(|| self.graph.add_node(()));
                 self.graph.add_edge(node, there, cost);
             }

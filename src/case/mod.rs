@@ -5,6 +5,7 @@
 
 mod adapt;
 mod codes;
+mod edit;
 mod read;
 mod readings;
 mod style;
@@ -13,6 +14,7 @@ mod table;
 
 pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
 pub use codes::CODES;
+pub use edit::{case_text, set_key};
 pub use read::read_case;
 pub use readings::{Readings, Take};
 pub use style::{Hand, Style, Terms, Turn};

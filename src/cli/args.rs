@@ -97,6 +97,10 @@ pub struct CaseArgs {
     /// list, 1 if left out. The case file is not changed
     #[arg(long, value_name = "N", num_args = 0..=1, default_missing_value = "1")]
     pub accept_repair: Option<usize>,
+    /// What if: any key of the case with another value, e.g. fit.runs=4 or gauge.round.rows=30; nothing
+    /// after the = leaves the key out. Can be given several times. The case file is not changed
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub set: Vec<String>,
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,

@@ -4,7 +4,7 @@ use super::args::{CaseArgs, ChecklistForm, ConvertArgs, Format};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{FINDINGS, Outcome, UNUSABLE, files};
-use crate::case::{Case, read_case};
+use crate::case::{Case, read_case, set_key};
 use crate::convert::{cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
@@ -24,14 +24,17 @@ pub(crate) struct Opened {
 /// # Errors
 /// The outcome to end with: the file or the case cannot be used.
 pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
-    let text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
+    let mut text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
+    for assignment in &args.set {
+        text = set_key(&text, assignment).map_err(|sentence| Outcome::unusable(&sentence))?;
+    }
     let name = args.case.display().to_string();
     let source = Source {
         name: &name,
         text: &text,
     };
     let (case, said) = read_case(&text);
-    let mut err = diagnostics(&said, source);
+    let mut err = what_if(&args.set) + &diagnostics(&said, source);
     let Some(mut case) = case else {
         return Err(Outcome {
             err,
@@ -47,6 +50,17 @@ pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
         None => None,
     };
     Ok(Opened { case, only, err })
+}
+
+/// Says which keys were set, so that a result is not taken for the file's own.
+fn what_if(set: &[String]) -> String {
+    if set.is_empty() {
+        return String::new();
+    }
+    format!(
+        "note: with {}; the case file is not changed.\n",
+        set.join(", ")
+    )
 }
 
 /// Changes the cap's lines in memory as asked; returns what is said about it.

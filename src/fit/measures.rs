@@ -94,7 +94,12 @@ pub fn measure(problem: &Problem<'_>, plan: &CapPlan) -> Measures {
         ("edge", WEIGHTS.edge * strain_square),
         ("area", WEIGHTS.area * area_error * area_error),
         ("decreases", WEIGHTS.decrease * drops / f64::from(pairs)),
+        (
+            "decreases high",
+            WEIGHTS.high_decrease * high_decreases(plan),
+        ),
         ("zones", WEIGHTS.zone * zones),
+        ("lone moves", WEIGHTS.lone_move * lone_moves(plan)),
         (
             "unlike",
             if plan.flanks_alike() {
@@ -116,6 +121,28 @@ pub fn measure(problem: &Problem<'_>, plan: &CapPlan) -> Measures {
         objective: terms.iter().map(|term| term.1).sum(),
         terms,
     }
+}
+
+/// How far above the base the decreases are, a flank: `sum (T - t) / T^2`.
+fn high_decreases(plan: &CapPlan) -> f64 {
+    let pairs = f64::from(plan.turn_pairs());
+    let above = |flank: &FlankPlan| -> f64 {
+        let moves = flank.moves.iter().enumerate();
+        // The first move is worked at the second pair.
+        moves
+            .map(|(i, m)| f64::from(m.drop) * (pairs - (i as f64 + 2.0)))
+            .sum()
+    };
+    f64::midpoint(above(&plan.front), above(&plan.back)) / (pairs * pairs)
+}
+
+/// Runs of one move, a flank.
+fn lone_moves(plan: &CapPlan) -> f64 {
+    let lone = |flank: &FlankPlan| {
+        let runs = flank.runs();
+        runs.iter().filter(|(_, times)| *times == 1).count() as f64
+    };
+    f64::midpoint(lone(&plan.front), lone(&plan.back))
 }
 
 fn offsets(side: &SideMeasures, targets_cm: &[f64]) -> Vec<f64> {

@@ -1,9 +1,13 @@
 //! The new cap: moves, pick-up plan, objective, exact solver, certificate, common-practice recipe.
 
+mod best;
 mod certificate;
 mod codes;
+mod few_runs;
+mod flanks;
 mod frames;
 mod infeasible;
+mod joint;
 mod measures;
 mod objective;
 mod pickup;
@@ -15,7 +19,9 @@ mod solve;
 mod table;
 mod trade;
 mod tube;
+mod widths;
 
+pub use best::MOST_RUNS;
 pub use certificate::certify;
 pub use codes::CODES;
 pub(crate) use frames::upper_arm_stitches;
@@ -24,6 +30,6 @@ pub use objective::{WEIGHTS, Weights};
 pub use plan::{CapPlan, Crown, FlankPlan, Move, Zone};
 pub use problem::{DEFAULT_GAP_LIMIT, Ease, LARGEST_GAP_LIMIT, Live, Problem, Repeat, Wishes};
 pub use recipe::recipe;
-pub use solve::MOST_RUNS;
+
 pub use trade::{Fit, Status, TradePoint, fit};
 pub use tube::{Tube, TubePlan, even_intervals, tube};

@@ -48,11 +48,18 @@ impl FlankEdge<'_> {
 
 /// One way to pick up a flank.
 #[derive(Clone, Debug)]
-pub(crate) struct Pickup {
+pub(crate) struct Pickup<'a> {
     pub(crate) zones: Vec<Zone>,
     pub(crate) stitches: Stitches,
-    /// `wanted_cm[p]`: length of cap edge that the first `p` stitches should carry.
-    pub(crate) wanted_cm: Vec<f64>,
+    edge: FlankEdge<'a>,
+    wanted: Wanted,
+}
+
+impl Pickup<'_> {
+    /// At `p`: length of cap edge that the first `p` stitches should carry.
+    pub(crate) fn wanted_by_stitch_cm(&self) -> Vec<f64> {
+        self.wanted.by_stitch_cm(self.edge, &self.zones)
+    }
 }
 
 /// Rates of a denser upper zone, as (stitches, rows): every row, 3 in 4, 2 in 3.
@@ -68,7 +75,7 @@ pub(crate) fn candidates(
     stitches: Stitches,
     gap_limit: f64,
     wanted: Wanted,
-) -> Vec<Pickup> {
+) -> Vec<Pickup<'_>> {
     let all = edge.sites();
     let mut plans: Vec<Vec<Zone>> = vec![vec![Zone {
         stitches,
@@ -96,9 +103,10 @@ pub(crate) fn candidates(
     plans
         .into_iter()
         .map(|zones| Pickup {
-            wanted_cm: wanted.by_stitch_cm(edge, &zones),
-            stitches,
             zones,
+            stitches,
+            edge,
+            wanted,
         })
         .collect()
 }

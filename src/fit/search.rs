@@ -3,20 +3,19 @@
 //! The area term couples all pairs and both flanks, so it cannot be a sum of costs. It depends on
 //! the moves only through the sum of the widths, a whole number of stitches; so labels that agree
 //! in state and sum compete, and the others are kept while their bound allows (label setting, as
-//! for resource-constrained shortest paths; M. Desrochers and F. Soumis, 1988). The bound adds the
-//! least cost to go of the widths and of the edges, each exact for itself, so what is dropped is
-//! proven not to be better than the limit.
+//! for resource-constrained shortest paths; M. Desrochers and F. Soumis, 1988). The bound is the
+//! exact cost to go of the priced flank, so what is dropped is proven not to be better than the limit.
 
+use super::joint::{Joint, State, Steps};
 use super::plan::Move;
-use super::table::{EdgeCosts, EdgeToGo, WidthCosts, WidthToGo};
 
 /// A whole sequence of moves, as far as the other flank and the area term need to know it.
 #[derive(Clone, Debug)]
 pub(crate) struct Finish {
     /// Net stitches of all pairs, added up.
     pub(crate) sum: usize,
-    /// Cost at the multiplier the widths were priced with.
-    pub(crate) priced: f64,
+    /// Cost without any price of the area.
+    pub(crate) own: f64,
     pub(crate) moves: Vec<Move>,
 }
 
@@ -29,161 +28,137 @@ pub(crate) struct Found {
 
 #[derive(Clone, Copy, Debug)]
 struct Label {
-    /// Stitches the flank has widened by.
-    net: usize,
-    /// Stitches taken in.
-    picked_up: usize,
-    last: usize,
-    changes: usize,
+    state: State,
     sum: usize,
     cost: f64,
     trail: usize,
 }
 
+impl Label {
+    fn key(&self) -> (usize, usize, usize, bool, usize, usize) {
+        let State {
+            net,
+            drops,
+            last,
+            fresh,
+            changes,
+        } = self.state;
+        (net, drops, last, fresh, changes, self.sum)
+    }
+}
+
 /// More labels than this on one pair end the search without proof; the fit says so.
-const MOST_LABELS: usize = 200_000;
+const MOST_LABELS: usize = 100_000;
 
 /// Slack that covers the rounding of sums of costs, far below any difference that matters.
 pub(crate) const ROUNDING: f64 = 1e-12;
 
-/// One flank with one pick-up plan: its costs, and its bounds to the end.
+/// One flank with one pick-up plan at one multiplier.
+#[derive(Clone, Copy)]
 pub(crate) struct Search<'a> {
-    pub(crate) widths: &'a WidthCosts,
-    pub(crate) widths_to_go: &'a WidthToGo,
-    pub(crate) edges: &'a EdgeCosts,
-    pub(crate) edges_to_go: &'a EdgeToGo,
+    pub(crate) steps: Steps<'a>,
+    pub(crate) table: &'a Joint,
 }
 
 impl Search<'_> {
     /// Every sequence with at most `runs` runs whose priced cost is at most `limit`, the cheapest
     /// for each sum of widths.
     pub(crate) fn below(&self, runs: usize, limit: f64) -> Found {
-        let mut growth = Growth {
-            search: self,
-            classes: self
-                .edges
-                .moves
-                .iter()
-                .map(|m| self.widths_to_go.class(*m))
-                .collect(),
-            limit: limit + ROUNDING,
-            trail: Vec::new(),
-        };
-        let mut labels = growth.first(runs - 1);
+        let mut trail = Vec::new();
         let mut complete = true;
-        for pair in 2..self.edges.pairs {
-            labels = growth.grow(pair, &labels);
-            if labels.len() > MOST_LABELS {
-                complete = false;
-                labels.sort_by(|a, b| a.cost.total_cmp(&b.cost));
-                labels.truncate(MOST_LABELS / 10);
+        let mut labels = vec![None];
+        for pair in 1..self.steps.widths.pairs {
+            let mut grown = Vec::new();
+            for label in labels {
+                self.grow(
+                    pair,
+                    label,
+                    (runs, limit + ROUNDING),
+                    &mut trail,
+                    &mut grown,
+                );
             }
+            let mut grown = cheapest(grown);
+            if grown.len() > MOST_LABELS {
+                complete = false;
+                grown.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+                grown.truncate(MOST_LABELS / 10);
+            }
+            labels = grown.into_iter().map(Some).collect();
         }
+        let ends: Vec<Label> = labels.into_iter().flatten().collect();
         Found {
-            finishes: growth.finish(&labels),
+            finishes: self.finishes(&ends, &trail),
             complete,
         }
     }
-}
 
-struct Growth<'a> {
-    search: &'a Search<'a>,
-    /// Place of each move's widening in the width table.
-    classes: Vec<usize>,
-    limit: f64,
-    /// (label before, move index): paths share their beginnings.
-    trail: Vec<(usize, usize)>,
-}
-
-const NO_TRAIL: usize = usize::MAX;
-
-impl Growth<'_> {
-    fn first(&mut self, changes: usize) -> Vec<Label> {
-        let root = Label {
-            net: 0,
-            picked_up: 0,
-            last: usize::MAX,
-            changes,
-            sum: 0,
-            cost: self.search.widths.at(1, 0) + self.search.edges.constant,
-            trail: NO_TRAIL,
-        };
-        let mut labels = Vec::new();
-        for m in 0..self.classes.len() {
-            self.push(&mut labels, 1, &root, m, changes);
-        }
-        labels
-    }
-
-    fn grow(&mut self, pair: usize, labels: &[Label]) -> Vec<Label> {
-        let mut grown = Vec::new();
-        for label in labels {
-            for m in 0..self.classes.len() {
-                if m == label.last {
-                    self.push(&mut grown, pair, label, m, label.changes);
-                } else if label.changes > 0 {
-                    self.push(&mut grown, pair, label, m, label.changes - 1);
-                }
+    /// What can follow a label (none: the crown) with the cost at or below the limit.
+    fn grow(
+        &self,
+        pair: usize,
+        from: Option<Label>,
+        (runs, limit): (usize, f64),
+        trail: &mut Vec<(usize, usize)>,
+        grown: &mut Vec<Label>,
+    ) {
+        let (cost, sum, before) = from.map_or((self.steps.first(), 0, NO_TRAIL), |label| {
+            (label.cost, label.sum, label.trail)
+        });
+        let state = from.map(|label| label.state);
+        for (state, step, rest) in self.table.next(&self.steps, pair, state, runs) {
+            if cost + step + rest <= limit {
+                trail.push((before, state.last));
+                grown.push(Label {
+                    state,
+                    sum: sum + state.net,
+                    cost: cost + step,
+                    trail: trail.len() - 1,
+                });
             }
         }
-        cheapest(grown)
     }
 
-    /// Works move `m` on the pair after `pair`, if what follows can stay below the limit.
-    fn push(&mut self, out: &mut Vec<Label>, pair: usize, from: &Label, m: usize, changes: usize) {
-        let s = self.search;
-        let mv = s.edges.moves[m];
-        let net = from.net + mv.widens().count() as usize;
-        let picked_up = from.picked_up + mv.take as usize;
-        if net > s.widths.net || picked_up > s.edges.picked_up {
-            return;
-        }
-        let cost = from.cost + s.widths.at(pair + 1, net) + s.edges.at(m, from.picked_up);
-        let rest = s.widths_to_go.rest(changes, pair + 1, net, self.classes[m])
-            + s.edges_to_go.rest(pair + 1, picked_up);
-        // What cannot reach the end costs infinitely much, which an infinite limit would let pass.
-        if rest.is_finite() && cost + rest <= self.limit {
-            self.trail.push((from.trail, m));
-            out.push(Label {
-                net,
-                picked_up,
-                last: m,
-                changes,
-                sum: from.sum + net,
-                cost,
-                trail: self.trail.len() - 1,
-            });
-        }
+    fn finishes(&self, ends: &[Label], trail: &[(usize, usize)]) -> Vec<Finish> {
+        let lone = |label: &Label| {
+            if label.state.fresh {
+                self.steps.edges.lone
+            } else {
+                0.0
+            }
+        };
+        let mut ends: Vec<(usize, f64, usize)> = (ends.iter())
+            .map(|label| (label.sum, label.cost + lone(label), label.trail))
+            .collect();
+        ends.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
+        ends.dedup_by_key(|end| end.0);
+        let finishes = ends.into_iter().map(|(sum, priced, end)| Finish {
+            sum,
+            own: priced - self.steps.price(sum),
+            moves: self.path(end, trail),
+        });
+        finishes.collect()
     }
 
-    fn finish(&self, labels: &[Label]) -> Vec<Finish> {
-        let mut ends: Vec<&Label> = labels.iter().collect();
-        ends.sort_by(|a, b| a.sum.cmp(&b.sum).then(a.cost.total_cmp(&b.cost)));
-        ends.dedup_by_key(|label| label.sum);
-        ends.into_iter()
-            .map(|label| Finish {
-                sum: label.sum,
-                priced: label.cost,
-                moves: self.path(label.trail),
-            })
-            .collect()
-    }
-
-    fn path(&self, mut trail: usize) -> Vec<Move> {
+    fn path(&self, mut at: usize, trail: &[(usize, usize)]) -> Vec<Move> {
         let mut moves = Vec::new();
-        while let Some(&(before, m)) = self.trail.get(trail) {
-            moves.push(self.search.edges.moves[m]);
-            trail = before;
+        while let Some(&(before, m)) = trail.get(at) {
+            moves.push(self.steps.edges.moves[m]);
+            at = before;
         }
         moves.reverse();
         moves
     }
 }
 
-/// One label for each state, last move, changes left and sum: the cheapest.
+const NO_TRAIL: usize = usize::MAX;
+
+/// One label for each state and sum: the cheapest.
 fn cheapest(mut labels: Vec<Label>) -> Vec<Label> {
-    let key = |l: &Label| (l.net, l.picked_up, l.last, l.changes, l.sum);
-    labels.sort_by(|a, b| key(a).cmp(&key(b)).then(a.cost.total_cmp(&b.cost)));
-    labels.dedup_by_key(|label| key(label));
+    labels.sort_by(|a, b| {
+        let cheaper = a.cost.total_cmp(&b.cost).then(a.trail.cmp(&b.trail));
+        a.key().cmp(&b.key()).then(cheaper)
+    });
+    labels.dedup_by_key(|label| label.key());
     labels
 }

@@ -6,511 +6,392 @@
 //! relaxation). [`super::search`] then lists every sequence between that bound and the best
 //! answer known; the true best is among them. The bound decides only what need not be looked at,
 //! so the answer is exact whatever the multiplier.
+//!
+//! Bounds from the cheapest to the dearest: widths alone, with any runs; widths alone, by runs;
+//! widths and edges of a plan together, with any runs; the table of a plan, by runs.
 
-use std::cell::OnceCell;
-
+use super::best::{Best, MOST_RUNS};
+use super::few_runs::{FEW, Short, short_sequences};
+use super::flanks::{Flank, FlankSet, Plan, cap_plan, flank_sets};
 use super::frames::Choice;
+use super::joint::{Joint, Steps};
 use super::objective::WEIGHTS;
-use super::pickup::{FlankEdge, Pickup, Wanted, candidates, stitch_range};
-use super::plan::{CapPlan, FlankPlan, same_kind};
+use super::plan::Move;
 use super::problem::Problem;
-use super::search::{Finish, Found, ROUNDING, Search};
-use super::table::{EdgeCosts, EdgeToGo, Frame, WidthCosts, WidthToGo, certain_cost, fewest_runs};
-use crate::measure::Stitches;
-use crate::outline::ArmholeEdge;
+use super::search::{Finish, ROUNDING, Search};
+use super::table::EdgeCosts;
+use super::widths::{Band, Widths};
 
-/// The largest number of runs looked at.
-pub const MOST_RUNS: usize = 8;
-
-/// A cap with at most so many runs, and its objective as the solver added it up.
-#[derive(Clone, Debug)]
-pub(crate) struct Candidate {
-    pub(crate) objective: f64,
-    pub(crate) plan: CapPlan,
-}
-
-/// The best caps with at most 1, 2, ... runs so far, and whether each was proven.
-#[derive(Clone, Debug)]
-pub(crate) struct Best {
-    pub(crate) by_runs: Vec<Option<Candidate>>,
-    pub(crate) complete: bool,
-}
-
-impl Best {
-    pub(crate) fn none() -> Self {
-        Self {
-            by_runs: vec![None; MOST_RUNS],
-            complete: true,
-        }
-    }
-
-    /// The objective to beat with at most this many runs.
-    fn limit(&self, runs: usize) -> f64 {
-        self.by_runs
-            .iter()
-            .take(runs)
-            .flatten()
-            .map(|candidate| candidate.objective)
-            .fold(f64::INFINITY, f64::min)
-    }
-
-    fn offer(&mut self, runs: usize, objective: f64, plan: impl FnOnce() -> CapPlan) {
-        if objective + ROUNDING < self.limit(runs)
-            && let Some(place) = self.by_runs.get_mut(runs - 1)
-        {
-            *place = Some(Candidate {
-                objective,
-                plan: plan(),
-            });
-        }
-    }
-
-    /// With more runs allowed the answer is never worse: where a later frame found a better cap
-    /// with fewer runs, that one stands.
-    pub(crate) fn carry_over(&mut self) {
-        for i in 1..self.by_runs.len() {
-            let own = self.by_runs[i].as_ref();
-            if own.is_none_or(|own| own.objective > self.limit(i)) {
-                self.by_runs[i] = self.by_runs[i - 1].clone();
-            }
-        }
-    }
-}
-
-/// One flank of a frame, or both where they are alike: the ways to pick it up.
-struct Flank {
-    /// 2 where one stands for both, 1 for one of two.
-    sides: f64,
-    plans: Vec<Plan>,
-}
-
-/// A pick-up plan; what its moves cost along the edge is worked out when it is first asked for.
-struct Plan {
-    /// Of the flanks that the moves are worked on: one, or front and back worked alike.
-    pickups: Vec<Pickup>,
-    sides: f64,
-    /// Decreases and zones alone: the plan costs at least this.
-    certain: f64,
-    /// Fewer runs cannot take its stitches in.
-    fewest_runs: usize,
-    edges: OnceCell<(EdgeCosts, EdgeToGo)>,
-}
-
-impl Plan {
-    fn edges(&self, frame: &Frame) -> &(EdgeCosts, EdgeToGo) {
-        self.edges.get_or_init(|| {
-            let edges = EdgeCosts::new(frame, &self.pickups, self.sides);
-            let to_go = EdgeToGo::new(&edges);
-            (edges, to_go)
-        })
-    }
-
-    fn whole(&self, frame: &Frame) -> f64 {
-        self.edges(frame).1.whole
-    }
-}
-
-impl Flank {
-    /// Least cost of any plan that so many runs can work.
-    fn least(&self, frame: &Frame, runs: usize) -> f64 {
-        let mut least = f64::INFINITY;
-        for plan in self.plans.iter().filter(|plan| plan.fewest_runs <= runs) {
-            if plan.certain >= least {
-                break;
-            }
-            least = least.min(plan.whole(frame));
-        }
-        least
-    }
-}
-
-/// Flanks that are searched together, and what the objective adds for searching them apart.
-struct FlankSet {
-    flanks: Vec<Flank>,
-    surcharge: f64,
-}
-
-/// A flank's chosen sequence and how it is picked up.
-#[derive(Clone)]
-struct Worked {
-    finish: Finish,
-    plan: usize,
+/// A frame, what its widths cost, and the least of them with at most 1, 2, ... runs.
+struct Region<'a> {
+    choice: &'a Choice,
+    widths: &'a Widths,
+    roots: Vec<f64>,
 }
 
 /// Looks for better caps in one frame.
-pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, best: &mut Best) {
-    let roots = width_roots(choice, best);
-    let hopeless = |runs: usize, best: &Best| {
-        let root = roots.get(runs - 1).copied().unwrap_or(f64::INFINITY);
-        root.is_infinite() || root > best.limit(runs) + ROUNDING
-    };
-    if (1..=MOST_RUNS).all(|runs| hopeless(runs, best)) {
+pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, widths: &Widths, best: &mut Best) {
+    let most = (1..=FEW).map(|runs| best.limit_of_few(runs));
+    let most = most.fold(widest(best), f64::max);
+    if !widths.root.is_finite() || widths.root > most + ROUNDING {
         return;
     }
+    let region = Region {
+        choice,
+        widths,
+        roots: width_roots(choice, widths, best),
+    };
+    let shorts = short_sequences(&choice.frame, choice.net);
     for set in flank_sets(problem, choice) {
         if set.flanks.iter().any(|flank| flank.plans.is_empty()) {
             continue;
         }
-        let mut multiplier = 0.0;
-        for runs in 1..=MOST_RUNS {
-            if hopeless(runs, best) {
-                continue;
-            }
-            let limit = best.limit(runs);
-            let widths = WidthBounds::new(choice, &set.flanks, runs, multiplier, limit);
-            let mut pricing = Pricing {
-                choice,
-                flanks: &set.flanks,
-                surcharge: set.surcharge,
-                runs,
-                multiplier,
-                widths,
-            };
-            if pricing.tune(limit) {
-                pricing.solve(best);
-            }
-            multiplier = pricing.multiplier;
-        }
+        region.few(&set, &shorts, best);
+        region.many(&set, best);
     }
 }
 
 /// Least cost of the widths alone with at most 1, 2, ... runs: no cap of this frame costs less.
-fn width_roots(choice: &Choice, best: &Best) -> Vec<f64> {
-    let costs = WidthCosts::new(&choice.frame, choice.net, 2.0, 0.0, best.limit(1));
-    WidthToGo::new(&costs, &choice.frame.moves, MOST_RUNS).roots
-}
-
-/// Both flanks worked alike; then, where the armholes differ, each on its own.
-fn flank_sets(problem: &Problem<'_>, choice: &Choice) -> Vec<FlankSet> {
-    let fronts = pickups(problem, choice, problem.front);
-    if problem.alike() {
-        let flanks = vec![flank(choice, 2.0, alone(fronts))];
-        return vec![FlankSet {
-            flanks,
-            surcharge: 0.0,
-        }];
-    }
-    let backs = pickups(problem, choice, problem.back);
-    vec![
-        FlankSet {
-            flanks: vec![flank(choice, 2.0, paired(&fronts, &backs))],
-            surcharge: 0.0,
-        },
-        FlankSet {
-            flanks: vec![
-                flank(choice, 1.0, alone(fronts)),
-                flank(choice, 1.0, alone(backs)),
-            ],
-            surcharge: WEIGHTS.unlike,
-        },
-    ]
-}
-
-fn alone(pickups: Vec<Pickup>) -> Vec<Vec<Pickup>> {
-    pickups.into_iter().map(|pickup| vec![pickup]).collect()
-}
-
-/// Front and back plans of as many stitches and of the same kind.
-fn paired(fronts: &[Pickup], backs: &[Pickup]) -> Vec<Vec<Pickup>> {
-    let alike = |a: &Pickup, b: &Pickup| a.stitches == b.stitches && same_kind(&a.zones, &b.zones);
-    let pairs = fronts.iter().flat_map(|front| {
-        let backs = backs.iter().filter(move |back| alike(front, back));
-        backs.map(move |back| vec![front.clone(), back.clone()])
-    });
-    pairs.collect()
-}
-
-fn flank(choice: &Choice, sides: f64, plans: Vec<Vec<Pickup>>) -> Flank {
-    let drops = |pickups: &[Pickup]| {
-        let taken = pickups
-            .first()
-            .map_or(0, |pickup| pickup.stitches.count() as usize);
-        taken.saturating_sub(choice.net)
+fn width_roots(choice: &Choice, widths: &Widths, best: &Best) -> Vec<f64> {
+    let Some(band) = widths.band(widest(best)) else {
+        return vec![f64::INFINITY; MOST_RUNS];
     };
-    let frame = &choice.frame;
-    let most = plans
-        .iter()
-        .map(|pickups| drops(pickups))
-        .max()
-        .unwrap_or(0);
-    let fewest = fewest_runs(&frame.moves, frame.turn_pairs(), choice.net, most);
-    let mut plans: Vec<Plan> = plans
-        .into_iter()
-        .map(|pickups| Plan {
-            certain: certain_cost(frame, &pickups, sides, drops(&pickups)),
-            fewest_runs: fewest[drops(&pickups)],
-            edges: OnceCell::new(),
-            pickups,
-            sides,
-        })
-        .filter(|plan| plan.fewest_runs <= MOST_RUNS)
-        .collect();
-    plans.sort_by(|a, b| a.certain.total_cmp(&b.certain));
-    Flank { sides, plans }
-}
-
-/// Every way to pick up one flank.
-fn pickups(problem: &Problem<'_>, choice: &Choice, armhole: &ArmholeEdge) -> Vec<Pickup> {
-    let edge = FlankEdge {
-        armhole,
-        crown_sites: choice.crown_sites(),
+    let edges = EdgeCosts::none(&choice.frame);
+    let steps = Steps {
+        widths,
+        edges: &edges,
+        share: 1.0,
+        multiplier: 0.0,
+        drops: 0,
     };
-    let wanted = Wanted {
-        ratio: target_edge_cm(&choice.frame) / edge.length_cm(),
-        ease: problem.wishes.ease,
-    };
-    let (least, most) = stitch_range(edge.sites(), problem.wishes.gap_limit);
-    let net_stitches = Stitches(u32::try_from(choice.net).unwrap_or(u32::MAX));
-    let droppable = choice.frame.turn_pairs() - 1;
-    let low = least.max(net_stitches).count();
-    let high = most
-        .count()
-        .min(net_stitches.count() + u32::try_from(droppable).unwrap_or(0));
-    (low..=high)
-        .flat_map(|n| candidates(edge, Stitches(n), problem.wishes.gap_limit, wanted))
-        .collect()
+    let table = Joint::new(&steps, &band, MOST_RUNS);
+    (1..=MOST_RUNS).map(|runs| table.root(runs)).collect()
 }
 
-/// Edge of the target outline between the middles of the first and the last pair: what the moves
-/// together have to supply.
-pub(crate) fn target_edge_cm(frame: &Frame) -> f64 {
-    let y = 2.0 * frame.row_cm;
-    frame
-        .targets_cm
-        .windows(2)
-        .map(|pair| match pair {
-            [a, b] => ((b - a) * (b - a) + y * y).sqrt(),
-            _ => 0.0,
-        })
-        .sum()
+/// The largest objective that the tables still look for.
+fn widest(best: &Best) -> f64 {
+    let limits = (FEW + 1..=MOST_RUNS).map(|runs| best.limit(runs));
+    limits.fold(f64::NEG_INFINITY, f64::max) + ROUNDING
 }
 
-/// Halvings of the bracket of the multiplier: enough, for any multiplier gives a valid bound.
-const BISECTIONS: usize = 6;
-
-/// A bracket as narrow as this loosens the bound by less than `l^2 / 4b`, a few hundred
-/// thousandths of a square centimetre.
-const NEAR_ENOUGH: f64 = 0.3;
-
-/// One frame with one number of runs, its area priced at a multiplier.
-struct Pricing<'a> {
-    choice: &'a Choice,
-    flanks: &'a [Flank],
-    surcharge: f64,
-    runs: usize,
-    multiplier: f64,
-    /// A flank's widths alone: their costs, and the least of them to the end.
-    widths: WidthBounds,
+/// A plan that may be part of a better cap, and its table at the multiplier last asked for.
+struct Alive<'p, 'a> {
+    plan: &'p Plan<'a>,
+    /// No sequence of this plan costs less, whatever its runs and its area.
+    least: f64,
+    table: Option<Joint>,
 }
 
-/// The widths of every flank of a set: all add as many stitches to the same crown.
-struct WidthBounds {
-    costs: WidthCosts,
-    to_go: WidthToGo,
+/// A flank with the plans that are still in question, the most promising first.
+struct Side<'p, 'a> {
+    share: f64,
+    band: Band,
+    plans: Vec<Alive<'p, 'a>>,
 }
 
-impl WidthBounds {
-    /// `limit` is the objective to beat: widths that alone cost more are left out.
-    fn new(choice: &Choice, flanks: &[Flank], runs: usize, multiplier: f64, limit: f64) -> Self {
-        let frame = &choice.frame;
-        let sides = flanks.first().map_or(2.0, |flank| flank.sides);
-        let costs = WidthCosts::new(frame, choice.net, sides, multiplier, limit);
-        Self {
-            to_go: WidthToGo::new(&costs, &frame.moves, runs),
-            costs,
+/// A flank's chosen sequence and how it is picked up.
+struct Worked<'p, 'a> {
+    plan: &'p Plan<'a>,
+    moves: Vec<Move>,
+    sum: usize,
+    own: f64,
+}
+
+impl Region<'_> {
+    fn steps<'s>(&'s self, plan: &'s Plan<'_>, share: f64, multiplier: f64) -> Steps<'s> {
+        Steps {
+            widths: self.widths,
+            edges: plan.edges(&self.choice.frame),
+            share,
+            multiplier,
+            drops: plan.drops,
         }
     }
-}
 
-impl Pricing<'_> {
-    /// Finds a multiplier at which the bound is nearly tight, `l = 2 b E(l)`: by bisection on the
-    /// widths alone, since `E(l)` never rises with `l`. False when the bound already rules out the
-    /// frame.
-    fn tune(&mut self, limit: f64) -> bool {
-        let (mut low, mut high) = (self.multiplier, 2.0 * WEIGHTS.area * self.widths_error());
-        if low > high {
-            (low, high) = (high, low);
+    /// Sequences of one run or two, each with every plan of as many decreases.
+    fn few(&self, set: &FlankSet<'_>, shorts: &[Short], best: &mut Best) {
+        for runs in 1..=FEW {
+            let limit = best.limit_of_few(runs) + ROUNDING;
+            let shorts = shorts.iter().filter(|short| short.runs() <= runs);
+            let shorts: Vec<(&Short, f64)> = shorts
+                .map(|short| (short, self.widths_of(short)))
+                .filter(|(_, widths)| *widths + set.surcharge <= limit)
+                .collect();
+            let worked: Vec<Vec<Worked<'_, '_>>> = set
+                .flanks
+                .iter()
+                .map(|flank| self.short_flank(flank, &shorts, limit - set.surcharge))
+                .collect();
+            self.combine(set.surcharge, &worked, best);
         }
-        for _ in 0..BISECTIONS {
-            if self.bound() > limit + ROUNDING {
-                return false;
+    }
+
+    /// Squares of the widths of a sequence, for both sides of the cap.
+    fn widths_of(&self, short: &Short) -> f64 {
+        let (mut w, mut cost) = (0, self.widths.at(1, 0, 0.0));
+        for i in 0..self.widths.pairs - 1 {
+            w += self.choice.frame.moves[short.place(i)].widens().count() as usize;
+            cost += self.widths.at(i + 2, w, 0.0);
+        }
+        cost
+    }
+
+    fn short_flank<'p, 'a>(
+        &self,
+        flank: &'p Flank<'a>,
+        shorts: &[(&Short, f64)],
+        limit: f64,
+    ) -> Vec<Worked<'p, 'a>> {
+        let mut worked = Vec::new();
+        for (short, widths) in shorts {
+            let plans = flank.plans.iter().filter(|plan| plan.drops == short.drops);
+            for plan in plans {
+                if flank.share * widths + plan.certain <= limit {
+                    worked.push(self.short_worked(flank.share, plan, short));
+                }
             }
-            if high - low < NEAR_ENOUGH {
+        }
+        worked
+    }
+
+    fn short_worked<'p, 'a>(
+        &self,
+        share: f64,
+        plan: &'p Plan<'a>,
+        short: &Short,
+    ) -> Worked<'p, 'a> {
+        let steps = self.steps(plan, share, 0.0);
+        let (mut w, mut d, mut sum, mut own) = (0, 0, 0, steps.first());
+        for i in 0..self.widths.pairs - 1 {
+            let m = short.place(i);
+            own += steps.step(m, i + 1, w, d);
+            w += steps.edges.widens[m];
+            d += steps.edges.drops[m];
+            sum += w;
+        }
+        let moves = short.moves(&self.choice.frame);
+        own += steps.edges.lone * lone_moves(&moves) as f64;
+        Worked {
+            plan,
+            moves,
+            sum,
+            own,
+        }
+    }
+
+    /// Sequences of more runs.
+    fn many(&self, set: &FlankSet<'_>, best: &mut Best) {
+        let Some(mut sides) = self.sides(set, best) else {
+            return;
+        };
+        let mut multiplier = 0.0;
+        // The most faithful first: what it finds with fewer runs bounds those too.
+        for runs in (FEW + 1..=MOST_RUNS).rev() {
+            let least: f64 = sides.iter().map(|side| side.least(self, runs)).sum();
+            if least + set.surcharge > best.limit(runs) + ROUNDING {
+                continue;
+            }
+            multiplier = self.tune(set, &mut sides, runs, multiplier, best);
+            self.solve(set, &mut sides, runs, multiplier, best);
+        }
+    }
+
+    /// The plans of every flank that could be part of a better cap; `None` when a flank has none.
+    fn sides<'p, 'a>(&self, set: &'p FlankSet<'a>, best: &Best) -> Option<Vec<Side<'p, 'a>>> {
+        let floor = |flank: &Flank<'_>| {
+            let certain = flank
+                .plans
+                .first()
+                .map_or(f64::INFINITY, |plan| plan.certain);
+            flank.share * self.widths.root + certain
+        };
+        let all: f64 = set.flanks.iter().map(floor).sum();
+        let mut sides = Vec::new();
+        for flank in &set.flanks {
+            let others = all - floor(flank) + set.surcharge;
+            sides.push(self.side(flank, widest(best) - others)?);
+        }
+        Some(sides)
+    }
+
+    /// `budget` is what this flank may cost.
+    fn side<'p, 'a>(&self, flank: &'p Flank<'a>, budget: f64) -> Option<Side<'p, 'a>> {
+        let certain = flank.plans.first()?.certain;
+        let band = self.widths.band((budget - certain) / flank.share)?;
+        let mut plans = Vec::new();
+        for plan in &flank.plans {
+            if flank.share * self.widths.root + plan.certain > budget {
                 break;
             }
-            let middle = f64::midpoint(low, high);
-            self.price(middle, limit);
-            if self.widths_error() > middle / (2.0 * WEIGHTS.area) {
-                low = middle;
-            } else {
-                high = middle;
+            let least = self.steps(plan, flank.share, 0.0).least(&band);
+            if least <= budget {
+                plans.push(Alive {
+                    plan,
+                    least,
+                    table: None,
+                });
             }
         }
-        self.bound() <= limit + ROUNDING && self.bound().is_finite()
-    }
-
-    fn price(&mut self, multiplier: f64, limit: f64) {
-        self.multiplier = multiplier;
-        self.widths = WidthBounds::new(self.choice, self.flanks, self.runs, multiplier, limit);
-    }
-
-    /// Area error of the cheapest widths of all flanks.
-    fn widths_error(&self) -> f64 {
-        let WidthBounds { costs, to_go } = &self.widths;
-        let Some(sum) = to_go.cheapest_sum(costs, self.runs) else {
-            return 0.0;
+        plans.sort_by(|a, b| a.least.total_cmp(&b.least));
+        let side = Side {
+            share: flank.share,
+            band,
+            plans,
         };
-        let sides: f64 = self.flanks.iter().map(|flank| flank.sides).sum();
-        self.choice.frame.area_error(sum, sides)
+        (!side.plans.is_empty()).then_some(side)
     }
 
-    /// Least cost of each flank: widths and edges, each for itself.
-    fn bounds(&self) -> Vec<f64> {
-        let widths = self.widths.to_go.roots[self.runs - 1];
-        let flanks = self.flanks.iter();
-        flanks
-            .map(|flank| widths + flank.least(&self.choice.frame, self.runs))
-            .collect()
-    }
-
-    /// No cap of this frame costs less.
-    fn bound(&self) -> f64 {
-        self.bounds().iter().sum::<f64>() + self.constant()
-    }
-
-    /// Whether a plan of a flank can cost no more than a limit, and whether those after it can.
-    fn worth(&self, i: usize, j: usize, limit: f64) -> Worth {
-        let plan = &self.flanks[i].plans[j];
-        let widths = self.widths.to_go.roots[self.runs - 1];
-        if widths + plan.certain > limit + ROUNDING {
-            return Worth::NoneFromHere;
-        }
-        let workable = plan.fewest_runs <= self.runs;
-        if workable && widths + plan.whole(&self.choice.frame) <= limit + ROUNDING {
-            Worth::Looking
-        } else {
-            Worth::Nothing
-        }
-    }
-
-    /// The constant of the relaxation, and the surcharge.
-    fn constant(&self) -> f64 {
-        self.surcharge - self.multiplier * self.multiplier / (4.0 * WEIGHTS.area)
-    }
-
-    fn solve(&self, best: &mut Best) {
-        let bounds = self.bounds();
-        let cheapest: Option<Vec<Vec<Worked>>> = (0..self.flanks.len())
-            .map(|i| self.cheapest(i, &bounds, best))
-            .collect();
-        // A flank that nothing can finish leaves no cap in this frame.
-        let Some(cheapest) = cheapest else { return };
-        self.combine(&cheapest, best);
-        let least: Vec<f64> = cheapest.iter().map(|worked| least_priced(worked)).collect();
-        if least.iter().sum::<f64>() + self.constant() > best.limit(self.runs) + ROUNDING {
-            return;
-        }
-        let mut kept: Vec<Vec<Worked>> = vec![Vec::new(); self.flanks.len()];
-        for (i, kept_here) in kept.iter_mut().enumerate() {
-            let others = least.iter().enumerate().filter(|(k, _)| *k != i);
-            let others: f64 = others.map(|(_, cost)| cost).sum();
-            for j in 0..self.flanks[i].plans.len() {
-                let limit = best.limit(self.runs) - others - self.constant();
-                match self.worth(i, j, limit) {
-                    Worth::NoneFromHere => break,
-                    Worth::Nothing => continue,
-                    Worth::Looking => {}
-                }
-                let worked = self.search(i, j, limit, best);
-                // Flanks that are alike need nothing of each other: each answer counts at once.
-                if self.flanks.len() == 1 {
-                    self.combine(&[worked], best);
-                } else {
-                    kept_here.extend(worked);
-                }
+    /// Finds a multiplier at which the bound of the most promising plans is nearly tight,
+    /// `l = 2 b E(l)`: by halving, since `E(l)` never rises with `l`. Offers what it meets.
+    fn tune(
+        &self,
+        set: &FlankSet<'_>,
+        sides: &mut [Side<'_, '_>],
+        runs: usize,
+        start: f64,
+        best: &mut Best,
+    ) -> f64 {
+        let (mut multiplier, mut low, mut high) = (start, f64::NEG_INFINITY, f64::INFINITY);
+        for _ in 0..MOST_TUNINGS {
+            let Some(error) = self.offer_cheapest(set, sides, runs, multiplier, best) else {
+                break;
+            };
+            let aim = 2.0 * WEIGHTS.area * error;
+            if WEIGHTS.area * (error - multiplier / (2.0 * WEIGHTS.area)).powi(2) <= TIGHT {
+                break;
             }
+            if aim > multiplier {
+                (low, high) = (multiplier, high.min(aim));
+            } else {
+                (low, high) = (low.max(aim), multiplier);
+            }
+            multiplier = f64::midpoint(low, high);
         }
-        self.combine(&kept, best);
+        multiplier
     }
 
-    /// The cheapest priced sequences of a flank over all its plans: what the other flank may count
-    /// on at the least.
-    fn cheapest(&self, i: usize, bounds: &[f64], best: &mut Best) -> Option<Vec<Worked>> {
-        let others = bounds.iter().sum::<f64>() - bounds[i];
-        let ceiling = best.limit(self.runs) - others - self.constant();
-        let mut found = self.first_answer(i, ceiling)?;
-        for j in 0..self.flanks[i].plans.len() {
-            let limit = least_priced(&found);
-            match self.worth(i, j, limit) {
-                Worth::NoneFromHere => break,
-                Worth::Nothing => continue,
-                Worth::Looking => {}
-            }
-            let better = self.search(i, j, limit, best);
-            if least_priced(&better) < limit {
-                found = better;
-            }
+    /// Works the most promising plans of all flanks at this multiplier, offers the cap, and returns
+    /// its area error.
+    fn offer_cheapest(
+        &self,
+        set: &FlankSet<'_>,
+        sides: &mut [Side<'_, '_>],
+        runs: usize,
+        multiplier: f64,
+        best: &mut Best,
+    ) -> Option<f64> {
+        let mut worked = Vec::new();
+        let mut error = 0.0;
+        for side in sides {
+            let band = &side.band;
+            let alive = side.plans.first_mut()?;
+            let steps = self.steps(alive.plan, side.share, multiplier);
+            let table = alive.table(&steps, band);
+            let (moves, sum) = table.cheapest(&steps, runs)?;
+            let own = table.root(runs) - steps.price(sum);
+            error += side.share * self.widths.area_error(sum);
+            worked.push(vec![Worked {
+                plan: alive.plan,
+                moves,
+                sum,
+                own,
+            }]);
         }
-        Some(found)
+        self.combine(set.surcharge, &worked, best);
+        Some(error)
     }
 
-    /// The cheapest sequences of the first plan that has some, the limit raised until there are
-    /// any or nothing below the ceiling is left.
-    fn first_answer(&self, i: usize, ceiling: f64) -> Option<Vec<Worked>> {
-        let widths = self.widths.to_go.roots[self.runs - 1];
-        for (j, plan) in self.flanks[i].plans.iter().enumerate() {
-            match self.worth(i, j, ceiling) {
-                Worth::NoneFromHere => break,
-                Worth::Nothing => continue,
-                Worth::Looking => {}
-            }
-            let bound = widths + plan.whole(&self.choice.frame);
-            let mut slack = FIRST_SLACK;
-            loop {
-                let limit = (bound + slack).min(ceiling);
-                let found = self.searching(i, j).below(self.runs, limit);
-                if !found.finishes.is_empty() {
-                    return Some(worked(found, j));
-                }
-                if limit >= ceiling || slack > LAST_SLACK {
-                    break;
-                }
-                slack *= 3.0;
-            }
+    /// Looks at every plan that could be part of a better cap with at most `runs` runs.
+    fn solve(
+        &self,
+        set: &FlankSet<'_>,
+        sides: &mut [Side<'_, '_>],
+        runs: usize,
+        multiplier: f64,
+        best: &mut Best,
+    ) {
+        let constant = set.surcharge - multiplier * multiplier / (4.0 * WEIGHTS.area);
+        let floors: Vec<f64> = sides.iter().map(|side| side.least(self, runs)).collect();
+        let floor: f64 = floors.iter().sum();
+        let mut least = Vec::new();
+        for (side, own) in sides.iter_mut().zip(&floors) {
+            let others = floor - own;
+            least.push(self.price_plans(
+                side,
+                (runs, multiplier),
+                |best: &Best| best.limit(runs) - others - set.surcharge,
+                best,
+            ));
         }
-        None
+        let all: f64 = least.iter().sum();
+        let mut worked = Vec::new();
+        for (side, own) in sides.iter().zip(&least) {
+            let limit = best.limit(runs) - (all - own) - constant;
+            worked.push(self.search_plans(side, (runs, multiplier), limit, best, all + constant));
+        }
+        self.combine(set.surcharge, &worked, best);
     }
 
-    fn searching(&self, i: usize, j: usize) -> Search<'_> {
-        let (edges, edges_to_go) = self.flanks[i].plans[j].edges(&self.choice.frame);
-        Search {
-            widths: &self.widths.costs,
-            widths_to_go: &self.widths.to_go,
-            edges,
-            edges_to_go,
+    /// Makes the tables of all plans whose bound allows, and returns the least priced cost of any.
+    fn price_plans(
+        &self,
+        side: &mut Side<'_, '_>,
+        (runs, multiplier): (usize, f64),
+        limit: impl Fn(&Best) -> f64,
+        best: &Best,
+    ) -> f64 {
+        let mut least = f64::INFINITY;
+        for alive in &mut side.plans {
+            if alive.floor(self, side.share, runs) > limit(best) + ROUNDING {
+                continue;
+            }
+            let steps = self.steps(alive.plan, side.share, multiplier);
+            least = least.min(alive.table(&steps, &side.band).root(runs));
         }
+        least
     }
 
-    /// Every sequence of flank `i` with plan `j` that could be part of a better cap.
-    fn search(&self, i: usize, j: usize, limit: f64, best: &mut Best) -> Vec<Worked> {
-        let found = self.searching(i, j).below(self.runs, limit);
-        best.complete &= found.complete;
-        worked(found, j)
+    /// Every sequence of a flank whose priced cost is at most `limit`.
+    fn search_plans<'p, 'a>(
+        &self,
+        side: &Side<'p, 'a>,
+        (runs, multiplier): (usize, f64),
+        limit: f64,
+        best: &mut Best,
+        bound: f64,
+    ) -> Vec<Worked<'p, 'a>> {
+        let mut worked = Vec::new();
+        for alive in &side.plans {
+            let table = alive.table.as_ref();
+            let table = table.filter(|table| (table.multiplier - multiplier).abs() < ROUNDING);
+            let Some(table) = table else { continue };
+            if table.root(runs) > limit + ROUNDING {
+                continue;
+            }
+            let steps = self.steps(alive.plan, side.share, multiplier);
+            let found = Search { steps, table }.below(runs, limit);
+            if !found.complete {
+                best.left_unproven(runs, bound);
+            }
+            let finishes = found.finishes.into_iter();
+            worked.extend(finishes.map(|finish| finished(alive.plan, finish)));
+        }
+        worked
     }
 
     /// The true objective of every pair of sequences, with the area term unpriced.
-    fn combine(&self, worked: &[Vec<Worked>], best: &mut Best) {
-        let lists: Vec<Vec<&Worked>> = worked.iter().map(|w| one_for_each_sum(w)).collect();
-        match lists.as_slice() {
+    fn combine(&self, surcharge: f64, worked: &[Vec<Worked<'_, '_>>], best: &mut Best) {
+        match worked {
             [both] => {
                 for one in both {
-                    self.offer(&[one], best);
+                    self.offer(surcharge, &[one], best);
                 }
             }
             [fronts, backs] => {
-                for front in fronts {
-                    for back in backs {
-                        self.offer(&[front, back], best);
+                let (fronts, backs) = (one_for_each_sum(fronts), one_for_each_sum(backs));
+                for front in &fronts {
+                    for back in &backs {
+                        self.offer(surcharge, &[front, back], best);
                     }
                 }
             }
@@ -518,72 +399,81 @@ impl Pricing<'_> {
         }
     }
 
-    fn offer(&self, worked: &[&Worked], best: &mut Best) {
-        let flanks = self.flanks.iter().zip(worked);
-        let error: f64 = flanks
-            .map(|(flank, w)| self.choice.frame.area_error(w.finish.sum, flank.sides))
-            .sum();
-        let priced: f64 = worked.iter().map(|w| w.finish.priced).sum();
-        let area = WEIGHTS.area * error * error - self.multiplier * error;
-        let objective = priced + area + self.surcharge;
-        best.offer(self.runs, objective, || self.plan(worked));
-    }
-
-    fn plan(&self, worked: &[&Worked]) -> CapPlan {
-        let flanks = self.flanks.iter().zip(worked);
-        let mut flanks = flanks.flat_map(|(flank, w)| {
-            let pickups = flank.plans[w.plan].pickups.iter();
-            pickups.map(|pickup| FlankPlan {
-                moves: w.finish.moves.clone(),
-                zones: pickup.zones.clone(),
-            })
+    fn offer(&self, surcharge: f64, worked: &[&Worked<'_, '_>], best: &mut Best) {
+        let share = 1.0 / worked.len() as f64;
+        let error = |w: &&Worked<'_, '_>| share * self.widths.area_error(w.sum);
+        let error: f64 = worked.iter().map(error).sum();
+        let own: f64 = worked.iter().map(|w| w.own).sum();
+        let runs = worked.iter().map(|w| runs(&w.moves)).max().unwrap_or(1);
+        let objective = own + WEIGHTS.area * error * error + surcharge;
+        best.offer(runs, objective, || {
+            let worked: Vec<(&Plan<'_>, &[Move])> = worked
+                .iter()
+                .map(|w| (w.plan, w.moves.as_slice()))
+                .collect();
+            cap_plan(self.choice, &worked)
         });
-        let front = flanks.next().unwrap_or(FlankPlan {
-            moves: Vec::new(),
-            zones: Vec::new(),
-        });
-        let back = flanks.next().unwrap_or_else(|| front.clone());
-        CapPlan {
-            crown: self.choice.crown,
-            base_front: self.choice.base_front,
-            base_back: self.choice.base_back,
-            front,
-            back,
-        }
     }
 }
 
-/// How far above the bound the first answer is looked for, and where that is given up, in square
-/// centimetres.
-const FIRST_SLACK: f64 = 0.002;
-const LAST_SLACK: f64 = 100.0;
+/// So much may the bound lie below the answer before a better multiplier is looked for.
+const TIGHT: f64 = 2e-5;
 
-fn worked(found: Found, plan: usize) -> Vec<Worked> {
-    let finishes = found.finishes.into_iter();
-    finishes.map(|finish| Worked { finish, plan }).collect()
+/// Tables made while looking for it: any multiplier gives a valid bound.
+const MOST_TUNINGS: usize = 6;
+
+impl Side<'_, '_> {
+    /// No sequence of this flank with so many runs costs less.
+    fn least(&self, region: &Region<'_>, runs: usize) -> f64 {
+        let floors = self
+            .plans
+            .iter()
+            .map(|alive| alive.floor(region, self.share, runs));
+        floors.fold(f64::INFINITY, f64::min)
+    }
 }
 
-fn least_priced(worked: &[Worked]) -> f64 {
-    lowest(worked.iter().map(|w| w.finish.priced))
+impl Alive<'_, '_> {
+    fn floor(&self, region: &Region<'_>, share: f64, runs: usize) -> f64 {
+        self.least
+            .max(share * region.roots[runs - 1] + self.plan.certain)
+    }
+
+    /// The table at the multiplier of these steps, made anew when it was made for another.
+    fn table(&mut self, steps: &Steps<'_>, band: &Band) -> &Joint {
+        let same = |table: &Joint| (table.multiplier - steps.multiplier).abs() < ROUNDING;
+        let kept = self.table.take().filter(same);
+        self.table
+            .insert(kept.unwrap_or_else(|| Joint::new(steps, band, MOST_RUNS)))
+    }
 }
 
-fn lowest(costs: impl Iterator<Item = f64>) -> f64 {
-    costs.fold(f64::INFINITY, f64::min)
+fn finished<'p, 'a>(plan: &'p Plan<'a>, finish: Finish) -> Worked<'p, 'a> {
+    Worked {
+        plan,
+        moves: finish.moves,
+        sum: finish.sum,
+        own: finish.own,
+    }
 }
 
-/// What is known of a plan before its sequences are searched.
-enum Worth {
-    Looking,
-    Nothing,
-    /// Neither this plan nor a later one can cost so little.
-    NoneFromHere,
+fn runs(moves: &[Move]) -> usize {
+    1 + moves
+        .windows(2)
+        .filter(|pair| pair.first() != pair.last())
+        .count()
 }
 
-fn one_for_each_sum(worked: &[Worked]) -> Vec<&Worked> {
-    let mut list: Vec<&Worked> = worked.iter().collect();
-    list.sort_by(|a, b| {
-        (a.finish.sum.cmp(&b.finish.sum)).then(a.finish.priced.total_cmp(&b.finish.priced))
-    });
-    list.dedup_by_key(|w| w.finish.sum);
+fn lone_moves(moves: &[Move]) -> usize {
+    moves
+        .chunk_by(|a, b| a == b)
+        .filter(|run| run.len() == 1)
+        .count()
+}
+
+fn one_for_each_sum<'w, 'p, 'a>(worked: &'w [Worked<'p, 'a>]) -> Vec<&'w Worked<'p, 'a>> {
+    let mut list: Vec<&Worked<'_, '_>> = worked.iter().collect();
+    list.sort_by(|a, b| a.sum.cmp(&b.sum).then(a.own.total_cmp(&b.own)));
+    list.dedup_by_key(|w| w.sum);
     list
 }

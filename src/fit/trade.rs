@@ -1,11 +1,14 @@
 //! The fit: the best cap for every number of runs, and the choice between simple and faithful.
 
-use super::frames::{choices, turn_pair_counts};
+use super::best::Best;
+use super::few_runs::FEW;
+use super::frames::{Choice, choices, turn_pair_counts};
 use super::infeasible::explain;
 use super::measures::{Measures, measure};
 use super::plan::CapPlan;
 use super::problem::Problem;
-use super::solve::{Best, improve};
+use super::solve::improve;
+use super::widths::Widths;
 use crate::diagnostic::Diagnostic;
 
 /// The smallest number of runs within this share of the best objective is chosen.
@@ -64,18 +67,38 @@ pub struct Fit {
 /// A finding that names the limit that leaves no cap, and what to change.
 pub fn fit(problem: &Problem<'_>) -> Result<Fit, Diagnostic> {
     for counts in turn_pair_counts(problem) {
-        let mut best = Best::none();
-        for turn_pairs in counts {
-            for choice in choices(problem, turn_pairs) {
-                improve(problem, &choice, &mut best);
-            }
-        }
-        best.carry_over();
+        let best = best_of(problem, &counts);
         if let Some(fit) = choose(problem, &best) {
             return Ok(fit);
         }
     }
     Err(explain(problem))
+}
+
+/// The best caps of these numbers of turn pairs: below a low ceiling first, which keeps the tables
+/// small, then below higher ones while there is a number of runs without an answer.
+fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
+    let choices = counts.iter().flat_map(|pairs| choices(problem, *pairs));
+    let mut frames: Vec<(Choice, Widths)> = choices
+        .map(|choice| {
+            let widths = Widths::new(&choice.frame, choice.net);
+            (choice, widths)
+        })
+        .collect();
+    frames.sort_by(|a, b| a.1.root.total_cmp(&b.1.root));
+    let least = frames.first().map_or(0.0, |frame| frame.1.root);
+    let mut best = Best::none();
+    for ceiling in [2.0 * least + 0.05, 20.0 * least + 1.0, f64::INFINITY] {
+        best.ceiling = ceiling;
+        for (choice, widths) in &frames {
+            improve(problem, choice, widths, &mut best);
+        }
+        if !best.wants_higher_ceiling(FEW + 1) {
+            break;
+        }
+    }
+    best.carry_over();
+    best
 }
 
 fn choose(problem: &Problem<'_>, best: &Best) -> Option<Fit> {
@@ -98,7 +121,7 @@ fn choose(problem: &Problem<'_>, best: &Best) -> Option<Fit> {
     Some(Fit {
         measures: measure(problem, &plan),
         plan,
-        status: if best.complete {
+        status: if best.unproven.iter().all(|bound| bound.is_infinite()) {
             Status::Optimal
         } else {
             Status::Feasible

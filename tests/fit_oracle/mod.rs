@@ -25,6 +25,8 @@ pub const EDGE: f64 = 0.1;
 pub const AREA: f64 = 300.0;
 pub const DECREASE: f64 = 0.1;
 pub const ZONE: f64 = 0.002;
+pub const HIGH_DECREASE: f64 = 0.02;
+pub const LONE_MOVE: f64 = 0.001;
 pub const UNLIKE: f64 = 0.01;
 
 /// Everything both flanks share, and what each flank must add.
@@ -258,8 +260,8 @@ pub fn flank_cost(
     let pairs = moves.len() + 1;
     let mut half = f64::from(crown) / 2.0;
     let mut widths = vec![half * sizes.stitch_cm];
-    let (mut edge, mut drops, mut taken) = (0.0, 0, 0);
-    for m in moves {
+    let (mut edge, mut drops, mut high, mut taken) = (0.0, 0, 0.0, 0);
+    for (i, m) in moves.iter().enumerate() {
         let widens = f64::from(m.take) - f64::from(m.drop);
         half += widens;
         widths.push(half * sizes.stitch_cm);
@@ -267,6 +269,8 @@ pub fn flank_cost(
         let off = hypotenuse(widens * sizes.stitch_cm, 2.0 * sizes.row_cm) - carried;
         edge += off * off;
         drops += m.drop;
+        // Move 0 is worked at the second pair.
+        high += f64::from(m.drop) * (pairs as f64 - (i + 2) as f64);
         taken += m.take as usize;
     }
     let width: f64 = widths
@@ -277,6 +281,8 @@ pub fn flank_cost(
     let own = width / pairs as f64
         + EDGE * edge / moves.len() as f64
         + DECREASE * f64::from(drops) / pairs as f64
+        + HIGH_DECREASE * high / (pairs * pairs) as f64
+        + LONE_MOVE * lone_moves(moves) as f64
         + ZONE * (zones.len() as f64 - 1.0);
     FlankCost {
         // Means over both flanks: each has half a share.
@@ -292,12 +298,28 @@ pub fn width_cost(sizes: &Sizes, frame: &Frame, pair: usize, net: u32) -> f64 {
     off * off / frame.pairs as f64
 }
 
-/// What edge and decreases of a move cost when so many stitches are taken in before it.
-pub fn move_cost(sizes: &Sizes, pairs: usize, wanted: &[f64], taken: u32, m: Move) -> f64 {
+/// What edge and decreases of a move cost when so many stitches are taken in before it; it is worked
+/// at this pair, counted from 0.
+pub fn move_cost(
+    sizes: &Sizes,
+    (pairs, pair): (usize, usize),
+    wanted: &[f64],
+    taken: u32,
+    m: Move,
+) -> f64 {
     let x = f64::from(m.take - m.drop) * sizes.stitch_cm;
     let carried = wanted[(taken + m.take) as usize] - wanted[taken as usize];
     let off = hypotenuse(x, 2.0 * sizes.row_cm) - carried;
-    EDGE * off * off / (pairs as f64 - 1.0) + DECREASE * f64::from(m.drop) / pairs as f64
+    let high = HIGH_DECREASE * (pairs - 1 - pair) as f64 / (pairs * pairs) as f64;
+    EDGE * off * off / (pairs as f64 - 1.0) + (DECREASE / pairs as f64 + high) * f64::from(m.drop)
+}
+
+/// Runs of a single move.
+pub fn lone_moves(moves: &[Move]) -> usize {
+    let differs = |i: usize, j: usize| moves.get(i) != moves.get(j);
+    (0..moves.len())
+        .filter(|i| differs(i.wrapping_sub(1), *i) && differs(*i, i + 1))
+        .count()
 }
 
 /// Runs of equal moves.

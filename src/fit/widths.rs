@@ -1,0 +1,135 @@
+//! What every width costs at every turn pair, and which widths a cap below a limit can have.
+
+use super::table::Frame;
+
+/// Squares of the widths of a flank that adds `net` stitches, for both sides of the cap alike.
+#[derive(Debug)]
+pub(crate) struct Widths {
+    pub(crate) pairs: usize,
+    pub(crate) net: usize,
+    /// `square[(pair - 1) * (net + 1) + w]`, shared by the pairs, in square centimetres.
+    square: Vec<f64>,
+    /// Half width minus target, in the same order, in centimetres.
+    off_cm: Vec<f64>,
+    /// Relative area error of one centimetre of half width on both sides of one pair.
+    area_per_cm: f64,
+    stitch_cm: f64,
+    /// Half widths minus targets, added up, of a flank that never widens.
+    crown_off_cm: f64,
+    /// Least sum of squares of a whole flank that has this width at this pair.
+    through: Vec<f64>,
+    /// Least sum of squares of any flank.
+    pub(crate) root: f64,
+}
+
+/// The widths at every pair that are looked at, from the narrowest to the widest.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Band {
+    ranges: Vec<(usize, usize)>,
+}
+
+impl Band {
+    /// Narrowest and widest at a pair (from 1), in stitches the flank has widened by.
+    pub(crate) fn at(&self, pair: usize) -> (usize, usize) {
+        self.ranges[pair - 1]
+    }
+}
+
+impl Widths {
+    pub(crate) fn new(frame: &Frame, net: usize) -> Self {
+        let pairs = frame.turn_pairs();
+        let mut square = Vec::with_capacity(pairs * (net + 1));
+        let mut off_cm = Vec::with_capacity(pairs * (net + 1));
+        for target_cm in &frame.targets_cm {
+            for w in 0..=net {
+                let off = frame.half_width_cm(w) - target_cm;
+                off_cm.push(off);
+                square.push(off * off / pairs as f64);
+            }
+        }
+        let mut widths = Self {
+            pairs,
+            net,
+            square,
+            off_cm,
+            area_per_cm: 4.0 * frame.row_cm / frame.old_area_cm2,
+            stitch_cm: frame.stitch_cm,
+            crown_off_cm: (frame.targets_cm.iter())
+                .map(|target_cm| frame.half_width_cm(0) - target_cm)
+                .sum(),
+            through: Vec::new(),
+            root: f64::INFINITY,
+        };
+        widths.find_through(&widenings(frame));
+        widths
+    }
+
+    fn place(&self, pair: usize, w: usize) -> usize {
+        (pair - 1) * (self.net + 1) + w
+    }
+
+    /// Cost of a width at a pair (from 1), its area priced at a multiplier.
+    pub(crate) fn at(&self, pair: usize, w: usize, multiplier: f64) -> f64 {
+        let place = self.place(pair, w);
+        self.square[place] + multiplier * self.area_per_cm * self.off_cm[place]
+    }
+
+    /// Relative area error of a cap whose sides both have net widths that add up to `sum` stitches.
+    pub(crate) fn area_error(&self, sum: usize) -> f64 {
+        self.area_per_cm * (self.crown_off_cm + self.stitch_cm * sum as f64)
+    }
+
+    /// Bellman's recursion from both ends; a flank is as narrow as the crown at the first pair and
+    /// has added all its stitches at the last.
+    fn find_through(&mut self, widenings: &[usize]) {
+        let row = self.net + 1;
+        let mut from_top = vec![f64::INFINITY; self.pairs * row];
+        let mut to_end = from_top.clone();
+        from_top[0] = self.square[0];
+        for pair in 1..self.pairs {
+            for w in 0..row {
+                let least = (widenings.iter().filter(|k| **k <= w))
+                    .map(|k| from_top[(pair - 1) * row + w - k])
+                    .fold(f64::INFINITY, f64::min);
+                from_top[pair * row + w] = least + self.square[pair * row + w];
+            }
+        }
+        to_end[self.pairs * row - 1] = 0.0;
+        for pair in (0..self.pairs - 1).rev() {
+            for w in 0..row {
+                let after = widenings.iter().map(|k| w + k).filter(|w| *w < row);
+                to_end[pair * row + w] = after
+                    .map(|w| to_end[(pair + 1) * row + w] + self.square[(pair + 1) * row + w])
+                    .fold(f64::INFINITY, f64::min);
+            }
+        }
+        self.root = to_end[0] + self.square[0];
+        self.through = from_top;
+        for (through, rest) in self.through.iter_mut().zip(to_end) {
+            *through += rest;
+        }
+    }
+
+    /// The widths of every flank whose squares add up to no more than this; `None` when none does.
+    pub(crate) fn band(&self, budget: f64) -> Option<Band> {
+        let row = self.net + 1;
+        let inside = |pair: usize| {
+            let here = &self.through[pair * row..(pair + 1) * row];
+            let fits = |cost: &f64| cost.is_finite() && *cost <= budget;
+            let low = here.iter().position(fits)?;
+            Some((low, here.iter().rposition(fits)?))
+        };
+        let ranges = (0..self.pairs).map(inside).collect::<Option<_>>()?;
+        Some(Band { ranges })
+    }
+}
+
+/// The numbers of stitches a move can widen by.
+fn widenings(frame: &Frame) -> Vec<usize> {
+    let mut widenings: Vec<usize> = (frame.moves.iter())
+        .map(|m| m.widens().count() as usize)
+        .collect();
+    widenings.sort_unstable();
+    widenings.dedup();
+    widenings
+}
