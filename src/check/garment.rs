@@ -4,11 +4,13 @@ use super::codes::{
     ARMHOLE_DEPTH_ODD, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG, CAP_EDGE_SHORT,
     CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
 };
+use super::cure::edge_cure;
 use crate::adapt::{cap_depth_by_cylinder, cap_depths};
 use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 use crate::outline::{ArmholeEdge, Cap};
+use crate::pattern::Ledger;
 
 /// What is known of the old garment in one size.
 #[derive(Clone, Copy, Debug)]
@@ -17,6 +19,8 @@ pub struct Garment<'a> {
     pub units: Units,
     /// The old cap.
     pub cap: &'a Cap,
+    /// Its rows.
+    pub ledger: &'a Ledger,
     /// The front armhole.
     pub front: &'a ArmholeEdge,
     /// The back armhole.
@@ -83,6 +87,10 @@ fn edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
                 armhole.edge() + garment.saddle / 2.0,
                 name,
             )
+        })
+        .map(|found| match edge_cure(garment) {
+            Some(cure) => found.next(cure),
+            None => found,
         })
         .collect()
 }

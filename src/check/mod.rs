@@ -5,6 +5,7 @@
 
 mod arm;
 mod codes;
+mod cure;
 mod curve;
 mod garment;
 mod gauge;

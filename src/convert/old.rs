@@ -340,6 +340,7 @@ fn garment(case: &Case, parts: Parts, adapted: Option<Adaptation>) -> Option<Old
     findings.extend(garment_findings(&Garment {
         units: case.units,
         cap: &cap,
+        ledger: &ledger,
         front: &front,
         back: &back,
         saddle,
