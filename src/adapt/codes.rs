@@ -66,6 +66,16 @@ adapt_code!(
     "Use adapt.keep = \"shape\"."
 );
 adapt_code!(
+    NOT_FOUND,
+    "adapt-not-found",
+    Error,
+    "no outline in whole stitches and rows was found",
+    "Between the straight edge and the longest bent one there is room, but with very few rows or stitches \
+     no sequence of bind-offs and decreases comes near.",
+    "the search of this program",
+    "Change adapt.ease or adapt.top a little, or let the depth be free."
+);
+adapt_code!(
     BODY_UNKNOWN,
     "adapt-body-unknown",
     Error,
@@ -135,6 +145,7 @@ pub static CODES: &[&Code] = &[
     &ARM_NARROW,
     &UNDERARM_WIDE,
     &AREA_NOT_KEPT,
+    &NOT_FOUND,
     &BODY_UNKNOWN,
     &ARM_STRETCHED,
     &FRONT_BACK,

@@ -1,6 +1,8 @@
 //! Why there is no outline: which limits bind, by how much, and what would cure it.
 
-use super::codes::{AREA_NOT_KEPT, ARM_NARROW, ARMHOLE_LONG, ARMHOLE_SHORT, UNDERARM_WIDE};
+use super::codes::{
+    AREA_NOT_KEPT, ARM_NARROW, ARMHOLE_LONG, ARMHOLE_SHORT, NOT_FOUND, UNDERARM_WIDE,
+};
 use super::least::MOST_ENLARGED;
 use super::problem::{Counts, Keep, Problem, Wishes};
 use crate::diagnostic::Diagnostic;
@@ -25,7 +27,8 @@ pub(crate) fn explain(problem: &Problem<'_>, counts: Counts) -> Vec<Diagnostic> 
     match Fits::of(&shape, counts, Change::default()) {
         Fits::Short(by) => vec![too_short(&shape, counts, by)],
         Fits::Long(by) => vec![too_long(&shape, counts, by)],
-        Fits::Yes => vec![area(problem)],
+        Fits::Yes if problem.half_area_cm2().is_some() => vec![area(problem)],
+        Fits::Yes => vec![not_found(problem)],
     }
 }
 
@@ -84,10 +87,12 @@ impl Fits {
         if counts.below() <= counts.top {
             return Self::Long(Length::ZERO);
         }
-        let opening = problem.opening.deeper(change.rows);
-        let more = opening.edge() - problem.opening.edge();
-        let edge_cm = (problem.edge() + more).to_cm() - problem.ends(counts).top.to_cm();
-        let pairs = problem.pairs_in(opening.depth);
+        let problem = &Problem {
+            opening: problem.opening.deeper(change.rows),
+            ..problem.clone()
+        };
+        let edge_cm = problem.edge().to_cm() - problem.ends(counts).top.to_cm();
+        let pairs = problem.pairs();
         let shortest = problem.reference(counts, *pairs.start()).shortest_cm();
         if edge_cm < shortest {
             return Self::Short(Length::cm(shortest - edge_cm));
@@ -254,4 +259,13 @@ fn area(problem: &Problem<'_>) -> Diagnostic {
         units.show(problem.edge()),
     );
     Diagnostic::new(&AREA_NOT_KEPT, message)
+}
+
+/// Straight and bent edges leave room, but no rows of whole stitches lead through it.
+fn not_found(problem: &Problem<'_>) -> Diagnostic {
+    let message = format!(
+        "No rows of whole stitches have an edge of {} a side at this arm and top.",
+        problem.units.show(problem.edge()),
+    );
+    Diagnostic::new(&NOT_FOUND, message)
 }

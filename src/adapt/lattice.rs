@@ -44,8 +44,9 @@ struct Node {
 /// Price of a change of pace, in squares of a stitch; of a bind-off by another number, half.
 const CHANGE: f64 = 0.5;
 
-/// How far from the widths wanted a row may be, in stitches a side.
-const WINDOW: f64 = 5.0;
+/// How far from the widths wanted a row may be, in stitches a side: the first that leads through. Only
+/// a top far narrower than the pair below it needs more than the first.
+const WINDOWS: [f64; 4] = [5.0, 12.0, 40.0, 200.0];
 
 /// Prices of the edge are tried up to this, in stitches.
 const MOST_PRICE: f64 = 64.0;
@@ -56,12 +57,18 @@ impl Lattice<'_> {
     ///
     /// The sequence whose edge is nearest to the one wanted, within `near_cm` the cheapest one.
     pub(crate) fn takes(&self, near_cm: f64) -> Option<Vec<u32>> {
+        WINDOWS
+            .into_iter()
+            .find_map(|window| self.takes_within(window, near_cm))
+    }
+
+    fn takes_within(&self, window: f64, near_cm: f64) -> Option<Vec<u32>> {
         let mut best: Option<(f64, Vec<u32>)> = None;
         for change in [CHANGE, CHANGE / 5.0, 0.0] {
             let (mut low, mut high) = (-MOST_PRICE, MOST_PRICE);
             let mut price = 0.0;
             for _ in 0..14 {
-                let takes = self.cheapest(price, change)?;
+                let takes = self.cheapest(price, change, window)?;
                 let off = self.curve_of(&takes) - self.curve_cm;
                 if best.as_ref().is_none_or(|(least, _)| off.abs() < *least) {
                     best = Some((off.abs(), takes));
@@ -115,7 +122,7 @@ impl Lattice<'_> {
         }
     }
 
-    fn nodes(&self) -> Vec<Node> {
+    fn nodes(&self, window: f64) -> Vec<Node> {
         let widest = self.half_widths_cm.windows(2).map(|pair| match pair {
             [a, b] => (b - a) / self.stitch_cm,
             _ => 0.0,
@@ -127,7 +134,7 @@ impl Lattice<'_> {
         let widest = widest.fold(top / self.stitch_cm, f64::max);
         let pairs = f64::from(u32::try_from(self.half_widths_cm.len()).unwrap_or(u32::MAX));
         let least = f64::from(self.stitches) / (pairs - 1.0).max(1.0);
-        let most = nearest_whole(widest.max(least).ceil() + 2.0);
+        let most = nearest_whole(widest.max(least).ceil() + window - 3.0);
         let paces = [vec![0], vec![1, 0, 0], vec![1, 0], vec![1], vec![2]];
         let paces = paces.into_iter().chain((3..=most).map(|n| vec![n]));
         let mut nodes = Vec::new();
@@ -146,15 +153,15 @@ impl Lattice<'_> {
     }
 
     /// The cheapest sequence at a price of the edge (for each stitch of its length).
-    fn cheapest(&self, price: f64, change: f64) -> Option<Vec<u32>> {
-        let nodes = self.nodes();
+    fn cheapest(&self, price: f64, change: f64, window: f64) -> Option<Vec<u32>> {
+        let nodes = self.nodes(window);
         let pairs = self.half_widths_cm.len();
         let mut tables: Vec<Table> = Vec::with_capacity(pairs);
         for pair in 1..pairs {
             let wanted = self.half_widths_cm.get(pairs - 1 - pair).copied()?;
             let centre = (wanted - self.of.top_cm) / self.stitch_cm;
-            let low = nearest_whole((centre - WINDOW).floor());
-            let high = nearest_whole((centre + WINDOW).ceil()).min(self.stitches);
+            let low = nearest_whole((centre - window).floor());
+            let high = nearest_whole((centre + window).ceil()).min(self.stitches);
             let mut table = Table::new(low, high, nodes.len());
             for left in low..=high {
                 for (at, node) in nodes.iter().enumerate() {

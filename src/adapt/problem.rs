@@ -274,17 +274,12 @@ impl Problem<'_> {
 
     /// Numbers of row pairs to choose from.
     pub fn pairs(&self) -> std::ops::RangeInclusive<u32> {
-        self.pairs_in(self.opening.depth)
-    }
-
-    /// The same for an armhole of another depth.
-    pub fn pairs_in(&self, armhole_depth: Length) -> std::ops::RangeInclusive<u32> {
         let pair = self.gauge.row_height() * 2.0;
         if let Some(depth) = self.depth() {
             let pairs = nearest_whole(depth / pair).max(LEAST_PAIRS);
             return pairs..=pairs;
         }
-        let of = |share: f64| nearest_whole(armhole_depth * share / pair).max(LEAST_PAIRS);
+        let of = |share: f64| nearest_whole(self.opening.depth * share / pair).max(LEAST_PAIRS);
         of(DEPTH_SHARE.0)..=of(DEPTH_SHARE.1)
     }
 

@@ -3,7 +3,8 @@
 use crate::measure::{Rows, nearest_whole};
 
 /// Rows of the caps in order: where a larger size has fewer, it and its neighbours share their mean
-/// (pool adjacent violators, the least squares answer), to an even number of rows.
+/// (pool adjacent violators, the least squares answer), to an even number of rows; the others keep
+/// theirs.
 pub fn in_order(rows: &[Rows]) -> Vec<Rows> {
     // (sum, how many)
     let mut pools: Vec<(f64, u32)> = Vec::new();
@@ -18,10 +19,17 @@ pub fn in_order(rows: &[Rows]) -> Vec<Rows> {
             pools.push(both);
         }
     }
-    let even = |pool: (f64, u32)| Rows(2 * nearest_whole(mean(pool) / 2.0));
+    let mut own = rows.iter();
     pools
         .into_iter()
-        .flat_map(|pool| std::iter::repeat_n(even(pool), pool.1 as usize))
+        .flat_map(|pool| {
+            let even = Rows(2 * nearest_whole(mean(pool) / 2.0));
+            let kept: Vec<Rows> = own.by_ref().take(pool.1 as usize).copied().collect();
+            match kept.as_slice() {
+                [one] => vec![*one],
+                several => vec![even; several.len()],
+            }
+        })
         .collect()
 }
 
@@ -34,8 +42,16 @@ fn mean(pool: (f64, u32)) -> f64 {
 pub fn alike(rows: &[(Rows, Rows)]) -> Vec<Rows> {
     let changes = rows.iter().map(|(old, new)| new.as_f64() - old.as_f64());
     let mean = changes.sum::<f64>() / rows.len().max(1) as f64;
-    let pairs = |old: Rows| nearest_whole((old.as_f64() + mean) / 2.0);
-    rows.iter().map(|(old, _)| Rows(2 * pairs(*old))).collect()
+    // A whole number of pairs, so that every size changes by the same.
+    let pairs = nearest_whole(mean.abs() / 2.0);
+    let changed = |old: Rows| {
+        if mean < 0.0 {
+            old.saturating_sub(Rows(2 * pairs))
+        } else {
+            old + Rows(2 * pairs)
+        }
+    };
+    rows.iter().map(|(old, _)| changed(*old)).collect()
 }
 
 #[cfg(test)]
@@ -50,7 +66,7 @@ mod tests {
     #[test]
     fn neighbours_out_of_order_share_their_mean() {
         assert_eq!(in_order(&rows(&[30, 38, 34, 40])), rows(&[30, 36, 36, 40]));
-        assert_eq!(in_order(&rows(&[30, 30, 32])), rows(&[30, 30, 32]));
+        assert_eq!(in_order(&rows(&[30, 31, 33])), rows(&[30, 31, 33]));
         assert_eq!(in_order(&rows(&[40, 36, 32])), rows(&[36, 36, 36]));
         assert!(in_order(&[]).is_empty());
     }

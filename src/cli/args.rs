@@ -22,6 +22,9 @@ pub struct ConvertArgs {
     /// All sizes in one text, numbers in brackets, for pasting into a pattern
     #[arg(long, conflicts_with = "checklist")]
     pub together: bool,
+    /// Only the flat caps as a pattern's lines, adapted where the case asks for it: for sewing in
+    #[arg(long, conflicts_with_all = ["checklist", "together"])]
+    pub flat_lines: bool,
     /// Only the cap's rows to tick off: for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text")]
     pub checklist: Option<ChecklistForm>,

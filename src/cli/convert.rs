@@ -9,7 +9,7 @@ use crate::convert::{cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
     check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
-    together_text,
+    flat_lines_text, together_text,
 };
 
 /// A case with the size asked for, and what was said while reading it.
@@ -98,6 +98,7 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
             let out = match (args.checklist, args.case.output.format) {
                 (Some(ChecklistForm::Text), _) => checklist_text(&conversion),
                 (Some(ChecklistForm::Csv), _) => checklist_csv(&conversion),
+                (None, Format::Text) if args.flat_lines => flat_lines_text(case, &conversion),
                 (None, Format::Text) if args.together => together_text(case, &conversion),
                 (None, Format::Text) => conversion_text(case, &conversion),
                 (None, Format::Json) => json_line(&conversion_json(case, &conversion)),

@@ -121,10 +121,7 @@ fn even_out(
         .zip(own.iter().zip(wanted))
     {
         let Ok(problem) = problem else { continue };
-        let unchanged = outline
-            .as_ref()
-            .is_ok_and(|outline| outline.status == Status::Unchanged);
-        if *own == rows || unchanged && !together {
+        if *own == rows {
             continue;
         }
         let evened = Problem {

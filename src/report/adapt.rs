@@ -7,9 +7,11 @@ use serde_json::{Value, json};
 use super::json::{cap_json, cm, round};
 use super::pattern_text::wrapped;
 use crate::adapt::{Keep, Status};
+use crate::case::Case;
 use crate::convert::{Adaptation, Old};
 use crate::measure::{Length, Units};
 use crate::outline::Cap;
+use crate::pattern::{SizeReading, write_lines};
 
 const WIDTH: usize = 90;
 
@@ -73,6 +75,65 @@ pub(super) fn adapt_text(units: Units, old: &Old) -> String {
     out + "\n"
 }
 
+/// All sizes of a set: one line each, then the flat caps in one text.
+pub(super) fn adapt_set(case: &Case, sizes: &[Old]) -> String {
+    let units = case.units;
+    let adapted = sizes.iter().filter(|old| old.adapted.is_some());
+    let lines: Vec<String> = adapted.map(|old| set_line(units, old)).collect();
+    if lines.is_empty() {
+        return String::new();
+    }
+    let mut out = format!(
+        "ADAPTED ({units}; old -> new)\n  {:<9} {:<10} {:>10} {:>14} {:>14} {:>14} {:>7}  armhole rows for it: front, back\n",
+        "size", "", "rows", "depth", "upper arm", "edge a side", "wanted"
+    );
+    out.extend(lines);
+    out.push_str("  The same caps flat, for those who sew them in:\n");
+    for line in flat_lines(case, sizes).lines() {
+        for (i, part) in wrapped(line, WIDTH - 4).iter().enumerate() {
+            let _ = writeln!(out, "    {}{part}", if i == 0 { "" } else { "  " });
+        }
+    }
+    out + "\n"
+}
+
+fn set_line(units: Units, old: &Old) -> String {
+    let Some(adapted) = &old.adapted else {
+        return String::new();
+    };
+    let outline = &adapted.outline;
+    let printed = adapted.printed.as_ref().map(|(_, cap)| cap);
+    let pair = |of: &dyn Fn(&Cap) -> String| {
+        let new = of(&old.cap);
+        match printed.map(of) {
+            Some(before) if before != new => format!("{before} -> {new}"),
+            _ => new,
+        }
+    };
+    let number = |length: Length| format!("{:.1}", units.number(length));
+    format!(
+        "  {:<9} {:<10} {:>10} {:>14} {:>14} {:>14} {:>7}  {:+}, {:+}\n",
+        old.size,
+        outline.status.word(),
+        pair(&|cap| cap.rows().count().to_string()),
+        pair(&|cap| number(cap.depth())),
+        pair(&|cap| number(cap.upper_arm())),
+        pair(&|cap| number(cap.edge_above_underarm())),
+        number(outline.edge),
+        adapted.front_rows,
+        adapted.back_rows,
+    )
+}
+
+/// The flat caps of all sizes as a pattern's lines, in the terms of the case.
+pub(super) fn flat_lines(case: &Case, sizes: &[Old]) -> String {
+    let readings = sizes.iter().map(|old| SizeReading {
+        size: old.size.clone(),
+        ledger: old.ledger.clone(),
+    });
+    write_lines(&readings.collect::<Vec<_>>(), case.style.terms)
+}
+
 fn paragraph(out: &mut String, sentence: &str) {
     for (i, line) in wrapped(sentence, WIDTH - 2).iter().enumerate() {
         let _ = writeln!(out, "  {}{line}", if i == 0 { "" } else { "    " });
@@ -118,13 +179,10 @@ fn edge(units: Units, old: &Old, adapted: &Adaptation, printed: Option<&Cap>) ->
             units.show(old.back.edge())
         )
     };
-    let mean = (old.front.edge() + old.back.edge()) / 2.0;
-    let why = if outline.ease_wished {
-        "with the ease wished".to_owned()
-    } else if outline.edge == mean {
-        "with no ease".to_owned()
-    } else {
-        "with what waits at the shoulder and the old cap's own ease".to_owned()
+    let why = match printed {
+        _ if outline.ease_wished => "with the ease wished",
+        Some(cap) if cap.edge_above_underarm() == outline.edge => "as with the old cap",
+        _ => "with no more ease than is usual",
     };
     format!(
         "Edge: the armhole has {sides}; {} a side is wanted {why}. This cap's is {}{before}.",

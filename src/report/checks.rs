@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
-use super::adapt::{adapt_json, adapt_text, printed_json};
+use super::adapt::{adapt_json, adapt_set, adapt_text, printed_json};
 use super::groups::{Group, groups};
 use super::json::{adapted_cap, armhole, cm, finding_json, old_cap, round};
 use super::pattern_text::wrapped;
@@ -93,11 +93,9 @@ pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String
     let mut out = format!("{} - check ({})\n\n", case.title, case.units);
     out.push_str(&table(case, sizes, findings));
     out.push_str(&strips(case.units, sizes));
-    for old in sizes.iter().filter(|old| old.adapted.is_some()) {
-        if case.sizes.len() > 1 {
-            let _ = write!(out, "{} ", old.size);
-        }
-        out.push_str(&adapt_text(case.units, old));
+    match sizes {
+        [one] => out.push_str(&adapt_text(case.units, one)),
+        several => out.push_str(&adapt_set(case, several)),
     }
     let groups = all_groups(sizes, findings);
     if groups.is_empty() {

@@ -20,4 +20,4 @@ pub use drift_exercise::{drift_exercise_json, drift_exercise_text};
 pub use drift_json::drift_json;
 pub use json::{conversion_json, finding_json};
 pub use reading::{reading_json, reading_text};
-pub use text::{checklist_csv, checklist_text, conversion_text, together_text};
+pub use text::{checklist_csv, checklist_text, conversion_text, flat_lines_text, together_text};

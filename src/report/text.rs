@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::adapt::{adapt_text, printed_cells};
+use super::adapt::{adapt_text, flat_lines, printed_cells};
 use super::checks::{bands, finding_line};
 use super::pattern_text::{instructions, sleeve_name, sleeve_text};
 use crate::adapt::Status;
@@ -53,6 +53,12 @@ pub fn together_text(case: &Case, conversion: &Conversion) -> String {
         out.push_str(&instructions(&write_set(&of_sleeve)));
     }
     out
+}
+
+/// The flat caps alone, as a pattern's lines for all sizes: for those who stay with sewing.
+pub fn flat_lines_text(case: &Case, conversion: &Conversion) -> String {
+    let sizes = conversion.sizes.iter().map(|size| size.old.clone());
+    flat_lines(case, &sizes.collect::<Vec<_>>())
 }
 
 /// The cap's rows to tick off, of every size and sleeve.
