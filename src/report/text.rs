@@ -202,7 +202,12 @@ fn gauge_lines(case: &Case, size: &SizeConversion) -> String {
     };
     let gauge = &size.gauge;
     let mut out = format!("Gauge over {}\n", case.units.show(over));
-    let _ = writeln!(out, "  old pattern  {}", show(gauge.pattern));
+    let pattern = if case.sleeve.has_old_cap() {
+        "old pattern"
+    } else {
+        "pattern    "
+    };
+    let _ = writeln!(out, "  {pattern}  {}", show(gauge.pattern));
     let _ = writeln!(out, "  new cap      {}, back and forth", show(gauge.cap));
     let assumed = if gauge.tube_assumed {
         " (assumed: no swatch in the round)"
