@@ -238,6 +238,10 @@ fn main() {
     let all = what.is_empty();
     if all || what.iter().any(|w| w == "time") {
         println!("time of one fit, R = 1 to 8");
+        if what.iter().any(|w| w == "one") {
+            times("28 sts, 18 cm", 28.0, 18.0, 1);
+            return;
+        }
         times("12 sts, 8 cm", 12.0, 8.0, 20);
         times("22 sts, 13 cm", 22.0, 13.0, 20);
         times("28 sts, 18 cm", 28.0, 18.0, 20);

@@ -20,7 +20,9 @@ pub(crate) struct Best {
     /// What was left without proof costs at least this much, for every number of runs.
     pub(crate) unproven: Vec<f64>,
     /// Caps that cost more are not looked for yet.
-    pub(crate) ceiling: f64,
+    ceiling: f64,
+    /// All caps that cost no more have been looked at.
+    searched: f64,
     near: Option<Near>,
 }
 
@@ -41,6 +43,7 @@ impl Best {
             by_runs: vec![None; MOST_RUNS],
             unproven: vec![f64::INFINITY; MOST_RUNS],
             ceiling: f64::INFINITY,
+            searched: f64::NEG_INFINITY,
             near: None,
         }
     }
@@ -65,7 +68,7 @@ impl Best {
         found
     }
 
-    /// The objective to beat with at most this many runs.
+    /// The objective to beat with at most this many runs; nothing beats one that is proven.
     pub(crate) fn limit(&self, runs: usize) -> f64 {
         if let Some(near) = &self.near {
             let wanted = near.runs == runs && near.found.len() < MOST_NEAR;
@@ -75,7 +78,11 @@ impl Best {
                 f64::NEG_INFINITY
             };
         }
-        self.least(runs).min(self.ceiling)
+        let least = self.least(runs);
+        if least <= self.searched {
+            return f64::NEG_INFINITY;
+        }
+        least.min(self.ceiling)
     }
 
     /// The same where all sequences are looked at one by one: no ceiling is needed.
@@ -119,9 +126,14 @@ impl Best {
         }
     }
 
-    /// True when nothing below the ceiling is known for so many runs, though there may be.
-    pub(crate) fn wants_higher_ceiling(&self, runs: usize) -> bool {
-        self.ceiling.is_finite() && self.least(runs) > self.ceiling
+    /// Looks below a higher ceiling from now on; false when every answer for at least so many runs
+    /// is proven.
+    pub(crate) fn raise_ceiling(&mut self, runs: usize, ceiling: f64) -> bool {
+        if self.ceiling.is_finite() {
+            self.searched = self.ceiling;
+        }
+        self.ceiling = ceiling;
+        (runs..=MOST_RUNS).any(|runs| self.limit(runs) > f64::NEG_INFINITY)
     }
 
     /// With more runs allowed the answer is never worse: where a later frame found a better cap

@@ -50,33 +50,52 @@ impl Steps<'_> {
         (w <= self.widths.net && d <= self.drops).then_some((w, d))
     }
 
-    /// Least cost of the flank whatever its runs, widths within the band.
-    pub(crate) fn least(&self, band: &Band) -> f64 {
+    /// Least cost of the flank whatever its runs, widths within the band: of widths and edges
+    /// together, and of the edges alone.
+    pub(crate) fn least(&self, band: &Band) -> Least {
         let layers = Layers::new(band, self.drops, self.widths.pairs);
-        let mut after = vec![0.0];
+        let mut after = vec![Least::default()];
         for pair in (1..self.widths.pairs).rev() {
             let (low, high) = band.at(pair);
-            let mut here = vec![f64::INFINITY; layers.cells(pair)];
-            for w in low..=high {
-                for d in 0..=self.drops {
-                    let mut least = f64::INFINITY;
-                    for m in 0..self.edges.moves.len() {
-                        let next = self
-                            .after(m, w, d)
-                            .and_then(|(w, d)| layers.within(pair + 1, w, d));
-                        if let Some(next) = next {
-                            least = least.min(self.step(m, pair, w, d) + after[next]);
-                        }
-                    }
-                    if let Some(cell) = layers.within(pair, w, d) {
-                        here[cell] = least;
-                    }
+            let mut here = vec![Least::NONE; layers.cells(pair)];
+            let cells = (low..=high).flat_map(|w| (0..=self.drops).map(move |d| (w, d)));
+            for ((w, d), least) in cells.zip(&mut here) {
+                for m in 0..self.edges.moves.len() {
+                    let next = self.after(m, w, d);
+                    let next = next.and_then(|(w, d)| layers.within(pair + 1, w, d));
+                    let Some(rest) = next.and_then(|next| after.get(next)) else {
+                        continue;
+                    };
+                    let edge = self.edges.at(m, pair + 1, w + d);
+                    let width = self.width(pair + 1, w + self.edges.widens[m]);
+                    least.edges = least.edges.min(edge + rest.edges);
+                    least.all = least.all.min(edge + width + rest.all);
                 }
             }
             after = here;
         }
-        self.first() + after.first().copied().unwrap_or(f64::INFINITY)
+        let top = after.first().copied().unwrap_or(Least::NONE);
+        Least {
+            all: self.first() + top.all,
+            edges: self.edges.constant + top.edges,
+        }
     }
+}
+
+/// Least costs of a flank.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Least {
+    /// Of widths and edges together.
+    pub(crate) all: f64,
+    /// Of the edges alone.
+    pub(crate) edges: f64,
+}
+
+impl Least {
+    const NONE: Self = Self {
+        all: f64::INFINITY,
+        edges: f64::INFINITY,
+    };
 }
 
 /// Where the states of a pair lie in the table.

@@ -11,10 +11,10 @@
 //! widths and edges of a plan together, with any runs; the table of a plan, by runs.
 
 use super::best::{Best, MOST_RUNS};
-use super::few_runs::{FEW, Short, short_sequences};
+use super::few_runs::{FEW, Short, ShortRuns};
 use super::flanks::{Flank, FlankSet, Plan, cap_plan, flank_sets};
 use super::frames::Choice;
-use super::joint::{Joint, Steps};
+use super::joint::{Joint, Least, Steps};
 use super::objective::WEIGHTS;
 use super::plan::Move;
 use super::problem::Problem;
@@ -41,7 +41,7 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, widths: &Widths, b
         widths,
         roots: width_roots(choice, widths, best),
     };
-    let shorts = short_sequences(&choice.frame, choice.net);
+    let shorts = ShortRuns::new(&choice.frame, widths);
     for set in flank_sets(problem, choice) {
         if set.flanks.iter().any(|flank| flank.plans.is_empty()) {
             continue;
@@ -78,7 +78,7 @@ fn widest(best: &Best) -> f64 {
 struct Alive<'p, 'a> {
     plan: &'p Plan<'a>,
     /// No sequence of this plan costs less, whatever its runs and its area.
-    least: f64,
+    least: Least,
     table: Option<Joint>,
 }
 
@@ -108,50 +108,49 @@ impl Region<'_> {
         }
     }
 
-    /// Sequences of one run or two, each with every plan of as many decreases.
-    fn few(&self, set: &FlankSet<'_>, shorts: &[Short], best: &mut Best) {
+    /// Sequences of few runs, each with every plan of as many decreases.
+    fn few(&self, set: &FlankSet<'_>, shorts: &ShortRuns<'_>, best: &mut Best) {
+        let limits = |best: &Best| {
+            std::array::from_fn(|i| best.limit_of_few(i + 1) - set.surcharge + ROUNDING)
+        };
+        let shorts = shorts.below(limits(best));
+        if let [flank] = set.flanks.as_slice() {
+            for short in &shorts {
+                let worked = self.short_flank(flank, short, limits(best));
+                self.combine(set.surcharge, &[worked], best);
+            }
+            return;
+        }
         for runs in 1..=FEW {
-            let limit = best.limit_of_few(runs) + ROUNDING;
-            let shorts = shorts.iter().filter(|short| short.runs() <= runs);
-            let shorts: Vec<(&Short, f64)> = shorts
-                .map(|short| (short, self.widths_of(short)))
-                .filter(|(_, widths)| *widths + set.surcharge <= limit)
-                .collect();
-            let worked: Vec<Vec<Worked<'_, '_>>> = set
-                .flanks
-                .iter()
-                .map(|flank| self.short_flank(flank, &shorts, limit - set.surcharge))
+            let own = shorts.iter().filter(|short| short.run_count() <= runs);
+            let own: Vec<&Short> = own.collect();
+            let limits = [limits(best)[runs - 1]; FEW];
+            let worked: Vec<Vec<Worked<'_, '_>>> = (set.flanks.iter())
+                .map(|flank| {
+                    let all = own.iter();
+                    all.flat_map(|short| self.short_flank(flank, short, limits))
+                        .collect()
+                })
                 .collect();
             self.combine(set.surcharge, &worked, best);
         }
     }
 
-    /// Squares of the widths of a sequence, for both sides of the cap.
-    fn widths_of(&self, short: &Short) -> f64 {
-        let (mut w, mut cost) = (0, self.widths.at(1, 0, 0.0));
-        for i in 0..self.widths.pairs - 1 {
-            w += self.choice.frame.moves[short.place(i)].widens().count() as usize;
-            cost += self.widths.at(i + 2, w, 0.0);
-        }
-        cost
-    }
-
+    /// A short sequence with every plan that fits it and leaves room below the limit for its runs.
     fn short_flank<'p, 'a>(
         &self,
         flank: &'p Flank<'a>,
-        shorts: &[(&Short, f64)],
-        limit: f64,
+        short: &Short,
+        limits: [f64; FEW],
     ) -> Vec<Worked<'p, 'a>> {
-        let mut worked = Vec::new();
-        for (short, widths) in shorts {
-            let plans = flank.plans.iter().filter(|plan| plan.drops == short.drops);
-            for plan in plans {
-                if flank.share * widths + plan.certain <= limit {
-                    worked.push(self.short_worked(flank.share, plan, short));
-                }
-            }
-        }
-        worked
+        let limit = limits[short.run_count() - 1];
+        // The other flank's widths cost as much at the least as the narrowest way there is.
+        let widths = flank.share * short.widths + (1.0 - flank.share) * self.widths.root;
+        let plans = flank.plans.iter().filter(|plan| plan.drops == short.drops);
+        plans
+            .filter(|plan| widths + plan.certain <= limit)
+            .map(|plan| self.short_worked(flank.share, plan, short))
+            .collect()
     }
 
     fn short_worked<'p, 'a>(
@@ -162,8 +161,7 @@ impl Region<'_> {
     ) -> Worked<'p, 'a> {
         let steps = self.steps(plan, share, 0.0);
         let (mut w, mut d, mut sum, mut own) = (0, 0, 0, steps.first());
-        for i in 0..self.widths.pairs - 1 {
-            let m = short.place(i);
+        for (i, m) in short.places().enumerate() {
             own += steps.step(m, i + 1, w, d);
             w += steps.edges.widens[m];
             d += steps.edges.drops[m];
@@ -224,7 +222,7 @@ impl Region<'_> {
                 break;
             }
             let least = self.steps(plan, flank.share, 0.0).least(&band);
-            if least <= budget {
+            if least.all <= budget {
                 plans.push(Alive {
                     plan,
                     least,
@@ -232,7 +230,7 @@ impl Region<'_> {
                 });
             }
         }
-        plans.sort_by(|a, b| a.least.total_cmp(&b.least));
+        plans.sort_by(|a, b| a.least.all.total_cmp(&b.least.all));
         let side = Side {
             share: flank.share,
             band,
@@ -436,7 +434,8 @@ impl Side<'_, '_> {
 impl Alive<'_, '_> {
     fn floor(&self, region: &Region<'_>, share: f64, runs: usize) -> f64 {
         self.least
-            .max(share * region.roots[runs - 1] + self.plan.certain)
+            .all
+            .max(share * region.roots[runs - 1] + self.least.edges)
     }
 
     /// The table at the multiplier of these steps, made anew when it was made for another.

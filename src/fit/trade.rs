@@ -88,17 +88,22 @@ fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
     frames.sort_by(|a, b| a.1.root.total_cmp(&b.1.root));
     let least = frames.first().map_or(0.0, |frame| frame.1.root);
     let mut best = Best::none();
-    for ceiling in [2.0 * least + 0.05, 20.0 * least + 1.0, f64::INFINITY] {
-        best.ceiling = ceiling;
+    for ceiling in ceilings(least) {
+        if !best.raise_ceiling(FEW + 1, ceiling) {
+            break;
+        }
         for (choice, widths) in &frames {
             improve(problem, choice, widths, &mut best);
-        }
-        if !best.wants_higher_ceiling(FEW + 1) {
-            break;
         }
     }
     best.carry_over();
     best
+}
+
+/// Objectives below which caps are looked for, one after the other: most answers lie below the first.
+fn ceilings(least: f64) -> impl Iterator<Item = f64> {
+    let growing = (0..6).map(move |n| (2.0 * least + 0.02) * f64::from(4_u32.pow(n)));
+    growing.chain([f64::INFINITY])
 }
 
 fn choose(problem: &Problem<'_>, best: &Best) -> Option<Fit> {

@@ -79,6 +79,19 @@ impl Widths {
         self.area_per_cm * (self.crown_off_cm + self.stitch_cm * sum as f64)
     }
 
+    /// Squares added up from the first pair along lines that widen by so many stitches a pair:
+    /// `[pair * (net + 1) + w]`, pairs from 0.
+    pub(crate) fn diagonal_sums(&self, widens: usize) -> Vec<f64> {
+        let row = self.net + 1;
+        let mut sums = self.square.clone();
+        for pair in 1..self.pairs {
+            for w in widens..row {
+                sums[pair * row + w] += sums[(pair - 1) * row + w - widens];
+            }
+        }
+        sums
+    }
+
     /// Bellman's recursion from both ends; a flank is as narrow as the crown at the first pair and
     /// has added all its stitches at the last.
     fn find_through(&mut self, widenings: &[usize]) {
