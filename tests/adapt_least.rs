@@ -36,32 +36,34 @@ fn height(of: &Reference, k: usize) -> f64 {
     if k == 0 { of.row_cm } else { 2.0 * of.row_cm }
 }
 
-/// The same problem written down as a cone program: half widths w, lengths t with
-/// t_k >= |(x_k, h_k)|, and the sum of the lengths at most the curve. For an edge that has to become
-/// shorter this is the same as an equality.
-fn by_cones(of: &Reference, curve_cm: f64, half_area: Option<f64>) -> Option<(f64, Vec<f64>)> {
+/// Which half width a place is: a variable, or one of the ends.
+enum Place {
+    Variable(usize),
+    Given(f64),
+}
+
+/// `x_k = w_k - w_{k-1}` as terms in the variables and a constant.
+fn rise(of: &Reference, k: usize) -> (Vec<(usize, f64)>, f64) {
+    let place = |k: usize| match k {
+        0 => Place::Given(of.top_cm),
+        k if k == of.half_widths_cm.len() => Place::Given(of.below_cm),
+        k => Place::Variable(k - 1),
+    };
+    let (mut terms, mut constant) = (Vec::new(), 0.0);
+    for (at, sign) in [(k + 1, 1.0), (k, -1.0)] {
+        match place(at) {
+            Place::Given(value) => constant += sign * value,
+            Place::Variable(at) => terms.push((at, sign)),
+        }
+    }
+    (terms, constant)
+}
+
+/// The objective as a quadratic form: half of `w P w + q w`, with the lengths of the edge as further
+/// variables without a price.
+fn objective(of: &Reference) -> (CscMatrix<f64>, Vec<f64>) {
     let n = of.half_widths_cm.len();
     let m = n - 1;
-    let fixed = |k: isize| {
-        if k < 0 {
-            Some(of.top_cm)
-        } else if k as usize == m {
-            Some(of.below_cm)
-        } else {
-            None
-        }
-    };
-    // x_k = w_k - w_{k-1} as coefficients and a constant.
-    let rise = |k: usize| {
-        let (mut terms, mut constant) = (Vec::new(), 0.0);
-        for (at, sign) in [(k as isize, 1.0), (k as isize - 1, -1.0)] {
-            match fixed(at) {
-                Some(value) => constant += sign * value,
-                None => terms.push((at as usize, sign)),
-            }
-        }
-        (terms, constant)
-    };
     let mut p = vec![vec![0.0; m]; m];
     let mut q = vec![0.0; m + n];
     for k in 0..m {
@@ -69,7 +71,7 @@ fn by_cones(of: &Reference, curve_cm: f64, half_area: Option<f64>) -> Option<(f6
         q[k] -= 4.0 * of.row_cm * of.half_widths_cm[k];
     }
     for k in 0..n {
-        let (terms, constant) = rise(k);
+        let (terms, constant) = rise(of, k);
         let before = if k == 0 {
             of.top_cm
         } else {
@@ -85,43 +87,64 @@ fn by_cones(of: &Reference, curve_cm: f64, half_area: Option<f64>) -> Option<(f6
         }
     }
     let upper = (0..m).flat_map(|i| (i..m).map(move |j| (i, j)));
-    let p_entries: Vec<_> = upper
+    let entries = upper
         .filter(|&(i, j)| p[i][j] != 0.0)
-        .map(|(i, j)| (i, j, p[i][j]))
-        .collect();
-    let (mut a, mut b, mut cones): (Vec<(usize, usize, f64)>, Vec<f64>, Vec<SupportedConeT<f64>>) =
-        Default::default();
+        .map(|(i, j)| (i, j, p[i][j]));
+    (sparse(m + n, m + n, entries.collect()), q)
+}
+
+/// Rows of `A x + s = b`, with the cones of `s`.
+#[derive(Default)]
+struct Constraints {
+    a: Vec<(usize, usize, f64)>,
+    b: Vec<f64>,
+    cones: Vec<SupportedConeT<f64>>,
+}
+
+impl Constraints {
+    /// One row: `b` less these terms lies in the cone.
+    fn row(&mut self, terms: impl IntoIterator<Item = (usize, f64)>, b: f64) {
+        let at = self.b.len();
+        self.a
+            .extend(terms.into_iter().map(|(i, value)| (at, i, value)));
+        self.b.push(b);
+    }
+}
+
+fn constraints(of: &Reference, curve_cm: f64, half_area: Option<f64>) -> Constraints {
+    let n = of.half_widths_cm.len();
+    let m = n - 1;
+    let mut all = Constraints::default();
     if let Some(area) = half_area {
-        for k in 0..m {
-            a.push((b.len(), k, 1.0));
-        }
-        b.push(area / (2.0 * of.row_cm) - of.below_cm);
-        cones.push(ZeroConeT(1));
+        let sum = area / (2.0 * of.row_cm) - of.below_cm;
+        all.row((0..m).map(|k| (k, 1.0)), sum);
+        all.cones.push(ZeroConeT(1));
     }
-    let from = b.len();
+    let less = |terms: Vec<(usize, f64)>| terms.into_iter().map(|(i, sign)| (i, -sign));
     for k in 0..n {
-        let (terms, constant) = rise(k);
-        for (i, sign) in terms {
-            a.push((b.len(), i, -sign));
-        }
-        b.push(constant);
+        let (terms, constant) = rise(of, k);
+        all.row(less(terms), constant);
     }
+    all.row((0..n).map(|k| (m + k, 1.0)), curve_cm - of.row_cm);
+    all.cones.push(NonnegativeConeT(n + 1));
     for k in 0..n {
-        a.push((b.len(), m + k, 1.0));
+        let (terms, constant) = rise(of, k);
+        all.row([(m + k, -1.0)], 0.0);
+        all.row(less(terms), constant);
+        all.row([], height(of, k));
+        all.cones.push(SecondOrderConeT(3));
     }
-    b.push(curve_cm - of.row_cm);
-    cones.push(NonnegativeConeT(b.len() - from));
-    for k in 0..n {
-        let (terms, constant) = rise(k);
-        a.push((b.len(), m + k, -1.0));
-        b.push(0.0);
-        for (i, sign) in terms {
-            a.push((b.len(), i, -sign));
-        }
-        b.push(constant);
-        b.push(height(of, k));
-        cones.push(SecondOrderConeT(3));
-    }
+    all
+}
+
+/// The same problem written down as a cone program: half widths `w`, lengths `t` with
+/// `t_k >= |(x_k, h_k)|`, and the sum of the lengths at most the curve. For an edge that has to
+/// become shorter this is the same as an equality.
+fn by_cones(of: &Reference, curve_cm: f64, half_area: Option<f64>) -> Option<(f64, Vec<f64>)> {
+    let n = of.half_widths_cm.len();
+    let m = n - 1;
+    let (p, q) = objective(of);
+    let Constraints { a, b, cones } = constraints(of, curve_cm, half_area);
     let settings = DefaultSettingsBuilder::default()
         .verbose(false)
         .tol_gap_abs(1e-11)
@@ -129,16 +152,8 @@ fn by_cones(of: &Reference, curve_cm: f64, half_area: Option<f64>) -> Option<(f6
         .tol_feas(1e-11)
         .build()
         .unwrap();
-    let rows = b.len();
-    let mut solver = DefaultSolver::new(
-        &sparse(m + n, m + n, p_entries),
-        &q,
-        &sparse(rows, m + n, a),
-        &b,
-        &cones,
-        settings,
-    )
-    .unwrap();
+    let a = sparse(b.len(), m + n, a);
+    let mut solver = DefaultSolver::new(&p, &q, &a, &b, &cones, settings).unwrap();
     solver.solve();
     let solved = [SolverStatus::Solved, SolverStatus::AlmostSolved];
     if !solved.contains(&solver.solution.status) {

@@ -271,7 +271,7 @@ fn a_garment_twice_as_large_at_half_the_gauge_has_the_same_rows() {
     assert_eq!(large.cap.final_stitches(), small.cap.final_stitches());
 }
 
-/// A fixed generator (SplitMix64), so that every run tries the same wishes.
+/// A fixed generator (`SplitMix64`), so that every run tries the same wishes.
 struct Random(u64);
 
 impl Random {
@@ -296,9 +296,9 @@ impl Random {
 fn random_problem<'a>(random: &mut Random, old: &'a Old) -> Problem<'a> {
     let edge = random.between(14.0, 26.0);
     let depth = edge * random.between(0.8, 0.97);
-    let keep = match (random.next() * 4.0) as u32 {
-        0 => Keep::Depth,
-        1 => Keep::Area,
+    let keep = match random.next() {
+        share if share < 0.25 => Keep::Depth,
+        share if share < 0.5 => Keep::Area,
         _ => Keep::Shape,
     };
     let mut wishes = Wishes {
@@ -393,7 +393,7 @@ fn assert_true_reason(problem: &Problem<'_>, found: &[Diagnostic]) {
     let rows = |words: &str| -> Option<f64> {
         let rest = advice.to_lowercase();
         let at = rest.find(words)? + words.len();
-        rest[at..].split_whitespace().next()?.parse().ok()
+        rest.get(at..)?.split_whitespace().next()?.parse().ok()
     };
     let deeper = |rows: f64| Problem {
         opening: problem.opening.deeper(rows),

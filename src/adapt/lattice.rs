@@ -81,19 +81,10 @@ impl Lattice<'_> {
                 } else {
                     high = price;
                 }
-                price = self.between(low, high);
+                price = between(low, high);
             }
         }
         best.map(|(_, takes)| takes)
-    }
-
-    /// The next price: doubled from the start, then halved between those tried.
-    fn between(&self, low: f64, high: f64) -> f64 {
-        match (low <= -MOST_PRICE, high >= MOST_PRICE) {
-            (true, _) => (high * 2.0 - 0.25).max(-MOST_PRICE),
-            (_, true) => (low * 2.0 + 0.25).min(MOST_PRICE),
-            _ => f64::midpoint(low, high),
-        }
     }
 
     /// Length of the edge that these takes draw.
@@ -248,6 +239,15 @@ impl Lattice<'_> {
         }
         takes.reverse();
         Some(takes)
+    }
+}
+
+/// The next price: doubled from the start, then halved between those tried.
+fn between(low: f64, high: f64) -> f64 {
+    match (low <= -MOST_PRICE, high >= MOST_PRICE) {
+        (true, _) => (high * 2.0 - 0.25).max(-MOST_PRICE),
+        (_, true) => (low * 2.0 + 0.25).min(MOST_PRICE),
+        _ => f64::midpoint(low, high),
     }
 }
 

@@ -7,6 +7,7 @@ use crate::adapt::{
     Problem, SIZES_EVENED, Status, Wishes, alike, cap_depth_by_chest, cap_depth_by_cylinder,
     cap_depth_by_top, cap_depth_by_top_and_chest, in_order,
 };
+use crate::body::Arm;
 use crate::case::{Adapt, Amount, ArmWish, Case, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::measure::{Length, Rows, Stitches};
@@ -233,7 +234,7 @@ fn upper_arm(case: &Case, wishes: &Adapt, part: &Parts) -> Result<Option<Length>
     let Some(wish) = &wishes.upper_arm else {
         return Ok(None);
     };
-    let known = part.person.arm.as_ref().map(|arm| arm.typical());
+    let known = part.person.arm.as_ref().map(Arm::typical);
     let (finished, arm) = match wish {
         ArmWish::Finished(list) => (of_size(Some(list), part.index), known),
         ArmWish::Eased { body, ease } => {
