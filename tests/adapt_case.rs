@@ -197,7 +197,7 @@ fn the_advice_of_check_cures_its_finding() {
         let finding = size["findings"].as_array().unwrap().iter();
         let finding = finding.clone().find(|f| f["code"] == code).expect(code);
         let next = finding["next"].as_str().unwrap();
-        assert!(next.contains("Add `[adapt]` with `ease = 0`"), "{next}");
+        assert!(next.contains("add `[adapt]` with `ease = 0`"), "{next}");
         let rows = next.split("a cap of ").nth(1).unwrap();
         let rows: f64 = rows.split(' ').next().unwrap().parse().unwrap();
         let cured = json(&["convert", &case, "--set", "adapt.ease=0"]);
@@ -339,9 +339,9 @@ fn bad_wishes_are_refused_with_the_reason_and_the_next_step() {
     }
     refused(
         PLAIN,
-        "underarm = 0.75",
-        "underarm = 7\n[adapt]",
-        &["underarm takes 7.0 in at each edge"],
+        "underarm = 0.75\ndepth = 7.5",
+        "underarm = 7\ndepth = 7.5\n\n[adapt]",
+        &["underarm takes 7.1 in at each edge"],
     );
 }
 

@@ -22,11 +22,36 @@ pub(super) fn edge_cure(garment: &Garment<'_>) -> Option<String> {
         format!("work {change} more on each side of the armhole")
     };
     Some(format!(
-        "Add `[adapt]` with `ease = 0` to the case: a cap of {rows}, {} deep (now {}, {}), meets this armhole; or {armhole} and check again.",
+        "First make sure that both are of the same size. Then add `[adapt]` with `ease = 0` to the case: a cap of {rows}, {} deep (now {}, {}), meets this armhole; or {armhole}.",
         units.show(depth),
         garment.cap.rows(),
         units.show(garment.cap.depth()),
     ))
+}
+
+/// The next step for a cap too deep or too shallow for its armhole, where the armhole's own edge asks
+/// for a usual depth.
+pub(super) fn depth_cure(
+    garment: &Garment<'_>,
+    usual: &std::ops::RangeInclusive<f64>,
+) -> Option<String> {
+    let problem = problem(garment, EdgeEase::Length(Length::ZERO))?;
+    let rows = adapt::proposed_rows(&problem)?;
+    let depth = problem.gauge.height(rows);
+    usual.contains(&(depth / problem.opening.depth)).then(|| {
+        format!(
+            "Check the size, the row gauge and that no lines are missing. Then add `[adapt]` with `ease = 0` to the case: a cap of {rows}, {} deep, has the edge that this armhole asks for.",
+            garment.units.show(depth),
+        )
+    })
+}
+
+/// The next step for an underarm that differs from the body's.
+pub(super) fn underarm_cure(garment: &Garment<'_>, body: Length) -> String {
+    format!(
+        "Nothing, if the pattern means it; else check both numbers, or add `[adapt]` to the case: its cap takes the body's {} a side.",
+        garment.units.show(body),
+    )
 }
 
 /// The next step for an upper arm that does not fit its arm.

@@ -4,7 +4,7 @@ use super::codes::{
     ARMHOLE_DEPTH_ODD, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG, CAP_EDGE_SHORT,
     CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
 };
-use super::cure::edge_cure;
+use super::cure::{depth_cure, edge_cure, underarm_cure};
 use crate::adapt::{cap_depth_by_cylinder, cap_depths};
 use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
@@ -147,7 +147,11 @@ fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
             units.show(cut)
         )),
     );
-    Some(finding(code, message))
+    let found = finding(code, message);
+    Some(match depth_cure(garment, &DEPTH_SHARE) {
+        Some(cure) => found.next(cure),
+        None => found,
+    })
 }
 
 /// The mean of front and back.
@@ -171,7 +175,7 @@ fn underarm(garment: &Garment<'_>) -> Option<Diagnostic> {
             garment.units.show(sleeve),
             garment.units.show(body),
         );
-        finding(&UNDERARM_UNEQUAL, message)
+        finding(&UNDERARM_UNEQUAL, message).next(underarm_cure(garment, body))
     })
 }
 

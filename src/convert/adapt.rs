@@ -21,6 +21,8 @@ pub struct Adaptation {
     pub printed: Option<(Ledger, Cap)>,
     /// The outline that takes its place.
     pub outline: Adapted,
+    /// What one side of the top meets besides the armhole's edge: half of what waits at a shoulder.
+    pub at_shoulder: Length,
     /// What may not change.
     pub keep: Keep,
     /// The depth that each published rule gives, where its measures are known.
@@ -355,6 +357,7 @@ fn adaptation(
     let rows = |left: Length| whole_rows(left, gauge.body.row_height());
     let printed = part.printed.as_ref().map(|(_, cap)| cap);
     Adaptation {
+        at_shoulder: part.saddle / 2.0,
         keep: problem.wishes.keep,
         rule: match &wishes.depth {
             Some(DepthWish::Rule(rule)) => Some(*rule),

@@ -179,6 +179,12 @@ fn edge(units: Units, old: &Old, adapted: &Adaptation, printed: Option<&Cap>) ->
             units.show(old.back.edge())
         )
     };
+    let sides = if adapted.at_shoulder > Length::ZERO {
+        let more = units.show(adapted.at_shoulder);
+        format!("{sides}, and half of what waits at the shoulder is {more}")
+    } else {
+        sides
+    };
     let why = match printed {
         _ if outline.ease_wished => "with the ease wished",
         Some(cap) if cap.edge_above_underarm() == outline.edge => "as with the old cap",
