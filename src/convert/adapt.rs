@@ -27,6 +27,8 @@ pub struct Adaptation {
     pub keep: Keep,
     /// The depth that each published rule gives, where its measures are known.
     pub rules: Vec<RuleDepth>,
+    /// True when a depth was wished, by number, by rule, or by keeping the old one.
+    pub depth_wished: bool,
     /// The rule that was asked for.
     pub rule: Option<DepthRule>,
     /// The flat cap as a pattern's lines, for those who sew it in.
@@ -358,6 +360,7 @@ fn adaptation(
     let printed = part.printed.as_ref().map(|(_, cap)| cap);
     Adaptation {
         at_shoulder: part.saddle / 2.0,
+        depth_wished: problem.wishes.depth.is_some() || problem.wishes.keep == Keep::Depth,
         keep: problem.wishes.keep,
         rule: match &wishes.depth {
             Some(DepthWish::Rule(rule)) => Some(*rule),

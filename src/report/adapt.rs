@@ -221,11 +221,13 @@ fn depth(units: Units, old: &Old, adapted: &Adaptation, printed: &Cap) -> String
             units.show(after)
         );
     };
-    let rule = adapted.rule.map_or_else(String::new, |rule| {
-        format!(" (asked for by \"{}\")", rule.word())
-    });
+    let why = match adapted.rule {
+        Some(rule) => format!("as wished by \"{}\"", rule.word()),
+        None if adapted.depth_wished => "as wished".to_owned(),
+        None => "with arm, top and edge given, the edge decides how deep a cap is".to_owned(),
+    };
     format!(
-        "Depth: {} instead of {}, {} {word}{rule}: with arm, top and edge given, the edge decides how deep a cap is.",
+        "Depth: {} instead of {}, {} {word}: {why}.",
         units.show(after),
         units.show(before),
         units.show((after - before).abs()),
@@ -318,6 +320,7 @@ fn drafted(units: Units, old: &Old, adapted: &Adaptation) -> Vec<String> {
             .collect();
         let chosen = match adapted.rule {
             Some(rule) => format!("adapt.depth = \"{}\" was asked for", rule.word()),
+            None if adapted.depth_wished => "as wished".to_owned(),
             None => "the edge decides".to_owned(),
         };
         said.push(format!(
