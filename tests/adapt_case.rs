@@ -149,6 +149,24 @@ fn a_sweater_from_the_top_without_an_old_cap() {
     printed(&["drift", TOPDOWN]);
 }
 
+/// A rule's depth that the edge does not ask for is met by bending, and said so.
+#[test]
+fn a_depth_by_rule_far_from_the_edge_is_bent_and_warned_of() {
+    let result = json(&["convert", TOPDOWN, "--set", "adapt.depth=chest"]);
+    let size = only_size(&result);
+    // 19 cm less 3 in is 11.38 cm: 32 rows at 28 to 10 cm.
+    assert!((number(&size["old_cap"]["rows"]) - 32.0).abs() < 0.5);
+    let findings = size["findings"].as_array().unwrap();
+    let bent = findings
+        .iter()
+        .find(|f| f["code"] == "adapt-bent-far")
+        .unwrap();
+    let next = bent["next"].as_str().unwrap();
+    assert!(next.contains("a cap of 38 rows, 13.6 cm deep"), "{next}");
+    let free = json(&["convert", TOPDOWN]);
+    assert!(!codes(only_size(&free)).contains(&"adapt-bent-far"));
+}
+
 /// The lines for those who sew are read as a pattern's lines and give the adapted outline.
 #[test]
 fn the_flat_lines_read_back_as_the_adapted_cap() {

@@ -117,6 +117,18 @@ adapt_code!(
     "Nothing; the difference is eased in."
 );
 adapt_code!(
+    BENT_FAR,
+    "adapt-bent-far",
+    Warning,
+    "the outline had to be bent a long way",
+    "At a depth other than the one its edge asks for, a cap must be bent: to a shelf above the underarm \
+     and a flat top where it is too shallow, to straight sides where it is too deep, or where the area is \
+     kept. Reported from 1 cm (root mean square of one side) on.",
+    "J. Wilson, Knitty winter 2004 (shallow at the underarm, steep in the middle, shallow at the top); the \
+     limit: common practice, no source",
+    "Let the depth be free: leave adapt.depth out and use adapt.keep = \"shape\"."
+);
+adapt_code!(
     SIZES_EVENED,
     "adapt-sizes-evened",
     Note,
@@ -150,6 +162,7 @@ pub static CODES: &[&Code] = &[
     &ARM_STRETCHED,
     &FRONT_BACK,
     &ROUNDED,
+    &BENT_FAR,
     &SIZES_EVENED,
     &DEPTH_RULE,
 ];

@@ -1,10 +1,10 @@
 //! From wishes to an outline in whole stitches and rows.
 
-use super::codes::{FRONT_BACK, ROUNDED};
+use super::codes::{BENT_FAR, FRONT_BACK, ROUNDED};
 use super::infeasible::explain;
 use super::lattice::Lattice;
 use super::least::{Nearest, Reference};
-use super::problem::{Counts, Keep, Problem};
+use super::problem::{Counts, Keep, Problem, Wishes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, nearest_whole};
 use crate::outline::{Cap, Seam};
@@ -279,6 +279,7 @@ fn finished(
     };
     adapted.findings.extend(front_and_back(problem));
     adapted.findings.extend(rounded(problem, edge));
+    adapted.findings.extend(bent(problem, bend));
     adapted
 }
 
@@ -305,6 +306,37 @@ fn front_and_back(problem: &Problem<'_>) -> Option<Diagnostic> {
         "Nothing, or work {rows} more on the {short}, or {rows} fewer on the {long}, before the shoulder."
     );
     Some(Diagnostic::new(&FRONT_BACK, message).next(next))
+}
+
+/// An outline bent further than this gets a warning.
+const FAR: Length = Length::cm(1.0);
+
+fn bent(problem: &Problem<'_>, bend: Length) -> Option<Diagnostic> {
+    if bend < FAR {
+        return None;
+    }
+    let units = problem.units;
+    let free = Problem {
+        wishes: Wishes {
+            depth: None,
+            keep: Keep::Shape,
+            ..problem.wishes
+        },
+        rows: None,
+        ..problem.clone()
+    };
+    let message = format!(
+        "To meet its edge the outline had to be bent by {} (root mean square of one side).",
+        units.show(bend)
+    );
+    let found = Diagnostic::new(&BENT_FAR, message);
+    Some(match proposed_rows(&free) {
+        Some(rows) => found.next(format!(
+            "Let the depth be free (no adapt.depth, adapt.keep = \"shape\"): this edge asks for a cap of {rows}, {} deep.",
+            units.show(problem.gauge.height(rows))
+        )),
+        None => found,
+    })
 }
 
 fn rounded(problem: &Problem<'_>, edge: Length) -> Option<Diagnostic> {
