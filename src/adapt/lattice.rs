@@ -44,9 +44,13 @@ struct Node {
 /// Price of a change of pace, in squares of a stitch; of a bind-off by another number, half.
 const CHANGE: f64 = 0.5;
 
-/// How far from the widths wanted a row may be, in stitches a side: the first that leads through. Only
-/// a top far narrower than the pair below it needs more than the first.
-const WINDOWS: [f64; 4] = [5.0, 12.0, 40.0, 200.0];
+/// How far from the widths wanted a row may be, in stitches a side. A top far narrower than the pair
+/// below it needs more: it is reached by one long bind-off, whose stitches are still there when the pair
+/// begins.
+const WINDOW: f64 = 5.0;
+
+/// When no sequence leads through, one wider window is tried.
+const WIDER: f64 = 3.0;
 
 /// Prices of the edge are tried up to this, in stitches.
 const MOST_PRICE: f64 = 64.0;
@@ -57,9 +61,18 @@ impl Lattice<'_> {
     ///
     /// The sequence whose edge is nearest to the one wanted, within `near_cm` the cheapest one.
     pub(crate) fn takes(&self, near_cm: f64) -> Option<Vec<u32>> {
-        WINDOWS
-            .into_iter()
-            .find_map(|window| self.takes_within(window, near_cm))
+        let window = WINDOW.max(3.0 * self.top_piece() + 2.0);
+        self.takes_within(window, near_cm)
+            .or_else(|| self.takes_within(window * WIDER, near_cm))
+    }
+
+    /// Rise of the uppermost piece of the edge in stitches.
+    fn top_piece(&self) -> f64 {
+        let top = self
+            .half_widths_cm
+            .first()
+            .map_or(0.0, |w| w - self.of.top_cm);
+        top / self.stitch_cm
     }
 
     fn takes_within(&self, window: f64, near_cm: f64) -> Option<Vec<u32>> {
@@ -118,14 +131,10 @@ impl Lattice<'_> {
             [a, b] => (b - a) / self.stitch_cm,
             _ => 0.0,
         });
-        let top = self
-            .half_widths_cm
-            .first()
-            .map_or(0.0, |w| w - self.of.top_cm);
-        let widest = widest.fold(top / self.stitch_cm, f64::max);
+        let widest = widest.fold(4.0 * self.top_piece(), f64::max);
         let pairs = f64::from(u32::try_from(self.half_widths_cm.len()).unwrap_or(u32::MAX));
         let least = f64::from(self.stitches) / (pairs - 1.0).max(1.0);
-        let most = nearest_whole(widest.max(least).ceil() + window - 3.0);
+        let most = nearest_whole(widest.max(least).ceil() + window / 2.0);
         let paces = [vec![0], vec![1, 0, 0], vec![1, 0], vec![1], vec![2]];
         let paces = paces.into_iter().chain((3..=most).map(|n| vec![n]));
         let mut nodes = Vec::new();
@@ -154,8 +163,10 @@ impl Lattice<'_> {
             let low = nearest_whole((centre - window).floor());
             let high = nearest_whole((centre + window).ceil()).min(self.stitches);
             let mut table = Table::new(low, high, nodes.len());
+            let most = self.most_near(pair);
+            let useful = |node: &Node| f64::from(node.takes) <= most;
             for left in low..=high {
-                for (at, node) in nodes.iter().enumerate() {
+                for (at, node) in nodes.iter().enumerate().filter(|n| useful(n.1)) {
                     let mean = self.mean_cm(left, node.more);
                     let off = (mean - wanted) / self.stitch_cm;
                     let before = left + node.takes;
@@ -173,6 +184,24 @@ impl Lattice<'_> {
             tables.push(table);
         }
         self.traced(&tables, &nodes, price)
+    }
+
+    /// The longest bind-off worth a try at this pair above the underarm's: four times the rise of the
+    /// pieces around it, since half the mean width of a pair lies a quarter of its bind-off outside.
+    fn most_near(&self, pair: usize) -> f64 {
+        let pairs = self.half_widths_cm.len();
+        let rise = |from_top: usize| {
+            let above = match from_top.checked_sub(1) {
+                Some(above) => self.half_widths_cm.get(above).copied(),
+                None => Some(self.of.top_cm),
+            };
+            let here = self.half_widths_cm.get(from_top).copied();
+            above.zip(here).map_or(0.0, |(above, here)| here - above)
+        };
+        let at = pairs.saturating_sub(1 + pair);
+        let around = [at.saturating_sub(1), at, at + 1].map(rise);
+        let steepest = around.into_iter().fold(0.0, f64::max) / self.stitch_cm;
+        4.0 * steepest + 4.0
     }
 
     /// The first pair above the underarm pair; a pace begins at its first place.
