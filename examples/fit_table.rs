@@ -239,7 +239,7 @@ fn main() {
     if all || what.iter().any(|w| w == "time") {
         println!("time of one fit, R = 1 to 8");
         if what.iter().any(|w| w == "one") {
-            times("28 sts, 18 cm", 28.0, 18.0, 1);
+            times("28 sts, 18 cm", 28.0, 18.0, 12);
             return;
         }
         times("12 sts, 8 cm", 12.0, 8.0, 20);

@@ -1,13 +1,14 @@
 //! The flanks of a frame, and every way to pick each of them up.
 
 use std::cell::OnceCell;
+use std::collections::BTreeMap;
 
 use super::frames::Choice;
 use super::objective::WEIGHTS;
 use super::pickup::{FlankEdge, Pickup, Wanted, candidates, stitch_range};
 use super::plan::{CapPlan, FlankPlan, Move, same_kind};
 use super::problem::Problem;
-use super::table::{EdgeCosts, Frame, certain_cost};
+use super::table::{EdgeCosts, Frame, Through, certain_cost};
 use crate::measure::Stitches;
 use crate::outline::ArmholeEdge;
 
@@ -18,11 +19,55 @@ pub(crate) struct FlankSet<'a> {
 }
 
 /// One flank of a frame, or both where they are worked alike: the ways to pick it up, those with the
-/// least certain cost first.
+/// fewest decreases first.
 pub(crate) struct Flank<'a> {
     /// 1 where one stands for both, a half for one of two.
     pub(crate) share: f64,
+    pub(crate) groups: Vec<Group<'a>>,
+}
+
+impl Flank<'_> {
+    /// What decreases and zones cost at the least.
+    pub(crate) fn certain(&self) -> f64 {
+        self.groups
+            .first()
+            .map_or(f64::INFINITY, |group| group.certain)
+    }
+}
+
+/// The pick-up plans of as many stitches, and a bound for all of them.
+pub(crate) struct Group<'a> {
+    pub(crate) drops: usize,
+    /// Decreases and zones alone: every plan costs at least this.
+    pub(crate) certain: f64,
     pub(crate) plans: Vec<Plan<'a>>,
+    bound: OnceCell<Costs>,
+}
+
+impl Group<'_> {
+    /// Costs below those of every plan.
+    pub(crate) fn bound(&self, frame: &Frame) -> &Costs {
+        self.bound.get_or_init(|| {
+            let plans = self.plans.iter().map(|plan| &plan.costs(frame).edges);
+            let plans: Vec<&EdgeCosts> = plans.collect();
+            Costs::of(EdgeCosts::lowest(&plans).unwrap_or_else(|| EdgeCosts::none(frame)))
+        })
+    }
+}
+
+/// What moves cost along an edge, and what a whole flank costs through every state.
+pub(crate) struct Costs {
+    pub(crate) edges: EdgeCosts,
+    pub(crate) through: Through,
+}
+
+impl Costs {
+    fn of(edges: EdgeCosts) -> Self {
+        Self {
+            through: edges.through(),
+            edges,
+        }
+    }
 }
 
 /// A pick-up plan; what its moves cost along the edge is worked out when it is first asked for.
@@ -30,17 +75,13 @@ pub(crate) struct Plan<'a> {
     /// Of the flanks that the moves are worked on: one, or front and back worked alike.
     pickups: Vec<Pickup<'a>>,
     share: f64,
-    /// Decreases from top to base.
-    pub(crate) drops: usize,
-    /// Decreases and zones alone: the plan costs at least this.
-    pub(crate) certain: f64,
-    edges: OnceCell<EdgeCosts>,
+    costs: OnceCell<Costs>,
 }
 
 impl Plan<'_> {
-    pub(crate) fn edges(&self, frame: &Frame) -> &EdgeCosts {
-        let new = || EdgeCosts::new(frame, &self.pickups, self.share);
-        self.edges.get_or_init(new)
+    pub(crate) fn costs(&self, frame: &Frame) -> &Costs {
+        let new = || Costs::of(EdgeCosts::new(frame, &self.pickups, self.share));
+        self.costs.get_or_init(new)
     }
 
     /// The flank, or front and back, with these moves.
@@ -114,16 +155,27 @@ fn flank<'a>(choice: &Choice, share: f64, plans: Vec<Vec<Pickup<'a>>>) -> Flank<
         let taken = pickups.first().map_or(0, |pickup| pickup.stitches.count());
         (taken as usize).saturating_sub(choice.net)
     };
-    let plans = plans.into_iter().map(|pickups| Plan {
-        certain: certain_cost(&choice.frame, &pickups, share, drops(&pickups)),
-        drops: drops(&pickups),
-        edges: OnceCell::new(),
-        pickups,
+    let mut groups: BTreeMap<usize, Group<'a>> = BTreeMap::new();
+    for pickups in plans {
+        let drops = drops(&pickups);
+        let certain = certain_cost(&choice.frame, &pickups, share, drops);
+        let group = groups.entry(drops).or_insert_with(|| Group {
+            drops,
+            certain,
+            plans: Vec::new(),
+            bound: OnceCell::new(),
+        });
+        group.certain = group.certain.min(certain);
+        group.plans.push(Plan {
+            pickups,
+            share,
+            costs: OnceCell::new(),
+        });
+    }
+    Flank {
         share,
-    });
-    let mut plans: Vec<Plan<'_>> = plans.collect();
-    plans.sort_by(|a, b| a.certain.total_cmp(&b.certain));
-    Flank { share, plans }
+        groups: groups.into_values().collect(),
+    }
 }
 
 /// Every way to pick up one flank.

@@ -4,12 +4,12 @@
 //! A state is (turn pair, stitches widened by, decreases so far, last move, whether that move was its
 //! run's first, changes left); the stitches taken in are the widening and the decreases added up.
 //! The recursion is Bellman's (R. Bellman, Dynamic Programming, 1957): exact for a sum of costs that
-//! each depend on one state and one move. Widths outside the band cannot be part of a cap below the
-//! limit that the band was made for.
+//! each depend on one state and one move. States that no flank within a budget can pass are left out:
+//! the least widths and the least edges through a state together cost more.
 
 use super::plan::Move;
-use super::table::EdgeCosts;
-use super::widths::{Band, Widths};
+use super::table::{EdgeCosts, Through};
+use super::widths::Widths;
 
 /// What the steps of a flank cost at one multiplier.
 #[derive(Clone, Copy, Debug)]
@@ -50,98 +50,95 @@ impl Steps<'_> {
         (w <= self.widths.net && d <= self.drops).then_some((w, d))
     }
 
-    /// Least cost of the flank whatever its runs, widths within the band: of widths and edges
-    /// together, and of the edges alone.
-    pub(crate) fn least(&self, band: &Band) -> Least {
-        let layers = Layers::new(band, self.drops, self.widths.pairs);
-        let mut after = vec![Least::default()];
+    /// Least cost of the flank whatever its runs, if it is within a budget.
+    pub(crate) fn least(&self, layers: &Layers) -> f64 {
+        let mut after = vec![0.0];
         for pair in (1..self.widths.pairs).rev() {
-            let (low, high) = band.at(pair);
-            let mut here = vec![Least::NONE; layers.cells(pair)];
-            let cells = (low..=high).flat_map(|w| (0..=self.drops).map(move |d| (w, d)));
-            for ((w, d), least) in cells.zip(&mut here) {
+            let mut here = vec![f64::INFINITY; layers.cells(pair)];
+            for (cell, w, d) in layers.states(pair) {
                 for m in 0..self.edges.moves.len() {
                     let next = self.after(m, w, d);
                     let next = next.and_then(|(w, d)| layers.within(pair + 1, w, d));
-                    let Some(rest) = next.and_then(|next| after.get(next)) else {
-                        continue;
-                    };
-                    let edge = self.edges.at(m, pair + 1, w + d);
-                    let width = self.width(pair + 1, w + self.edges.widens[m]);
-                    least.edges = least.edges.min(edge + rest.edges);
-                    least.all = least.all.min(edge + width + rest.all);
+                    if let Some(rest) = next.and_then(|next| after.get(next)) {
+                        here[cell] = here[cell].min(self.step(m, pair, w, d) + rest);
+                    }
                 }
             }
             after = here;
         }
-        let top = after.first().copied().unwrap_or(Least::NONE);
-        Least {
-            all: self.first() + top.all,
-            edges: self.edges.constant + top.edges,
-        }
+        self.first() + after.first().copied().unwrap_or(f64::INFINITY)
     }
 }
 
-/// Least costs of a flank.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct Least {
-    /// Of widths and edges together.
-    pub(crate) all: f64,
-    /// Of the edges alone.
-    pub(crate) edges: f64,
+/// The states of one width at one pair: decreases from `low` to `high` (none where `low` is above), the
+/// first at `offset`.
+#[derive(Clone, Copy, Debug)]
+struct Strip {
+    low: usize,
+    high: usize,
+    offset: usize,
 }
 
-impl Least {
-    const NONE: Self = Self {
-        all: f64::INFINITY,
-        edges: f64::INFINITY,
-    };
-}
-
-/// Where the states of a pair lie in the table.
-#[derive(Clone, Debug)]
-struct Layers {
-    band: Band,
-    drops: usize,
-    pairs: usize,
+/// The states of every pair that a flank within a budget can pass, and where they lie in a table.
+#[derive(Debug)]
+pub(crate) struct Layers {
+    /// Narrowest width of every pair, and the strips from there.
+    strips: Vec<(usize, Vec<Strip>)>,
+    /// First place of every pair, and of what would follow the last.
     offsets: Vec<usize>,
 }
 
 impl Layers {
-    fn new(band: &Band, drops: usize, pairs: usize) -> Self {
+    /// `through` are the edges' costs; without them the widths alone decide.
+    pub(crate) fn new(steps: &Steps<'_>, through: Option<&Through>, budget: f64) -> Self {
         let mut layers = Self {
-            band: band.clone(),
-            drops,
-            pairs,
-            offsets: Vec::with_capacity(pairs + 1),
+            strips: Vec::with_capacity(steps.widths.pairs),
+            offsets: vec![0],
         };
-        let mut offset = 0;
-        for pair in 1..=pairs {
-            layers.offsets.push(offset);
-            offset += layers.cells(pair);
+        let least_edges = through.map_or(0.0, |through| through.least);
+        for pair in 1..=steps.widths.pairs {
+            let widths = steps
+                .widths
+                .range(pair, (budget - least_edges) / steps.share);
+            let (mut strips, mut offset) = (Vec::with_capacity(widths.len()), 0);
+            for w in widths.clone() {
+                let left = budget - steps.share * steps.widths.through(pair, w);
+                let (low, high) = match through {
+                    Some(through) => through.range(pair, w, steps.drops, left),
+                    None => (0, steps.drops),
+                };
+                strips.push(Strip { low, high, offset });
+                offset += (high + 1).saturating_sub(low);
+            }
+            layers.strips.push((widths.start, strips));
+            let last = layers.offsets.last().copied().unwrap_or(0);
+            layers.offsets.push(last + offset);
         }
-        layers.offsets.push(offset);
         layers
     }
 
-    fn cells(&self, pair: usize) -> usize {
-        if pair == self.pairs {
-            return 1;
-        }
-        let (low, high) = self.band.at(pair);
-        (high - low + 1) * (self.drops + 1)
+    fn pairs(&self) -> usize {
+        self.strips.len()
     }
 
-    /// Place of a state among those of its pair; at the last pair all is done or nothing.
+    fn cells(&self, pair: usize) -> usize {
+        self.offsets[pair] - self.offsets[pair - 1]
+    }
+
+    /// Every state of a pair as (place among them, widened by, decreases).
+    fn states(&self, pair: usize) -> impl Iterator<Item = (usize, usize, usize)> + '_ {
+        let (narrowest, strips) = &self.strips[pair - 1];
+        strips.iter().enumerate().flat_map(move |(i, strip)| {
+            let drops = strip.low..=strip.high;
+            drops.map(move |d| (strip.offset + d - strip.low, narrowest + i, d))
+        })
+    }
+
+    /// Place of a state among those of its pair.
     fn within(&self, pair: usize, w: usize, d: usize) -> Option<usize> {
-        let (low, high) = self.band.at(pair);
-        if w < low || w > high {
-            return None;
-        }
-        if pair == self.pairs {
-            return (d == self.drops).then_some(0);
-        }
-        Some((w - low) * (self.drops + 1) + d)
+        let (narrowest, strips) = &self.strips[pair - 1];
+        let strip = strips.get(w.checked_sub(*narrowest)?)?;
+        (strip.low <= d && d <= strip.high).then(|| strip.offset + d - strip.low)
     }
 
     fn cell(&self, pair: usize, w: usize, d: usize) -> Option<usize> {
@@ -176,13 +173,12 @@ pub(crate) struct Joint {
     start: Vec<f64>,
     first: f64,
     lone: f64,
-    pub(crate) multiplier: f64,
+    multiplier: f64,
 }
 
 impl Joint {
     /// For at most `runs` runs.
-    pub(crate) fn new(steps: &Steps<'_>, band: &Band, runs: usize) -> Self {
-        let layers = Layers::new(band, steps.drops, steps.widths.pairs);
+    pub(crate) fn new(steps: &Steps<'_>, layers: Layers, runs: usize) -> Self {
         let cells = layers.offsets.last().copied().unwrap_or(0);
         let moves = steps.edges.moves.len();
         let mut table = Self {
@@ -196,22 +192,23 @@ impl Joint {
             multiplier: steps.multiplier,
         };
         for pair in (1..steps.widths.pairs).rev() {
-            let (low, high) = band.at(pair);
-            for w in low..=high {
-                for d in 0..=steps.drops {
-                    table.fill(steps, pair, w, d);
-                }
+            let states: Vec<_> = table.layers.states(pair).collect();
+            for (place, w, d) in states {
+                table.fill(steps, pair, (place, w, d));
             }
         }
         table
     }
 
-    fn fill(&mut self, steps: &Steps<'_>, pair: usize, w: usize, d: usize) {
-        let Some(cell) = self.layers.cell(pair, w, d) else {
-            return;
-        };
+    /// True where a table made for these would be the same or smaller.
+    pub(crate) fn serves(&self, multiplier: f64, runs: usize) -> bool {
+        (self.multiplier - multiplier).abs() < 1e-12 && runs <= self.changes
+    }
+
+    fn fill(&mut self, steps: &Steps<'_>, pair: usize, (place, w, d): (usize, usize, usize)) {
+        let cell = self.layers.offsets[pair - 1] + place;
         let next_offset = self.layers.offsets[pair];
-        let last = pair + 1 == self.layers.pairs;
+        let last = pair + 1 == self.layers.pairs();
         let runs = self.changes;
         // What lies below in the order of pairs lies behind in the table.
         let (stay_here, stay_next) = self.stay.split_at_mut(next_offset * self.moves * runs);
@@ -244,7 +241,8 @@ impl Joint {
 
     /// Least cost of the flank with at most so many runs.
     pub(crate) fn root(&self, runs: usize) -> f64 {
-        self.first + self.start[runs - 1]
+        // The first pair has one state, the crown; it is left out where nothing fits the budget.
+        self.first + self.start.get(runs - 1).copied().unwrap_or(f64::INFINITY)
     }
 
     /// Least cost from a state after this pair to the end; infinite outside the band.
@@ -253,7 +251,7 @@ impl Joint {
         let Some(cell) = self.layers.cell(pair, at.net, at.drops) else {
             return f64::INFINITY;
         };
-        if pair == self.layers.pairs {
+        if pair == self.layers.pairs() {
             return lone;
         }
         let stay = self.stay[(cell * self.moves + at.last) * self.changes + at.changes];
@@ -298,7 +296,7 @@ impl Joint {
     /// A cheapest sequence with at most `runs` runs, and its net stitches of all pairs added up.
     pub(crate) fn cheapest(&self, steps: &Steps<'_>, runs: usize) -> Option<(Vec<Move>, usize)> {
         let (mut at, mut moves, mut sum) = (None, Vec::new(), 0);
-        for pair in 1..self.layers.pairs {
+        for pair in 1..self.layers.pairs() {
             let options = self.next(steps, pair, at, runs);
             let (state, ..) = options.min_by(|a, b| (a.1 + a.2).total_cmp(&(b.1 + b.2)))?;
             moves.push(steps.edges.moves[state.last]);

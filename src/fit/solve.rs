@@ -12,15 +12,15 @@
 
 use super::best::{Best, MOST_RUNS};
 use super::few_runs::{FEW, Short, ShortRuns};
-use super::flanks::{Flank, FlankSet, Plan, cap_plan, flank_sets};
+use super::flanks::{Costs, Flank, FlankSet, Group, Plan, cap_plan, flank_sets};
 use super::frames::Choice;
-use super::joint::{Joint, Least, Steps};
+use super::joint::{Joint, Layers, Steps};
 use super::objective::WEIGHTS;
 use super::plan::Move;
 use super::problem::Problem;
 use super::search::{Finish, ROUNDING, Search};
 use super::table::EdgeCosts;
-use super::widths::{Band, Widths};
+use super::widths::Widths;
 
 /// A frame, what its widths cost, and the least of them with at most 1, 2, ... runs.
 struct Region<'a> {
@@ -43,7 +43,7 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, widths: &Widths, b
     };
     let shorts = ShortRuns::new(&choice.frame, widths);
     for set in flank_sets(problem, choice) {
-        if set.flanks.iter().any(|flank| flank.plans.is_empty()) {
+        if set.flanks.iter().any(|flank| flank.groups.is_empty()) {
             continue;
         }
         region.few(&set, &shorts, best);
@@ -53,9 +53,6 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, widths: &Widths, b
 
 /// Least cost of the widths alone with at most 1, 2, ... runs: no cap of this frame costs less.
 fn width_roots(choice: &Choice, widths: &Widths, best: &Best) -> Vec<f64> {
-    let Some(band) = widths.band(widest(best)) else {
-        return vec![f64::INFINITY; MOST_RUNS];
-    };
     let edges = EdgeCosts::none(&choice.frame);
     let steps = Steps {
         widths,
@@ -64,7 +61,8 @@ fn width_roots(choice: &Choice, widths: &Widths, best: &Best) -> Vec<f64> {
         multiplier: 0.0,
         drops: 0,
     };
-    let table = Joint::new(&steps, &band, MOST_RUNS);
+    let layers = Layers::new(&steps, None, widest(best));
+    let table = Joint::new(&steps, layers, MOST_RUNS);
     (1..=MOST_RUNS).map(|runs| table.root(runs)).collect()
 }
 
@@ -74,19 +72,43 @@ fn widest(best: &Best) -> f64 {
     limits.fold(f64::NEG_INFINITY, f64::max) + ROUNDING
 }
 
-/// A plan that may be part of a better cap, and its table at the multiplier last asked for.
-struct Alive<'p, 'a> {
-    plan: &'p Plan<'a>,
-    /// No sequence of this plan costs less, whatever its runs and its area.
-    least: Least,
-    table: Option<Joint>,
+/// A table at the multiplier last asked for, and the budget it was made for.
+#[derive(Default)]
+struct Held {
+    table: Option<(Joint, f64)>,
 }
 
-/// A flank with the plans that are still in question, the most promising first.
+impl Held {
+    /// The table for these steps, runs and budget, made anew when the one held does not serve.
+    fn table(&mut self, steps: &Steps<'_>, costs: &Costs, runs: usize, budget: f64) -> &Joint {
+        let budget = budget + ROUNDING;
+        let serves =
+            |held: &(Joint, f64)| held.0.serves(steps.multiplier, runs) && budget <= held.1;
+        let kept = self.table.take().filter(serves);
+        let new = || {
+            let layers = Layers::new(steps, Some(&costs.through), budget);
+            (Joint::new(steps, layers, runs), budget)
+        };
+        &self.table.insert(kept.unwrap_or_else(new)).0
+    }
+}
+
+/// Plans of as many stitches that may be part of a better cap.
+struct Alive<'p, 'a> {
+    group: &'p Group<'a>,
+    /// No sequence of these plans costs less, whatever its runs and its area.
+    least: f64,
+    bound: Held,
+    /// One for each plan.
+    tables: Vec<Held>,
+}
+
+/// A flank with the groups of plans that are still in question, the most promising first.
 struct Side<'p, 'a> {
     share: f64,
-    band: Band,
-    plans: Vec<Alive<'p, 'a>>,
+    /// What the other flank and the surcharge cost at the least.
+    others: f64,
+    groups: Vec<Alive<'p, 'a>>,
 }
 
 /// A flank's chosen sequence and how it is picked up.
@@ -98,13 +120,19 @@ struct Worked<'p, 'a> {
 }
 
 impl Region<'_> {
-    fn steps<'s>(&'s self, plan: &'s Plan<'_>, share: f64, multiplier: f64) -> Steps<'s> {
+    fn steps<'s>(
+        &'s self,
+        costs: &'s Costs,
+        share: f64,
+        multiplier: f64,
+        drops: usize,
+    ) -> Steps<'s> {
         Steps {
             widths: self.widths,
-            edges: plan.edges(&self.choice.frame),
+            edges: &costs.edges,
             share,
             multiplier,
-            drops: plan.drops,
+            drops,
         }
     }
 
@@ -146,9 +174,12 @@ impl Region<'_> {
         let limit = limits[short.run_count() - 1];
         // The other flank's widths cost as much at the least as the narrowest way there is.
         let widths = flank.share * short.widths + (1.0 - flank.share) * self.widths.root;
-        let plans = flank.plans.iter().filter(|plan| plan.drops == short.drops);
-        plans
-            .filter(|plan| widths + plan.certain <= limit)
+        let groups = flank
+            .groups
+            .iter()
+            .filter(|group| group.drops == short.drops && widths + group.certain <= limit);
+        groups
+            .flat_map(|group| &group.plans)
             .map(|plan| self.short_worked(flank.share, plan, short))
             .collect()
     }
@@ -159,7 +190,8 @@ impl Region<'_> {
         plan: &'p Plan<'a>,
         short: &Short,
     ) -> Worked<'p, 'a> {
-        let steps = self.steps(plan, share, 0.0);
+        let costs = plan.costs(&self.choice.frame);
+        let steps = self.steps(costs, share, 0.0, short.drops);
         let (mut w, mut d, mut sum, mut own) = (0, 0, 0, steps.first());
         for (i, m) in short.places().enumerate() {
             own += steps.step(m, i + 1, w, d);
@@ -196,47 +228,47 @@ impl Region<'_> {
 
     /// The plans of every flank that could be part of a better cap; `None` when a flank has none.
     fn sides<'p, 'a>(&self, set: &'p FlankSet<'a>, best: &Best) -> Option<Vec<Side<'p, 'a>>> {
-        let floor = |flank: &Flank<'_>| {
-            let certain = flank
-                .plans
-                .first()
-                .map_or(f64::INFINITY, |plan| plan.certain);
-            flank.share * self.widths.root + certain
-        };
-        let all: f64 = set.flanks.iter().map(floor).sum();
-        let mut sides = Vec::new();
-        for flank in &set.flanks {
-            let others = all - floor(flank) + set.surcharge;
-            sides.push(self.side(flank, widest(best) - others)?);
-        }
-        Some(sides)
+        let all: f64 = set.flanks.iter().map(Flank::certain).sum();
+        let sides = set.flanks.iter().map(|flank| {
+            let edges = all - flank.certain() + set.surcharge;
+            self.side(flank, edges, best)
+        });
+        sides.collect()
     }
 
-    /// `budget` is what this flank may cost.
-    fn side<'p, 'a>(&self, flank: &'p Flank<'a>, budget: f64) -> Option<Side<'p, 'a>> {
-        let certain = flank.plans.first()?.certain;
-        let band = self.widths.band((budget - certain) / flank.share)?;
-        let mut plans = Vec::new();
-        for plan in &flank.plans {
-            if flank.share * self.widths.root + plan.certain > budget {
-                break;
+    /// `others` is what the other flank costs at the least, its widths aside.
+    fn side<'p, 'a>(&self, flank: &'p Flank<'a>, others: f64, best: &Best) -> Option<Side<'p, 'a>> {
+        // A cap costs the widths of both sides; they are bounded together.
+        let hopeful = |rest: f64| {
+            let mut runs = FEW + 1..=MOST_RUNS;
+            runs.any(|runs| self.roots[runs - 1] + rest + others <= best.limit(runs) + ROUNDING)
+        };
+        let others_all = others + (1.0 - flank.share) * self.widths.root;
+        let budget = widest(best) - others_all;
+        let mut groups = Vec::new();
+        for group in flank.groups.iter().filter(|group| hopeful(group.certain)) {
+            let costs = group.bound(&self.choice.frame);
+            if !hopeful(costs.through.least) {
+                continue;
             }
-            let least = self.steps(plan, flank.share, 0.0).least(&band);
-            if least.all <= budget {
-                plans.push(Alive {
-                    plan,
+            let steps = self.steps(costs, flank.share, 0.0, group.drops);
+            let least = steps.least(&Layers::new(&steps, Some(&costs.through), budget));
+            if least <= budget {
+                groups.push(Alive {
+                    group,
                     least,
-                    table: None,
+                    bound: Held::default(),
+                    tables: group.plans.iter().map(|_| Held::default()).collect(),
                 });
             }
         }
-        plans.sort_by(|a, b| a.least.all.total_cmp(&b.least.all));
+        groups.sort_by(|a, b| a.least.total_cmp(&b.least));
         let side = Side {
             share: flank.share,
-            band,
-            plans,
+            others: others_all,
+            groups,
         };
-        (!side.plans.is_empty()).then_some(side)
+        (!side.groups.is_empty()).then_some(side)
     }
 
     /// Finds a multiplier at which the bound of the most promising plans is nearly tight,
@@ -281,15 +313,20 @@ impl Region<'_> {
         let mut worked = Vec::new();
         let mut error = 0.0;
         for side in sides {
-            let band = &side.band;
-            let alive = side.plans.first_mut()?;
-            let steps = self.steps(alive.plan, side.share, multiplier);
-            let table = alive.table(&steps, band);
+            let budget = best.limit(runs) - side.others;
+            let Alive { group, tables, .. } = side.groups.first_mut()?;
+            let frame = &self.choice.frame;
+            let edges = |plan: &Plan<'_>| plan.costs(frame).through.least;
+            let plans = group.plans.iter().zip(tables);
+            let (plan, held) = plans.min_by(|a, b| edges(a.0).total_cmp(&edges(b.0)))?;
+            let costs = plan.costs(frame);
+            let steps = self.steps(costs, side.share, multiplier, group.drops);
+            let table = held.table(&steps, costs, runs, budget);
             let (moves, sum) = table.cheapest(&steps, runs)?;
             let own = table.root(runs) - steps.price(sum);
             error += side.share * self.widths.area_error(sum);
             worked.push(vec![Worked {
-                plan: alive.plan,
+                plan,
                 moves,
                 sum,
                 own,
@@ -313,44 +350,74 @@ impl Region<'_> {
         let floor: f64 = floors.iter().sum();
         let mut least = Vec::new();
         for (side, own) in sides.iter_mut().zip(&floors) {
-            let others = floor - own;
-            least.push(self.price_plans(
-                side,
-                (runs, multiplier),
-                |best: &Best| best.limit(runs) - others - set.surcharge,
-                best,
-            ));
+            let others = (floor - own + set.surcharge, constant);
+            least.push(self.price_groups(set, side, (runs, multiplier), others, best));
         }
         let all: f64 = least.iter().sum();
         let mut worked = Vec::new();
         for (side, own) in sides.iter().zip(&least) {
             let limit = best.limit(runs) - (all - own) - constant;
-            worked.push(self.search_plans(side, (runs, multiplier), limit, best, all + constant));
+            worked.push(self.search_side(side, (runs, multiplier), limit, best, all + constant));
         }
         self.combine(set.surcharge, &worked, best);
     }
 
-    /// Makes the tables of all plans whose bound allows, and returns the least priced cost of any.
-    fn price_plans(
+    /// Makes the tables of all plans whose bounds allow, and returns the least priced cost of any. A
+    /// flank that stands for both offers what it meets. `others` is what the other flank and the
+    /// surcharge cost at the least, and what has to be added to priced costs.
+    fn price_groups(
         &self,
+        set: &FlankSet<'_>,
         side: &mut Side<'_, '_>,
         (runs, multiplier): (usize, f64),
-        limit: impl Fn(&Best) -> f64,
-        best: &Best,
+        (others, constant): (f64, f64),
+        best: &mut Best,
     ) -> f64 {
+        let frame = &self.choice.frame;
+        let only = set.flanks.len() == 1;
         let mut least = f64::INFINITY;
-        for alive in &mut side.plans {
-            if alive.floor(self, side.share, runs) > limit(best) + ROUNDING {
+        for alive in &mut side.groups {
+            if alive.floor(self, side.share, runs) + others > best.limit(runs) + ROUNDING {
                 continue;
             }
-            let steps = self.steps(alive.plan, side.share, multiplier);
-            least = least.min(alive.table(&steps, &side.band).root(runs));
+            let costs = alive.group.bound(frame);
+            let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
+            let budget = best.limit(runs) - side.others;
+            let bound = alive.bound.table(&steps, costs, runs, budget).root(runs);
+            // Priced costs of one flank bound the cap only when it is the whole of it.
+            if bound.is_infinite() || only && bound + constant > best.limit(runs) + ROUNDING {
+                continue;
+            }
+            for (plan, held) in alive.group.plans.iter().zip(&mut alive.tables) {
+                let costs = plan.costs(frame);
+                let floor = side.share * self.roots[runs - 1] + costs.through.least;
+                if floor + others > best.limit(runs) + ROUNDING {
+                    continue;
+                }
+                let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
+                let table = held.table(&steps, costs, runs, best.limit(runs) - side.others);
+                let root = table.root(runs);
+                let cheapest = table
+                    .cheapest(&steps, runs)
+                    .filter(|_| only && root < least);
+                least = least.min(root);
+                if let Some((moves, sum)) = cheapest {
+                    let own = root - steps.price(sum);
+                    let worked = vec![Worked {
+                        plan,
+                        moves,
+                        sum,
+                        own,
+                    }];
+                    self.combine(set.surcharge, &[worked], best);
+                }
+            }
         }
         least
     }
 
     /// Every sequence of a flank whose priced cost is at most `limit`.
-    fn search_plans<'p, 'a>(
+    fn search_side<'p, 'a>(
         &self,
         side: &Side<'p, 'a>,
         (runs, multiplier): (usize, f64),
@@ -359,20 +426,22 @@ impl Region<'_> {
         bound: f64,
     ) -> Vec<Worked<'p, 'a>> {
         let mut worked = Vec::new();
-        for alive in &side.plans {
-            let table = alive.table.as_ref();
-            let table = table.filter(|table| (table.multiplier - multiplier).abs() < ROUNDING);
-            let Some(table) = table else { continue };
-            if table.root(runs) > limit + ROUNDING {
-                continue;
+        for alive in &side.groups {
+            for (plan, held) in alive.group.plans.iter().zip(&alive.tables) {
+                let table = held.table.as_ref().map(|held| &held.0);
+                let table = table.filter(|table| table.serves(multiplier, runs));
+                let Some(table) = table.filter(|table| table.root(runs) <= limit + ROUNDING) else {
+                    continue;
+                };
+                let costs = plan.costs(&self.choice.frame);
+                let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
+                let found = Search { steps, table }.below(runs, limit);
+                if !found.complete {
+                    best.left_unproven(runs, bound);
+                }
+                let finishes = found.finishes.into_iter();
+                worked.extend(finishes.map(|finish| finished(plan, finish)));
             }
-            let steps = self.steps(alive.plan, side.share, multiplier);
-            let found = Search { steps, table }.below(runs, limit);
-            if !found.complete {
-                best.left_unproven(runs, bound);
-            }
-            let finishes = found.finishes.into_iter();
-            worked.extend(finishes.map(|finish| finished(alive.plan, finish)));
         }
         worked
     }
@@ -423,27 +492,16 @@ const MOST_TUNINGS: usize = 6;
 impl Side<'_, '_> {
     /// No sequence of this flank with so many runs costs less.
     fn least(&self, region: &Region<'_>, runs: usize) -> f64 {
-        let floors = self
-            .plans
-            .iter()
-            .map(|alive| alive.floor(region, self.share, runs));
+        let groups = self.groups.iter();
+        let floors = groups.map(|alive| alive.floor(region, self.share, runs));
         floors.fold(f64::INFINITY, f64::min)
     }
 }
 
 impl Alive<'_, '_> {
     fn floor(&self, region: &Region<'_>, share: f64, runs: usize) -> f64 {
-        self.least
-            .all
-            .max(share * region.roots[runs - 1] + self.least.edges)
-    }
-
-    /// The table at the multiplier of these steps, made anew when it was made for another.
-    fn table(&mut self, steps: &Steps<'_>, band: &Band) -> &Joint {
-        let same = |table: &Joint| (table.multiplier - steps.multiplier).abs() < ROUNDING;
-        let kept = self.table.take().filter(same);
-        self.table
-            .insert(kept.unwrap_or_else(|| Joint::new(steps, band, MOST_RUNS)))
+        let edges = self.group.bound(&region.choice.frame).through.least;
+        self.least.max(share * region.roots[runs - 1] + edges)
     }
 }
 

@@ -37,7 +37,7 @@ impl Frame {
 }
 
 /// What every move costs at every pick-up: its edge, its decreases, and being a run of its own.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct EdgeCosts {
     pub(crate) moves: Vec<Move>,
     /// Stitches every move widens by.
@@ -106,10 +106,93 @@ impl EdgeCosts {
         }
     }
 
+    /// Costs that are nowhere above those of several plans with as many stitches: a bound for all.
+    pub(crate) fn lowest(plans: &[&Self]) -> Option<Self> {
+        plans.iter().fold(None, |lowest: Option<Self>, plan| {
+            let Some(mut lowest) = lowest else {
+                return Some((*plan).clone());
+            };
+            let steps = lowest.steps.iter_mut().zip(&plan.steps);
+            steps.for_each(|(least, step)| *least = least.min(*step));
+            lowest.constant = lowest.constant.min(plan.constant);
+            Some(lowest)
+        })
+    }
+
+    /// What a whole flank's edges, decreases and zones cost at the least when so many stitches are
+    /// taken in after a pair, whatever its widths.
+    pub(crate) fn through(&self) -> Through {
+        let row = self.picked_up + 1;
+        let mut table = vec![f64::INFINITY; self.pairs * row];
+        let mut to_end = table.clone();
+        table[0] = self.constant;
+        for pair in 2..=self.pairs {
+            let (above, here) = table.split_at_mut((pair - 1) * row);
+            let above = &above[(pair - 2) * row..];
+            self.each_move(pair, |take, high, steps| {
+                let here = here.get_mut(take..row).unwrap_or(&mut []);
+                for ((least, step), before) in here.iter_mut().zip(steps).zip(above) {
+                    *least = least.min(step + high + before);
+                }
+            });
+        }
+        to_end[self.pairs * row - 1] = 0.0;
+        for pair in (2..=self.pairs).rev() {
+            let (here, after) = to_end.split_at_mut((pair - 1) * row);
+            let here = &mut here[(pair - 2) * row..];
+            self.each_move(pair, |take, high, steps| {
+                let after = after.get(take..row).unwrap_or(&[]);
+                for ((least, step), rest) in here.iter_mut().zip(steps).zip(after) {
+                    *least = least.min(step + high + rest);
+                }
+            });
+        }
+        table
+            .iter_mut()
+            .zip(to_end)
+            .for_each(|(sum, rest)| *sum += rest);
+        Through {
+            least: table[0],
+            table,
+            row,
+        }
+    }
+
+    /// For every move worked at this pair: the stitches it takes, what a decrease costs besides, and
+    /// its costs by the stitches taken in before it.
+    fn each_move(&self, pair: usize, mut each: impl FnMut(usize, f64, &[f64])) {
+        let row = self.picked_up + 1;
+        for (m, mv) in self.moves.iter().enumerate() {
+            let high = self.high * (self.drops[m] * (self.pairs - pair)) as f64;
+            each(mv.take as usize, high, &self.steps[m * row..(m + 1) * row]);
+        }
+    }
+
     /// Cost of the `m`-th move, worked at a pair (from 2), when `p` stitches are taken in before it.
     pub(crate) fn at(&self, m: usize, pair: usize, p: usize) -> f64 {
         let high = self.high * (self.drops[m] * (self.pairs - pair)) as f64;
         self.steps[m * (self.picked_up + 1) + p] + high
+    }
+}
+
+/// Least costs of a flank's edges through every state (pair, stitches taken in).
+#[derive(Debug)]
+pub(crate) struct Through {
+    table: Vec<f64>,
+    row: usize,
+    /// Of any flank.
+    pub(crate) least: f64,
+}
+
+impl Through {
+    /// The fewest and the most of `0..=drops` that can come to `net` stitches widened by without the
+    /// flank costing more than `most`; (1, 0) where none can.
+    pub(crate) fn range(&self, pair: usize, net: usize, drops: usize, most: f64) -> (usize, usize) {
+        let from = (pair - 1) * self.row + net;
+        let here = self.table.get(from..=from + drops).unwrap_or(&[]);
+        let fits = |cost: &f64| cost.is_finite() && *cost <= most;
+        let low = here.iter().position(fits);
+        low.zip(here.iter().rposition(fits)).unwrap_or((1, 0))
     }
 }
 

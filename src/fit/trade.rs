@@ -102,7 +102,7 @@ fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
 
 /// Objectives below which caps are looked for, one after the other: most answers lie below the first.
 fn ceilings(least: f64) -> impl Iterator<Item = f64> {
-    let growing = (0..6).map(move |n| (2.0 * least + 0.02) * f64::from(4_u32.pow(n)));
+    let growing = (0..10).map(move |n| (2.0 * least + 0.02) * f64::from(2_u32.pow(n)));
     growing.chain([f64::INFINITY])
 }
 

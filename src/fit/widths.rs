@@ -22,19 +22,6 @@ pub(crate) struct Widths {
     pub(crate) root: f64,
 }
 
-/// The widths at every pair that are looked at, from the narrowest to the widest.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Band {
-    ranges: Vec<(usize, usize)>,
-}
-
-impl Band {
-    /// Narrowest and widest at a pair (from 1), in stitches the flank has widened by.
-    pub(crate) fn at(&self, pair: usize) -> (usize, usize) {
-        self.ranges[pair - 1]
-    }
-}
-
 impl Widths {
     pub(crate) fn new(frame: &Frame, net: usize) -> Self {
         let pairs = frame.turn_pairs();
@@ -123,17 +110,19 @@ impl Widths {
         }
     }
 
-    /// The widths of every flank whose squares add up to no more than this; `None` when none does.
-    pub(crate) fn band(&self, budget: f64) -> Option<Band> {
+    /// Narrowest and widest at a pair among flanks whose squares add up to no more than this; empty
+    /// where none does.
+    pub(crate) fn range(&self, pair: usize, most: f64) -> std::ops::Range<usize> {
         let row = self.net + 1;
-        let inside = |pair: usize| {
-            let here = &self.through[pair * row..(pair + 1) * row];
-            let fits = |cost: &f64| cost.is_finite() && *cost <= budget;
-            let low = here.iter().position(fits)?;
-            Some((low, here.iter().rposition(fits)?))
-        };
-        let ranges = (0..self.pairs).map(inside).collect::<Option<_>>()?;
-        Some(Band { ranges })
+        let here = &self.through[(pair - 1) * row..pair * row];
+        let fits = |cost: &f64| cost.is_finite() && *cost <= most;
+        let low = here.iter().position(fits).unwrap_or(0);
+        low..here.iter().rposition(fits).map_or(low, |high| high + 1)
+    }
+
+    /// Least sum of squares of a whole flank that has this width at this pair.
+    pub(crate) fn through(&self, pair: usize, w: usize) -> f64 {
+        self.through[self.place(pair, w)]
     }
 }
 
