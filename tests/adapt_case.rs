@@ -96,6 +96,9 @@ fn a_wider_arm_is_adapted_converted_and_knitted_back() {
     assert!((edges[0] - edges[1]).abs() < 0.25, "{edges:?}");
     assert!(!codes(size).contains(&"upper-arm-tight"));
     assert_eq!(size["knits_back"], true);
+    // The fit's errors are against the adapted cap.
+    let off = number(&size["fit"]["area_cm2"]) / number(&size["adapted_cap"]["area_cm2"]) - 1.0;
+    assert!((100.0 * off - number(&size["fit"]["area_error_pct"])).abs() < 0.06);
 
     let text = printed(&["convert", WIDER]);
     for words in [
@@ -165,6 +168,18 @@ fn a_depth_by_rule_far_from_the_edge_is_bent_and_warned_of() {
     assert!(next.contains("a cap of 38 rows, 13.6 cm deep"), "{next}");
     let free = json(&["convert", TOPDOWN]);
     assert!(!codes(only_size(&free)).contains(&"adapt-bent-far"));
+}
+
+/// A sleeve 15 % smaller than the arm is drafted, with the caution; 25 % is refused (see below).
+#[test]
+fn a_tight_sleeve_comes_with_the_caution() {
+    let wish = "adapt.upper_arm={ body = 31, ease = \"-15 %\" }";
+    let result = json(&["convert", TOPDOWN, "--set", wish]);
+    let found = codes(only_size(&result));
+    assert!(
+        found.contains(&"upper-arm-tight") && found.contains(&"caution-tight"),
+        "{found:?}"
+    );
 }
 
 /// The lines for those who sew are read as a pattern's lines and give the adapted outline.
