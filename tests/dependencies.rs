@@ -32,7 +32,10 @@ const BANNED: &[(&str, &str)] = &[
 ];
 
 /// Crates allowed in two versions, and who pulls the older one.
-const DUPLICATES: &[&str] = &[];
+const DUPLICATES: &[&str] = &[
+    "miniz_oxide", // png, below tiny-skia
+    "roxmltree",   // fontconfig-parser, below usvg's fontdb
+];
 
 /// One line a crate, as `name version|licence|source`, of the crates really built for these edges.
 fn tree(edges: &str) -> BTreeSet<String> {

@@ -55,3 +55,38 @@ fn commands_and_keys_are_listed() {
     }
     assert!(listed >= 6, "{help}");
 }
+
+/// Every picture that the README shows is there, and every picture it names can be drawn.
+#[test]
+fn pictures_are_there() {
+    let readme = file("README.md");
+    let shown: Vec<&str> = readme
+        .split("](docs/")
+        .skip(1)
+        .filter_map(|rest| rest.split(')').next())
+        .collect();
+    assert!(shown.len() >= 2);
+    for name in shown {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("docs")
+            .join(name);
+        let size = fs::metadata(&path).expect(name).len();
+        assert!(size < 200_000, "{name} is {size} bytes");
+    }
+    let row = readme.lines().find(|line| line.starts_with("| `.svg` |"));
+    let (of_cap, of_drift) = row.unwrap().split_once("of a drift").unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let svg = folder.path().join("picture.svg");
+    for (command, names) in [("convert", of_cap), ("drift", of_drift)] {
+        let names = names.split('`').skip(1).step_by(2);
+        for name in names.filter(|name| !name.contains(['.', ' ']) && *name != "size-set") {
+            let status = Command::new(env!("CARGO_BIN_EXE_capwright"))
+                .args([command, "cases/tern-harbour.toml", "--figure", name, "-o"])
+                .arg(&svg)
+                .current_dir(env!("CARGO_MANIFEST_DIR"))
+                .status()
+                .expect("capwright runs");
+            assert!(status.success(), "{command} --figure {name}");
+        }
+    }
+}

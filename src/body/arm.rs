@@ -6,7 +6,7 @@ use super::curve::Curve;
 use super::spread::Spread;
 use super::table::{Band, Kind, Posture, Table, find, tables};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Length, UPPER_ARM_WIDTH, Units};
+use crate::measure::{Length, UPPER_ARM_WIDTH, Units, whole};
 
 /// The arm as a share of the bust: the flexed arms of ANSUR II run from 0.258 to 0.423 of the
 /// chest, the charts' from 0.29 to 0.375; a little is left on each side.
@@ -76,12 +76,43 @@ pub struct Arm {
     pub ease: Option<Length>,
 }
 
+/// The share of people whose arm lies between two girths.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ArmBin {
+    /// The thinner one.
+    pub from: Length,
+    /// The thicker one.
+    pub to: Length,
+    /// 0 to 1.
+    pub share: f64,
+}
+
+/// Bins beyond this many are not made.
+const MOST_BINS: u32 = 400;
+
 impl Arm {
     /// The share (0 to 1) of these people whom a finished upper arm fits with at least this much
     /// ease (negative for a sleeve that stretches); `None` for one measured arm.
     pub fn share_fitting(&self, finished_upper_arm: Length, ease: Length) -> Option<f64> {
         let spread = self.spread.as_ref()?;
         Some(spread.share_below(finished_upper_arm - ease))
+    }
+
+    /// The arms in bins of this width that begin at whole multiples of it, from the thinnest arm
+    /// in a thousand to the thickest; empty for a measured arm.
+    pub fn bins(&self, width: Length) -> Vec<ArmBin> {
+        let Some(spread) = self.spread.as_ref().filter(|_| width.is_positive()) else {
+            return Vec::new();
+        };
+        let first = whole(spread.quantile(0.001) / width);
+        let last = whole(spread.quantile(0.999) / width).min(first + MOST_BINS);
+        let edge = |n: u32| width * f64::from(n);
+        let bins = (first..=last).map(|n| ArmBin {
+            from: edge(n),
+            to: edge(n + 1),
+            share: spread.share_below(edge(n + 1)) - spread.share_below(edge(n)),
+        });
+        bins.collect()
     }
 
     /// The one figure to draft to: the measured arm, else the chart's, else the mean.
@@ -296,5 +327,20 @@ mod tests {
         assert_eq!(said[0].code.id, "body-units-mixed");
         let (_, said) = look_up("woman", &Key::Bust(Length::cm(10.0)));
         assert_eq!(said[0].code.id, "body-bust-out-of-range");
+    }
+
+    #[test]
+    fn bins_hold_the_arms_between_their_girths() {
+        let arm = arm("woman", &Key::Bust(Length::cm(94.0)));
+        let bins = arm.bins(Length::cm(1.0));
+        let all: f64 = bins.iter().map(|bin| bin.share).sum();
+        assert!((0.998..=1.0).contains(&all), "{all}");
+        for bin in &bins {
+            let below = |girth| arm.share_fitting(girth, Length::ZERO).unwrap();
+            let between = below(bin.to) - below(bin.from);
+            approx::assert_abs_diff_eq!(bin.share, between, epsilon = 1e-12);
+            approx::assert_abs_diff_eq!(bin.from.to_cm().fract(), 0.0, epsilon = 1e-9);
+        }
+        assert!(arm.bins(Length::ZERO).is_empty());
     }
 }

@@ -26,7 +26,7 @@ mod spread;
 mod table;
 mod view;
 
-pub use arm::{Arm, Key, Query, arm_and_bust, bust_of, look_up};
+pub use arm::{Arm, ArmBin, Key, Query, arm_and_bust, bust_of, look_up};
 pub use armhole::{Counterpart, armhole_counterparts};
 pub use codes::CODES;
 pub use curve::{Curve, Line};

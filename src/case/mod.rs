@@ -190,6 +190,8 @@ pub struct FitWishes {
     pub moves: Option<Vec<(u32, u32)>>,
     /// Number of runs.
     pub runs: Option<usize>,
+    /// Which of the caps offered: 1 is the best.
+    pub choice: usize,
     /// Rows between two pick-ups at the most.
     pub gap_limit: Option<f64>,
     /// All ease near the shoulder.

@@ -13,10 +13,10 @@ use super::{
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::{
-    ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, COUNT_SPAN, CUFF_LENGTH,
-    DIVISION, EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS,
-    SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER,
-    Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
+    ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
+    CUFF_LENGTH, DIVISION, EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows,
+    SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM,
+    SWATCH_OVER, Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
 };
 
 /// Reads a case file.
@@ -496,6 +496,7 @@ fn fit(table: &Table<'_>) -> FitWishes {
     let wishes = FitWishes {
         moves: table.texts("moves").map(|words| moves(table, &words)),
         runs: table.count("runs", &RUNS).map(|n| n as usize),
+        choice: table.count("choice", &CHOICE).unwrap_or(1) as usize,
         gap_limit: table.number("gap_limit", &GAP_LIMIT),
         ease_at_shoulder: table
             .choice("ease", &[("even", false), ("shoulder", true)])

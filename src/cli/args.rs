@@ -25,9 +25,32 @@ pub struct ConvertArgs {
     /// Only the flat caps as a pattern's lines, adapted where the case asks for it: for sewing in
     #[arg(long, conflicts_with_all = ["checklist", "together"])]
     pub flat_lines: bool,
+    /// As many runs to remember as this (1 to 8), the same as --set fit.runs=N
+    #[arg(long, value_name = "N")]
+    pub runs: Option<usize>,
+    /// Which of the caps offered: 1 is the best, the others are nearly as good and simpler to knit; the same
+    /// as --set fit.choice=N
+    #[arg(long, value_name = "N")]
+    pub choice: Option<usize>,
     /// Only the cap's rows to tick off: for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text")]
     pub checklist: Option<ChecklistForm>,
+    /// The picture that is printed, or written to a file that ends in .svg (there: overlay if left out)
+    #[arg(long, value_name = "NAME")]
+    pub figure: Option<String>,
+    /// The paper of a file that ends in .pdf
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
+}
+
+/// Sheets of paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum PaperArg {
+    /// 210 x 297 mm
+    #[default]
+    A4,
+    /// 8.5 x 11 in
+    Letter,
 }
 
 /// How a checklist is written.
@@ -59,10 +82,9 @@ pub enum Command {
 }
 
 /// How the result is written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Format {
     /// For people
-    #[default]
     Text,
     /// For programs
     Json,
@@ -80,16 +102,17 @@ pub enum TermsArg {
 /// Where and how the result goes.
 #[derive(Clone, Debug, Args)]
 pub struct OutputArgs {
-    /// Text for people or JSON for programs
-    #[arg(long, value_enum, default_value_t)]
-    pub format: Format,
-    /// Write to this file instead of standard output; written whole or not at all
+    /// Text for people (as usual) or JSON for programs
+    #[arg(long, value_enum)]
+    pub format: Option<Format>,
+    /// Write to this file instead of standard output, in the form its ending says; give it again for
+    /// further files, - for standard output. Written whole or not at all
     #[arg(short, long, value_name = "FILE")]
-    pub output: Option<PathBuf>,
+    pub output: Vec<PathBuf>,
 }
 
 /// A case and one of its sizes.
-#[derive(Debug, Args)]
+#[derive(Clone, Debug, Args)]
 pub struct CaseArgs {
     /// The case file (TOML)
     pub case: PathBuf,
@@ -118,6 +141,13 @@ pub struct DriftArgs {
     /// Print an exercise sheet instead: a page of questions from the case, a page of answers
     #[arg(long)]
     pub exercise: bool,
+    /// The picture that is printed, or written to a file that ends in .svg (there: four-sleeves if left
+    /// out)
+    #[arg(long, value_name = "NAME", conflicts_with = "exercise")]
+    pub figure: Option<String>,
+    /// The paper of a file that ends in .pdf
+    #[arg(long, value_enum, default_value_t)]
+    pub paper: PaperArg,
 }
 
 /// Lines to read.

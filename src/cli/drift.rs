@@ -1,12 +1,26 @@
 //! `drift`: flat against round, the lesson and its exercises.
 
-use super::args::{DriftArgs, Format};
+use super::Outcome;
+use super::args::DriftArgs;
 use super::convert::{code, json_line, open, refused};
-use super::{Outcome, files};
-use crate::convert::drift::drift as lesson_of;
-use crate::report::{drift_exercise_json, drift_exercise_text, drift_json, drift_text};
+use super::figure::lesson_picture;
+use super::output::{EXERCISE_FORMS, Form, LESSON_FORMS, Targets};
+use crate::case::Case;
+use crate::convert::drift::{DriftLesson, drift as lesson_of};
+use crate::report::{
+    drift_exercise_json, drift_exercise_text, drift_json, drift_text, exercise_html, lesson_html,
+};
 
 pub(crate) fn drift(args: &DriftArgs) -> Outcome {
+    let can = match &args.figure {
+        _ if args.exercise => EXERCISE_FORMS,
+        Some(_) if args.case.output.output.is_empty() => &[Form::Svg],
+        _ => LESSON_FORMS,
+    };
+    let targets = match Targets::new(&args.case.output, &[&args.case.case], can) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
+    };
     let opened = match open(&args.case) {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
@@ -16,17 +30,30 @@ pub(crate) fn drift(args: &DriftArgs) -> Outcome {
         Ok(lesson) => lesson,
         Err(found) => return refused(case, &found, opened.err),
     };
-    let output = &args.case.output;
-    let out = match (output.format, args.exercise) {
-        (Format::Text, false) => drift_text(case, &lesson),
-        (Format::Json, false) => json_line(&drift_json(case, &lesson)),
-        (Format::Text, true) => drift_exercise_text(case, &lesson),
-        (Format::Json, true) => json_line(&drift_exercise_json(case, &lesson)),
-    };
     let outcome = Outcome {
-        out,
+        out: String::new(),
         err: opened.err,
         code: code(lesson.worst()),
     };
-    files::deliver(outcome, output)
+    targets.deliver(outcome, |form| written(args, case, &lesson, form))
+}
+
+fn written(
+    args: &DriftArgs,
+    case: &Case,
+    lesson: &DriftLesson,
+    form: Form,
+) -> Result<Vec<u8>, String> {
+    let text = match (form, args.exercise) {
+        (Form::Json, false) => json_line(&drift_json(case, lesson)),
+        (Form::Json, true) => json_line(&drift_exercise_json(case, lesson)),
+        (Form::Html, false) => lesson_html(case, lesson),
+        (Form::Html, true) => exercise_html(case, lesson),
+        (Form::Pdf, false) => return super::pdf::lesson(case, lesson, args.paper),
+        (Form::Pdf, true) => return super::pdf::exercise(case, lesson, args.paper),
+        (Form::Svg, _) => lesson_picture(case, lesson, args.figure.as_deref())?,
+        (_, false) => drift_text(case, lesson),
+        (_, true) => drift_exercise_text(case, lesson),
+    };
+    Ok(text.into_bytes())
 }

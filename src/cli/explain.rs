@@ -4,26 +4,34 @@ use std::fmt::Write as _;
 
 use serde_json::json;
 
-use super::args::{ExplainArgs, Format};
+use super::Outcome;
+use super::args::ExplainArgs;
 use super::convert::json_line;
-use super::{Outcome, files};
+use super::output::{Form, TEXT_JSON, Targets};
 use crate::check::{all_codes, find_code};
 use crate::diagnostic::Code;
 
 pub(crate) fn explain(args: &ExplainArgs) -> Outcome {
-    let out = match &args.code {
-        None => list(args.output.format),
-        Some(id) => match find_code(id) {
-            Ok(code) => one(code, args.output.format),
-            Err(sentence) => return Outcome::unusable(&sentence),
-        },
+    let targets = match Targets::new(&args.output, &[], TEXT_JSON) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
     };
-    files::deliver(Outcome::fine(out), &args.output)
+    let code = match args.code.as_deref().map(find_code).transpose() {
+        Ok(code) => code,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    targets.deliver(Outcome::default(), |form| {
+        let out = match code {
+            None => list(form),
+            Some(code) => one(code, form),
+        };
+        Ok(out.into_bytes())
+    })
 }
 
-fn list(format: Format) -> String {
+fn list(form: Form) -> String {
     let codes = all_codes();
-    if format == Format::Json {
+    if form == Form::Json {
         return json_line(&codes.into_iter().map(object).collect());
     }
     let mut out = String::new();
@@ -39,8 +47,8 @@ fn list(format: Format) -> String {
     out
 }
 
-fn one(code: &Code, format: Format) -> String {
-    if format == Format::Json {
+fn one(code: &Code, form: Form) -> String {
+    if form == Form::Json {
         return json_line(&object(code));
     }
     format!(

@@ -2,10 +2,7 @@
 
 use std::fs;
 use std::io::{self, Read as _, Write as _};
-use std::path::Path;
-
-use super::Outcome;
-use super::args::OutputArgs;
+use std::path::{Path, PathBuf};
 
 /// Larger inputs are refused: a pattern is a few kilobytes.
 const MOST_BYTES: u64 = 8 * 1024 * 1024;
@@ -52,47 +49,145 @@ fn plain(error: &io::Error) -> String {
     }
 }
 
-/// Prints to standard output, or writes the file that was asked for.
-pub(crate) fn deliver(mut outcome: Outcome, output: &OutputArgs) -> Outcome {
-    let Some(path) = &output.output else {
-        return outcome;
-    };
-    match write_whole(path, outcome.out.as_bytes()) {
-        Ok(()) => {
-            outcome.out = String::new();
-            outcome
-        }
-        Err(error) => Outcome::unusable(&format!(
-            "{} cannot be written: {}.",
-            path.display(),
-            plain(&error)
-        )),
-    }
+/// Whether two paths lead to the same file, through links or by another spelling.
+pub(crate) fn same(one: &Path, other: &Path) -> bool {
+    one == other || same_file(one, other) || place(one).is_some_and(|at| place(other) == Some(at))
 }
 
-/// Writes beside the file and renames, so that a reader sees the old file or the new one.
-fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let folder = path
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty());
-    let mut file = tempfile::Builder::new()
-        .prefix(".capwright-")
-        .tempfile_in(folder.unwrap_or(Path::new(".")))?;
-    file.write_all(bytes)?;
-    ordinary_permissions(file.as_file())?;
-    file.as_file().sync_all()?;
-    file.persist(path)?;
-    Ok(())
-}
-
-/// Temporary files are made for their owner alone; a result is an ordinary file.
+/// Two names of one file, hard links too.
 #[cfg(unix)]
-fn ordinary_permissions(file: &fs::File) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt as _;
-    file.set_permissions(fs::Permissions::from_mode(0o644))
+fn same_file(one: &Path, other: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt as _;
+    let id = |path| fs::metadata(path).map(|data: fs::Metadata| (data.dev(), data.ino()));
+    matches!((id(one), id(other)), (Ok(one), Ok(other)) if one == other)
 }
 
 #[cfg(not(unix))]
-fn ordinary_permissions(_: &fs::File) -> io::Result<()> {
+fn same_file(one: &Path, other: &Path) -> bool {
+    matches!((one.canonicalize(), other.canonicalize()), (Ok(one), Ok(other)) if one == other)
+}
+
+/// The real folder and the name in it, also of a file that does not exist yet.
+fn place(path: &Path) -> Option<PathBuf> {
+    Some(folder(path).canonicalize().ok()?.join(path.file_name()?))
+}
+
+fn folder(path: &Path) -> &Path {
+    let folder = path.parent().unwrap_or(Path::new("."));
+    if folder.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        folder
+    }
+}
+
+/// Whether a result may go there.
+///
+/// # Errors
+/// A sentence: it is a file that is read, a folder, or in a folder that is not there.
+pub(crate) fn writable(path: &Path, inputs: &[&Path]) -> Result<(), String> {
+    let name = path.display();
+    if inputs.iter().any(|input| same(input, path)) {
+        return Err(format!(
+            "{name} is the file that is read; it is never overwritten. Give the result another name."
+        ));
+    }
+    if path.is_dir() {
+        return Err(format!(
+            "{name} is a folder; name a file in it, such as {}.",
+            path.join("sleeve.txt").display()
+        ));
+    }
+    let folder = folder(path);
+    if !folder.is_dir() {
+        return Err(format!(
+            "{name} cannot be written: there is no folder {}.",
+            folder.display()
+        ));
+    }
     Ok(())
+}
+
+/// A file written beside its place, to be moved there.
+struct Ready<'a> {
+    file: tempfile::NamedTempFile,
+    place: PathBuf,
+    path: &'a Path,
+}
+
+/// Writes all files, or none of them when one cannot be written.
+///
+/// Each is written beside its place and then moved there, so that a reader sees the old file or
+/// the new one. Devices and pipes are written to as they are.
+///
+/// # Errors
+/// A sentence that names the file.
+pub(crate) fn write_all(contents: &[(&Path, &[u8])]) -> Result<(), String> {
+    let mut ready = Vec::new();
+    let mut straight = Vec::new();
+    for &(path, bytes) in contents {
+        if is_device(path) {
+            straight.push((path, bytes));
+        } else {
+            ready.push(prepare(path, bytes).map_err(|error| cannot_write(path, &error))?);
+        }
+    }
+    for Ready { file, place, path } in ready {
+        file.persist(place)
+            .map_err(|error| cannot_write(path, &error.error))?;
+    }
+    for (path, bytes) in straight {
+        fs::OpenOptions::new()
+            .write(true)
+            .open(path)
+            .and_then(|mut device| device.write_all(bytes))
+            .map_err(|error| cannot_write(path, &error))?;
+    }
+    Ok(())
+}
+
+fn cannot_write(path: &Path, error: &io::Error) -> String {
+    format!("{} cannot be written: {}.", path.display(), plain(error))
+}
+
+fn is_device(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|data| !data.is_file() && !data.is_dir())
+}
+
+fn prepare<'a>(path: &'a Path, bytes: &[u8]) -> io::Result<Ready<'a>> {
+    // A link keeps pointing to its file, and the file is replaced.
+    let place = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".capwright-");
+    let before = fs::metadata(&place).ok().map(|data| data.permissions());
+    if before.as_ref().is_some_and(fs::Permissions::readonly) {
+        return Err(io::ErrorKind::PermissionDenied.into());
+    }
+    if let Some(ordinary) = ordinary() {
+        builder.permissions(ordinary);
+    }
+    let mut file = builder.tempfile_in(folder(&place))?;
+    file.write_all(bytes)?;
+    if let Some(before) = before {
+        file.as_file().set_permissions(before)?;
+    }
+    file.as_file().sync_all()?;
+    Ok(Ready { file, place, path })
+}
+
+/// Temporary files are made for their owner alone; a result is an ordinary file, from which the
+/// system takes what the user's umask forbids.
+#[cfg(unix)]
+#[allow(
+    clippy::unnecessary_wraps,
+    reason = "other systems have no such permissions"
+)]
+fn ordinary() -> Option<fs::Permissions> {
+    use std::os::unix::fs::PermissionsExt as _;
+    Some(fs::Permissions::from_mode(0o666))
+}
+
+#[cfg(not(unix))]
+fn ordinary() -> Option<fs::Permissions> {
+    None
 }

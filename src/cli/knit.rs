@@ -4,8 +4,9 @@ use std::fmt::Write as _;
 
 use serde_json::json;
 
-use super::args::{Format, KnitArgs};
+use super::args::KnitArgs;
 use super::convert::{code, json_line};
+use super::output::{Form, TEXT_JSON, Targets};
 use super::show::{Source, diagnostics};
 use super::{Outcome, files};
 use crate::diagnostic::worst;
@@ -13,6 +14,10 @@ use crate::needle::{Piece, draw_columns, knit_file, show_row};
 use crate::report::finding_json;
 
 pub(crate) fn knit(args: &KnitArgs) -> Outcome {
+    let targets = match Targets::new(&args.output, &[&args.file], TEXT_JSON) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
+    };
     let text = match files::text(&args.file) {
         Ok(text) => text,
         Err(sentence) => return Outcome::unusable(&sentence),
@@ -23,19 +28,21 @@ pub(crate) fn knit(args: &KnitArgs) -> Outcome {
         name: &name,
         text: &text,
     };
-    let out = match args.output.format {
-        Format::Text => pieces.iter().map(|piece| piece_text(piece, args)).collect(),
-        Format::Json => json_line(&json!({
-            "pieces": pieces.iter().map(piece_json).collect::<Vec<_>>(),
-            "diagnostics": found.iter().map(finding_json).collect::<Vec<_>>(),
-        })),
-    };
     let outcome = Outcome {
-        out,
+        out: String::new(),
         err: diagnostics(&found, source),
         code: code(worst(&found)),
     };
-    files::deliver(outcome, &args.output)
+    targets.deliver(outcome, |form| {
+        let out = match form {
+            Form::Json => json_line(&json!({
+                "pieces": pieces.iter().map(piece_json).collect::<Vec<_>>(),
+                "diagnostics": found.iter().map(finding_json).collect::<Vec<_>>(),
+            })),
+            _ => pieces.iter().map(|piece| piece_text(piece, args)).collect(),
+        };
+        Ok(out.into_bytes())
+    })
 }
 
 fn piece_text(piece: &Piece, args: &KnitArgs) -> String {

@@ -6,8 +6,11 @@ mod args;
 mod convert;
 mod drift;
 mod explain;
+mod figure;
 mod files;
 mod knit;
+mod output;
+mod pdf;
 mod read;
 mod repair;
 mod show;
@@ -26,6 +29,9 @@ pub struct Outcome {
     pub code: u8,
 }
 
+/// Named on every page, so that it can be made again.
+pub(crate) const VERSION: &str = env!("CARGO_PKG_VERSION");
+
 /// Exit code for findings at error level.
 pub(crate) const FINDINGS: u8 = 1;
 
@@ -33,21 +39,28 @@ pub(crate) const FINDINGS: u8 = 1;
 pub(crate) const UNUSABLE: u8 = 2;
 
 impl Outcome {
-    /// Fine, with this to print.
-    pub(crate) fn fine(out: String) -> Self {
+    /// One sentence on why nothing could be done.
+    pub(crate) fn unusable(sentence: &str) -> Self {
+        Self::unusable_for(&[sentence.to_owned()])
+    }
+
+    /// All the reasons why nothing could be done.
+    pub(crate) fn unusable_for(sentences: &[String]) -> Self {
+        let lines = sentences
+            .iter()
+            .map(|sentence| format!("error: {sentence}\n"));
         Self {
-            out,
+            err: lines.collect(),
+            code: UNUSABLE,
             ..Self::default()
         }
     }
 
-    /// One sentence on why nothing could be done.
-    pub(crate) fn unusable(sentence: &str) -> Self {
-        Self {
-            err: format!("error: {sentence}\n"),
-            code: UNUSABLE,
-            ..Self::default()
-        }
+    /// The same, said after this.
+    #[must_use]
+    pub(crate) fn after(mut self, before: &str) -> Self {
+        self.err.insert_str(0, before);
+        self
     }
 }
 

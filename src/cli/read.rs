@@ -1,11 +1,12 @@
 //! `read`: lines to ledger.
 
-use super::args::{Format, ReadArgs, TermsArg};
+use super::args::{ReadArgs, TermsArg};
 use super::convert::{code, json_line};
+use super::output::{Form, TEXT_JSON, Targets};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{Outcome, UNUSABLE, files};
-use crate::case::{Case, Terms, read_case};
+use crate::case::{Terms, read_case};
 use crate::convert::cap_context;
 use crate::diagnostic::worst;
 use crate::measure::{Length, ROWS_PER_10CM, Side, Units};
@@ -13,6 +14,15 @@ use crate::pattern::{Context, Piece, Readings, parse_size_set, read as read_line
 use crate::report::{reading_json, reading_text};
 
 pub(crate) fn read(args: &ReadArgs) -> Outcome {
+    let can = match args.rewrite {
+        Some(_) => &[Form::Text],
+        None => TEXT_JSON,
+    };
+    let targets = match Targets::new(&args.output, &[&args.input], can) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
+    };
+    let job = Job { args, targets };
     let text = match files::text(&args.input) {
         Ok(text) => text,
         Err(sentence) => return Outcome::unusable(&sentence),
@@ -20,41 +30,74 @@ pub(crate) fn read(args: &ReadArgs) -> Outcome {
     let name = args.input.display().to_string();
     match &args.stitches {
         Some(stitches) => match context(args, stitches) {
-            Ok(context) => reading(args, &text, &name, &context, String::new()),
+            Ok(context) => job.reading(&text, &name, &context, String::new()),
             Err(outcome) => outcome,
         },
-        None => from_case(args, &text, &name),
+        None => job.case_lines(&text, &name),
     }
 }
 
-fn from_case(args: &ReadArgs, text: &str, name: &str) -> Outcome {
-    let (case, said) = read_case(text);
-    let err = diagnostics(&said, Source { name, text });
-    let Some(case) = case else {
-        let hint = "help: to read bare lines, give --stitches, e.g. --stitches \"67 [71:77]\"\n";
-        return Outcome {
-            err: err + hint,
-            code: UNUSABLE,
-            ..Outcome::default()
+/// What is asked for and where it goes.
+struct Job<'a> {
+    args: &'a ReadArgs,
+    targets: Targets,
+}
+
+impl Job<'_> {
+    fn case_lines(&self, text: &str, name: &str) -> Outcome {
+        let (case, said) = read_case(text);
+        let err = diagnostics(&said, Source { name, text });
+        let Some(case) = case else {
+            let hint =
+                "help: to read bare lines, give --stitches, e.g. --stitches \"67 [71:77]\"\n";
+            return Outcome {
+                err: err + hint,
+                code: UNUSABLE,
+                ..Outcome::default()
+            };
         };
-    };
-    if !case.sleeve.has_old_cap() {
-        return Outcome::unusable(
-            "The case has no old cap to read; `capwright convert` shows the lines of the one it drafts.",
-        );
+        if !case.sleeve.has_old_cap() {
+            return Outcome::unusable(
+                "The case has no old cap to read; `capwright convert` shows the lines of the one it drafts.",
+            );
+        }
+        match cap_context(&case) {
+            Ok(context) => self.reading(&case.sleeve.cap, "sleeve.cap", &context, err),
+            Err(found) => Outcome {
+                err: err + &diagnostics(&found, Source { name, text: "" }),
+                code: UNUSABLE,
+                ..Outcome::default()
+            },
+        }
     }
-    match cap_context(&case) {
-        Ok(context) => lines_of(args, &case, &context, err),
-        Err(found) => Outcome {
-            err: err + &diagnostics(&found, Source { name, text: "" }),
-            code: UNUSABLE,
-            ..Outcome::default()
-        },
-    }
-}
 
-fn lines_of(args: &ReadArgs, case: &Case, context: &Context, err: String) -> Outcome {
-    reading(args, &case.sleeve.cap, "sleeve.cap", context, err)
+    fn reading(&self, lines: &str, name: &str, context: &Context, mut before: String) -> Outcome {
+        let mut lines = lines.to_owned();
+        if let Some(n) = self.args.accept_repair {
+            match repaired(&lines, context, n) {
+                Ok((changed, said)) => {
+                    lines = changed;
+                    before += &said;
+                }
+                Err(sentence) => return Outcome::unusable(&sentence),
+            }
+        }
+        let (reading, said) = read_lines(&lines, context);
+        let source = Source { name, text: &lines };
+        let outcome = Outcome {
+            out: String::new(),
+            err: before + &diagnostics(&said, source),
+            code: code(worst(&said)),
+        };
+        self.targets.deliver(outcome, |form| {
+            let out = match (self.args.rewrite, form) {
+                (Some(terms), _) => write_lines(&reading.sizes, terms.into()),
+                (None, Form::Json) => json_line(&reading_json(&reading, &said)),
+                (None, _) => reading_text(&reading, &lines),
+            };
+            Ok(out.into_bytes())
+        })
+    }
 }
 
 fn context(args: &ReadArgs, stitches: &str) -> Result<Context, Outcome> {
@@ -99,38 +142,6 @@ fn row_heights(rows_per_10cm: Option<f64>) -> Result<Option<Vec<Length>>, Outcom
         Ok(rows) => Ok(Some(vec![Length::cm(10.0 / rows)])),
         Err(error) => Err(Outcome::unusable(&format!("--rows-per-10cm: {error}."))),
     }
-}
-
-fn reading(
-    args: &ReadArgs,
-    lines: &str,
-    name: &str,
-    context: &Context,
-    mut before: String,
-) -> Outcome {
-    let mut lines = lines.to_owned();
-    if let Some(n) = args.accept_repair {
-        match repaired(&lines, context, n) {
-            Ok((changed, said)) => {
-                lines = changed;
-                before += &said;
-            }
-            Err(sentence) => return Outcome::unusable(&sentence),
-        }
-    }
-    let (reading, said) = read_lines(&lines, context);
-    let out = match (args.rewrite, args.output.format) {
-        (Some(terms), _) => write_lines(&reading.sizes, terms.into()),
-        (None, Format::Text) => reading_text(&reading, &lines),
-        (None, Format::Json) => json_line(&reading_json(&reading, &said)),
-    };
-    let source = Source { name, text: &lines };
-    let outcome = Outcome {
-        out,
-        err: before + &diagnostics(&said, source),
-        code: code(worst(&said)),
-    };
-    files::deliver(outcome, &args.output)
 }
 
 impl From<TermsArg> for Terms {

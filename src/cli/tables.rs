@@ -4,29 +4,34 @@ use std::fmt::Write as _;
 
 use serde_json::json;
 
-use super::args::{Format, TablesArgs};
+use super::args::TablesArgs;
 use super::convert::json_line;
+use super::output::{Form, TEXT_JSON, Targets};
 use super::show::{Source, diagnostics};
-use super::{Outcome, UNUSABLE, files};
+use super::{Outcome, UNUSABLE};
 use crate::body::{self, ArmView, CellView, RowView, Table, TableView};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Units;
 
+/// What was asked of the tables.
+enum Answer {
+    List,
+    Table(&'static Table),
+    Arm(Box<ArmView>),
+}
+
 pub(crate) fn tables(args: &TablesArgs) -> Outcome {
-    let format = args.output.format;
-    let found = match &args.table {
-        None => Ok((list(format), String::new())),
-        Some(id) => body::find(id)
-            .map_err(|d| vec![*d])
-            .and_then(|table| match &args.ask {
-                None => Ok((one(table, format), String::new())),
-                Some(ask) => look_up(table, ask, format),
-            }),
+    let targets = match Targets::new(&args.output, &[], TEXT_JSON) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
     };
-    match found {
-        Ok((out, err)) => {
-            let outcome = Outcome { out, err, code: 0 };
-            files::deliver(outcome, &args.output)
+    match answer(args) {
+        Ok((answer, err)) => {
+            let outcome = Outcome {
+                err,
+                ..Outcome::default()
+            };
+            targets.deliver(outcome, |form| Ok(answer.written(form).into_bytes()))
         }
         Err(list) => Outcome {
             err: said(&list),
@@ -36,28 +41,46 @@ pub(crate) fn tables(args: &TablesArgs) -> Outcome {
     }
 }
 
+fn answer(args: &TablesArgs) -> Result<(Answer, String), Vec<Diagnostic>> {
+    let Some(id) = &args.table else {
+        return Ok((Answer::List, String::new()));
+    };
+    let table = body::find(id).map_err(|d| vec![*d])?;
+    match &args.ask {
+        None => Ok((Answer::Table(table), String::new())),
+        Some(ask) => look_up(table, ask),
+    }
+}
+
+impl Answer {
+    fn written(&self, form: Form) -> String {
+        let json = form == Form::Json;
+        match self {
+            Self::List if json => json_line(&json!(body::list())),
+            Self::List => list(),
+            Self::Table(table) if json => json_line(&json!(body::show(table))),
+            Self::Table(table) => one(table),
+            Self::Arm(arm) if json => json_line(&json!(arm)),
+            Self::Arm(arm) => format!("{}Source: {}\n", arm_text(arm), arm.source),
+        }
+    }
+}
+
 fn said(list: &[Diagnostic]) -> String {
     diagnostics(list, Source { name: "", text: "" })
 }
 
-fn list(format: Format) -> String {
-    let tables = body::list();
-    if format == Format::Json {
-        return json_line(&json!(tables));
-    }
+fn list() -> String {
     let mut out = String::new();
-    for table in tables {
+    for table in body::list() {
         let _ = writeln!(out, "{:<16} {} ({})", table.id, table.title, table.year);
         let _ = writeln!(out, "{:<16} answers: {}", "", table.answers);
     }
     out
 }
 
-fn one(table: &Table, format: Format) -> String {
+fn one(table: &Table) -> String {
     let view = body::show(table);
-    if format == Format::Json {
-        return json_line(&json!(view));
-    }
     let mut out = format!(
         "{} ({}, {})\n{}\n",
         view.title, view.edition, view.year, view.population
@@ -132,18 +155,9 @@ fn arm_text(arm: &ArmView) -> String {
     out
 }
 
-fn look_up(
-    table: &'static Table,
-    ask: &str,
-    format: Format,
-) -> Result<(String, String), Vec<Diagnostic>> {
+fn look_up(table: &'static Table, ask: &str) -> Result<(Answer, String), Vec<Diagnostic>> {
     let key = body::parse_key(table, ask, Units::Cm).map_err(|d| vec![*d])?;
     let (arm, found) = body::look_up(&table.id, &key);
     let Some(arm) = arm else { return Err(found) };
-    let view = arm.view();
-    let out = match format {
-        Format::Json => json_line(&json!(view)),
-        Format::Text => format!("{}Source: {}\n", arm_text(&view), view.source),
-    };
-    Ok((out, said(&found)))
+    Ok((Answer::Arm(Box::new(arm.view())), said(&found)))
 }

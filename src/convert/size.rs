@@ -7,8 +7,8 @@ use crate::case::Case;
 use crate::check::{SleeveFacts, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, Problem, Repeat,
-    SideMeasures, Tube, TubePlan, Wishes,
+    self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, NearTie, Problem, Repeat,
+    SideMeasures, Tube, TubePlan, Wishes, near_ties,
 };
 use crate::measure::{Length, Stitches};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
@@ -22,8 +22,12 @@ pub struct SizeConversion {
     pub gauge: GaugesUsed,
     /// The new cap.
     pub fit: Fit,
+    /// Caps nearly as good as the best and simpler to knit.
+    pub near_ties: Vec<NearTie>,
     /// The fit's measure that needs both the plan and the problem: seam edge of one side.
     pub edge: Length,
+    /// The half width each turn pair should have, from the crown down.
+    pub targets_cm: Vec<f64>,
     /// Ease along the front edge of the new cap, from the underarm up.
     pub front_ease: Vec<EaseBand>,
     /// Ease along the back edge of the new cap.
@@ -54,6 +58,8 @@ pub(super) fn convert_size(
     };
     let problem = problem(case, index, &old, gauge);
     let fit = fit::fit(&problem).map_err(|d| named(vec![d]))?;
+    let near_ties = near_ties(&problem, &fit);
+    let fit = chosen(fit, &near_ties, case.fit.choice).map_err(|d| named(vec![d]))?;
     let faults = fit::certify(&problem, &fit.plan, &fit.measures);
     if !faults.is_empty() {
         return Err(named(faults));
@@ -79,6 +85,7 @@ pub(super) fn convert_size(
         knitted_stitches: (old_stitches(&old), new_stitches(&written)),
         front_ease: ease(&problem, &fit, &fit.measures.front, &old.front),
         back_ease: ease(&problem, &fit, &fit.measures.back, &old.back),
+        targets_cm: problem.targets_cm(fit.plan.turn_pairs()),
         sensitivity: sensitivity(gauge, fit.plan.upper_arm()),
         gauge: *gauge,
         edge,
@@ -87,8 +94,20 @@ pub(super) fn convert_size(
         written,
         findings,
         fit,
+        near_ties,
         old,
     })
+}
+
+/// The cap that the case picks: 1 is the best, then those nearly as good.
+fn chosen(fit: Fit, ties: &[NearTie], choice: usize) -> Result<Fit, Diagnostic> {
+    let Some(place) = choice.checked_sub(2) else {
+        return Ok(fit);
+    };
+    match ties.get(place) {
+        Some(tie) => Ok(fit.with(tie.plan.clone(), tie.measures.clone())),
+        None => Err(fit::no_such_choice(choice, ties.len() + 1)),
+    }
 }
 
 /// Stitches of all rows of the old cap.

@@ -57,6 +57,14 @@ no_fit!(
      one (fit.base_tolerance = 1)."
 );
 no_fit!(
+    NO_SUCH_CHOICE,
+    "no-such-choice",
+    "the case picks a cap that is not offered",
+    "fit.choice counts the caps that are offered: 1 is the best, the others are nearly as good and simpler to \
+     knit. Another size, gauge or number of runs offers others.",
+    "Leave fit.choice out, look at the list, and pick one of it."
+);
+no_fit!(
     NO_CAP,
     "no-cap",
     "no cap meets all limits at once",

@@ -101,7 +101,7 @@ impl<'a> ShortRuns<'a> {
                 let step = wb.abs_diff(wc);
                 let right_way = (self.widths.net >= base) == (wb > wc);
                 let second = missing / step;
-                let fits = right_way && missing % step == 0 && (1..rest).contains(&second);
+                let fits = right_way && missing.is_multiple_of(step) && (1..rest).contains(&second);
                 if fits { second..second + 1 } else { 0..0 }
             };
             for second in seconds {

@@ -58,15 +58,20 @@ impl Group<'_> {
 /// What moves cost along an edge, and what a whole flank costs through every state.
 pub(crate) struct Costs {
     pub(crate) edges: EdgeCosts,
-    pub(crate) through: Through,
+    through: OnceCell<Through>,
 }
 
 impl Costs {
     fn of(edges: EdgeCosts) -> Self {
         Self {
-            through: edges.through(),
+            through: OnceCell::new(),
             edges,
         }
+    }
+
+    /// Least costs through every state; worked out when first asked for.
+    pub(crate) fn through(&self) -> &Through {
+        self.through.get_or_init(|| self.edges.through())
     }
 }
 

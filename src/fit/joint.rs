@@ -7,6 +7,7 @@
 //! each depend on one state and one move. States that no flank within a budget can pass are left out:
 //! the least widths and the least edges through a state together cost more.
 
+use super::best::MOST_RUNS;
 use super::plan::Move;
 use super::table::{EdgeCosts, Through};
 use super::widths::Widths;
@@ -80,11 +81,13 @@ struct Strip {
 }
 
 /// The states of every pair that a flank within a budget can pass, and where they lie in a table.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(crate) struct Layers {
     /// Narrowest width of every pair, and the strips from there.
     strips: Vec<(usize, Vec<Strip>)>,
-    /// First place of every pair, and of what would follow the last.
+    /// Number of states of every pair.
+    sizes: Vec<usize>,
+    /// First place of every pair in a table that is filled from the base up.
     offsets: Vec<usize>,
 }
 
@@ -93,7 +96,8 @@ impl Layers {
     pub(crate) fn new(steps: &Steps<'_>, through: Option<&Through>, budget: f64) -> Self {
         let mut layers = Self {
             strips: Vec::with_capacity(steps.widths.pairs),
-            offsets: vec![0],
+            sizes: Vec::with_capacity(steps.widths.pairs),
+            offsets: Vec::new(),
         };
         let least_edges = through.map_or(0.0, |through| through.least);
         for pair in 1..=steps.widths.pairs {
@@ -111,8 +115,13 @@ impl Layers {
                 offset += (high + 1).saturating_sub(low);
             }
             layers.strips.push((widths.start, strips));
-            let last = layers.offsets.last().copied().unwrap_or(0);
-            layers.offsets.push(last + offset);
+            layers.sizes.push(offset);
+        }
+        let mut place = 0;
+        layers.offsets = vec![0; layers.sizes.len()];
+        for (offset, size) in layers.offsets.iter_mut().zip(&layers.sizes).rev() {
+            *offset = place;
+            place += size;
         }
         layers
     }
@@ -122,7 +131,7 @@ impl Layers {
     }
 
     fn cells(&self, pair: usize) -> usize {
-        self.offsets[pair] - self.offsets[pair - 1]
+        self.sizes[pair - 1]
     }
 
     /// Every state of a pair as (place among them, widened by, decreases).
@@ -161,88 +170,96 @@ pub(crate) struct State {
     pub(crate) changes: usize,
 }
 
+/// A cost for every number of changes left.
+type ByChanges = [f64; MOST_RUNS];
+
+const NONE: ByChanges = [f64::INFINITY; MOST_RUNS];
+
 /// The table of one flank, one plan, one multiplier.
 #[derive(Debug)]
 pub(crate) struct Joint {
     layers: Layers,
-    changes: usize,
     moves: usize,
-    /// `stay[(cell * moves + m) * changes + c]`: going on with move `m`, `c` changes left.
-    stay: Vec<f64>,
-    /// `start[cell * changes + c]`: a new run, `c` changes left after it.
-    start: Vec<f64>,
+    /// `stay[cell * moves + m][c]`: going on with move `m`, `c` changes left.
+    stay: Vec<ByChanges>,
+    /// `start[cell][c]`: a new run, `c` changes left after it.
+    start: Vec<ByChanges>,
     first: f64,
     lone: f64,
     multiplier: f64,
 }
 
 impl Joint {
-    /// For at most `runs` runs.
-    pub(crate) fn new(steps: &Steps<'_>, layers: Layers, runs: usize) -> Self {
-        let cells = layers.offsets.last().copied().unwrap_or(0);
+    pub(crate) fn new(steps: &Steps<'_>, layers: Layers) -> Self {
+        let cells: usize = layers.sizes.iter().sum();
         let moves = steps.edges.moves.len();
         let mut table = Self {
-            layers,
-            changes: runs,
             moves,
-            stay: vec![f64::INFINITY; cells * moves * runs],
-            start: vec![f64::INFINITY; cells * runs],
+            stay: Vec::with_capacity(cells * moves),
+            start: Vec::with_capacity(cells),
             first: steps.first(),
             lone: steps.edges.lone,
             multiplier: steps.multiplier,
+            layers: Layers::default(),
         };
-        for pair in (1..steps.widths.pairs).rev() {
-            let states: Vec<_> = table.layers.states(pair).collect();
-            for (place, w, d) in states {
-                table.fill(steps, pair, (place, w, d));
+        let ends = layers.cells(layers.pairs());
+        table.stay.resize(ends * moves, NONE);
+        table.start.resize(ends, NONE);
+        for pair in (1..layers.pairs()).rev() {
+            for (_, w, d) in layers.states(pair) {
+                table.push(steps, &layers, pair, (w, d));
             }
         }
+        table.layers = layers;
         table
     }
 
-    /// True where a table made for these would be the same or smaller.
-    pub(crate) fn serves(&self, multiplier: f64, runs: usize) -> bool {
-        (self.multiplier - multiplier).abs() < 1e-12 && runs <= self.changes
+    /// True where the area was priced so.
+    pub(crate) fn serves(&self, multiplier: f64) -> bool {
+        (self.multiplier - multiplier).abs() < 1e-12
     }
 
-    fn fill(&mut self, steps: &Steps<'_>, pair: usize, (place, w, d): (usize, usize, usize)) {
-        let cell = self.layers.offsets[pair - 1] + place;
-        let next_offset = self.layers.offsets[pair];
-        let last = pair + 1 == self.layers.pairs();
-        let runs = self.changes;
-        // What lies below in the order of pairs lies behind in the table.
-        let (stay_here, stay_next) = self.stay.split_at_mut(next_offset * self.moves * runs);
-        let (start_here, start_next) = self.start.split_at_mut(next_offset * runs);
-        let start = &mut start_here[cell * runs..(cell + 1) * runs];
+    /// Adds a state; those of the pair after it are there.
+    fn push(&mut self, steps: &Steps<'_>, layers: &Layers, pair: usize, (w, d): (usize, usize)) {
+        let last = pair + 1 == layers.pairs();
+        let mut start = NONE;
         for m in 0..self.moves {
-            let next = (steps.after(m, w, d)).and_then(|(w, d)| self.layers.within(pair + 1, w, d));
-            let Some(next) = next else { continue };
-            let step = steps.step(m, pair, w, d);
-            let at = (cell * self.moves + m) * runs;
-            let stay = &mut stay_here[at..at + runs];
-            if last {
-                stay.fill(step);
-                let alone = step + self.lone;
-                start.iter_mut().for_each(|least| *least = least.min(alone));
+            let next = steps.after(m, w, d);
+            let next = next.and_then(|(w, d)| layers.cell(pair + 1, w, d));
+            let Some(next) = next else {
+                self.stay.push(NONE);
                 continue;
+            };
+            let step = steps.step(m, pair, w, d);
+            let (goes_on, changes) = if last {
+                ([0.0; MOST_RUNS], NONE)
+            } else {
+                let begins = self.start[next];
+                let one_less = |c: usize| c.checked_sub(1).map_or(f64::INFINITY, |c| begins[c]);
+                (
+                    self.stay[next * self.moves + m],
+                    std::array::from_fn(one_less),
+                )
+            };
+            // A run that begins and ends here is a lone move.
+            let ends_here = if last { self.lone } else { 0.0 };
+            let mut stay = NONE;
+            for c in 0..MOST_RUNS {
+                stay[c] = step + goes_on[c].min(changes[c]);
+                let begun = (goes_on[c] + ends_here).min(changes[c] + self.lone);
+                start[c] = start[c].min(step + begun);
             }
-            let at = (next * self.moves + m) * runs;
-            let goes_on = &stay_next[at..at + runs];
-            let begins = &start_next[next * runs..(next + 1) * runs];
-            stay[0] = step + goes_on[0];
-            start[0] = start[0].min(stay[0]);
-            for c in 1..runs {
-                let other = begins[c - 1];
-                stay[c] = step + goes_on[c].min(other);
-                start[c] = start[c].min(step + goes_on[c].min(other + self.lone));
-            }
+            self.stay.push(stay);
         }
+        self.start.push(start);
     }
 
     /// Least cost of the flank with at most so many runs.
     pub(crate) fn root(&self, runs: usize) -> f64 {
-        // The first pair has one state, the crown; it is left out where nothing fits the budget.
-        self.first + self.start.get(runs - 1).copied().unwrap_or(f64::INFINITY)
+        // The first pair has one state, the crown, or none where nothing fits the budget; it is the
+        // last in the table.
+        let top = self.layers.cell(1, 0, 0);
+        self.first + top.map_or(f64::INFINITY, |top| self.start[top][runs - 1])
     }
 
     /// Least cost from a state after this pair to the end; infinite outside the band.
@@ -254,9 +271,9 @@ impl Joint {
         if pair == self.layers.pairs() {
             return lone;
         }
-        let stay = self.stay[(cell * self.moves + at.last) * self.changes + at.changes];
+        let stay = self.stay[cell * self.moves + at.last][at.changes];
         match at.changes.checked_sub(1) {
-            Some(left) => stay.min(self.start[cell * self.changes + left] + lone),
+            Some(left) => stay.min(self.start[cell][left] + lone),
             None => stay,
         }
     }

@@ -171,12 +171,8 @@ fn side(
     targets_cm: &[f64],
 ) -> SideMeasures {
     let s = problem.cap_gauge.stitch_width().to_cm();
-    let mut half = plan.crown.stitches.as_f64() / 2.0;
-    let mut half_widths_cm = vec![half * s];
-    for m in &flank.moves {
-        half += m.widens().as_f64();
-        half_widths_cm.push(half * s);
-    }
+    let halves = flank.half_stitches(plan.crown).into_iter();
+    let half_widths_cm: Vec<f64> = halves.map(|half| half * s).collect();
     let r = problem.cap_gauge.row_height().to_cm();
     SideMeasures {
         edge: problem.cap_gauge.width(plan.crown.stitches) / 2.0

@@ -2,9 +2,11 @@
 
 /// The weights of the objective
 ///
-/// `J = mean_t (w_t - target_t)^2 + edge * mean_t (e_t - wanted_t)^2 + area * (relative area
-/// error)^2 + decrease * decreases / T + high_decrease * sum_d (T - t_d) / T^2 + zone * (zones - 1)
-/// + lone_move * (runs of one move) + unlike * (1 where the flanks differ)`
+/// ```text
+/// J = mean_t (w_t - target_t)^2 + edge * mean_t (e_t - wanted_t)^2 + area * (relative area error)^2
+///   + decrease * decreases / T + high_decrease * sum_d (T - t_d) / T^2
+///   + zone * (zones - 1) + lone_move * (runs of one move) + unlike * (1 where the flanks differ)
+/// ```
 ///
 /// in square centimetres; means over the turn pairs and over both flanks; `t_d` is the turn pair at
 /// which a decrease is worked.

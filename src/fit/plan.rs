@@ -99,6 +99,17 @@ impl FlankPlan {
         self.moves.iter().map(|m| m.widens()).sum()
     }
 
+    /// Half the stitches of every turn pair on this side, the crown's half included.
+    pub fn half_stitches(&self, crown: Crown) -> Vec<f64> {
+        let mut half = crown.stitches.as_f64() / 2.0;
+        let first = half;
+        let later = self.moves.iter().map(|m| {
+            half += m.widens().as_f64();
+            half
+        });
+        std::iter::once(first).chain(later).collect()
+    }
+
     /// Consecutive equal moves as (move, how many times), from the crown down.
     pub fn runs(&self) -> Vec<(Move, u32)> {
         let mut runs: Vec<(Move, u32)> = Vec::new();

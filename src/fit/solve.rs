@@ -29,8 +29,16 @@ struct Region<'a> {
     roots: Vec<f64>,
 }
 
+/// What one frame hands on to the next: the multiplier that was right for every number of runs.
+pub(crate) type Multipliers = [f64; MOST_RUNS];
+
 /// Looks for better caps in one frame.
-pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, widths: &Widths, best: &mut Best) {
+pub(crate) fn improve(
+    problem: &Problem<'_>,
+    (choice, widths): &(Choice, Widths),
+    multipliers: &mut Multipliers,
+    best: &mut Best,
+) {
     let most = (1..=FEW).map(|runs| best.limit_of_few(runs));
     let most = most.fold(widest(best), f64::max);
     if !widths.root.is_finite() || widths.root > most + ROUNDING {
@@ -47,7 +55,7 @@ pub(crate) fn improve(problem: &Problem<'_>, choice: &Choice, widths: &Widths, b
             continue;
         }
         region.few(&set, &shorts, best);
-        region.many(&set, best);
+        region.many(&set, multipliers, best);
     }
 }
 
@@ -62,7 +70,7 @@ fn width_roots(choice: &Choice, widths: &Widths, best: &Best) -> Vec<f64> {
         drops: 0,
     };
     let layers = Layers::new(&steps, None, widest(best));
-    let table = Joint::new(&steps, layers, MOST_RUNS);
+    let table = Joint::new(&steps, layers);
     (1..=MOST_RUNS).map(|runs| table.root(runs)).collect()
 }
 
@@ -80,14 +88,13 @@ struct Held {
 
 impl Held {
     /// The table for these steps, runs and budget, made anew when the one held does not serve.
-    fn table(&mut self, steps: &Steps<'_>, costs: &Costs, runs: usize, budget: f64) -> &Joint {
+    fn table(&mut self, steps: &Steps<'_>, costs: &Costs, budget: f64) -> &Joint {
         let budget = budget + ROUNDING;
-        let serves =
-            |held: &(Joint, f64)| held.0.serves(steps.multiplier, runs) && budget <= held.1;
+        let serves = |held: &(Joint, f64)| held.0.serves(steps.multiplier) && budget <= held.1;
         let kept = self.table.take().filter(serves);
         let new = || {
-            let layers = Layers::new(steps, Some(&costs.through), budget);
-            (Joint::new(steps, layers, runs), budget)
+            let layers = Layers::new(steps, Some(costs.through()), budget);
+            (Joint::new(steps, layers), budget)
         };
         &self.table.insert(kept.unwrap_or_else(new)).0
     }
@@ -98,6 +105,8 @@ struct Alive<'p, 'a> {
     group: &'p Group<'a>,
     /// No sequence of these plans costs less, whatever its runs and its area.
     least: f64,
+    /// The least priced cost at the multiplier and the runs last asked for.
+    priced: f64,
     bound: Held,
     /// One for each plan.
     tables: Vec<Held>,
@@ -210,20 +219,56 @@ impl Region<'_> {
     }
 
     /// Sequences of more runs.
-    fn many(&self, set: &FlankSet<'_>, best: &mut Best) {
+    fn many(&self, set: &FlankSet<'_>, multipliers: &mut Multipliers, best: &mut Best) {
         let Some(mut sides) = self.sides(set, best) else {
             return;
         };
-        let mut multiplier = 0.0;
         // The most faithful first: what it finds with fewer runs bounds those too.
         for runs in (FEW + 1..=MOST_RUNS).rev() {
-            let least: f64 = sides.iter().map(|side| side.least(self, runs)).sum();
-            if least + set.surcharge > best.limit(runs) + ROUNDING {
+            let multiplier = &mut multipliers[runs - 1];
+            if self.hopeless(set, &mut sides, (runs, *multiplier), best) {
                 continue;
             }
-            multiplier = self.tune(set, &mut sides, runs, multiplier, best);
-            self.solve(set, &mut sides, runs, multiplier, best);
+            *multiplier = self.tune(set, &mut sides, runs, *multiplier, best);
+            self.solve(set, &mut sides, runs, *multiplier, best);
         }
+    }
+
+    /// True when the bounds of all groups rule out a better cap with at most `runs` runs. The most
+    /// promising groups come first afterwards.
+    fn hopeless(
+        &self,
+        set: &FlankSet<'_>,
+        sides: &mut [Side<'_, '_>],
+        (runs, multiplier): (usize, f64),
+        best: &Best,
+    ) -> bool {
+        let limit = best.limit(runs) + ROUNDING;
+        let floors: Vec<f64> = sides.iter().map(|side| side.least(self, runs)).collect();
+        let floor: f64 = floors.iter().sum();
+        if floor + set.surcharge > limit {
+            return true;
+        }
+        let constant = set.surcharge - multiplier * multiplier / (4.0 * WEIGHTS.area);
+        let mut all = 0.0;
+        for (side, own) in sides.iter_mut().zip(&floors) {
+            let others = floor - own + set.surcharge;
+            for alive in &mut side.groups {
+                alive.priced = f64::INFINITY;
+                if alive.floor(self, side.share, runs) + others <= limit {
+                    let costs = alive.group.bound(&self.choice.frame);
+                    let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
+                    let table = alive.bound.table(&steps, costs, limit - side.others);
+                    alive.priced = table.root(runs);
+                }
+            }
+            side.groups.sort_by(|a, b| a.priced.total_cmp(&b.priced));
+            all += side
+                .groups
+                .first()
+                .map_or(f64::INFINITY, |alive| alive.priced);
+        }
+        all + constant > limit
     }
 
     /// The plans of every flank that could be part of a better cap; `None` when a flank has none.
@@ -248,15 +293,16 @@ impl Region<'_> {
         let mut groups = Vec::new();
         for group in flank.groups.iter().filter(|group| hopeful(group.certain)) {
             let costs = group.bound(&self.choice.frame);
-            if !hopeful(costs.through.least) {
+            if !hopeful(costs.through().least) {
                 continue;
             }
             let steps = self.steps(costs, flank.share, 0.0, group.drops);
-            let least = steps.least(&Layers::new(&steps, Some(&costs.through), budget));
+            let least = steps.least(&Layers::new(&steps, Some(costs.through()), budget));
             if least <= budget {
                 groups.push(Alive {
                     group,
                     least,
+                    priced: least,
                     bound: Held::default(),
                     tables: group.plans.iter().map(|_| Held::default()).collect(),
                 });
@@ -316,12 +362,12 @@ impl Region<'_> {
             let budget = best.limit(runs) - side.others;
             let Alive { group, tables, .. } = side.groups.first_mut()?;
             let frame = &self.choice.frame;
-            let edges = |plan: &Plan<'_>| plan.costs(frame).through.least;
+            let edges = |plan: &Plan<'_>| plan.costs(frame).through().least;
             let plans = group.plans.iter().zip(tables);
             let (plan, held) = plans.min_by(|a, b| edges(a.0).total_cmp(&edges(b.0)))?;
             let costs = plan.costs(frame);
             let steps = self.steps(costs, side.share, multiplier, group.drops);
-            let table = held.table(&steps, costs, runs, budget);
+            let table = held.table(&steps, costs, budget);
             let (moves, sum) = table.cheapest(&steps, runs)?;
             let own = table.root(runs) - steps.price(sum);
             error += side.share * self.widths.area_error(sum);
@@ -383,19 +429,19 @@ impl Region<'_> {
             let costs = alive.group.bound(frame);
             let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
             let budget = best.limit(runs) - side.others;
-            let bound = alive.bound.table(&steps, costs, runs, budget).root(runs);
+            let bound = alive.bound.table(&steps, costs, budget).root(runs);
             // Priced costs of one flank bound the cap only when it is the whole of it.
             if bound.is_infinite() || only && bound + constant > best.limit(runs) + ROUNDING {
                 continue;
             }
             for (plan, held) in alive.group.plans.iter().zip(&mut alive.tables) {
                 let costs = plan.costs(frame);
-                let floor = side.share * self.roots[runs - 1] + costs.through.least;
+                let floor = side.share * self.roots[runs - 1] + costs.through().least;
                 if floor + others > best.limit(runs) + ROUNDING {
                     continue;
                 }
                 let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
-                let table = held.table(&steps, costs, runs, best.limit(runs) - side.others);
+                let table = held.table(&steps, costs, best.limit(runs) - side.others);
                 let root = table.root(runs);
                 let cheapest = table
                     .cheapest(&steps, runs)
@@ -429,7 +475,7 @@ impl Region<'_> {
         for alive in &side.groups {
             for (plan, held) in alive.group.plans.iter().zip(&alive.tables) {
                 let table = held.table.as_ref().map(|held| &held.0);
-                let table = table.filter(|table| table.serves(multiplier, runs));
+                let table = table.filter(|table| table.serves(multiplier));
                 let Some(table) = table.filter(|table| table.root(runs) <= limit + ROUNDING) else {
                     continue;
                 };
@@ -500,7 +546,7 @@ impl Side<'_, '_> {
 
 impl Alive<'_, '_> {
     fn floor(&self, region: &Region<'_>, share: f64, runs: usize) -> f64 {
-        let edges = self.group.bound(&region.choice.frame).through.least;
+        let edges = self.group.bound(&region.choice.frame).through().least;
         self.least.max(share * region.roots[runs - 1] + edges)
     }
 }

@@ -1,6 +1,6 @@
 //! The fit: the best cap for every number of runs, and the choice between simple and faithful.
 
-use super::best::Best;
+use super::best::{Best, MOST_RUNS};
 use super::few_runs::FEW;
 use super::frames::{Choice, choices, turn_pair_counts};
 use super::infeasible::explain;
@@ -21,6 +21,8 @@ pub enum Status {
     Optimal,
     /// A cap of the model; a better one was not ruled out.
     Feasible,
+    /// A cap of the model that was picked although a better one is known.
+    Picked,
 }
 
 impl Status {
@@ -28,7 +30,7 @@ impl Status {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Optimal => "optimal",
-            Self::Feasible => "feasible",
+            Self::Feasible | Self::Picked => "feasible",
         }
     }
 }
@@ -51,8 +53,29 @@ pub struct Fit {
     pub measures: Measures,
     /// What has been proven.
     pub status: Status,
+    /// No cap of the model with as many runs has a lower objective than this; the objective itself
+    /// where it is optimal.
+    pub bound: f64,
     /// The best cap for every number of runs.
     pub trade: Vec<TradePoint>,
+}
+
+impl Fit {
+    /// How far below the objective a better cap could be at the most, in per cent of it.
+    pub fn gap_pct(&self) -> f64 {
+        100.0 * (1.0 - self.bound / self.measures.objective.max(f64::MIN_POSITIVE))
+    }
+
+    /// The same fit with a cap that was picked instead.
+    #[must_use]
+    pub fn with(self, plan: CapPlan, measures: Measures) -> Self {
+        Self {
+            plan,
+            measures,
+            status: Status::Picked,
+            ..self
+        }
+    }
 }
 
 /// Fits a short-row cap to the old cap and the armhole.
@@ -75,9 +98,8 @@ pub fn fit(problem: &Problem<'_>) -> Result<Fit, Diagnostic> {
     Err(explain(problem))
 }
 
-/// The best caps of these numbers of turn pairs: below a low ceiling first, which keeps the tables
-/// small, then below higher ones while there is a number of runs without an answer.
-fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
+/// The frames of these numbers of turn pairs and their widths, the most promising first.
+fn frames(problem: &Problem<'_>, counts: &[u32]) -> Vec<(Choice, Widths)> {
     let choices = counts.iter().flat_map(|pairs| choices(problem, *pairs));
     let mut frames: Vec<(Choice, Widths)> = choices
         .map(|choice| {
@@ -86,15 +108,34 @@ fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
         })
         .collect();
     frames.sort_by(|a, b| a.1.root.total_cmp(&b.1.root));
+    frames
+}
+
+/// The frames that a cap was chosen from.
+pub(crate) fn frames_of(problem: &Problem<'_>, plan: &CapPlan) -> Vec<(Choice, Widths)> {
+    let mut counts = turn_pair_counts(problem).into_iter();
+    let counts = counts.find(|counts| counts.contains(&plan.turn_pairs()));
+    frames(problem, &counts.unwrap_or_default())
+}
+
+pub(crate) fn search_frames(problem: &Problem<'_>, frames: &[(Choice, Widths)], best: &mut Best) {
+    let mut multipliers = [0.0; MOST_RUNS];
+    for frame in frames {
+        improve(problem, frame, &mut multipliers, best);
+    }
+}
+
+/// The best caps of these numbers of turn pairs: below a low ceiling first, which keeps the tables
+/// small, then below higher ones while there is a number of runs without an answer.
+fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
+    let frames = frames(problem, counts);
     let least = frames.first().map_or(0.0, |frame| frame.1.root);
     let mut best = Best::none();
     for ceiling in ceilings(least) {
         if !best.raise_ceiling(FEW + 1, ceiling) {
             break;
         }
-        for (choice, widths) in &frames {
-            improve(problem, choice, widths, &mut best);
-        }
+        search_frames(problem, &frames, &mut best);
     }
     best.carry_over();
     best
@@ -123,8 +164,11 @@ fn choose(problem: &Problem<'_>, best: &Best) -> Option<Fit> {
         None => objectives.iter().position(near)?,
     };
     let plan = best.by_runs.get(chosen)?.as_ref()?.plan.clone();
+    let measures = measure(problem, &plan);
+    let unproven = best.unproven.iter().take(chosen + 1).copied();
     Some(Fit {
-        measures: measure(problem, &plan),
+        bound: unproven.fold(measures.objective, f64::min).max(0.0),
+        measures,
         plan,
         status: if best.unproven.iter().all(|bound| bound.is_infinite()) {
             Status::Optimal

@@ -247,6 +247,14 @@ bound!(
     250.0,
     "cm"
 );
+bound!(
+    "Place in the list of caps offered.",
+    CHOICE,
+    "choice",
+    1.0,
+    9.0,
+    "of the caps offered"
+);
 bound!("Runs of a flank.", RUNS, "number of runs", 1.0, 8.0, "runs");
 bound!(
     "Rows between two picked-up stitches.",
@@ -312,6 +320,7 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &CAP_DEPTH,
     &CUFF_LENGTH,
     &BUST,
+    &CHOICE,
     &RUNS,
     &GAP_LIMIT,
     &BASE_TOLERANCE,

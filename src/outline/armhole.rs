@@ -3,7 +3,7 @@
 use nalgebra::Point2;
 
 use super::codes::ARMHOLE_EMPTY;
-use super::polyline::{Climb, polyline_length};
+use super::polyline::{Climb, point_along, polyline_length};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole, whole};
 
@@ -19,6 +19,8 @@ pub struct ArmholeEdge {
     underarm_width: Length,
     stepped_stitches: Stitches,
     climb: Climb,
+    /// From the underarm corner (0, 0) up: how far in, how high.
+    shape: Vec<Point2<f64>>,
     finished: bool,
 }
 
@@ -49,6 +51,7 @@ impl ArmholeEdge {
             underarm_width: gauge.width(drawn.underarm),
             stepped_stitches: Stitches(nearest_whole(stepped)),
             climb,
+            shape: points,
             finished: drawn.finished,
         }
     }
@@ -86,6 +89,21 @@ impl ArmholeEdge {
     /// Length of the edge from the underarm up to this height; beyond the ends that of the end.
     pub fn length_up_to(&self, height: Length) -> Length {
         self.climb.length_up_to(height)
+    }
+
+    /// The edge as drawn, from the underarm corner (0, 0) up: centimetres in from the corner, and
+    /// above the underarm line. As long as [`Self::edge`].
+    ///
+    /// An armhole known by three measures alone is drawn straight above a rounded corner, or
+    /// slanted where no such corner is long enough: nothing is measured from that shape.
+    pub fn shape_cm(&self) -> &[Point2<f64>] {
+        &self.shape
+    }
+
+    /// The point of the shape that lies so far along the edge below the shoulder.
+    pub fn point_below_shoulder_cm(&self, length: Length) -> Point2<f64> {
+        let down: Vec<Point2<f64>> = self.shape.iter().rev().copied().collect();
+        point_along(&down, length)
     }
 
     /// False when the lines stop while the armhole is still being shaped, so that edge and depth
@@ -151,8 +169,34 @@ pub fn armhole_from_measures(
                 depth_cm,
             ),
         ]),
+        shape: rounded_corner(edge_cm, depth_cm),
         finished: true,
     })
+}
+
+/// Chords a rounded corner is drawn with.
+const CORNER_CHORDS: u32 = 24;
+
+/// An edge of this length and height: a quarter of a circle from the underarm corner, straight up
+/// from there. A slanted line where the quarter would be higher than the whole.
+fn rounded_corner(edge_cm: f64, depth_cm: f64) -> Vec<Point2<f64>> {
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let chords = f64::from(CORNER_CHORDS);
+    // A quarter of radius 1, drawn with chords, is so long.
+    let arc = 2.0 * chords * libm::sin(quarter / chords / 2.0);
+    let radius = ((edge_cm - depth_cm) / (arc - 1.0)).max(0.0);
+    let corner = Point2::new(0.0, 0.0);
+    if radius > depth_cm {
+        let across = (edge_cm * edge_cm - depth_cm * depth_cm).max(0.0).sqrt();
+        return vec![corner, Point2::new(across, depth_cm)];
+    }
+    let on_arc = |i: u32| {
+        let angle = quarter * f64::from(i) / chords;
+        Point2::new(radius * libm::sin(angle), radius * (1.0 - libm::cos(angle)))
+    };
+    let mut points: Vec<Point2<f64>> = (0..=CORNER_CHORDS).map(on_arc).collect();
+    points.push(Point2::new(radius, depth_cm));
+    points
 }
 
 /// Points (stitches lost, rows) in centimetres from the underarm up: the underarm corner, the

@@ -13,6 +13,20 @@ pub fn polyline_length(points_cm: &[Point2<f64>]) -> Length {
     Length::cm(steps.sum())
 }
 
+/// The point so far along a broken line; beyond its end the end, of no points the origin.
+pub(super) fn point_along(points_cm: &[Point2<f64>], length: Length) -> Point2<f64> {
+    let mut left = length.to_cm().max(0.0);
+    for pair in points_cm.windows(2) {
+        let [a, b] = pair else { continue };
+        let step = (b - a).norm();
+        if left <= step && step > 0.0 {
+            return a + (b - a) * (left / step);
+        }
+        left -= step;
+    }
+    points_cm.last().copied().unwrap_or_default()
+}
+
 /// The length of a broken line up to any height, for lines that climb at every step.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Climb {

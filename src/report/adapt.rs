@@ -11,7 +11,7 @@ use crate::case::Case;
 use crate::convert::{Adaptation, Old};
 use crate::measure::{Length, Units};
 use crate::outline::Cap;
-use crate::pattern::{SizeReading, write_lines};
+use crate::pattern::{Ledger, SizeReading, write_lines};
 
 const WIDTH: usize = 90;
 
@@ -343,4 +343,31 @@ pub(super) fn printed_cells(units: Units, cap: &Cap) -> [String; 5] {
         length(cap.upper_arm()),
         length(cap.top()),
     ]
+}
+
+/// The cap of the lines, where another took its place.
+pub(super) fn replaced(old: &Old) -> Option<&(Ledger, Cap)> {
+    let adapted = old
+        .adapted
+        .as_ref()
+        .filter(|adapted| adapted.is_changed())?;
+    adapted.printed.as_ref()
+}
+
+/// What the flat cap is called that the new one keeps.
+pub(super) fn flat_name(old: &Old) -> &'static str {
+    match old.adapted.as_ref().map(|adapted| adapted.outline.status) {
+        Some(Status::Adapted) => "adapted cap",
+        Some(Status::Drafted) => "drafted cap",
+        Some(Status::Unchanged) | None => "old cap",
+    }
+}
+
+/// The same in one word before another.
+pub(super) fn flat_word(old: &Old) -> &'static str {
+    if flat_name(old) == "old cap" {
+        "old"
+    } else {
+        "flat"
+    }
 }

@@ -241,11 +241,16 @@ fn strips(units: Units, sizes: &[Old]) -> String {
 
 /// The ease of every band, from the underarm up.
 pub(crate) fn bands(units: Units, strip: &[EaseBand]) -> String {
-    let bands = strip.iter().map(|band| {
-        let fine = (units.number(band.ease()) * 100.0).round() / 100.0 + 0.0;
-        format!("{fine:+6.2}")
-    });
+    let bands = strip
+        .iter()
+        .map(|band| format!("{:>6}", band_ease(units, band)));
     bands.collect::<Vec<String>>().join(" ")
+}
+
+/// The ease of one band: `+0.16`.
+pub(crate) fn band_ease(units: Units, band: &EaseBand) -> String {
+    let fine = (units.number(band.ease()) * 100.0).round() / 100.0 + 0.0;
+    format!("{fine:+.2}")
 }
 
 /// Which words of which lines a finding is about.

@@ -1,5 +1,7 @@
 //! The exercise sheet on drift: a page of questions, a page of answers.
 
+use std::fmt::Write as _;
+
 use serde_json::{Value, json};
 
 use super::pattern_text::wrapped;
@@ -17,35 +19,52 @@ const ROOM: usize = 2;
 const NEW_PAGE: char = '\u{c}';
 
 /// One question with its answer.
-struct Question {
-    question: String,
-    answer: String,
+pub(super) struct Question {
+    pub(super) question: String,
+    pub(super) answer: String,
+}
+
+/// What the pages say, before it is laid out.
+pub(super) struct Questions {
+    /// `, size M`, or nothing where there is one size.
+    pub(super) size: String,
+    /// What is known.
+    pub(super) given: String,
+    pub(super) list: Vec<Question>,
+}
+
+/// The questions on the lesson's first size; none without both gauges.
+pub(super) fn questions_of(case: &Case, lesson: &DriftLesson) -> Option<Questions> {
+    let (size, exercise) = first(lesson)?;
+    Some(Questions {
+        size: match case.sizes.len() {
+            1 => String::new(),
+            _ => format!(", size {size}"),
+        },
+        given: given(case.units, exercise),
+        list: questions(case.units, exercise),
+    })
 }
 
 /// Two pages for the lesson's first size: questions, then answers.
 pub fn drift_exercise_text(case: &Case, lesson: &DriftLesson) -> String {
-    let Some((size, exercise)) = first(lesson) else {
+    let Some(Questions { size, given, list }) = questions_of(case, lesson) else {
         return String::new();
-    };
-    let size = match case.sizes.len() {
-        1 => String::new(),
-        _ => format!(", size {size}"),
     };
     let page = |what: &str| {
         let title = format!("{} - {what}{size}", case.title);
         format!("{title}\n{}\n\n", "=".repeat(title.chars().count()))
     };
-    let questions = questions(case.units, exercise);
     let mut out = page("flat against round: questions");
-    out.push_str(&given(case.units, exercise));
-    for (number, question) in (1..).zip(&questions) {
+    let _ = write!(out, "{}\n\n", wrapped(&given, PAGE_WIDTH).join("\n"));
+    for (number, question) in (1..).zip(&list) {
         out.push_str(&numbered(number, &question.question));
         out.push_str(&"\n".repeat(ROOM));
     }
     out.push(NEW_PAGE);
     out.push('\n');
     out.push_str(&page("flat against round: answers"));
-    for (number, question) in (1..).zip(&questions) {
+    for (number, question) in (1..).zip(&list) {
         out.push_str(&numbered(number, &question.answer));
         out.push('\n');
     }
@@ -62,7 +81,7 @@ pub fn drift_exercise_json(case: &Case, lesson: &DriftLesson) -> Value {
         "case": case.title,
         "units": case.units.word(),
         "size": size,
-        "given": given(case.units, exercise).split_whitespace().collect::<Vec<_>>().join(" "),
+        "given": given(case.units, exercise),
         "exercises": questions.iter().map(|question| json!({
             "question": question.question,
             "answer": question.answer,
@@ -86,13 +105,12 @@ fn given(units: Units, exercise: &Exercise) -> String {
         Some(Part::Cap) => format!(" (suppose that flat is {SUPPOSED_PCT} % looser)"),
         None => String::new(),
     };
-    let text = format!(
+    format!(
         "A sleeve: the cap is knitted back and forth, the tube below it in rounds. Over {} there are {} flat, and {} in the round{supposed}. Give lengths with two decimals.",
         over(units),
         gauge(units, exercise.flat),
         gauge(units, exercise.round),
-    );
-    format!("{}\n\n", wrapped(&text, PAGE_WIDTH).join("\n"))
+    )
 }
 
 fn over(units: Units) -> String {

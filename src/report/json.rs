@@ -7,7 +7,7 @@ use super::checks::strip_json;
 use crate::case::Case;
 use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion, Written};
 use crate::diagnostic::Diagnostic;
-use crate::fit::{CapPlan, FlankPlan, Measures, SideMeasures, TradePoint};
+use crate::fit::{CapPlan, FlankPlan, Measures, NearTie, SideMeasures, TradePoint};
 use crate::measure::{Gauge, Length};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::{Ledger, LedgerRow};
@@ -41,6 +41,9 @@ fn size(size: &SizeConversion) -> Value {
     let mut fit = fit(size);
     let (plan, measures, edge) = &size.recipe;
     if let Some(fit) = fit.as_object_mut() {
+        fit.insert("gap_pct".to_owned(), round(size.fit.gap_pct(), 3));
+        let ties = size.near_ties.iter().enumerate();
+        fit.insert("near_ties".to_owned(), ties.map(near_tie).collect());
         fit.insert(
             "trade".to_owned(),
             size.fit.trade.iter().map(trade).collect(),
@@ -225,6 +228,18 @@ fn trade(point: &TradePoint) -> Value {
         "width_rms_cm": cm(measures.width_rms),
         "ease_pct": round(measures.ease_pct(), 2),
         "decreases": plan.front.decreases().count() + plan.back.decreases().count(),
+    })
+}
+
+fn near_tie((i, tie): (usize, &NearTie)) -> Value {
+    json!({
+        "choice": i + 2,
+        "simpler": tie.simpler.iter().map(|simpler| simpler.words()).collect::<Vec<_>>(),
+        "runs": tie.plan.runs(),
+        "objective": round(tie.measures.objective, 6),
+        "area_error_pct": round(tie.measures.area_error_pct, 3),
+        "front": flank(&tie.plan.front, &tie.measures.front),
+        "back": flank(&tie.plan.back, &tie.measures.back),
     })
 }
 

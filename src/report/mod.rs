@@ -1,4 +1,4 @@
-//! Conversion -> text and JSON. No arithmetic of its own: numbers are rounded and laid out, never
+//! Conversion -> text, JSON, figures and pages. No arithmetic of its own: numbers are rounded and laid out, never
 //! computed.
 
 mod adapt;
@@ -8,16 +8,23 @@ mod drift_exercise;
 mod drift_json;
 mod drift_sleeves;
 mod drift_sure;
+mod figure;
 mod groups;
 mod json;
 mod pattern_text;
 mod reading;
+mod sheet;
 mod text;
+mod trade_text;
 
 pub use checks::{check_json, check_text};
 pub use drift::drift_text;
 pub use drift_exercise::{drift_exercise_json, drift_exercise_text};
 pub use drift_json::drift_json;
+pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use json::{conversion_json, finding_json};
 pub use reading::{reading_json, reading_text};
+#[cfg(feature = "pdf")]
+pub use sheet::{Paper, PdfError, exercise_pdf, lesson_pdf, worksheet_pdf};
+pub use sheet::{exercise_html, lesson_html, worksheet_html};
 pub use text::{checklist_csv, checklist_text, conversion_text, flat_lines_text, together_text};

@@ -21,7 +21,10 @@ pub(super) fn sleeve_text(written: &Written) -> String {
     out.push_str(&paragraph("STITCH PATTERN", &written.stitch_pattern));
     out.push_str(&paragraph("ABBREVIATIONS", &[abbreviations(written)]));
     out.push_str(&instructions(&written.instructions));
-    out.push_str(&paragraph("ROWS PICKED UP", &rows(&written.lists)));
+    out.push_str(&paragraph(
+        "ROWS PICKED UP",
+        &pick_up_sentences(&written.lists),
+    ));
     out
 }
 
@@ -43,7 +46,7 @@ fn abbreviations(written: &Written) -> String {
 }
 
 /// The exact rows, and the rate when the armhole came out a row longer or shorter.
-fn rows(lists: &[PickUpList]) -> Vec<String> {
+pub(super) fn pick_up_sentences(lists: &[PickUpList]) -> Vec<String> {
     lists
         .iter()
         .flat_map(|list| std::iter::once(list.sentence()).chain(list.one_row_off()))

@@ -2,17 +2,16 @@
 
 use std::fmt::Write as _;
 
-use super::adapt::{adapt_text, flat_lines, printed_cells};
+use super::adapt::{adapt_text, flat_lines, flat_name, flat_word, printed_cells, replaced};
 use super::checks::{bands, finding_line};
-use super::pattern_text::{instructions, sleeve_name, sleeve_text};
-use crate::adapt::Status;
+use super::pattern_text::{WIDTH, instructions, sleeve_name, sleeve_text, wrapped};
+use super::trade_text::trade_text;
 use crate::case::Case;
-use crate::convert::{Conversion, Old, SizeConversion};
+use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{CapPlan, Measures};
 use crate::measure::{Gauge, Units};
-use crate::outline::Cap;
-use crate::pattern::Ledger;
+use crate::outline::EaseBand;
 use crate::wording::write_set;
 
 /// A whole conversion: a table of all sizes where there are several, then each size's pattern.
@@ -128,50 +127,77 @@ fn title(text: &str) -> String {
     format!("{text}\n{}\n\n", "=".repeat(text.chars().count()))
 }
 
+/// Headings of the table of all sizes.
+pub(super) const OVERVIEW: [&str; 13] = [
+    "size",
+    "crown",
+    "front",
+    "back",
+    "base",
+    "pairs",
+    "sts",
+    "runs",
+    "upper arm",
+    "area",
+    "depth",
+    "ease",
+    "recipe's area",
+];
+
+/// What the headings mean.
+pub(super) const OVERVIEW_LEGEND: &str = "front, back: stitches picked up; sts: stitches at the upper arm; area, depth: new against old cap";
+
+/// One row a size, as [`OVERVIEW`] names its cells.
+pub(super) fn overview_row(units: Units, size: &SizeConversion) -> [String; 13] {
+    let (plan, m) = (&size.fit.plan, &size.fit.measures);
+    [
+        size.old.size.clone(),
+        plan.crown.stitches.count().to_string(),
+        plan.front.picked_up().count().to_string(),
+        plan.back.picked_up().count().to_string(),
+        plan.base().count().to_string(),
+        plan.turn_pairs().to_string(),
+        plan.upper_arm().count().to_string(),
+        plan.runs().to_string(),
+        units.show(m.upper_arm),
+        signed_pct(m.area_error_pct),
+        signed(units.number(m.depth_error)),
+        signed_pct(m.ease_pct()),
+        signed_pct(size.recipe.1.area_error_pct),
+    ]
+}
+
 /// One line a size.
 fn overview(case: &Case, conversion: &Conversion) -> String {
     let units = case.units;
     let mut out = title(&format!("{} - all sizes ({units})", case.title));
-    let _ = writeln!(
-        out,
-        "  {:<10} {:>5} {:>5} {:>5} {:>5} {:>5} {:>5} {:>6} {:>9} {:>7} {:>7} {:>6}  recipe's area",
-        "size",
-        "crown",
-        "front",
-        "back",
-        "base",
-        "pairs",
-        "sts",
-        "runs",
-        "upper arm",
-        "area",
-        "depth",
-        "ease"
-    );
+    out.push_str(&overview_line(&OVERVIEW.map(str::to_owned)));
     for size in &conversion.sizes {
-        let (plan, m) = (&size.fit.plan, &size.fit.measures);
-        let _ = writeln!(
-            out,
-            "  {:<10} {:>5} {:>5} {:>5} {:>5} {:>5} {:>5} {:>6} {:>9} {:>7} {:>7} {:>6}  {}",
-            size.old.size,
-            plan.crown.stitches.count(),
-            plan.front.picked_up().count(),
-            plan.back.picked_up().count(),
-            plan.base().count(),
-            plan.turn_pairs(),
-            plan.upper_arm().count(),
-            plan.runs(),
-            units.show(m.upper_arm),
-            signed_pct(m.area_error_pct),
-            signed(units.number(m.depth_error)),
-            signed_pct(m.ease_pct()),
-            signed_pct(size.recipe.1.area_error_pct),
-        );
+        out.push_str(&overview_line(&overview_row(units, size)));
     }
-    out.push_str(
-        "  front, back: stitches picked up; sts: stitches at the upper arm; area, depth: new against old cap\n\n\n",
-    );
+    let _ = write!(out, "  {OVERVIEW_LEGEND}\n\n\n");
     out
+}
+
+fn overview_line(cells: &[String; 13]) -> String {
+    let [
+        size,
+        crown,
+        front,
+        back,
+        base,
+        pairs,
+        sts,
+        runs,
+        arm,
+        area,
+        depth,
+        ease,
+        recipe,
+    ] = cells;
+    format!(
+        "  {size:<10} {crown:>5} {front:>5} {back:>5} {base:>5} {pairs:>5} {sts:>5} {runs:>6} {arm:>9} {area:>7} {depth:>7} {ease:>6}  {recipe}\n"
+    )
 }
 
 fn size_text(case: &Case, size: &SizeConversion) -> String {
@@ -191,6 +217,19 @@ fn size_text(case: &Case, size: &SizeConversion) -> String {
 }
 
 fn gauge_lines(case: &Case, size: &SizeConversion) -> String {
+    let mut out = format!(
+        "Gauge over {}\n",
+        case.units.show(case.units.swatch_length())
+    );
+    for (name, gauge) in gauge_rows(case, size) {
+        let _ = writeln!(out, "  {name:<11}  {gauge}");
+    }
+    out.push('\n');
+    out
+}
+
+/// The gauges used and their drift, named.
+pub(super) fn gauge_rows(case: &Case, size: &SizeConversion) -> [(&'static str, String); 4] {
     let over = case.units.swatch_length();
     let show = |gauge: Gauge| {
         let number = |per_10cm: f64| format!("{:.1}", per_10cm * over.to_cm() / 10.0);
@@ -201,36 +240,55 @@ fn gauge_lines(case: &Case, size: &SizeConversion) -> String {
         )
     };
     let gauge = &size.gauge;
-    let mut out = format!("Gauge over {}\n", case.units.show(over));
-    let pattern = if case.sleeve.has_old_cap() {
-        "old pattern"
-    } else {
-        "pattern    "
-    };
-    let _ = writeln!(out, "  {pattern}  {}", show(gauge.pattern));
-    let _ = writeln!(out, "  new cap      {}, back and forth", show(gauge.cap));
     let assumed = if gauge.tube_assumed {
         " (assumed: no swatch in the round)"
     } else {
         ""
     };
-    let _ = writeln!(
-        out,
-        "  tube         {}, in rounds{assumed}",
-        show(gauge.tube)
-    );
     let (stitches, rows) = gauge.drift_pct();
-    let _ = writeln!(
-        out,
-        "  drift        {} in stitches, {} in rows from cap to tube\n",
-        signed_pct(stitches),
-        signed_pct(rows)
-    );
-    out
+    [
+        (
+            if case.sleeve.has_old_cap() {
+                "old pattern"
+            } else {
+                "pattern"
+            },
+            show(gauge.pattern),
+        ),
+        ("new cap", format!("{}, back and forth", show(gauge.cap))),
+        ("tube", format!("{}, in rounds{assumed}", show(gauge.tube))),
+        (
+            "drift",
+            format!(
+                "{} in stitches, {} in rows from cap to tube",
+                signed_pct(stitches),
+                signed_pct(rows)
+            ),
+        ),
+    ]
 }
 
-/// Old cap, new cap and recipe side by side.
 fn numbers(units: Units, size: &SizeConversion) -> String {
+    let rows = number_rows(units, size);
+    let table = match replaced(&size.old) {
+        None => laid_out(&rows),
+        Some((_, printed)) => {
+            // The cap of the lines comes first; what is only asked of a new cap stays empty.
+            let cells = std::iter::once("old cap".to_owned()).chain(printed_cells(units, printed));
+            let with = rows
+                .into_iter()
+                .zip(cells.chain(std::iter::repeat(String::new())));
+            let rows: Vec<[String; 5]> = with
+                .map(|([name, flat, new, recipe], old)| [name, old, flat, new, recipe])
+                .collect();
+            laid_out(&rows)
+        }
+    };
+    table + "\n" + &trade_text(units, size) + &ease_text(units, size)
+}
+
+/// Old cap, new cap and recipe side by side; the first row names the columns.
+pub(super) fn number_rows(units: Units, size: &SizeConversion) -> Vec<[String; 4]> {
     let old = &size.old.cap;
     let (recipe, rm, _) = &size.recipe;
     let (plan, m) = (&size.fit.plan, &size.fit.measures);
@@ -274,7 +332,7 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
             format!("crown of {}", recipe.crown.stitches.count()),
         ],
         [
-            format!("off the {} width", word_of_flat(&size.old)),
+            format!("off the {} width", flat_word(&size.old)),
             String::new(),
             format!("{} rms", units.show_fine(m.width_rms)),
             format!("{} rms", units.show_fine(rm.width_rms)),
@@ -298,72 +356,45 @@ fn numbers(units: Units, size: &SizeConversion) -> String {
             format!("{} runs", recipe.runs()),
         ],
     ]);
-    let mut table: Vec<Vec<String>> = table.into_iter().map(Vec::from).collect();
-    if let Some((_, printed)) = replaced(&size.old) {
-        let cells = std::iter::once("old cap".to_owned()).chain(printed_cells(units, printed));
-        for (row, cell) in table
-            .iter_mut()
-            .zip(cells.chain(std::iter::repeat(String::new())))
-        {
-            row.insert(1, cell);
-        }
-    }
-    laid_out(&table) + "\n" + &ease_strips(units, size)
-}
-
-/// The cap of the lines, where another took its place.
-fn replaced(old: &Old) -> Option<&(Ledger, Cap)> {
-    let adapted = old
-        .adapted
-        .as_ref()
-        .filter(|adapted| adapted.is_changed())?;
-    adapted.printed.as_ref()
-}
-
-/// What the flat cap is called that the new one keeps.
-fn flat_name(old: &Old) -> &'static str {
-    match old.adapted.as_ref().map(|adapted| adapted.outline.status) {
-        Some(Status::Adapted) => "adapted cap",
-        Some(Status::Drafted) => "drafted cap",
-        Some(Status::Unchanged) | None => "old cap",
-    }
-}
-
-fn word_of_flat(old: &Old) -> &'static str {
-    if flat_name(old) == "old cap" {
-        "old"
-    } else {
-        "flat"
-    }
+    table
 }
 
 /// Where along the edge the old and the new cap are fuller (+) or tighter (-) than the armhole.
-fn ease_strips(units: Units, size: &SizeConversion) -> String {
+fn ease_text(units: Units, size: &SizeConversion) -> String {
     let mut out =
         format!("Ease along the edge ({units}), underarm to shoulder, at the same heights\n");
-    let alike = size.old.is_alike() && size.front_ease == size.back_ease;
-    let flat = word_of_flat(&size.old);
-    let (front, back) = (format!("{flat} front"), format!("{flat} back"));
-    let strips = [
-        (front.as_str(), &size.old.front_ease),
-        ("new front", &size.front_ease),
-        (back.as_str(), &size.old.back_ease),
-        ("new back", &size.back_ease),
-    ];
-    for (name, strip) in strips.into_iter().take(if alike { 2 } else { 4 }) {
-        let name = if alike {
-            name.split(' ').next().unwrap_or(name)
-        } else {
-            name
-        };
+    for (name, strip) in ease_strips(size) {
         let _ = writeln!(out, "  {name:<10} {}", bands(units, strip));
     }
     out + "\n"
 }
 
-fn laid_out(table: &[Vec<String>]) -> String {
-    let columns = table.first().map_or(0, Vec::len);
-    let widths: Vec<usize> = (0..columns)
+/// The strips of ease, named; two where front and back are alike, else four.
+pub(super) fn ease_strips(size: &SizeConversion) -> Vec<(&'static str, &[EaseBand])> {
+    let alike = size.old.is_alike() && size.front_ease == size.back_ease;
+    let old = flat_word(&size.old) == "old";
+    if alike {
+        return vec![
+            (flat_word(&size.old), size.old.front_ease.as_slice()),
+            ("new", size.front_ease.as_slice()),
+        ];
+    }
+    vec![
+        (
+            if old { "old front" } else { "flat front" },
+            size.old.front_ease.as_slice(),
+        ),
+        ("new front", size.front_ease.as_slice()),
+        (
+            if old { "old back" } else { "flat back" },
+            size.old.back_ease.as_slice(),
+        ),
+        ("new back", size.back_ease.as_slice()),
+    ]
+}
+
+pub(super) fn laid_out<const N: usize>(table: &[[String; N]]) -> String {
+    let widths: Vec<usize> = (0..N)
         .map(|column| {
             let cells = table.iter().filter_map(|row| row.get(column));
             cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
@@ -439,53 +470,71 @@ pub(crate) fn signed(number: f64) -> String {
 }
 
 fn finished(case: &Case, size: &SizeConversion) -> String {
-    let units = case.units;
-    let m = &size.fit.measures;
     let mut out = "FINISHED MEASUREMENTS\n".to_owned();
-    let _ = writeln!(out, "  upper arm {}", units.show(m.upper_arm));
-    let _ = writeln!(out, "  cap depth {}", units.show(m.depth));
-    if let Some(tube) = &size.tube {
-        let _ = writeln!(
-            out,
-            "  cuff {}",
-            units.show(size.gauge.tube.width(tube.cuff))
-        );
-        let _ = writeln!(
-            out,
-            "  sleeve from underarm to cuff {}",
-            units.show(size.gauge.tube.height(tube.rounds))
-        );
-    } else if case.sleeve.length.is_some() {
-        out.push_str("  The tube is not planned: it is too short for its shaping.\n");
-    } else {
-        out.push_str(
-            "  The tube is not planned: give sleeve.length (and sleeve.cuff_stitches) in the case.\n",
-        );
+    for line in finished_lines(case, size) {
+        for (i, line) in wrapped(&line, WIDTH).iter().enumerate() {
+            let _ = writeln!(out, "{}{line}", if i == 0 { "  " } else { "      " });
+        }
     }
-    let (old, new) = size.knitted_stitches;
-    let _ = writeln!(
-        out,
-        "  stitches knitted in the cap: {new}, in the {} one {old}; yarn in about that proportion, a few per\n      cent either way; two seams fewer (cap into armhole, sleeve)",
-        word_of_flat(&size.old)
-    );
-    if !size.sensitivity.is_empty() {
+    if let Some(line) = drifted_arms(case.units, size) {
         out.push_str("  Upper arm if your rounds differ from the pattern's gauge by\n");
-        let cells = size
-            .sensitivity
-            .iter()
-            .map(|(pct, width)| format!("{pct:+} %: {}", units.show(*width)));
-        let cells: Vec<String> = cells.collect();
-        let _ = writeln!(out, "    {}", cells.join("   "));
+        let _ = writeln!(out, "    {line}");
     }
     out.push('\n');
     out
 }
+
+/// What the sleeve measures, and the yarn, one sentence each.
+pub(super) fn finished_lines(case: &Case, size: &SizeConversion) -> Vec<String> {
+    let units = case.units;
+    let m = &size.fit.measures;
+    let mut lines = vec![
+        format!("upper arm {}", units.show(m.upper_arm)),
+        format!("cap depth {}", units.show(m.depth)),
+    ];
+    let tube = &size.gauge.tube;
+    match (&size.tube, &case.sleeve.length) {
+        (Some(plan), _) => lines.extend([
+            format!("cuff {}", units.show(tube.width(plan.cuff))),
+            format!(
+                "sleeve from underarm to cuff {}",
+                units.show(tube.height(plan.rounds))
+            ),
+        ]),
+        (None, Some(_)) => {
+            lines.push("The tube is not planned: it is too short for its shaping.".to_owned());
+        }
+        (None, None) => lines.push(
+            "The tube is not planned: give sleeve.length (and sleeve.cuff_stitches) in the case."
+                .to_owned(),
+        ),
+    }
+    let (old, new) = size.knitted_stitches;
+    lines.push(format!(
+        "stitches knitted in the cap: {new}, in the {} one {old}; yarn in about that proportion, a few per cent either way; two seams fewer (cap into armhole, sleeve)",
+        flat_word(&size.old)
+    ));
+    lines
+}
+
+/// The upper arm at other drifts, where the tube's gauge is assumed.
+pub(super) fn drifted_arms(units: Units, size: &SizeConversion) -> Option<String> {
+    let cells = size
+        .sensitivity
+        .iter()
+        .map(|(pct, width)| format!("{pct:+} %: {}", units.show(*width)));
+    let cells: Vec<String> = cells.collect();
+    (!cells.is_empty()).then(|| cells.join("   "))
+}
+
+/// Said with every pattern.
+pub(super) const REST: &str = "Long sessions tire the hands: put the work down now and then.";
 
 fn cautions(size: &SizeConversion) -> String {
     let mut out = "FINDINGS AND CAUTIONS\n".to_owned();
     for finding in &size.findings {
         out.push_str(&finding_line(finding));
     }
-    out.push_str("  Long sessions tire the hands: put the work down now and then.\n\n\n");
+    let _ = write!(out, "  {REST}\n\n\n");
     out
 }

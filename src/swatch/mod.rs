@@ -20,6 +20,7 @@ use counts::Counts;
 
 pub use codes::CODES;
 pub use drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
+pub(crate) use estimate::per_10cm;
 pub use estimate::{DEFAULT_DIVISION, Estimate, Method, estimate};
 pub use pair::{drift_findings, drift_sentence, pair_findings, washing};
 pub use words::{Counted, show_gauge};

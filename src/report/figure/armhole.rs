@@ -1,0 +1,273 @@
+//! The armhole laid flat, with every place a stitch is picked up.
+
+use nalgebra::Point2;
+
+use super::scale::{True, kept_apart};
+use super::sheet::{
+    BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, PAPER, Pen, SMALL, Set, Sheet, WIDTH,
+};
+use super::{Figure, Of};
+use crate::case::Hand;
+use crate::fit::FlankPlan;
+use crate::measure::{Rows, Stitches};
+use crate::outline::ArmholeEdge;
+use crate::wording::PickUpList;
+
+const TALLEST: f64 = 440.0;
+/// Widest the opening may be: labels stand at both sides.
+const WIDEST: f64 = 210.0;
+const PICKED: Mark = Mark::full(MarkKind::Dot, 3.0);
+const LIVE: Mark = Mark::open(MarkKind::Square, 3.4);
+
+pub(super) fn armhole(of: &Of<'_>) -> Figure {
+    let (front, back) = (Edge::new(of, true), Edge::new(of, false));
+    let deepest_cm = front.depth_cm().max(back.depth_cm());
+    let widest_cm = front.out_cm() + back.out_cm();
+    let k = (TALLEST / deepest_cm).min(WIDEST / widest_cm);
+    let top = BELOW_HEADING + 78.0;
+    let map = True {
+        origin: (WIDTH / 2.0, top + k * deepest_cm),
+        k,
+    };
+    let mut sheet = Sheet::default();
+    let keys = BELOW_HEADING + 14.0;
+    let next = sheet.mark_key((MARGIN, keys), PICKED, INK, "stitch picked up");
+    let next = if of.size.fit.plan.crown.live > Stitches::ZERO {
+        sheet.mark_key((next, keys), LIVE, INK, "live stitch")
+    } else {
+        next
+    };
+    sheet.key((next, keys), Pen::AXIS, "row passed over");
+    front.draw(&mut sheet, map);
+    back.draw(&mut sheet, map);
+    shoulder(&mut sheet, map, &front, &back, of.size.fit.plan.crown.live);
+    let words = format!(
+        "The armhole laid flat, joined at the underarm and drawn apart at the shoulder, true to scale: front at the left, back at the right. The pick-up starts at the crown's end on the {} side, goes over the shoulder and once round. {}. {}. Crown {}, {} of them live.",
+        if front.first { "back" } else { "front" },
+        front.words(),
+        back.words(),
+        of.size.fit.plan.crown.stitches,
+        of.size.fit.plan.crown.live.count(),
+    );
+    let about = of.about_one_sleeve("armhole", "Where stitches are picked up", words, Some(k));
+    sheet.finish(about, map.origin.1 + 48.0)
+}
+
+/// One side of the armhole and its pick-up.
+struct Edge<'a> {
+    of: &'a Of<'a>,
+    front: bool,
+    /// True for the side that is picked up right after the crown.
+    first: bool,
+    armhole: &'a ArmholeEdge,
+    flank: &'a FlankPlan,
+    base: Stitches,
+    /// Places picked up in, counted from the shoulder down from 0; the crown's first.
+    crown: Vec<u32>,
+    picked: Vec<u32>,
+}
+
+impl<'a> Edge<'a> {
+    fn new(of: &'a Of<'a>, front: bool) -> Self {
+        let (size, plan) = (of.size, &of.size.fit.plan);
+        let first = front == (of.case.style.hand == Hand::Left);
+        let lists = of.written().map_or(&[][..], |w| w.lists.as_slice());
+        let crown_places = plan.crown.rows.count() / 2;
+        let is_crown = |list: &&PickUpList| list.section.starts_with("Crown");
+        let crown = lists.iter().filter(is_crown).enumerate();
+        let crown = crown.flat_map(|(i, list)| crown_sites(list, i, first, crown_places));
+        let flank = lists.iter().filter(|list| !is_crown(list));
+        let flank = flank.skip(usize::from(!first)).take(1);
+        let flank = flank.flat_map(|list| &list.rows);
+        Self {
+            of,
+            front,
+            first,
+            armhole: if front {
+                &size.old.front
+            } else {
+                &size.old.back
+            },
+            flank: if front { &plan.front } else { &plan.back },
+            base: if front {
+                plan.base_front
+            } else {
+                plan.base_back
+            },
+            crown: crown.collect(),
+            picked: flank
+                .map(|row| (crown_places + row).saturating_sub(1))
+                .collect(),
+        }
+    }
+
+    fn depth_cm(&self) -> f64 {
+        self.armhole.shape_cm().last().map_or(0.0, |end| end.y)
+    }
+
+    /// How far the edge lies from the middle of the underarm at the most.
+    fn out_cm(&self) -> f64 {
+        let xs = self.armhole.shape_cm().iter().map(|p| p.x);
+        self.armhole.underarm_width().to_cm() + xs.fold(0.0, f64::max)
+    }
+
+    /// A point of the shape on the sheet: `x` from the middle of the underarm outward, `y` up.
+    fn place(&self, shape: Point2<f64>) -> Point2<f64> {
+        let x = self.armhole.underarm_width().to_cm() + shape.x;
+        Point2::new(if self.front { -x } else { x }, -shape.y)
+    }
+
+    /// The point of the edge that lies so many places below the shoulder.
+    fn below(&self, places: f64) -> Point2<f64> {
+        let along = self.armhole.length_to(places);
+        self.place(self.armhole.point_below_shoulder_cm(along))
+    }
+
+    /// The middle of a place of the edge.
+    fn site(&self, site: u32) -> Point2<f64> {
+        self.below(f64::from(site) + 0.5)
+    }
+
+    fn draw(&self, sheet: &mut Sheet, map: True) {
+        let side = if self.front { "front" } else { "back" };
+        let shape: Vec<_> = self
+            .armhole
+            .shape_cm()
+            .iter()
+            .map(|p| self.place(*p))
+            .collect();
+        let pen = Pen::new(NEW, 1.6, "");
+        sheet.line(&map.all(&shape), pen, &[("data-armhole", side.to_owned())]);
+        let corner = self.place(Point2::new(0.0, 0.0));
+        let middle = Point2::new(0.0, 0.0);
+        sheet.line(&map.all(&[corner, middle]), pen, &[]);
+        for site in 0..self.armhole.sites().count() {
+            let p = self.site(site);
+            let (x, y) = map.at(p.x, p.y);
+            sheet.rule((x - 4.0, y), (x + 4.0, y), Pen::AXIS);
+        }
+        for site in self.crown.iter().chain(&self.picked) {
+            let p = self.site(*site);
+            sheet.mark(map.at(p.x, p.y), PICKED, INK);
+        }
+        for i in 0..self.base.count() {
+            let share = (f64::from(i) + 0.5) / self.base.as_f64();
+            let x = self.armhole.underarm_width().to_cm() * share;
+            let x = if self.front { -x } else { x };
+            sheet.mark(map.at(x, 0.0), PICKED, INK);
+        }
+        self.crown_end(sheet, map);
+        self.labels(sheet, map);
+    }
+
+    /// A marker where the crown ends and the flank begins.
+    fn crown_end(&self, sheet: &mut Sheet, map: True) {
+        let p = self.below(self.of.size.fit.plan.crown.rows.as_f64() / 2.0);
+        let (x, y) = map.at(p.x, p.y);
+        sheet.rule((x - 12.0, y), (x + 12.0, y), Pen::new(INK, 2.4, "2 3"));
+    }
+
+    /// What is picked up from the shoulder down: the place it stands beside, and the words.
+    fn said(&self) -> Vec<(f64, String)> {
+        let half = Rows(self.of.size.fit.plan.crown.rows.count() / 2);
+        let mut above = half.as_f64();
+        let mut said = Vec::new();
+        if !self.crown.is_empty() {
+            let words = format!("crown: {} in {half}", self.crown.len());
+            said.push((above / 2.0, words));
+        }
+        if !self.first {
+            said.push((above, "start here".to_owned()));
+        }
+        for zone in &self.flank.zones {
+            let rows = zone.rows.as_f64();
+            let words = format!("{} in {}", zone.stitches.count(), zone.rows);
+            said.push((above + rows / 2.0, words));
+            above += rows;
+        }
+        said.push((above, format!("base: {}", self.base.count())));
+        said
+    }
+
+    /// The words beside the edge, and what it is above it.
+    fn labels(&self, sheet: &mut Sheet, map: True) {
+        let out = map.k * self.out_cm() + 22.0;
+        let (x, head_x, set) = if self.front {
+            (map.origin.0 - out, MARGIN, Set::LABEL.end())
+        } else {
+            (map.origin.0 + out, WIDTH - MARGIN, Set::LABEL)
+        };
+        let said = self.said();
+        let wanted: Vec<f64> = said
+            .iter()
+            .map(|(places, _)| map.at(0.0, self.below(*places).y).1)
+            .collect();
+        let places = kept_apart(&wanted, 20.0, map.origin.1 + 24.0);
+        for ((_, words), y) in said.iter().zip(places) {
+            sheet.text((x, y + SMALL / 3.0), set, words);
+        }
+        let (side, head_set) = if self.front {
+            ("front", Set::LABEL)
+        } else {
+            ("back", Set::LABEL.end())
+        };
+        let edge = self.of.case.units.show(self.armhole.edge());
+        let head = format!("{side}, edge {edge}");
+        sheet.text((head_x, BELOW_HEADING + 40.0), head_set, &head);
+    }
+
+    fn words(&self) -> String {
+        let units = self.of.case.units;
+        let zones: Vec<String> = self
+            .flank
+            .zones
+            .iter()
+            .map(|zone| format!("{} over {}", zone.stitches, zone.rows))
+            .collect();
+        format!(
+            "{}: edge {}, {} on the crown's side, flank {}, base {}",
+            if self.front { "Front" } else { "Back" },
+            units.show(self.armhole.edge()),
+            self.crown.len(),
+            zones.join(" and "),
+            self.base.count()
+        )
+    }
+}
+
+/// The places of a crown's list that lie on one side of the shoulder, counted from the shoulder.
+///
+/// A crown without live stitches is one list that comes up the second side and goes down the
+/// first; one with them is two lists.
+fn crown_sites(list: &PickUpList, place: usize, first: bool, half: u32) -> Vec<u32> {
+    let two = list.section != "Crown";
+    let rows = list.rows.iter().copied();
+    match (two, first) {
+        (true, true) if place == 1 => rows.map(|row| row.saturating_sub(1)).collect(),
+        (true, false) if place == 0 => rows.map(|row| list.of.saturating_sub(row)).collect(),
+        (true, _) => Vec::new(),
+        (false, true) => rows
+            .filter(|row| *row > half)
+            .map(|row| row - half - 1)
+            .collect(),
+        (false, false) => rows
+            .filter(|row| *row <= half)
+            .map(|row| half - row)
+            .collect(),
+    }
+}
+
+/// The shoulder, drawn apart: a dashed link with the live stitches on it.
+fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, live: Stitches) {
+    let (a, b) = (front.below(0.0), back.below(0.0));
+    let (left, right) = (map.at(a.x, a.y), map.at(b.x, b.y));
+    sheet.rule(left, right, Pen::new(INK, 1.2, "3 5"));
+    for i in 0..live.count() {
+        let share = (f64::from(i) + 0.5) / live.as_f64();
+        let at = |a: f64, b: f64| a + (b - a) * share;
+        let p = (at(left.0, right.0), at(left.1, right.1));
+        sheet.mark(p, LIVE, PAPER);
+    }
+    let y = f64::midpoint(left.1, right.1) + 26.0;
+    sheet.text((map.origin.0, y), Set::LABEL.middle(), "shoulder");
+}

@@ -1,0 +1,72 @@
+//! Outlines of caps as points in centimetres, the old and the new by the same rules.
+
+use nalgebra::Point2;
+
+use crate::convert::SizeConversion;
+use crate::fit::{SideMeasures, TubePlan, edge_points_cm};
+use crate::measure::{Gauge, Length, Rows};
+use crate::outline::Cap;
+
+/// The right-hand side of a cap in steps, from the top down: every row or turn pair a rectangle.
+fn steps(half_widths_cm: &[f64], height_cm: f64) -> Vec<Point2<f64>> {
+    let rows = half_widths_cm.iter().enumerate();
+    rows.flat_map(|(i, half)| {
+        let top = i as f64 * height_cm;
+        [Point2::new(*half, top), Point2::new(*half, top + height_cm)]
+    })
+    .collect()
+}
+
+/// A right-hand and a left-hand side, both given to the right, as one closed outline.
+pub(super) fn closed(right: &[Point2<f64>], left: &[Point2<f64>]) -> Vec<Point2<f64>> {
+    let right = right.iter().copied();
+    right.chain(mirrored(left).into_iter().rev()).collect()
+}
+
+/// The same points on the other side of the centre line.
+pub(super) fn mirrored(points: &[Point2<f64>]) -> Vec<Point2<f64>> {
+    points.iter().map(|p| Point2::new(-p.x, p.y)).collect()
+}
+
+/// The rows of the old cap in steps.
+pub(super) fn old_steps(cap: &Cap) -> Vec<Point2<f64>> {
+    let row = cap.row_height();
+    let middles = (0..cap.rows().count()).map(|i| row * (f64::from(i) + 0.5));
+    let halves: Vec<f64> = middles
+        .map(|depth| cap.width_at(depth).to_cm() / 2.0)
+        .collect();
+    steps(&halves, row.to_cm())
+}
+
+/// The turn pairs of one side of the new cap in steps.
+pub(super) fn new_steps(size: &SizeConversion, side: &SideMeasures) -> Vec<Point2<f64>> {
+    steps(&side.half_widths_cm, 2.0 * row(size).to_cm())
+}
+
+/// The curve of one side of the new cap, from the top corner to the underarm corner.
+pub(super) fn new_edge(size: &SizeConversion, side: &SideMeasures) -> Vec<Point2<f64>> {
+    edge_points_cm(&side.half_widths_cm, row(size).to_cm())
+}
+
+fn row(size: &SizeConversion) -> Length {
+    size.gauge.cap.row_height()
+}
+
+/// The right-hand side of a tube from the underarm down: the width changes on every shaping round.
+pub(super) fn tube_steps(tube: &TubePlan, gauge: Gauge) -> Vec<Point2<f64>> {
+    let change = if tube.cuff > tube.upper_arm {
+        1.0
+    } else {
+        -1.0
+    };
+    let s = gauge.stitch_width().to_cm();
+    let mut half = tube.upper_arm.as_f64() / 2.0;
+    let mut points = vec![Point2::new(half * s, 0.0)];
+    for round in &tube.decrease_rounds {
+        // Two stitches a round, one on each side.
+        half += change;
+        points.push(Point2::new(half * s, gauge.height(Rows(*round)).to_cm()));
+    }
+    points.push(Point2::new(half * s, gauge.height(tube.rounds).to_cm()));
+    points
+}
