@@ -451,6 +451,8 @@ fn the_new_sleeve() {
             units: Units::Cm,
             fit,
             row_height: row,
+            stitch_width: gauge(22.0, 30.0).stitch_width(),
+            gap_limit: 2.0,
             wanted,
             arm: None,
         }))
@@ -467,6 +469,10 @@ fn the_new_sleeve() {
     assert_eq!(found(&deep, wanted), [""; 0]);
     deep.measures.depth_error = row * -1.1;
     assert_eq!(found(&deep, wanted), ["depth-not-kept"]);
+    let mut puffed = good.clone();
+    puffed.measures.front.edge = puffed.measures.front.edge + Length::cm(3.0);
+    puffed.measures.back.edge = puffed.measures.back.edge + Length::cm(3.0);
+    assert_eq!(found(&puffed, wanted), ["puffed-crown"]);
     let mut cut = good;
     cut.status = Status::Feasible;
     assert_eq!(found(&cut, wanted), ["not-proven-optimal"]);
@@ -494,6 +500,7 @@ fn the_table_is_whole() {
         "flat-gauge-assumed",
         "depth-not-kept",
         "not-proven-optimal",
+        "puffed-crown",
         "upper-arm-rounded",
         "tube-too-short",
         "caution-tight",

@@ -41,6 +41,18 @@ finding!(
     "Check the armhole's measures. For a puffed cap this is intended: the crown will be gathered."
 );
 finding!(
+    PUFFED_CROWN,
+    "puffed-crown",
+    Note,
+    "the new cap has more edge than the armhole carries flat",
+    "A cap that keeps a puffed cap's area has more edge than armhole: more than an inch (2.5 cm) a side. \
+     Spread along the armhole it is fullness everywhere; as gathers it belongs at the crown. The stitches of the \
+     excess are then not picked up but made in the first short row, as many as the gap limit allows.",
+    "By Gum By Golly, 18 Mar 2011 (up to about an inch is eased in); making them in the first row: common \
+     practice, no source",
+    "Leave the fullness as it is, or gather the crown with the numbers given."
+);
+finding!(
     CAP_TOO_DEEP,
     "cap-too-deep",
     Warning,
@@ -282,6 +294,7 @@ finding!(
 
 /// This room's own part of the table.
 pub static CODES: &[&Code] = &[
+    &PUFFED_CROWN,
     &CAP_EDGE_SHORT,
     &CAP_EDGE_LONG,
     &CAP_TOO_DEEP,

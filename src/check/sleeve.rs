@@ -1,11 +1,11 @@
 //! The new sleeve: upper arm against the arm, depth kept, cautions.
 
 use super::arm::arm_findings;
-use super::codes::{ARM_OFF_WANTED, DEPTH_OFF, NOT_PROVEN, TUBE_SHORT, finding};
+use super::codes::{ARM_OFF_WANTED, DEPTH_OFF, NOT_PROVEN, PUFFED_CROWN, TUBE_SHORT, finding};
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
 use crate::fit::{Fit, Status};
-use crate::measure::{Length, Units};
+use crate::measure::{Length, Stitches, Units, nearest_whole, whole};
 
 /// What is known of the new sleeve in one size.
 #[derive(Clone, Copy, Debug)]
@@ -16,6 +16,10 @@ pub struct SleeveFacts<'a> {
     pub fit: &'a Fit,
     /// Height of a row of the new cap.
     pub row_height: Length,
+    /// Width of a stitch of the new cap.
+    pub stitch_width: Length,
+    /// Rows between two picked-up stitches at the most.
+    pub gap_limit: f64,
     /// The upper arm that was wanted.
     pub wanted: Length,
     /// The arms of the people it is for.
@@ -30,6 +34,7 @@ pub fn sleeve_findings(facts: &SleeveFacts<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     found.extend(depth(facts));
     found.extend(rounded(facts));
+    found.extend(puffed(facts));
     if facts.fit.status == Status::Feasible {
         let message = "The search for a better cap was cut short.";
         found.push(finding(&NOT_PROVEN, message.to_owned()));
@@ -58,6 +63,36 @@ fn depth(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
         );
         finding(&DEPTH_OFF, message)
     })
+}
+
+/// More edge a side than this is not eased in but gathered.
+const MOST_EASED_IN: Length = Length::cm(2.54);
+
+/// The excess of a puffed cap, and what gathering it at the crown would take.
+fn puffed(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
+    let sides = [&facts.fit.measures.front, &facts.fit.measures.back];
+    let excess: Vec<Length> = sides.iter().map(|side| side.edge - side.armhole).collect();
+    let (front, back) = (*excess.first()?, *excess.last()?);
+    if (front + back) / 2.0 <= MOST_EASED_IN {
+        return None;
+    }
+    let crown = facts.fit.plan.crown;
+    let picked_up = crown.stitches.saturating_sub(crown.live).count();
+    let wanted = nearest_whole((front + back).to_cm() / facts.stitch_width.to_cm());
+    // Fewer would leave holes between them.
+    let fewest = whole((crown.rows.as_f64() / facts.gap_limit - 1e-9).ceil());
+    let made = wanted.min(picked_up.saturating_sub(fewest));
+    let message = format!(
+        "The new cap's edge is {} longer than the armhole at the front and {} at the back, {} in all. Gathered at the crown: pick up {} along its {} instead of {picked_up} and make {} in the first short row; {} of fullness are left to spread.",
+        facts.units.show(front),
+        facts.units.show(back),
+        Stitches(wanted),
+        picked_up - made,
+        crown.rows,
+        Stitches(made),
+        Stitches(wanted - made),
+    );
+    Some(finding(&PUFFED_CROWN, message))
 }
 
 fn rounded(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {

@@ -12,7 +12,7 @@ use crate::diagnostic::{Diagnostic, Level};
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units};
 use crate::outline::{
     ArmholeEdge, Cap, CapEdge, EaseBand, Seam, armhole_from_ledger, armhole_from_measures,
-    ease_strip,
+    ease_strip, worked_from_the_top,
 };
 use crate::pattern::{self, Context, Ledger, Piece};
 
@@ -149,7 +149,17 @@ fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
         Piece::Sleeve,
     );
     let (reading, found) = pattern::read(&case.sleeve.cap, &context);
-    let ledgers = reading.sizes.into_iter().map(|size| size.ledger).collect();
+    let from_the_top = |ledger: &Ledger| ledger.is_from_the_top();
+    let ledgers: Vec<Ledger> = reading.sizes.into_iter().map(|size| size.ledger).collect();
+    let mut found = found;
+    let top_down = !ledgers.is_empty() && ledgers.iter().all(from_the_top);
+    let ledgers = if top_down {
+        found.retain(|said| said.code.id != "not-closed");
+        found.push(worked_from_the_top());
+        ledgers.iter().map(Ledger::turned).collect()
+    } else {
+        ledgers
+    };
     let found = found.into_iter().map(|d| d.in_lines(CAP_LINES)).collect();
     (ledgers, found)
 }

@@ -74,6 +74,8 @@ pub(super) fn convert_size(
         units: case.units,
         fit: &fit,
         row_height: gauge.cap.row_height(),
+        stitch_width: gauge.cap.stitch_width(),
+        gap_limit: problem.wishes.gap_limit,
         wanted: problem.upper_arm,
         arm: old.arm.as_ref(),
     })));

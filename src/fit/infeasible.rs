@@ -6,6 +6,7 @@ use super::codes::{
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
 use super::pickup::stitch_range;
 use super::problem::Problem;
+use super::relax::{STEEPEST, relaxations};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Rows, Stitches};
 
@@ -13,10 +14,20 @@ use crate::measure::{Rows, Stitches};
 pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
     let mut counts = turn_pair_counts(problem).into_iter().flatten();
     let first = counts.find_map(|pairs| choices(problem, pairs).into_iter().next());
-    match first {
+    let found = match first {
         Some(choice) => binding(problem, &choice),
         None => parity(problem).unwrap_or_else(|| crown_too_wide(problem)),
+    };
+    let relaxed = relaxations(problem);
+    if relaxed.is_empty() {
+        return found;
     }
+    let next = format!(
+        "{} Tried on the whole model, any one of these alone makes a cap possible: {}.",
+        found.advice(),
+        relaxed.join("; ")
+    );
+    found.next(next)
 }
 
 /// Live stitches fix the crown, the repeat fixes the upper arm, and an odd number is left between.
@@ -50,8 +61,18 @@ fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
             upper_arm_stitches(problem)
         ),
     };
-    Diagnostic::new(&CROWN_TOO_WIDE, message)
+    let found = Diagnostic::new(&CROWN_TOO_WIDE, message);
+    let straight = problem.live.is_none() && problem.cap.top() > problem.cap.upper_arm() * STRAIGHT;
+    if straight {
+        return found.next(
+            "This sleeve's top is straight (a square armhole): it has no curve to shape. Pick up all stitches along the armhole's sides, work these rows back and forth without turns, and sew their ends to the underarm.",
+        );
+    }
+    found
 }
+
+/// A top as wide as this share of the upper arm has no curve below it.
+const STRAIGHT: f64 = 0.85;
 
 fn binding(problem: &Problem<'_>, choice: &Choice) -> Diagnostic {
     let moves = u32::try_from(choice.frame.turn_pairs() - 1).unwrap_or(u32::MAX);
@@ -103,7 +124,13 @@ fn too_steep(choice: &Choice, moves: u32, net: Stitches) -> Option<Diagnostic> {
         "The flank must add {net} in {moves} moves, but the steepest allowed move adds {widest}: {reach} at most."
     );
     let needed = net.count().div_ceil(moves.max(1));
-    let next = format!("Allow moves up to {needed}/0 in fit.moves, or deepen the cap.");
+    let next = if needed > STEEPEST {
+        format!(
+            "Deepen the cap: it would take moves of {needed}/0, and none is steeper than {STEEPEST}/0."
+        )
+    } else {
+        format!("Allow moves up to {needed}/0 in fit.moves, or deepen the cap.")
+    };
     (reach < net.count()).then(|| Diagnostic::new(&ARM_TOO_WIDE, message).next(next))
 }
 

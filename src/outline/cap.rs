@@ -2,7 +2,7 @@
 
 use nalgebra::Point2;
 
-use super::codes::{CAP_EMPTY, CAP_WIDENS, SEAM_EATS_CAP};
+use super::codes::{CAP_EMPTY, CAP_WIDENS, FROM_THE_TOP, SEAM_EATS_CAP};
 use super::polyline::polyline_length;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Gauge, Length, Rows, Stitches, whole};
@@ -28,6 +28,12 @@ pub struct Cap {
     top: Stitches,
     final_stitches: Stitches,
     area_from_top_cm2: Vec<f64>,
+}
+
+/// What is said of a cap whose rows were turned round.
+pub(crate) fn worked_from_the_top() -> Diagnostic {
+    let message = "The cap's lines only add stitches: it is worked from the top, and its rows are counted from the underarm here.";
+    Diagnostic::new(&FROM_THE_TOP, message.to_owned())
 }
 
 /// A cap of fewer rows has no curve to speak of.

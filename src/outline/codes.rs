@@ -22,6 +22,17 @@ pub(crate) static CAP_WIDENS: Code = Code {
     next: "Leave out the sleeve's own increases: the lines start at the underarm bind-off.",
 };
 
+pub(crate) static FROM_THE_TOP: Code = Code {
+    id: "worked-from-the-top",
+    level: Level::Note,
+    title: "the old cap is worked from the top",
+    why: "Lines that only add stitches are a cap worked from the shoulder down. Its rows are counted from \
+          the other end, so that the last row that casts on at the underarm is row 1; the outline is the \
+          same.",
+    source: "common practice, no source",
+    next: "Nothing, if sleeve.stitches are the stitches at the top of the cap.",
+};
+
 pub(crate) static SEAM_EATS_CAP: Code = Code {
     id: "seam-eats-cap",
     level: Level::Error,
@@ -43,4 +54,10 @@ pub(crate) static ARMHOLE_EMPTY: Code = Code {
 };
 
 /// This room's part of the table of findings.
-pub static CODES: &[&Code] = &[&CAP_EMPTY, &CAP_WIDENS, &SEAM_EATS_CAP, &ARMHOLE_EMPTY];
+pub static CODES: &[&Code] = &[
+    &CAP_EMPTY,
+    &CAP_WIDENS,
+    &FROM_THE_TOP,
+    &SEAM_EATS_CAP,
+    &ARMHOLE_EMPTY,
+];

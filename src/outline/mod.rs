@@ -15,6 +15,7 @@ mod polyline;
 
 pub use armhole::{ArmholeEdge, armhole_from_measures};
 pub use armhole_lines::armhole_from_ledger;
+pub(crate) use cap::worked_from_the_top;
 pub use cap::{Cap, Seam};
 pub use cap_curve::{CapCurve, Jump, RowDeviation};
 pub use codes::CODES;

@@ -79,4 +79,63 @@ impl Ledger {
     pub fn final_stitches(&self) -> Stitches {
         self.fabric().last().map_or(self.start, |row| row.stitches)
     }
+
+    /// True for a piece worked from its top: every row keeps or adds stitches, and some add.
+    pub fn is_from_the_top(&self) -> bool {
+        let rows = self.fabric();
+        let removes = rows.iter().any(|row| row.removed() > Stitches::ZERO);
+        !removes && rows.iter().any(|row| row.added() > Stitches::ZERO)
+    }
+
+    /// The same piece worked from its other end: what a row adds at its start alone (cast on) is bound
+    /// off, what it adds at both ends is decreased.
+    ///
+    /// The row that adds the last stitches becomes row 1, so that depth counts as it does for a cap
+    /// worked from the underarm.
+    #[must_use]
+    pub fn turned(&self) -> Self {
+        let rows = self.fabric();
+        let before = rows.iter().map(|row| row.stitches);
+        let before = std::iter::once(self.start).chain(before);
+        let pairs: Vec<(&LedgerRow, Stitches)> = rows.iter().zip(before).collect();
+        let numbered = (1_u32..).zip(pairs.into_iter().rev());
+        let mut rows: Vec<LedgerRow> = numbered
+            .map(|(row, (old, stitches))| {
+                let cast_on = old.increase_end == Stitches::ZERO;
+                LedgerRow {
+                    row,
+                    bind_off: if cast_on {
+                        old.increase_start
+                    } else {
+                        Stitches::ZERO
+                    },
+                    decrease_start: if cast_on {
+                        Stitches::ZERO
+                    } else {
+                        old.increase_start
+                    },
+                    decrease_end: old.increase_end,
+                    increase_start: Stitches::ZERO,
+                    increase_end: Stitches::ZERO,
+                    stitches,
+                    ..*old
+                }
+            })
+            .collect();
+        if let Some(last) = rows.last().copied() {
+            rows.push(LedgerRow {
+                row: last.row + 1,
+                side: last.side.turned(),
+                bind_off: self.start,
+                decrease_start: Stitches::ZERO,
+                decrease_end: Stitches::ZERO,
+                stitches: Stitches::ZERO,
+                ..last
+            });
+        }
+        Self {
+            start: self.final_stitches(),
+            rows,
+        }
+    }
 }
