@@ -1,5 +1,6 @@
 //! The job, readable top to bottom: case -> conversion.
 
+mod adapt;
 pub mod drift;
 mod gauges;
 mod grading;
@@ -9,6 +10,7 @@ mod size;
 mod threads;
 mod written;
 
+pub use adapt::{Adaptation, RuleDepth};
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use grading::{Grading, Kind, Measure, OutOfStep, Structure, grading};
 pub use old::{Old, cap_context};

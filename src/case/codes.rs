@@ -75,15 +75,6 @@ case_code!(
     "Keep one of them."
 );
 case_code!(
-    NOT_YET,
-    "adapt-not-supported",
-    "this version does not adapt caps",
-    "The case asks for another outline than the old one's; this version keeps the old cap's area \
-     and depth and would leave the wish out in silence.",
-    "Remove the [adapt] table to convert the old cap as it is."
-);
-
-case_code!(
     UNUSABLE_CASE,
     "case-unusable",
     "a case that could not be read at all",
@@ -109,7 +100,6 @@ pub static CODES: &[&Code] = &[
     &LIST_LENGTH,
     &UNKNOWN_WORD,
     &CLASH,
-    &NOT_YET,
     &UNUSABLE_CASE,
     &TOO_MANY,
 ];

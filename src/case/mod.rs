@@ -3,6 +3,7 @@
 //! Reading never fails: [`read_case`] returns a case when everything needed is there, and all
 //! that is wrong in any event.
 
+mod adapt;
 mod codes;
 mod edit;
 mod read;
@@ -11,6 +12,7 @@ mod style;
 mod swatch;
 mod table;
 
+pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
 pub use codes::CODES;
 pub(crate) use codes::UNUSABLE_CASE;
 pub use edit::{case_text, set_key};
@@ -45,6 +47,8 @@ pub struct Case {
     pub shoulder: Option<Vec<Shoulder>>,
     /// Whom it is for.
     pub body: Option<Body>,
+    /// Wishes for another outline.
+    pub adapt: Option<Adapt>,
     /// Wishes for the fit.
     pub fit: FitWishes,
     /// How the pattern is worded.
@@ -95,9 +99,9 @@ pub enum CapGauge {
 /// `[sleeve]`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sleeve {
-    /// Stitches before the cap.
+    /// Stitches before the cap; empty in a case without an old cap.
     pub stitches: Vec<Stitches>,
-    /// The pattern's own lines.
+    /// The pattern's own lines; empty in a case without an old cap.
     pub cap: String,
     /// The side of the first row of the lines.
     pub first_row: Side,
@@ -113,6 +117,13 @@ pub struct Sleeve {
     pub length: Option<Vec<Length>>,
     /// Length of a cuff that `length` includes and that is worked otherwise.
     pub cuff_length: Option<Vec<Length>>,
+}
+
+impl Sleeve {
+    /// True when the case has the lines of an old cap; without them `[adapt]` says what to draft.
+    pub fn has_old_cap(&self) -> bool {
+        !self.stitches.is_empty()
+    }
 }
 
 /// One side's armhole.

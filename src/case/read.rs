@@ -4,7 +4,8 @@ use std::cell::{Cell, RefCell};
 
 use toml::de::DeTable;
 
-use super::codes::{CLASH, LIST_LENGTH, NOT_YET, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
+use super::adapt;
+use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::table::{Reading, Table};
 use super::{
     Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, ONE_SIZE, Readings, Shoulder,
@@ -124,9 +125,12 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         .map(|table| style(&table))
         .unwrap_or_default();
     let readings = root.table("readings").map(|table| readings(&table));
-    if root.has("adapt") {
-        let message = "The case has an [adapt] table, which this version cannot follow.";
-        root.say(&NOT_YET, root.place_of("adapt"), message.to_owned());
+    let adapt = root.table("adapt").map(|table| {
+        let old_cap = sleeve.as_ref().is_none_or(Sleeve::has_old_cap);
+        adapt::adapt(&table, old_cap)
+    });
+    if let Some(adapt) = &adapt {
+        adapt::agrees(root, adapt, shoulder.is_some(), body.is_some());
     }
     let (front, back) = armholes?;
     Some(Case {
@@ -139,6 +143,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         back,
         shoulder: shoulder.flatten(),
         body: body.flatten(),
+        adapt,
         fit,
         style,
         readings: readings.unwrap_or_default(),
@@ -278,11 +283,13 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
     };
     let stitches = table.stitches("stitches", &STITCH_COUNT);
     let cap = table.text("cap");
+    // Without an old cap, [adapt] says what to draft.
+    let drafted = root.has("adapt") && !table.has("stitches") && !table.has("cap");
     for (key, example) in [
         ("stitches", "stitches = 70"),
         ("cap", "cap = \"\"\"...\"\"\""),
     ] {
-        if !table.has(key) {
+        if !drafted && !table.has(key) {
             table.missing(key, example);
         }
     }
@@ -299,7 +306,7 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
     };
     cuff_within(&table, &sleeve);
     table.finish();
-    (stitches_given(&sleeve) && cap.is_some()).then_some(sleeve)
+    (drafted || sleeve.has_old_cap() && cap.is_some()).then_some(sleeve)
 }
 
 /// A cuff is shorter than the sleeve it is part of.
@@ -324,10 +331,6 @@ fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
         );
         table.say(&CLASH, table.place_of("cuff_length"), message);
     }
-}
-
-fn stitches_given(sleeve: &Sleeve) -> bool {
-    !sleeve.stitches.is_empty()
 }
 
 fn repeat(table: &Table<'_>) -> (u32, u32) {

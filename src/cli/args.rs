@@ -24,6 +24,9 @@ pub struct ConvertArgs {
     /// All sizes in one text, numbers in brackets, for pasting into a pattern
     #[arg(long, conflicts_with = "checklist")]
     pub together: bool,
+    /// Only the flat caps as a pattern's lines, adapted where the case asks for it: for sewing in
+    #[arg(long, conflicts_with_all = ["checklist", "together"])]
+    pub flat_lines: bool,
     /// As many runs to remember as this (1 to 8), the same as --set fit.runs=N
     #[arg(long, value_name = "N")]
     pub runs: Option<usize>,

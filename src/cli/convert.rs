@@ -14,7 +14,7 @@ use crate::convert::{Conversion, Old, cap_context, check as check_case, convert 
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
     check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
-    grading_csv, grading_json, grading_text, together_text, worksheet_html,
+    flat_lines_text, grading_csv, grading_json, grading_text, together_text, worksheet_html,
 };
 
 /// A case with the size asked for, and what was said while reading it.
@@ -209,6 +209,7 @@ pub(crate) fn converted(
         Form::Json if args.grading.is_some() => json_line(&grading_json(case, conversion)),
         Form::Csv if args.grading.is_some() => grading_csv(case, conversion),
         Form::Text if args.checklist.is_some() => checklist_text(conversion),
+        Form::Text if args.flat_lines => flat_lines_text(case, conversion),
         Form::Text if args.together => together_text(case, conversion),
         Form::Text => conversion_text(case, conversion),
         Form::Json => json_line(&conversion_json(case, conversion)),

@@ -96,6 +96,7 @@ impl<'a> Job<'a> {
             Self::Convert(ConvertArgs {
                 case: _,
                 together,
+                flat_lines,
                 runs,
                 choice,
                 checklist,
@@ -104,7 +105,7 @@ impl<'a> Job<'a> {
                 paper,
                 batch: _,
             }) => format!(
-                "convert {common} {together} {runs:?} {choice:?} {checklist:?} {grading:?} {figure:?} {paper:?}"
+                "convert {common} {together} {flat_lines} {runs:?} {choice:?} {checklist:?} {grading:?} {figure:?} {paper:?}"
             ),
             Self::Check(CheckArgs { case: _, batch: _ }) => format!("check {common}"),
         }

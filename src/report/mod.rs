@@ -1,6 +1,7 @@
 //! Conversion -> text, JSON, figures and pages. No arithmetic of its own: numbers are rounded and laid out, never
 //! computed.
 
+mod adapt;
 mod checks;
 mod drift;
 mod drift_exercise;
@@ -36,4 +37,4 @@ pub use summary::{CaseSummary, Ending, Said, SizeSummary};
 pub use summary_csv::summary_csv;
 pub use summary_page::summary_page;
 pub use summary_text::{Batch, summary_text};
-pub use text::{checklist_csv, checklist_text, conversion_text, together_text};
+pub use text::{checklist_csv, checklist_text, conversion_text, flat_lines_text, together_text};
