@@ -13,7 +13,7 @@ mod written;
 pub use adapt::{Adaptation, RuleDepth};
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use grading::{Grading, Kind, Measure, OutOfStep, Structure, grading};
-pub use old::{Old, cap_context};
+pub use old::{Old, armhole_context, cap_context};
 pub use size::SizeConversion;
 pub use threads::cores;
 pub use written::Written;

@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 /// `workbench` are two doors to the same rooms and do not know each other.
 const ROOMS: &[&str] = &[
     "cli",
+    "workbench",
     "report",
     "convert",
     "check",
@@ -117,6 +118,22 @@ fn imports_go_one_way() {
         }
     }
     assert!(problems.is_empty(), "{}", problems.join("\n"));
+}
+
+#[test]
+fn the_two_doors_do_not_know_each_other() {
+    let cli = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli");
+    let mut files = Vec::new();
+    sources(&cli, &mut files);
+    assert!(!files.is_empty());
+    for file in files {
+        let text = fs::read_to_string(&file).unwrap();
+        assert!(
+            !used(&text).contains(&"workbench".to_owned()),
+            "{}",
+            file.display()
+        );
+    }
 }
 
 #[test]

@@ -6,20 +6,24 @@
 mod adapt;
 mod codes;
 mod edit;
+mod keys;
 mod read;
 mod readings;
 mod style;
 mod swatch;
 mod table;
+mod write;
 
 pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
 pub use codes::CODES;
 pub(crate) use codes::UNUSABLE_CASE;
 pub use edit::{case_text, set_key};
+pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
 pub use readings::{Readings, Take};
 pub use style::{Hand, Style, Terms, Turn};
 pub use swatch::{Swatch, SwatchCount};
+pub use write::{form_of, key_at, split_labels, write_case};
 
 use crate::measure::{Length, Rows, Side, Stitches, Units};
 

@@ -99,7 +99,8 @@ impl<'a> Table<'a> {
     pub(crate) fn missing(&self, key: &str, example: &str) {
         let name = self.name(key);
         let diagnostic = Diagnostic::new(&MISSING_KEY, format!("The case lacks {name}."))
-            .next(format!("Add it, e.g. `{example}`."));
+            .next(format!("Add it, e.g. `{example}`."))
+            .about(name);
         self.say_with(diagnostic, self.span);
     }
 

@@ -134,6 +134,11 @@ pub enum Command {
     Completions(CompletionsArgs),
     /// The manual page, or that of one command, in the format of man
     Man(ManArgs),
+    /// Start a case by questions in the terminal
+    New(NewArgs),
+    /// The whole job in a browser on this machine: paste, type, see the new cap at once
+    #[cfg(feature = "workbench")]
+    Workbench(WorkbenchArgs),
 }
 
 /// How the result is written.
@@ -282,4 +287,21 @@ pub struct TablesArgs {
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,
+}
+
+/// A new case.
+#[derive(Debug, Args)]
+pub struct NewArgs {
+    /// The case file to write
+    #[arg(default_value = "sleeve.toml")]
+    pub file: PathBuf,
+}
+
+/// The workbench.
+#[cfg(feature = "workbench")]
+#[derive(Clone, Copy, Debug, Args)]
+pub struct WorkbenchArgs {
+    /// The port of 127.0.0.1 to use; without it 7423 when it is free, else any that is
+    #[arg(long)]
+    pub port: Option<u16>,
 }

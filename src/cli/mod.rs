@@ -13,6 +13,7 @@ mod job;
 mod knit;
 mod lines;
 mod manual;
+mod new;
 mod output;
 mod pdf;
 mod queue;
@@ -81,5 +82,10 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Tables(args) => tables::tables(args),
         Command::Completions(args) => manual::completions(args),
         Command::Man(args) => manual::man(args),
+        Command::New(args) => new::new(args, &mut std::io::stdin().lock(), &mut anstream::stderr()),
+        #[cfg(feature = "workbench")]
+        Command::Workbench(_) => {
+            Outcome::unusable("The workbench is a door of its own; the program opens it.")
+        }
     }
 }

@@ -180,6 +180,22 @@ pub fn cap_context(case: &Case) -> Result<Context, Vec<Diagnostic>> {
     ))
 }
 
+/// What the lines of an armhole are read with; `None` for an armhole that is given by measures.
+///
+/// # Errors
+/// All findings when the gauge cannot be used.
+pub fn armhole_context(case: &Case, armhole: &Armhole) -> Result<Option<Context>, Vec<Diagnostic>> {
+    let (gauge, _) = gauges(case)?;
+    Ok(match armhole {
+        Armhole::Measures { .. } => None,
+        Armhole::Lines {
+            stitches,
+            first_row,
+            ..
+        } => Some(context(case, stitches, *first_row, gauge.body, Piece::Body)),
+    })
+}
+
 fn context(
     case: &Case,
     stitches: &[Stitches],

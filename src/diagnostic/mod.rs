@@ -98,6 +98,8 @@ pub struct Diagnostic {
     /// Which text of the case the place lies in, e.g. `armhole.front.lines`, where it is not the
     /// text that was read.
     pub lines: Option<&'static str>,
+    /// The key of the case that is missing, e.g. `sleeve.cap`: it has no place of its own.
+    pub key: Option<String>,
     /// The size it concerns, when not all.
     pub size: Option<String>,
     /// Edits after which every stated count agrees, best first.
@@ -114,6 +116,7 @@ impl Diagnostic {
             next: String::new(),
             span: None,
             lines: None,
+            key: None,
             size: None,
             repairs: Vec::new(),
         }
@@ -130,6 +133,13 @@ impl Diagnostic {
     #[must_use]
     pub fn in_lines(mut self, lines: &'static str) -> Self {
         self.lines = Some(lines);
+        self
+    }
+
+    /// The same, about a key that is missing.
+    #[must_use]
+    pub fn about(mut self, key: impl Into<String>) -> Self {
+        self.key = Some(key.into());
         self
     }
 

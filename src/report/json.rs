@@ -33,6 +33,7 @@ pub fn finding_json(finding: &Diagnostic) -> Value {
         "size": finding.size,
         "span": finding.span,
         "lines": finding.lines,
+        "key": finding.key,
         "repairs": finding.repairs,
     })
 }

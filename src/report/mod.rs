@@ -29,7 +29,7 @@ pub use drift_json::drift_json;
 pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use grading::{grading_csv, grading_json, grading_text};
 pub use json::{conversion_json, finding_json};
-pub use reading::{reading_json, reading_text};
+pub use reading::{ReadingRow, reading_json, reading_rows, reading_text};
 #[cfg(feature = "pdf")]
 pub use sheet::{Paper, PdfError, exercise_pdf, lesson_pdf, worksheet_pdf};
 pub use sheet::{exercise_html, lesson_html, worksheet_html};

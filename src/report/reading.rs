@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use serde_json::{Value, json};
 
 use super::json::ledger_row;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Span};
 use crate::pattern::{Ledger, LedgerRow, Reading};
 
 /// A reading as one JSON object.
@@ -22,6 +22,28 @@ pub fn reading_json(reading: &Reading, diagnostics: &[Diagnostic]) -> Value {
         "sizes": sizes.collect::<Vec<_>>(),
         "diagnostics": diagnostics.iter().map(super::finding_json).collect::<Vec<_>>(),
     })
+}
+
+/// One line of the table of a reading: rows that come from the same words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReadingRow {
+    /// The rows, what is done on them and the stitches left; sizes in trade notation.
+    pub cells: [String; 3],
+    /// The words they come from, in the lines.
+    pub words: Span,
+}
+
+/// A reading as a table: rows that come from the same words folded, sizes in trade notation.
+pub fn reading_rows(reading: &Reading) -> Vec<ReadingRow> {
+    let rows = aligned(reading).into_iter();
+    rows.map(|line| {
+        let [rows, what, left, _] = line.cells("");
+        ReadingRow {
+            cells: [rows, what, left],
+            words: Span::new(line.span.0, line.span.1),
+        }
+    })
+    .collect()
 }
 
 /// A reading as one table: rows that come from the same words folded, each with those words, the

@@ -117,11 +117,15 @@ fn panel(
         .collect();
     sheet.line(&line, Pen::new(NEW, 1.4, ""), &[]);
     for point in points {
+        let name = if point.0 == 1 { "run" } else { "runs" };
+        let title = format!("{} {name}", point.0);
+        sheet.open_group(&[("data-runs", point.0.to_string())], &title);
         if Some(point.0) == chosen {
             sheet.mark(at(point), CHOSEN, NEW);
         } else {
             sheet.mark(at(point), BEST, INK);
         }
+        sheet.close_group();
     }
 }
 

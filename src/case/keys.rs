@@ -1,0 +1,251 @@
+//! Every key of a case in the order it is written: its kind, its name for people, and where in a
+//! pattern the number stands. The page's fields, the questions of `new` and the comments in a
+//! written case are all from this table.
+
+/// What a key holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Words.
+    Text,
+    /// The pattern's own lines.
+    Lines,
+    /// One of a few words.
+    Word(&'static [&'static str]),
+    /// Labels, one for each size, or moves.
+    Labels,
+    /// Yes or no.
+    Flag,
+    /// One number.
+    Number,
+    /// One length.
+    Length,
+    /// One number for each size.
+    Sized,
+    /// One length for each size.
+    Lengths,
+    /// One length for each size, or shares in per cent.
+    Amounts,
+    /// One length for each size, or a small table on one line.
+    LengthsOr(&'static [Key]),
+    /// Counts on a swatch, as many as were taken.
+    Counts,
+    /// The length of a swatch's counts: one, or one for each.
+    Overs,
+    /// A small table on one line.
+    Inline(&'static [Key]),
+}
+
+impl Kind {
+    /// True when the numbers are lengths, in the units of the case.
+    pub const fn is_length(self) -> bool {
+        matches!(
+            self,
+            Self::Length | Self::Lengths | Self::Amounts | Self::LengthsOr(_) | Self::Overs
+        )
+    }
+
+    /// The word by which a page knows the kind.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Text => "text",
+            Self::Lines => "lines",
+            Self::Word(_) => "word",
+            Self::Labels => "labels",
+            Self::Flag => "flag",
+            Self::Number | Self::Length => "number",
+            Self::Sized | Self::Lengths | Self::Amounts | Self::LengthsOr(_) => "sized",
+            Self::Counts | Self::Overs => "counts",
+            Self::Inline(_) => "inline",
+        }
+    }
+}
+
+/// One key of a case.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Key {
+    /// Its name in its table.
+    pub name: &'static str,
+    /// What it holds.
+    pub kind: Kind,
+    /// What a person calls it.
+    pub label: &'static str,
+    /// One line: what it is and where in a pattern it stands.
+    pub help: &'static str,
+}
+
+/// One table of a case.
+#[derive(Clone, Copy, Debug)]
+pub struct Section {
+    /// Its name with dots; empty for the head of the file.
+    pub path: &'static str,
+    /// One line about it.
+    pub about: &'static str,
+    /// Its keys in the order written.
+    pub keys: &'static [Key],
+}
+
+const fn key(name: &'static str, kind: Kind, label: &'static str, help: &'static str) -> Key {
+    Key {
+        name,
+        kind,
+        label,
+        help,
+    }
+}
+
+const SIDES: Kind = Kind::Word(&["RS", "WS"]);
+const TAKES: Kind = Kind::Word(&["usual", "first", "second"]);
+
+#[rustfmt::skip]
+const SWATCH: &[Key] = &[
+    key("stitches", Kind::Counts, "Stitches", "Stitches counted over the measured length. Several counts in different places, 22.5, 22, 22.5, show how even the fabric is."),
+    key("rows", Kind::Counts, "Rows", "Rows (or rounds) counted over the measured length, once or in several places."),
+    key("over", Kind::Overs, "Counted over", "The length the counts were taken over; 10 cm or 4 in when left out."),
+    key("washed", Kind::Flag, "Washed and dried", "True when the swatch was washed and dried as the sleeve will be."),
+    key("floats", Kind::Flag, "Flat strip with floats", "True for a swatch \"in the round\" knitted as a flat strip with the yarn carried behind."),
+    key("edge_stitches", Kind::Number, "Edge stitches counted", "Edge stitches that are part of every count; 0 when counted in the middle."),
+    key("division", Kind::Number, "Counted to", "The smallest part of a stitch that was counted: 0.5 for halves."),
+];
+
+#[rustfmt::skip]
+const REPEAT: &[Key] = &[
+    key("multiple", Kind::Number, "Repeat: multiple of", "The stitch pattern's multiple: 4 in \"multiple of 4 + 2\"."),
+    key("plus", Kind::Number, "Repeat: plus", "The stitches beside the repeats: 2 in \"multiple of 4 + 2\"."),
+];
+
+#[rustfmt::skip]
+const EASED: &[Key] = &[
+    key("body", Kind::Lengths, "The arm", "Round the bare upper arm; left out, that of the wearer."),
+    key("ease", Kind::Amounts, "Ease at the upper arm", "What is added to the arm: a length, or 10 %."),
+];
+
+#[rustfmt::skip]
+const ARMHOLE: &[Key] = &[
+    key("edge", Kind::Lengths, "Armhole edge", "With a tape along one armhole edge, from the end of the underarm bind-off up to the shoulder; or half the armhole's circumference less the underarm."),
+    key("underarm", Kind::Lengths, "Underarm", "Width of the stitches bound off at the underarm on one edge: in the pattern, those stitches over the gauge."),
+    key("depth", Kind::Lengths, "Armhole depth", "Straight up from underarm to shoulder; on the schematic, or \"work until armhole measures\"."),
+    key("stitches", Kind::Sized, "Stitches before the armhole", "Stitches of the body piece just before its armhole is begun."),
+    key("lines", Kind::Lines, "Armhole lines", "The pattern's own lines from the underarm bind-off to the shoulder, without the neck."),
+    key("first_row", SIDES, "First row of the lines", "The side that faces you on the first row of the lines."),
+    key("seam_stitches", Kind::Number, "Seam stitches", "Stitches lost to the seam at each edge; usually 1, without a seam 0."),
+];
+
+/// The keys of a case, table by table.
+#[rustfmt::skip]
+pub const SECTIONS: &[Section] = &[
+    Section { path: "", about: "", keys: &[
+        key("title", Kind::Text, "Name", "A name for this sleeve; it heads the written pattern."),
+        key("units", Kind::Word(&["cm", "in"]), "Units", "Units of every length here and in the written pattern: cm or in."),
+        key("sizes", Kind::Labels, "Sizes", "Labels of the sizes in the pattern's order, as in \"S (M, L)\"; leave out for one size."),
+    ]},
+    Section { path: "gauge", about: "Gauge.", keys: &[
+        key("cap", Kind::Word(&["flat", "round"]), "Cap worked at", "Which of your swatches the cap is worked at; the flat one when there is one."),
+    ]},
+    Section { path: "gauge.pattern", about: "The old pattern's gauge, as printed under \"gauge\" or \"tension\".", keys: SWATCH },
+    Section { path: "gauge.flat", about: "Your own swatch, knitted back and forth in the sleeve's stitch.", keys: SWATCH },
+    Section { path: "gauge.flat.before_washing", about: "The same swatch counted before it was washed.", keys: SWATCH },
+    Section { path: "gauge.round", about: "Your own swatch, knitted in rounds in the sleeve's stitch.", keys: SWATCH },
+    Section { path: "gauge.round.before_washing", about: "The same swatch counted before it was washed.", keys: SWATCH },
+    Section { path: "gauge.body", about: "The body's gauge, where its stitch differs from the sleeve's.", keys: SWATCH },
+    Section { path: "sleeve", about: "The old sleeve.", keys: &[
+        key("stitches", Kind::Sized, "Stitches before the cap", "Stitches on the needle just before the cap: the last count before \"shape cap\"."),
+        key("cap", Kind::Lines, "Cap lines", "The pattern's own lines, from the first bind-off of the cap to the last."),
+        key("first_row", SIDES, "First row of the cap", "The side that faces you on the cap's first row; nearly always RS."),
+        key("seam_stitches", Kind::Number, "Seam stitches", "Stitches lost to the seam at each edge; usually 1, for a seamless sleeve 0."),
+        key("seam_rows", Kind::Number, "Seam rows at the top", "Rows lost to the seam at the top of the cap; usually 0."),
+        key("repeat", Kind::Inline(REPEAT), "Stitch repeat", "The stitch pattern's repeat: a multiple of so many stitches, plus some."),
+        key("cuff_stitches", Kind::Sized, "Stitches at the cuff", "Stitches cast on at the cuff, or left after a ribbed cuff; leave out for a cap without a tube."),
+        key("length", Kind::Lengths, "Sleeve length", "From the underarm to the cuff: on the schematic, or \"work until sleeve measures\"."),
+        key("cuff_length", Kind::Lengths, "Cuff length", "Length of the cuff, where the sleeve length includes it and it is worked otherwise."),
+    ]},
+    Section { path: "armhole", about: "The armhole of the body, front and back alike unless both are given.", keys: ARMHOLE },
+    Section { path: "armhole.front", about: "The front armhole.", keys: ARMHOLE },
+    Section { path: "armhole.back", about: "The back armhole.", keys: ARMHOLE },
+    Section { path: "shoulder", about: "A saddle whose stitches wait at the shoulder.", keys: &[
+        key("live_stitches", Kind::Sized, "Stitches on the holder", "Stitches of the saddle that wait on a holder at the shoulder."),
+        key("extra_each_side", Kind::Sized, "Picked up beside them", "Stitches picked up beside the saddle on each side."),
+    ]},
+    Section { path: "body", about: "Whom it is for.", keys: &[
+        key("table", Kind::Text, "Body table", "The table of body measurements: woman, man, youth, child, baby or a survey."),
+        key("size", Kind::Labels, "Size in the table", "The table's size, M, or one for each size; for babies and children the age or size."),
+        key("bust", Kind::Lengths, "Bust or chest", "The body's bust or chest, \"to fit\"; not the finished width."),
+        key("upper_arm", Kind::Lengths, "Upper arm, measured", "Round the bare upper arm at its widest; a measured arm beats any table."),
+        key("ease", Kind::Lengths, "Ease wanted", "How much wider than the arm the sleeve should be; leave out to keep the old sleeve's width."),
+    ]},
+    Section { path: "adapt", about: "Another arm, armhole or top than the old cap's.", keys: &[
+        key("upper_arm", Kind::LengthsOr(EASED), "Upper arm of the sleeve", "The finished width round the upper arm that you want instead of the old one."),
+        key("ease", Kind::Amounts, "Ease along the armhole", "How much longer the cap's edge should be than the armhole on each side: a length, or 2 %."),
+        key("top", Kind::Lengths, "Width of the top", "Width of the cap's top; live for as wide as the stitches that wait at the shoulder."),
+        key("depth", Kind::Lengths, "Cap depth", "A depth, or free for what the edge asks for; or a published rule: chest, top, top and chest, cut."),
+        key("keep", Kind::Word(&["shape", "depth", "area"]), "Keep of the old cap", "What of the old cap may not change."),
+        key("sizes", Kind::Word(&["each", "alike"]), "Change the sizes", "Each size its own change, or the same change for all."),
+    ]},
+    Section { path: "fit", about: "Wishes for the new cap.", keys: &[
+        key("moves", Kind::Labels, "Moves allowed", "Moves the fit may use, stitches taken / decreased: 1/0, 2/0, 2/1."),
+        key("runs", Kind::Number, "Runs to remember", "How many different runs of turns you are willing to remember, 1 to 8; left out, the fit chooses."),
+        key("choice", Kind::Number, "Which cap", "1 for the best; 2 and on for those offered beside it, nearly as good and simpler to knit."),
+        key("gap_limit", Kind::Number, "Gap limit", "Rows between two picked-up stitches at the most, 1 to 2.4; wider gaps show as holes."),
+        key("ease", Kind::Word(&["even", "shoulder"]), "Ease along the edge", "Spread the cap's ease evenly along the armhole, or keep it near the shoulder."),
+        key("base_tolerance", Kind::Number, "Base tolerance", "Stitches by which the underarm pick-up may differ from the underarm bind-off."),
+    ]},
+    Section { path: "readings", about: "Which reading to take of a wording that has two; a finding names the one it is about.", keys: &[
+        key("next_and_every", TAKES, "\"next and every ... n times\"", "n in all (first), or n after the next (second)."),
+        key("repeat", TAKES, "\"repeat the last 2 rows n times\"", "n more (first), or n in all (second)."),
+        key("first_decrease", TAKES, "\"every 4th row\" after a bind-off", "From the next right-side row (first), or four rows on (second)."),
+        key("trailing_row", TAKES, "A bind-off after decreases", "At once (first), or after one more plain row (second)."),
+        key("rows_twice", TAKES, "\"next 2 rows twice\"", "Four rows (first), or two (second)."),
+        key("cross", TAKES, "\"2 x 1\"", "Two stitches once (first), or one stitch twice (second)."),
+        key("row_list", TAKES, "\"rows 3, 5 and 9\"", "Counted from the first row of the lines (first), or from here (second)."),
+        key("edge", TAKES, "\"dec 1 st\" without an edge", "At each end (first), or at one edge (second); the other way round on a half piece."),
+    ]},
+    Section { path: "wording", about: "How the new pattern is worded.", keys: &[
+        key("terms", Kind::Word(&["us", "uk"]), "Terms", "us: bind off; uk: cast off."),
+        key("turn", Kind::Word(&["wrap", "german"]), "Turns", "wrap: wrap and turn; german: German short rows."),
+        key("hand", Kind::Word(&["right", "left"]), "Hand", "right, or left for the mirror image."),
+    ]},
+];
+
+/// The table of this name.
+pub fn section(path: &str) -> Option<&'static Section> {
+    SECTIONS.iter().find(|section| section.path == path)
+}
+
+/// The key with this path, e.g. `sleeve.cap`.
+pub fn find_key(path: &str) -> Option<&'static Key> {
+    let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
+    let in_table = |table: &str| section(table)?.keys.iter().find(|key| key.name == name);
+    in_table(table).or_else(|| {
+        let inline = find_key(Some(table).filter(|table| !table.is_empty())?)?;
+        match inline.kind {
+            Kind::Inline(keys) | Kind::LengthsOr(keys) => keys.iter().find(|key| key.name == name),
+            _ => None,
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_are_found_by_their_path() {
+        assert_eq!(find_key("sleeve.cap").unwrap().kind, Kind::Lines);
+        assert_eq!(find_key("sleeve.repeat.plus").unwrap().name, "plus");
+        assert_eq!(find_key("title").unwrap().name, "title");
+        assert!(find_key("sleeve.nothing").is_none());
+        assert!(find_key("nothing.at.all").is_none());
+    }
+
+    #[test]
+    fn every_help_is_one_sentence_on_one_line() {
+        for section in SECTIONS {
+            for key in section.keys {
+                assert!(
+                    !key.help.contains('\n') && key.help.ends_with('.'),
+                    "{}",
+                    key.help
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,415 @@
+//! `new`: a case by questions. Every answer is judged by the reader of case files, and asked for
+//! again with its own sentence when it cannot be.
+
+use std::io::{self, BufRead, Write};
+
+use serde_json::{Value, json};
+
+use super::args::NewArgs;
+use super::convert::refused;
+use super::show::{Source, diagnostics};
+use super::{Outcome, files};
+use crate::case::{Case, Kind, find_key, key_at, read_case, write_case};
+use crate::convert::convert as convert_case;
+use crate::diagnostic::{Diagnostic, Level, Repair, worst};
+use crate::measure::{Stitches, nearest_whole, parse_size_list};
+use crate::pattern::{Context, read, with_repair};
+
+/// The answers ended before the questions did, or the terminal is gone.
+struct Ended;
+
+impl From<io::Error> for Ended {
+    fn from(_: io::Error) -> Self {
+        Self
+    }
+}
+
+type Asked<T> = Result<T, Ended>;
+
+/// Asks, writes the case file, says what to do next.
+pub(crate) fn new(args: &NewArgs, input: &mut dyn BufRead, out: &mut dyn Write) -> Outcome {
+    let mut session = Session {
+        form: json!({}),
+        input,
+        out,
+    };
+    match session.file(args) {
+        Ok(outcome) => outcome,
+        Err(Ended) => Outcome::unusable(
+            "The answers ended before the case was complete; nothing was written.",
+        ),
+    }
+}
+
+struct Session<'a> {
+    form: Value,
+    input: &'a mut dyn BufRead,
+    out: &'a mut dyn Write,
+}
+
+impl Session<'_> {
+    fn file(&mut self, args: &NewArgs) -> Asked<Outcome> {
+        let name = args.file.display().to_string();
+        if args.file.exists()
+            && !self.yes(&format!("{name} is there already. Replace it?"), false)?
+        {
+            return Ok(Outcome::unusable(&format!("{name} was left as it is.")));
+        }
+        writeln!(
+            self.out,
+            "An empty answer takes what stands in [brackets]; where nothing stands there, the question is left out.\n"
+        )?;
+        self.questions()?;
+        let case = self.complete()?;
+        let text = write_case(&self.form);
+        let next = match convert_case(&case, None) {
+            Ok(_) => format!("{name} is written and converts. Next: capwright convert {name}\n"),
+            Err(found) => {
+                let outcome = refused(&case, &found, String::new());
+                write!(self.out, "\n{}", outcome.err)?;
+                if !self.yes(
+                    "This case cannot be converted yet. Write it all the same?",
+                    true,
+                )? {
+                    return Ok(Outcome::unusable("Nothing was written."));
+                }
+                format!("{name} is written. Correct it, then: capwright check {name}\n")
+            }
+        };
+        Ok(match files::write_all(&[(&args.file, text.as_bytes())]) {
+            Ok(()) => Outcome {
+                out: next,
+                ..Outcome::default()
+            },
+            Err(sentence) => Outcome::unusable(&sentence),
+        })
+    }
+
+    fn questions(&mut self) -> Asked<()> {
+        self.ask("units", "cm")?;
+        self.ask("title", "Sleeve")?;
+        self.ask("sizes", "")?;
+        self.gauges()?;
+        self.sleeve()?;
+        self.armhole()?;
+        if self.yes(
+            "Do saddle stitches wait on a holder at the shoulder?",
+            false,
+        )? {
+            self.ask("shoulder.live_stitches", "16")?;
+            self.ask("shoulder.extra_each_side", "0")?;
+        }
+        self.body()?;
+        self.ask("adapt.upper_arm", "")?;
+        self.ask("wording.terms", "us")?;
+        self.ask("wording.turn", "wrap")?;
+        self.ask("wording.hand", "right")
+    }
+
+    fn gauges(&mut self) -> Asked<()> {
+        writeln!(self.out, "The old pattern's gauge, as printed.")?;
+        self.swatch("gauge.pattern")?;
+        for (table, question) in [
+            (
+                "gauge.flat",
+                "Have you a swatch of your own, knitted back and forth?",
+            ),
+            (
+                "gauge.round",
+                "Have you a swatch of your own, knitted in rounds?",
+            ),
+        ] {
+            if self.yes(question, false)? {
+                self.swatch(table)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn swatch(&mut self, table: &str) -> Asked<()> {
+        let inches = self.given("units") == "in";
+        self.ask(&format!("{table}.over"), if inches { "4" } else { "10" })?;
+        self.insist(&format!("{table}.stitches"))?;
+        self.insist(&format!("{table}.rows"))
+    }
+
+    fn sleeve(&mut self) -> Asked<()> {
+        self.insist("sleeve.stitches")?;
+        self.ask("sleeve.first_row", "RS")?;
+        self.cap_lines()?;
+        self.ask("sleeve.seam_stitches", "1")?;
+        self.ask("sleeve.cuff_stitches", "")?;
+        if !self.given("sleeve.cuff_stitches").is_empty() {
+            self.insist("sleeve.length")?;
+        }
+        Ok(())
+    }
+
+    fn armhole(&mut self) -> Asked<()> {
+        let lines = self.choice(
+            "Is the armhole given by its measures or by the body's own lines?",
+            &["measures", "lines"],
+        )? == "lines";
+        let tables: &[&str] = if self.yes("Do the front and back armholes differ?", false)? {
+            &["armhole.front", "armhole.back"]
+        } else {
+            &["armhole"]
+        };
+        for table in tables {
+            if tables.len() > 1 {
+                writeln!(self.out, "[{table}]")?;
+            }
+            if lines {
+                self.insist(&format!("{table}.stitches"))?;
+                self.ask(&format!("{table}.first_row"), "RS")?;
+                self.ask_lines(&format!("{table}.lines"))?;
+                self.ask(&format!("{table}.seam_stitches"), "1")?;
+            } else {
+                for key in ["edge", "underarm", "depth"] {
+                    self.insist(&format!("{table}.{key}"))?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn body(&mut self) -> Asked<()> {
+        let by = self.choice(
+            "Is the wearer known by a size, a bust, a measured arm, or not at all?",
+            &["none", "size", "bust", "arm"],
+        )?;
+        let key = match by.as_str() {
+            "size" => "body.size",
+            "bust" => "body.bust",
+            "arm" => "body.upper_arm",
+            _ => return Ok(()),
+        };
+        self.ask("body.table", "woman")?;
+        self.insist(key)
+    }
+
+    /// The cap's lines, read at once: a misprint is easiest to see with the pattern at hand.
+    fn cap_lines(&mut self) -> Asked<()> {
+        loop {
+            self.ask_lines("sleeve.cap")?;
+            let Some(context) = self.context() else {
+                return Ok(());
+            };
+            let lines = self.given("sleeve.cap");
+            let (_, found) = read(&lines, &context);
+            let loud: Vec<Diagnostic> = found
+                .into_iter()
+                .filter(|said| said.level > Level::Note)
+                .collect();
+            let source = Source {
+                name: "sleeve.cap",
+                text: &lines,
+            };
+            write!(self.out, "\n{}", diagnostics(&loud, source))?;
+            if worst(&loud) != Some(Level::Error) {
+                return Ok(());
+            }
+            let repairs = loud.iter().flat_map(|said| &said.repairs);
+            let repairs: Vec<&Repair> = repairs.collect();
+            if let Some(repair) = self.repair(&repairs)? {
+                self.put("sleeve.cap", &with_repair(&lines, repair));
+                return Ok(());
+            }
+            if self.yes("Keep these lines as they are?", false)? {
+                return Ok(());
+            }
+        }
+    }
+
+    /// One of the changes that are proposed, if one is wanted.
+    fn repair<'r>(&mut self, repairs: &[&'r Repair]) -> Asked<Option<&'r Repair>> {
+        if repairs.is_empty() {
+            return Ok(None);
+        }
+        let question = format!(
+            "Make one of the {} changes proposed, counted from above? 0 for none",
+            repairs.len()
+        );
+        loop {
+            let answer = self.line(&question, "0")?;
+            match answer.parse::<usize>() {
+                Ok(0) => return Ok(None),
+                Ok(n) if n <= repairs.len() => return Ok(repairs.get(n - 1).copied()),
+                _ => writeln!(self.out, "  Answer with 0 to {}.", repairs.len())?,
+            }
+        }
+    }
+
+    fn context(&self) -> Option<Context> {
+        let stitches = parse_size_list(&self.given("sleeve.stitches")).ok()?;
+        let sizes = (1..=stitches.len()).map(|n| n.to_string()).collect();
+        let stitches = stitches.into_iter().map(|n| Stitches(nearest_whole(n)));
+        let mut context = Context::new(sizes, stitches.collect());
+        if self.given("sleeve.first_row") == "WS" {
+            context.first_row = crate::measure::Side::Ws;
+        }
+        Some(context)
+    }
+
+    /// Asks again for whatever does not go together, until the case is whole.
+    fn complete(&mut self) -> Asked<Case> {
+        loop {
+            let text = write_case(&self.form);
+            let (case, said) = read_case(&text);
+            if let Some(case) = case {
+                return Ok(case);
+            }
+            let errors = said.iter().filter(|said| said.level == Level::Error);
+            let mut again: Vec<String> = Vec::new();
+            for error in errors {
+                writeln!(self.out, "{} {}", error.message, error.advice())?;
+                let at = error.span.and_then(|span| key_at(&text, span));
+                again.extend(error.key.clone().or(at));
+            }
+            again.retain(|path| find_key(path).is_some());
+            if again.is_empty() {
+                return Err(Ended);
+            }
+            for path in again {
+                self.insist(&path)?;
+            }
+        }
+    }
+
+    /// Asks until there is an answer.
+    fn insist(&mut self, path: &str) -> Asked<()> {
+        loop {
+            self.ask(path, "")?;
+            if !self.given(path).is_empty() {
+                return Ok(());
+            }
+            writeln!(self.out, "  The job cannot be done without it.")?;
+        }
+    }
+
+    /// Asks for one key until the answer can be; an empty answer takes the default.
+    fn ask(&mut self, path: &str, default: &str) -> Asked<()> {
+        let Some(key) = find_key(path) else {
+            return Ok(());
+        };
+        let label = match path.rsplit_once('.') {
+            Some((table, _)) if table.starts_with("gauge.") => {
+                format!("{} ({table})", key.label)
+            }
+            _ => key.label.to_owned(),
+        };
+        writeln!(self.out, "  {}", key.help)?;
+        if let Kind::Word(words) = key.kind {
+            writeln!(self.out, "  One of: {}.", words.join(", "))?;
+        }
+        loop {
+            let answer = self.line(&label, default)?;
+            self.put(path, &answer);
+            let wrong = self.wrong(path);
+            if wrong.is_empty() {
+                return Ok(());
+            }
+            for sentence in wrong {
+                writeln!(self.out, "  {sentence}")?;
+            }
+        }
+    }
+
+    fn ask_lines(&mut self, path: &str) -> Asked<()> {
+        let Some(key) = find_key(path) else {
+            return Ok(());
+        };
+        writeln!(self.out, "  {}", key.help)?;
+        writeln!(
+            self.out,
+            "{}: paste them; an empty line ends them.",
+            key.label
+        )?;
+        let mut lines = String::new();
+        loop {
+            let line = self.answer()?;
+            if line.trim().is_empty() {
+                if lines.is_empty() {
+                    writeln!(self.out, "  The job cannot be done without them.")?;
+                    continue;
+                }
+                self.put(path, &lines);
+                return Ok(());
+            }
+            lines += line.trim_end();
+            lines.push('\n');
+        }
+    }
+
+    /// What the reader of case files objects to in this key.
+    fn wrong(&self, path: &str) -> Vec<String> {
+        let text = write_case(&self.form);
+        let (_, said) = read_case(&text);
+        let about = said.iter().filter(|said| {
+            let at = said.span.and_then(|span| key_at(&text, span));
+            said.level == Level::Error && said.key.is_none() && at.as_deref() == Some(path)
+        });
+        about
+            .map(|said| format!("{} {}", said.message, said.advice()))
+            .collect()
+    }
+
+    fn yes(&mut self, question: &str, default: bool) -> Asked<bool> {
+        let default = if default { "yes" } else { "no" };
+        loop {
+            let answer = self.line(question, default)?.to_lowercase();
+            match answer.as_str() {
+                "y" | "yes" => return Ok(true),
+                "n" | "no" => return Ok(false),
+                _ => writeln!(self.out, "  Answer yes or no.")?,
+            }
+        }
+    }
+
+    /// One of a few words, the first being the default.
+    fn choice(&mut self, question: &str, words: &[&str]) -> Asked<String> {
+        loop {
+            let answer = self.line(question, words.first().unwrap_or(&""))?;
+            if words.contains(&answer.as_str()) {
+                return Ok(answer);
+            }
+            writeln!(self.out, "  Answer with one of: {}.", words.join(", "))?;
+        }
+    }
+
+    fn line(&mut self, question: &str, default: &str) -> Asked<String> {
+        match default {
+            "" => write!(self.out, "{question}: ")?,
+            default => write!(self.out, "{question} [{default}]: ")?,
+        }
+        self.out.flush()?;
+        let answer = self.answer()?;
+        let answer = answer.trim();
+        Ok(if answer.is_empty() { default } else { answer }.to_owned())
+    }
+
+    fn answer(&mut self) -> Asked<String> {
+        let mut line = String::new();
+        if self.input.read_line(&mut line)? == 0 {
+            return Err(Ended);
+        }
+        Ok(line)
+    }
+
+    fn given(&self, path: &str) -> String {
+        let mut steps = path.split('.');
+        let value = steps.try_fold(&self.form, |at, step| at.get(step));
+        value.and_then(Value::as_str).unwrap_or_default().to_owned()
+    }
+
+    fn put(&mut self, path: &str, answer: &str) {
+        let mut at = &mut self.form;
+        for step in path.split('.') {
+            if !at.is_object() {
+                *at = json!({});
+            }
+            at = &mut at[step];
+        }
+        *at = json!(answer);
+    }
+}

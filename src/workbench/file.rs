@@ -1,0 +1,162 @@
+//! Downloads: the bytes a command writes for the same case.
+
+use super::api::Answer;
+use super::request::Request;
+use super::said::of_lines;
+use crate::case::Case;
+use crate::convert::drift::{DriftLesson, drift as lesson_of};
+use crate::convert::{Conversion, convert};
+use crate::report::{
+    Figure, checklist_csv, checklist_text, conversion_json, conversion_text, drift_exercise_text,
+    drift_figures, exercise_html, set_figures, size_figures, together_text, worksheet_html,
+};
+
+const TEXT: &str = "text/plain; charset=utf-8";
+const HTML: &str = "text/html; charset=utf-8";
+const SVG: &str = "image/svg+xml";
+#[cfg(feature = "pdf")]
+const PDF: &str = "application/pdf";
+
+/// A file's ending, media type and bytes; or a sentence.
+type Made = Result<(&'static str, &'static str, Vec<u8>), String>;
+
+/// The file that is asked for by `"kind"`.
+pub(super) fn file(request: &Request, only: Option<usize>) -> Answer {
+    let kind = request.word("kind").unwrap_or_default();
+    if kind == "toml" {
+        let text = request.text.clone().into_bytes();
+        return named(request, ("toml", "application/toml", text));
+    }
+    let Some(case) = &request.case else {
+        return Answer::refused("The case is not complete yet; its fields say what is missing.");
+    };
+    let made = if let Some(kind) = kind.strip_prefix("drift-") {
+        lesson_of(case, only).map(|lesson| of_lesson(request, kind, case, &lesson))
+    } else {
+        convert(case, only).map(|conversion| of_conversion(request, kind, case, &conversion))
+    };
+    match made {
+        Ok(Ok(made)) => named(request, made),
+        Ok(Err(sentence)) => Answer::refused(&sentence),
+        Err(found) => Answer::failed(&of_lines(&found, Some(case))),
+    }
+}
+
+fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conversion) -> Made {
+    let (ending, mime, text) = match kind {
+        "txt" => ("txt", TEXT, conversion_text(case, conversion)),
+        "together" => ("all-sizes.txt", TEXT, together_text(case, conversion)),
+        "checklist" => ("checklist.txt", TEXT, checklist_text(conversion)),
+        "csv" => (
+            "checklist.csv",
+            "text/csv; charset=utf-8",
+            checklist_csv(conversion),
+        ),
+        "json" => {
+            let json = conversion_json(case, conversion);
+            ("json", "application/json", format!("{json:#}\n"))
+        }
+        "html" => {
+            let version = env!("CARGO_PKG_VERSION");
+            let html = worksheet_html(case, conversion, &request.text, version);
+            ("html", HTML, html)
+        }
+        "svg" => {
+            let mut figures = set_figures(case, conversion);
+            if conversion.sizes.len() == 1 {
+                figures.extend(size_figures(case, conversion, 0));
+            }
+            ("svg", SVG, picture(request, figures)?)
+        }
+        #[cfg(feature = "pdf")]
+        "pdf" => {
+            let version = env!("CARGO_PKG_VERSION");
+            let paper = paper(request);
+            let pdf = crate::report::worksheet_pdf(case, conversion, &request.text, version, paper);
+            return Ok(("pdf", PDF, pdf.map_err(|error| error.to_string())?));
+        }
+        _ => {
+            return Err(
+                "\"kind\" is one of toml, txt, together, checklist, csv, json, html, pdf, svg, \
+                 drift-txt, drift-html, drift-pdf, drift-svg."
+                    .to_owned(),
+            );
+        }
+    };
+    Ok((ending, mime, text.into_bytes()))
+}
+
+/// The exercise sheet of a lesson, or one of its figures.
+fn of_lesson(request: &Request, kind: &str, case: &Case, lesson: &DriftLesson) -> Made {
+    let (ending, mime, text) = match kind {
+        "txt" => ("exercise.txt", TEXT, drift_exercise_text(case, lesson)),
+        "html" => ("exercise.html", HTML, exercise_html(case, lesson)),
+        "svg" => ("svg", SVG, picture(request, drift_figures(case, lesson))?),
+        #[cfg(feature = "pdf")]
+        "pdf" => {
+            let pdf = crate::report::exercise_pdf(case, lesson, paper(request));
+            let pdf = pdf.map_err(|error| error.to_string())?;
+            return Ok(("exercise.pdf", PDF, pdf));
+        }
+        _ => return Err("A lesson is saved as txt, html, pdf or svg.".to_owned()),
+    };
+    Ok((ending, mime, text.into_bytes()))
+}
+
+#[cfg(feature = "pdf")]
+fn paper(request: &Request) -> crate::report::Paper {
+    match request.word("paper") {
+        Some("letter") => crate::report::Paper::Letter,
+        _ => crate::report::Paper::A4,
+    }
+}
+
+/// The figure that is asked for by `"figure"`.
+fn picture(request: &Request, figures: Vec<Figure>) -> Result<String, String> {
+    let name = request.word("figure").unwrap_or("overlay");
+    let found = figures.into_iter().find(|figure| figure.name == name);
+    found
+        .map(|figure| figure.svg + "\n")
+        .ok_or_else(|| "There is no such figure of these sizes.".to_owned())
+}
+
+fn named(request: &Request, (ending, mime, body): (&str, &'static str, Vec<u8>)) -> Answer {
+    let title = request.form.get("title").and_then(|title| title.as_str());
+    let name = plain_name(title.unwrap_or_default());
+    let figure = request.word("figure").filter(|_| ending == "svg");
+    let figure = figure.map(|figure| format!("-{}", plain_name(figure)));
+    Answer {
+        file: Some(format!("{name}{}.{ending}", figure.unwrap_or_default())),
+        ..Answer::fine(mime, body)
+    }
+}
+
+/// A title as a file name of letters, digits and hyphens.
+fn plain_name(title: &str) -> String {
+    let letters = title.chars().take(60).map(|letter| {
+        if letter.is_ascii_alphanumeric() {
+            letter.to_ascii_lowercase()
+        } else {
+            '-'
+        }
+    });
+    let letters: String = letters.collect();
+    let words: Vec<&str> = letters.split('-').filter(|word| !word.is_empty()).collect();
+    if words.is_empty() {
+        "sleeve".to_owned()
+    } else {
+        words.join("-")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::plain_name;
+
+    #[test]
+    fn a_file_name_holds_no_path() {
+        assert_eq!(plain_name("../../etc/passwd"), "etc-passwd");
+        assert_eq!(plain_name("Tern Harbour pullover"), "tern-harbour-pullover");
+        assert_eq!(plain_name("\u{1f9f6}\"\r\n"), "sleeve");
+    }
+}

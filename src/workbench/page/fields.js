@@ -1,0 +1,260 @@
+// Fields: a label, one line of help, the input, and beside it what is wrong, in words.
+import { fill, h, idOf } from "./dom.js";
+import { change, keyOf, set, sizeLabels, state, told } from "./state.js";
+
+const WORDS = {
+  RS: "right side (RS)",
+  WS: "wrong side (WS)",
+  cm: "centimetres",
+  in: "inches",
+  us: "US (bind off)",
+  uk: "UK (cast off)",
+  wrap: "wrap and turn",
+  german: "German short rows",
+  right: "right-handed",
+  left: "left-handed",
+  even: "evenly",
+  shoulder: "near the shoulder",
+  flat: "the flat swatch",
+  round: "the round swatch",
+  usual: "usual",
+  first: "first",
+  second: "second",
+};
+
+export const wordFor = (word) => WORDS[word] ?? word;
+
+const unitsWord = () => (state.values.units === "in" ? "in" : "cm");
+
+/** A field for the key at this path. */
+export function field(path, { label, help, placeholder } = {}) {
+  const key = keyOf(path);
+  const id = idOf(path);
+  const described = `${id}-help ${id}-wrong`;
+  const name = label ?? key.label;
+  const value = state.values[path];
+  const common = { id, "aria-describedby": described, "data-input": path };
+  const text = Array.isArray(value) ? value.join(", ") : String(value ?? "");
+  const listen = { oninput: (event) => set(path, event.target.value) };
+  let input;
+  if (key.kind === "flag") {
+    input = h("input", { ...common, type: "checkbox", checked: value === true, onchange: (event) => set(path, event.target.checked) });
+    return h(
+      "div",
+      { className: "field flag", "data-path": path },
+      h("label", {}, input, h("span", {}, name)),
+      h("p", { className: "help", id: `${id}-help` }, help ?? key.help),
+      h("div", { className: "wrong", id: `${id}-wrong` }),
+    );
+  }
+  if (key.kind === "word") {
+    // The first word is what a case means that says nothing, except where the other keys decide.
+    const usual = path === "gauge.cap" ? h("option", { value: "" }, "the flat one if there is one") : null;
+    const words = key.words.map((word, place) => h("option", { value: !usual && place === 0 && text === "" ? "" : word, selected: word === text }, wordFor(word)));
+    input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, usual, words);
+  } else if (path === "body.table") {
+    const tables = told().tables.map((table) => h("option", { value: table.id, selected: table.id === text }, table.title));
+    const choose = (event) => change(null, () => void (state.values[path] = event.target.value), "form");
+    input = h("select", { ...common, onchange: choose }, h("option", { value: "" }, "none"), tables);
+  } else {
+    const decimal = !["text", "labels"].includes(key.kind);
+    input = h("input", {
+      ...common,
+      type: "text",
+      inputMode: decimal ? "decimal" : "text",
+      autocomplete: "off",
+      spellcheck: false,
+      value: text,
+      placeholder: placeholder ?? "",
+      list: path === "body.size" ? "body-sizes" : null,
+      ...listen,
+    });
+  }
+  return h(
+    "div",
+    { className: key.kind === "sized" && sizeLabels().length > 4 ? "field long" : "field", "data-path": path },
+    h("label", { htmlFor: id }, name, key.length && h("span", { className: "unit" }, ` (${unitsWord()})`)),
+    h("p", { className: "help", id: `${id}-help` }, help ?? key.help),
+    input,
+    path === "body.size" && sizesOfTable(),
+    h("div", { className: "wrong", id: `${id}-wrong` }),
+  );
+}
+
+function sizesOfTable() {
+  const table = told().tables.find((one) => one.id === state.values["body.table"]);
+  return h("datalist", { id: "body-sizes" }, (table?.sizes ?? []).map((size) => h("option", { value: size })));
+}
+
+/** A slider and a field for the same number; an empty field means the usual. `change` gives back a
+ * sentence when it cannot take the text. */
+export function slider({ name, label, help, value, least, most, step, empty, change: take }) {
+  const id = `s-${name.replaceAll(".", "-")}`;
+  const objection = h("p", { className: "own", id: `${id}-own` });
+  const change = (text) => {
+    const sentence = take(text.trim().replace("\u2212", "-").replace(/^(-?\d+),(\d+)$/, "$1.$2"));
+    objection.textContent = sentence ?? "";
+    if (sentence) number.setAttribute("aria-invalid", "true");
+    else number.removeAttribute("aria-invalid");
+  };
+  const number = h("input", {
+    id,
+    type: "text",
+    inputMode: "decimal",
+    autocomplete: "off",
+    value,
+    placeholder: "\u2013",
+    "aria-describedby": `${id}-help ${id}-own ${id}-wrong`,
+    "data-input": name,
+    oninput: (event) => {
+      if (event.target.value !== "") range.value = event.target.value;
+      change(event.target.value);
+    },
+  });
+  const range = h("input", {
+    type: "range",
+    min: least,
+    max: most,
+    step,
+    value: value === "" ? (least < 0 ? 0 : least) : value,
+    "aria-label": `${label}, slider`,
+    oninput: (event) => {
+      number.value = event.target.value;
+      change(event.target.value);
+    },
+  });
+  const reset = h(
+    "button",
+    {
+      type: "button",
+      className: "quiet",
+      onclick: () => {
+        number.value = "";
+        change("");
+      },
+    },
+    empty,
+  );
+  return h(
+    "div",
+    { className: "field slide", "data-path": name },
+    h("label", { htmlFor: id }, label),
+    h("p", { className: "help", id: `${id}-help` }, help),
+    h("div", { className: "pair" }, range, number, reset),
+    objection,
+    h("div", { className: "wrong", id: `${id}-wrong` }),
+  );
+}
+
+/** A drift from a text: a number, null for none, or undefined for what is no drift. */
+export function driftOf(text) {
+  if (text === "") return null;
+  const number = Number(text);
+  return Number.isFinite(number) && Math.abs(number) <= 30 ? number : undefined;
+}
+
+export const NO_DRIFT = "A drift is a number of per cent between \u221230 and 30.";
+
+/** Sets the inputs to the values, without touching the one being typed in. */
+export function refresh(root) {
+  for (const input of root.querySelectorAll("[data-input]")) {
+    const path = input.getAttribute("data-input");
+    if (!keyOf(path)) continue;
+    const value = state.values[path];
+    if (input.type === "checkbox") input.checked = value === true;
+    else {
+      const text = Array.isArray(value) ? value.join(", ") : String(value ?? "");
+      if (input.value !== text) input.value = text;
+      const range = input.parentElement.querySelector("input[type=range]");
+      if (range && text !== "" && range.value !== text) range.value = text;
+    }
+  }
+}
+
+/** Puts each finding beside its field; returns those that have no field on the page. */
+export function place(root, findings) {
+  for (const wrong of root.querySelectorAll(".wrong")) if (wrong.childNodes.length) fill(wrong);
+  for (const input of root.querySelectorAll("[aria-invalid]")) input.removeAttribute("aria-invalid");
+  const left = [];
+  for (const finding of findings) {
+    const container = closest(root, finding.field);
+    if (!container) {
+      left.push(finding);
+      continue;
+    }
+    const wrong = container.querySelector(":scope > .wrong, :scope > .body > .wrong");
+    if (!wrong) {
+      left.push(finding);
+      continue;
+    }
+    wrong.append(sentence(finding));
+    if (finding.level === "error") container.querySelector(":scope > input, :scope > select, :scope textarea, :scope > .pair > input[type=text]")?.setAttribute("aria-invalid", "true");
+    container.closest("details")?.setAttribute("open", "");
+  }
+  return left;
+}
+
+function closest(root, path) {
+  for (let at = path; at; at = at.includes(".") ? at.slice(0, at.lastIndexOf(".")) : "") {
+    const found = root.querySelector(`[data-path="${CSS.escape(at)}"]`);
+    if (found) return found;
+  }
+  return null;
+}
+
+const PARTS = {
+  "gauge.pattern": "the old pattern's gauge",
+  "gauge.flat": "your flat swatch",
+  "gauge.round": "your round swatch",
+  "gauge.body": "the body's gauge",
+  "armhole.front": "the front armhole",
+  "armhole.back": "the back armhole",
+};
+
+
+/** The keys of a case file in a sentence, by the names they have on the page. */
+function named(text) {
+  const tables = text.replace(/^\[(gauge\.\w+)\] /, (whole, table) => (PARTS[table] ? `${PARTS[table][0].toUpperCase()}${PARTS[table].slice(1)}: ` : whole));
+  return tables.replace(/\b[a-z_]+(?:\.[a-z_]+)+\b/g, (path) => {
+    const key = keyOf(path);
+    const where = PARTS[path.slice(0, path.lastIndexOf("."))];
+    return key ? `\u201c${key.label}\u201d${where ? ` of ${where}` : ""}` : path;
+  });
+}
+
+/** A finding with the names of the page in place of the keys of a case file. */
+export function humane(finding) {
+  const message = named(finding.message);
+  const known = finding.code === "missing-key" && keyOf(finding.field);
+  return {
+    ...finding,
+    message: known ? message.replace(/^The case lacks (.*)\.$/, "$1 is missing.") : /[.!?]$/.test(message) ? message : `${message}.`,
+    next: known ? "Fill it in." : named(finding.next),
+  };
+}
+
+/** The sizes a merged finding is about, as the beginning of a sentence. */
+export function whose(finding) {
+  const sizes = (finding.sizes ?? [finding.size]).filter((size) => size && size !== "one size");
+  if (sizes.length === 0) return "";
+  const all = sizes.length > 1 && sizes.length === sizeLabels().length;
+  const who = all ? "all sizes" : `${sizes.length > 1 ? "sizes" : "size"} ${sizes.join(", ")}`;
+  return finding.differs ? `${who} (figures of ${sizes[0]}): ` : `${who}: `;
+}
+
+const LEVELS = { error: "Error", warning: "Look here", note: "Note" };
+
+export const levelWord = (level) => LEVELS[level] ?? level;
+
+/** A finding as a line of text. */
+export function sentence(told) {
+  const finding = humane(told);
+  return h(
+    "p",
+    { className: `said ${finding.level}` },
+    h("strong", {}, `${levelWord(finding.level)}: `),
+    finding.message,
+    " ",
+    h("span", { className: "next" }, finding.next),
+  );
+}

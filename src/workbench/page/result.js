@@ -1,0 +1,229 @@
+// The result, redrawn with every answer.
+import { chooseRuns, effort } from "./effort.js";
+import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
+import { humane, levelWord, whose } from "./fields.js";
+import { place as placeFigures } from "./figures.js";
+import { merged } from "./lines.js";
+import { pairs } from "./pairs.js";
+import { buttons, copyText, print, saveFigure } from "./save.js";
+import { drop, show as change, sizeLabels, state } from "./state.js";
+import { area, difference, percent, show } from "./units.js";
+
+const SECTIONS = [
+  ["outline", "Outline"],
+  ["numbers", "Numbers"],
+  ["findings", "Findings"],
+  ["ease", "Ease"],
+  ["effort", "Effort"],
+  ["rows", "Row by row"],
+  ["figures", "More figures"],
+  ["pattern", "Pattern"],
+  ["files", "Files"],
+];
+
+const at = (name) => document.getElementById(`r-${name}`);
+
+/** Builds the empty frame of the result once. */
+export function frame(root) {
+  const jumps = h("nav", { className: "jumps", "aria-label": "Parts of the result" }, SECTIONS.map(([name, heading]) => h("a", { href: `#s-${name}` }, heading)));
+  fill(
+    root,
+    h("h2", { className: "unseen" }, "The new cap"),
+    h("div", { id: "r-tabs" }),
+    h(
+      "div",
+      { id: "r-panel" },
+      h("p", { id: "r-summary", className: "summary" }, "Reading\u2026"),
+      h("div", { id: "r-trouble" }),
+      jumps,
+      SECTIONS.map(([name, heading]) => h("section", { id: `s-${name}`, "aria-labelledby": `h-${name}` }, h("h3", { id: `h-${name}` }, heading), h("div", { id: `r-${name}` }))),
+    ),
+  );
+  fill(at("files"), buttons());
+}
+
+/** Tabs of the sizes; a size with something wrong is marked. */
+export function showTabs(levels) {
+  const labels = sizeLabels();
+  if (state.size >= labels.length) state.size = 0;
+  const root = at("tabs");
+  const panel = at("panel");
+  if (labels.length < 2) {
+    fill(root);
+    panel.removeAttribute("role");
+    panel.removeAttribute("aria-labelledby");
+    return;
+  }
+  const hint = (label) => ({ error: "has errors", warning: "has something to look at" })[levels.get(label)];
+  const entries = [...labels.map((label, place) => [place, label, hint(label)]), [-1, "All sizes"]];
+  const choose = (size) => change(() => void (state.size = size), "size");
+  keepingFocus(() => fill(root, tabs("Sizes", entries, state.size, choose, "r-panel")));
+  panel.setAttribute("role", "tabpanel");
+  panel.setAttribute("aria-labelledby", `tab-r-panel-${state.size === -1 ? labels.length : state.size}`);
+}
+
+/** Shows an answer to `convert`. */
+export function showResult(answer, homeless = []) {
+  const findings = merged([...(answer.findings ?? []), ...homeless.filter((one) => one.level !== "error")]).sort(byLevel);
+  const conversion = answer.conversion;
+  // Until the case is whole, the lines speak for themselves.
+  const lines = answer.valid ? [] : Object.values(answer.lines ?? {}).flatMap((one) => one.findings);
+  const errors = [...merged([...(answer.case_findings ?? []), ...lines]), ...findings].filter((finding) => finding.level === "error");
+  document.getElementById("result").classList.toggle("old", !conversion);
+  fill(
+    at("trouble"),
+    !conversion && h("div", { className: "trouble" }, h("p", {}, errors.length ? "The cap cannot be worked out yet. What is shown below is the last one that could." : "Something is missing yet."), h("ul", { className: "findings" }, errors.map(finding))),
+  );
+  if (!conversion) {
+    const sentence = `Not worked out: ${errors.length} ${errors.length === 1 ? "thing is" : "things are"} wrong or missing.`;
+    fill(at("summary"), sentence);
+    peek(sentence);
+    say(`${sentence} ${errors[0]?.message ?? ""}`);
+    return;
+  }
+  const figures = answer.figures ?? [];
+  const one = conversion.sizes.length === 1 ? conversion.sizes[0] : null;
+  const sentence = one ? summary(one) : setSummary(conversion);
+  fill(at("summary"), state.whatIf !== null && h("strong", {}, `Trying a drift of ${percent(state.whatIf)} in place of your round swatch. `), sentence);
+  peek(one ? `${one.fit.turn_pairs} turn pairs, ${one.fit.upper_arm_stitches} sts: see the new cap` : `${conversion.sizes.length} sizes: see the new caps`);
+  say(sentence);
+  keepingFocus(() => {
+    fill(at("numbers"), one ? numbers(one) : sizesTable(conversion));
+    fill(at("findings"), h("ul", { className: "findings" }, findings.map(finding)), findings.length === 0 && h("p", {}, "Nothing was found."));
+    placeFigures(at("outline"), figures, one ? ["overlay"] : ["size-set"], saveFigure);
+    showOne(one, figures);
+    fill(
+      at("pattern"),
+      h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => copyText(answer.text) }, "Copy"), h("button", { type: "button", onclick: () => print("pattern") }, "Print")),
+      h("pre", { tabIndex: 0, id: "pattern-text", "aria-label": "The written pattern" }, answer.text),
+    );
+  });
+}
+
+const RANK = ["error", "warning", "note"];
+
+/** What is worst first. */
+export const byLevel = (a, b) => RANK.indexOf(a.level) - RANK.indexOf(b.level);
+
+/** The line at the foot of a narrow page. */
+const peek = (sentence) => fill(document.getElementById("peek"), sentence);
+
+/** What is shown of one size only. */
+function showOne(one, figures) {
+  for (const name of ["ease", "effort", "rows", "figures"]) {
+    document.getElementById(`s-${name}`).hidden = !one;
+    document.querySelector(`.jumps a[href="#s-${name}"]`).hidden = !one;
+  }
+  if (!one) return;
+  const strip = h("div", {});
+  placeFigures(strip, figures, ["ease-strip"], saveFigure);
+  fill(at("ease"), strip, ease(one));
+  effort(at("effort"), one.fit);
+  const map = figures.find((figure) => figure.name === "fabric-map");
+  const trade = h("div", {});
+  placeFigures(trade, figures, ["trade"], saveFigure);
+  for (const point of trade.querySelectorAll("[data-runs]")) point.addEventListener("click", () => chooseRuns(point.dataset.runs));
+  at("effort").append(trade);
+  pairs(at("rows"), map, saveFigure);
+  const shown = ["overlay", "ease-strip", "trade", "fabric-map", "size-set"];
+  placeFigures(at("figures"), figures, figures.map((figure) => figure.name).filter((name) => !shown.includes(name)), saveFigure);
+  const others = figures.some((figure) => !shown.includes(figure.name));
+  document.getElementById("s-figures").hidden = !others;
+  document.querySelector('.jumps a[href="#s-figures"]').hidden = !others;
+}
+
+function summary(size) {
+  const { fit, old_cap: old } = size;
+  const depth = difference(fit.depth_cm - old.depth_cm);
+  return `${fit.turn_pairs} turn pairs, ${fit.upper_arm_stitches} stitches, upper arm ${show(fit.upper_arm_cm)}; depth ${show(fit.depth_cm)} (${depth}), area ${percent(fit.area_error_pct)} against the old cap; ${fit.runs} runs to remember. Knitted back from its words, it comes out as planned.`;
+}
+
+function setSummary(conversion) {
+  const pairs = conversion.sizes.map((size) => size.fit.turn_pairs);
+  return `${conversion.sizes.length} sizes worked out, ${Math.min(...pairs)} to ${Math.max(...pairs)} turn pairs; each was knitted back from its words and comes out as planned.`;
+}
+
+function numbers(size) {
+  const { old_cap: old, printed_cap: printed, adapt, fit, baseline } = size;
+  const edge = (cap) => `front ${percent(cap.front.ease_pct)}, back ${percent(cap.back.ease_pct)}`;
+  const side = (cap) => Math.max(cap.front.decreases, cap.back.decreases);
+  const flat = (of) => (printed ? [of(printed), of(old)] : [of(old)]);
+  const none = flat(() => "");
+  const name = adapt ? (printed ? "Adapted cap" : "Drafted cap") : "Old cap";
+  return [
+    table(
+      "Old cap, new cap and the common recipe",
+      ["", ...(printed ? ["As printed"] : []), name, "New cap", "Common recipe"],
+      [
+        ["Rows", ...flat((cap) => `${cap.rows}`), `${fit.turn_pairs} turn pairs (${2 * fit.turn_pairs} rows)`, `${baseline.turn_pairs} turn pairs`],
+        ["Depth", ...flat((cap) => show(cap.depth_cm)), `${show(fit.depth_cm)} (${difference(fit.depth_cm - old.depth_cm)})`, `${show(baseline.depth_cm)} (${difference(baseline.depth_cm - old.depth_cm)})`],
+        ["Area", ...flat((cap) => area(cap.area_cm2)), `${area(fit.area_cm2)} (${percent(fit.area_error_pct)})`, `${area(baseline.area_cm2)} (${percent(baseline.area_error_pct)})`],
+        ["Upper arm", ...flat((cap) => show(cap.upper_arm_cm)), `${fit.upper_arm_stitches} sts, ${show(fit.upper_arm_cm)}`, `${baseline.upper_arm_stitches} sts, ${show(baseline.upper_arm_cm)}`],
+        ["Top", ...flat((cap) => show(cap.top_cm)), `crown of ${fit.crown} sts`, `crown of ${baseline.crown} sts`],
+        ["Off the old width", ...none, show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
+        ["Edge on armhole", ...none, edge(fit), edge(baseline)],
+        ["Decreases a side", ...none, `${side(fit)}`, `${side(baseline)}`],
+        ["Runs to remember", ...none, `${fit.runs}`, `${baseline.runs}`],
+      ],
+    ),
+    adapt?.lines && h("details", { open: true }, h("summary", {}, printed ? "The flat cap, adapted, in words" : "The flat cap, drafted, in words"), h("pre", { tabIndex: 0 }, [adapt.lines].flat().join("\n"))),
+  ];
+}
+
+function sizesTable(conversion) {
+  return table(
+    "The sizes side by side",
+    ["Size", "Old upper arm", "New upper arm", "Depth", "Area", "Turn pairs", "Picked up", "Runs"],
+    conversion.sizes.map((size) => [
+      size.size,
+      show(size.old_cap.upper_arm_cm),
+      `${size.fit.upper_arm_stitches} sts, ${show(size.fit.upper_arm_cm)}`,
+      `${show(size.fit.depth_cm)} (${difference(size.fit.depth_cm - size.old_cap.depth_cm)})`,
+      percent(size.fit.area_error_pct),
+      String(size.fit.turn_pairs),
+      `${size.fit.crown} + ${size.fit.front.picked_up} + ${size.fit.base} + ${size.fit.back.picked_up}`,
+      String(size.fit.runs),
+    ]),
+  );
+}
+
+function ease(size) {
+  const cell = (bands) => bands.map((band) => difference(band.ease_cm));
+  const { old, new: fresh } = size.ease_strip;
+  const same = JSON.stringify(old.front) === JSON.stringify(old.back) && JSON.stringify(fresh.front) === JSON.stringify(fresh.back);
+  const heads = fresh.front.map((_, place) => (place === 0 ? "Underarm" : place === fresh.front.length - 1 ? "Shoulder" : `${place + 1}`));
+  const rows = same
+    ? [["Old cap", ...cell(old.front)], ["New cap", ...cell(fresh.front)]]
+    : [["Old, front", ...cell(old.front)], ["Old, back", ...cell(old.back)], ["New, front", ...cell(fresh.front)], ["New, back", ...cell(fresh.back)]];
+  return h("details", { open: true }, h("summary", {}, "Ease along the edge, underarm to shoulder, at the same heights"), table("Ease along the edge", ["", ...heads], rows));
+}
+
+/** What can be done about a finding in the form: go to its field, or leave out what no case has. */
+function ways(one) {
+  const input = one.field && document.querySelector(`#form [data-path="${CSS.escape(one.field)}"] :is(input, select, textarea)`);
+  const extra = one.code === "unknown-key" && Object.keys(state.values).filter((path) => path === one.field || path.startsWith(`${one.field}.`));
+  return h(
+    "p",
+    { className: "row-of-buttons" },
+    input && h("button", { type: "button", className: "quiet", onclick: () => goTo(input) }, "Go to the field"),
+    extra && extra.length > 0 && h("button", { type: "button", onclick: () => drop(extra) }, `Leave out ${one.field}`),
+  );
+}
+
+function goTo(input) {
+  input.closest("details:not([open])")?.setAttribute("open", "");
+  input.focus();
+  input.scrollIntoView({ block: "center" });
+}
+
+/** A finding with where it is from. */
+export function finding(told) {
+  const one = humane(told);
+  return h(
+    "li",
+    { className: `said ${one.level}` },
+    h("p", {}, h("strong", {}, `${levelWord(one.level)}: `), whose(one), one.message, " ", h("span", { className: "next" }, one.next)),
+    one.level === "error" && ways(one),
+    h("details", {}, h("summary", {}, "Why"), h("p", {}, one.why), h("p", { className: "source" }, `Source: ${one.source}.`)),
+  );
+}

@@ -1,0 +1,250 @@
+// The work: what was typed, kept in the browser, with undo. Values are texts as typed, by the path of
+// their key; switches say which parts of the case are in use, so that nothing is lost when one is off.
+
+const PLACE = "capwright.workbench.1";
+const MOST_STEPS = 200;
+
+let info = { sections: [], tables: [], cases: [], version: "" };
+const kinds = new Map();
+const listeners = new Set();
+let past = [];
+let future = [];
+let last = { path: null, at: 0 };
+
+export const state = {
+  door: "pattern",
+  values: {},
+  on: {},
+  size: 0,
+  whatIf: null,
+  guest: true,
+  backlist: [],
+  lesson: "ours",
+  lessonDrift: null,
+  big: false,
+};
+
+/** Takes in what the server told at the start. */
+export function begin(told) {
+  info = told;
+  for (const section of told.sections) {
+    for (const key of section.keys) {
+      const path = section.path ? `${section.path}.${key.name}` : key.name;
+      kinds.set(path, key);
+      for (const inner of key.keys ?? []) kinds.set(`${path}.${inner.name}`, inner);
+    }
+  }
+}
+
+export const told = () => info;
+export const keyOf = (path) => kinds.get(path);
+export const sectionOf = (path) => info.sections.find((section) => section.path === path);
+export const listen = (listener) => listeners.add(listener);
+
+function changed(what) {
+  keep();
+  for (const listener of listeners) listener(what);
+}
+
+const work = () => JSON.stringify([state.values, state.on, state.whatIf]);
+
+function take(text) {
+  [state.values, state.on, state.whatIf] = JSON.parse(text);
+}
+
+/** Changes the work; changes of one field in quick succession are one step of undo. */
+export function change(path, make, what = "value") {
+  const before = work();
+  make();
+  if (work() === before) return;
+  const now = Date.now();
+  const same = path !== null && last.path === path && now - last.at < 1000;
+  if (!same) past.push(before);
+  if (past.length > MOST_STEPS) past.shift();
+  last = { path, at: now };
+  future = [];
+  state.guest = false;
+  changed(what);
+}
+
+/** Takes values out of the case. */
+export const drop = (paths) => change(null, () => paths.forEach((path) => delete state.values[path]), "form");
+export const set = (path, value) => change(path, () => void (state.values[path] = value));
+export const turn = (name, value) => change(null, () => void (state.on[name] = value), "form");
+export const canUndo = () => past.length > 0;
+export const canRedo = () => future.length > 0;
+
+export function undo() {
+  step(past, future);
+}
+
+export function redo() {
+  step(future, past);
+}
+
+function step(from, to) {
+  if (from.length === 0) return;
+  to.push(work());
+  take(from.pop());
+  last = { path: null, at: 0 };
+  changed("form");
+}
+
+/** Forgets the steps so far: there is nothing to go back to before them. */
+export function forgetSteps() {
+  past = [];
+  future = [];
+}
+
+/** A change of what is shown, not of the work. */
+export function show(make, what = "view") {
+  make();
+  changed(what);
+}
+
+function keep() {
+  try {
+    localStorage.setItem(PLACE, JSON.stringify(state));
+  } catch {
+    // A full or forbidden store: the page works, it only forgets.
+  }
+}
+
+/** Takes up the work that was kept; false when there is none. */
+export function recall() {
+  try {
+    const kept = JSON.parse(localStorage.getItem(PLACE) ?? "null");
+    if (!kept?.values || !kept.on) return false;
+    for (const name of Object.keys(state)) if (name in kept) state[name] = kept[name];
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Puts kept work that cannot be shown aside, so that the page can begin; it is not thrown away. */
+export function setAside() {
+  const kept = localStorage.getItem(PLACE);
+  if (kept === null) return false;
+  localStorage.setItem(`${PLACE}.aside`, kept);
+  localStorage.removeItem(PLACE);
+  return true;
+}
+
+const SEPARATOR = /[,;:()[\]]/;
+
+function typed(path, value) {
+  if (typeof value === "number") return String(value);
+  if (!Array.isArray(value)) return value;
+  const kind = kinds.get(path)?.kind;
+  const words = value.map(String);
+  if (kind === "labels") return words.some((word) => SEPARATOR.test(word)) ? value : words.join(", ");
+  if (kind === "sized" && words.length > 1) return `${words[0]} (${words.slice(1).join(", ")})`;
+  return kind ? words.join(", ") : value;
+}
+
+/** Puts a case, as the server gives it, in place of the work. */
+export function load(form, name) {
+  change(
+    null,
+    () => {
+      const values = {};
+      const walk = (table, path) => {
+        for (const [name, value] of Object.entries(table)) {
+          const full = path ? `${path}.${name}` : name;
+          if (value && typeof value === "object" && !Array.isArray(value)) walk(value, full);
+          else values[full] = typed(full, value);
+        }
+      };
+      walk(form, "");
+      const armhole = form.armhole ?? {};
+      const one = armhole.front ?? armhole;
+      const body = form.body ?? {};
+      state.values = values;
+      state.whatIf = null;
+      state.on = {
+        "gauge.flat": Boolean(form.gauge?.flat),
+        "gauge.round": Boolean(form.gauge?.round),
+        "gauge.body": Boolean(form.gauge?.body),
+        "gauge.flat.before_washing": Boolean(form.gauge?.flat?.before_washing),
+        "gauge.round.before_washing": Boolean(form.gauge?.round?.before_washing),
+        "armhole.differ": Boolean(armhole.front || armhole.back),
+        "armhole.by": "lines" in one ? "lines" : "measures",
+        shoulder: Boolean(form.shoulder),
+        "cap.none": form.sleeve?.cap === undefined && form.adapt !== undefined,
+        adapt: form.adapt !== undefined,
+        "adapt.arm": form.adapt?.upper_arm === undefined ? "keep" : typeof form.adapt.upper_arm === "object" && !Array.isArray(form.adapt.upper_arm) ? "eased" : "finished",
+        "body.by": body.upper_arm !== undefined ? "arm" : body.bust !== undefined ? "bust" : body.size !== undefined ? "size" : "none",
+      };
+      state.size = 0;
+    },
+    "form",
+  );
+  if (name) last = { path: null, at: 0 };
+}
+
+const BY = { measures: ["edge", "underarm", "depth"], lines: ["stitches", "lines", "first_row", "seam_stitches"] };
+const KNOWN_BY = { none: [], size: ["table", "size", "ease"], bust: ["table", "bust", "ease"], arm: ["table", "upper_arm", "bust", "ease"] };
+
+const OF_OLD_CAP = ["stitches", "cap", "first_row", "seam_rows"];
+
+/** False for a value of a part that is switched off. */
+export function inUse(path, on = state.on) {
+  const parts = path.split(".");
+  const key = parts.at(-1);
+  if (parts[0] === "gauge" && parts.length > 2 && parts[1] !== "pattern") {
+    return Boolean(on[`gauge.${parts[1]}`]) && (parts[2] !== "before_washing" || Boolean(on[`gauge.${parts[1]}.before_washing`]));
+  }
+  if (path === "gauge.cap") return Boolean(on[`gauge.${state.values[path]}`]);
+  if (parts[0] === "armhole") {
+    const side = parts.length > 2;
+    const known = [...BY.measures, ...BY.lines].includes(key);
+    return side === Boolean(on["armhole.differ"]) && (!known || BY[on["armhole.by"] ?? "measures"].includes(key));
+  }
+  if (parts[0] === "sleeve" && on["cap.none"]) return !OF_OLD_CAP.includes(key);
+  if (parts[0] === "adapt") {
+    if (!on.adapt) return false;
+    const arm = on["adapt.arm"] ?? "keep";
+    if (parts[1] === "upper_arm") return parts.length > 2 ? arm === "eased" : arm === "finished";
+    return !(on["cap.none"] && ["keep", "sizes"].includes(key));
+  }
+  if (parts[0] === "shoulder") return Boolean(on.shoulder);
+  if (parts[0] === "body") return KNOWN_BY[on["body.by"] ?? "none"].includes(key) || !kinds.has(path);
+  return true;
+}
+
+/** The case to send: what is in use, as nested tables; with the drift that is being tried, if any. */
+export function toCase() {
+  const form = {};
+  for (const [path, value] of Object.entries(state.values)) {
+    if (!inUse(path) || value === "" || value === false) continue;
+    const parts = path.split(".");
+    let at = form;
+    for (const part of parts.slice(0, -1)) at = at[part] = typeof at[part] === "object" ? at[part] : {};
+    at[parts.at(-1)] = value;
+  }
+  return state.whatIf === null ? form : withDrift(form, state.whatIf);
+}
+
+/** The same case as if the round swatch were this many per cent tighter than the flat one. */
+export function withDrift(form, pct) {
+  const gauge = form.gauge ?? {};
+  const base = gauge.flat ?? gauge.pattern;
+  if (!base) return form;
+  const tried = (counts) => String(Number((mean(counts) * (1 + pct / 100)).toFixed(3)));
+  const over = Array.isArray(base.over) || String(base.over ?? "").includes(",") ? undefined : base.over;
+  return { ...form, gauge: { ...gauge, round: { stitches: tried(base.stitches), rows: tried(base.rows), ...(over ? { over } : {}) } } };
+}
+
+function mean(counts) {
+  const numbers = [counts ?? ""].flat().flatMap((text) => String(text).split(/[^0-9.]+/).filter(Boolean).map(Number));
+  return numbers.reduce((sum, number) => sum + number, 0) / numbers.length;
+}
+
+/** Labels of the sizes as typed. */
+export function sizeLabels() {
+  const sizes = state.values.sizes;
+  const list = Array.isArray(sizes) ? sizes : String(sizes ?? "").split(SEPARATOR).map((word) => word.trim());
+  const labels = list.filter(Boolean);
+  return labels.length ? labels : ["one size"];
+}

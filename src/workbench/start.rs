@@ -1,0 +1,51 @@
+//! What the page needs before anything is typed: the keys of a case, body tables, our cases.
+
+use serde_json::{Value, json};
+
+use crate::body;
+use crate::case::{Key, Kind, SECTIONS, form_of};
+
+/// Our cases, in the order offered.
+const CASES: &[&str] = &[
+    include_str!("../../cases/tern-harbour.toml"),
+    include_str!("../../cases/quillam-cardigan.toml"),
+    include_str!("../../cases/saddle-lesson.toml"),
+];
+
+/// Everything as one JSON object.
+pub(super) fn start() -> Value {
+    json!({
+        "version": env!("CARGO_PKG_VERSION"),
+        "pdf": cfg!(feature = "pdf"),
+        "sections": SECTIONS.iter().map(|section| json!({
+            "path": section.path,
+            "about": section.about,
+            "keys": section.keys.iter().map(key_json).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "tables": body::list().iter().map(table_json).collect::<Vec<_>>(),
+        "cases": CASES.iter().filter_map(|text| form_of(text)).collect::<Vec<_>>(),
+    })
+}
+
+fn key_json(key: &Key) -> Value {
+    let words = match key.kind {
+        Kind::Word(words) => json!(words),
+        _ => Value::Null,
+    };
+    let inner = match key.kind {
+        Kind::Inline(keys) | Kind::LengthsOr(keys) => keys.iter().map(key_json).collect(),
+        _ => Value::Null,
+    };
+    json!({
+        "name": key.name, "kind": key.kind.word(), "length": key.kind.is_length(),
+        "label": key.label, "help": key.help, "words": words, "keys": inner,
+    })
+}
+
+fn table_json(line: &body::TableLine) -> Value {
+    let sizes = body::find(line.id).map(|table| {
+        let rows = body::show(table).rows.into_iter();
+        rows.map(|row| row.label).collect::<Vec<_>>()
+    });
+    json!({ "id": line.id, "title": line.title, "sizes": sizes.unwrap_or_default() })
+}

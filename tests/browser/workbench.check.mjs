@@ -1,0 +1,403 @@
+// The workbench in a real browser: from pasted lines to a pattern that equals the command's bytes.
+import assert from "node:assert/strict";
+import { spawn } from "node:child_process";
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { after, before, describe, test } from "node:test";
+import { HtmlValidate } from "html-validate";
+import { binary, capwright, inFolder, root, sidewaysScroll, startBrowser, violations } from "./lib.mjs";
+
+let browser;
+let server;
+let address;
+
+before(async () => {
+  browser = await startBrowser();
+  server = spawn(binary, ["workbench", "--port", "0"], { stdio: ["ignore", "pipe", "inherit"] });
+  address = await new Promise((found) => {
+    server.stdout.on("data", (data) => {
+      const line = /http:\/\/127\.0\.0\.1:\d+\//.exec(String(data));
+      if (line) found(line[0]);
+    });
+  });
+});
+
+after(async () => {
+  await browser.close();
+  server.kill("SIGINT");
+});
+
+/** Calls `use` with a page of a browser that knows nothing; any error on the page fails the check. */
+async function onPage(use, { quiet, ...options } = {}) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, reducedMotion: "reduce", ...options });
+  const page = await context.newPage();
+  const faults = [];
+  page.on("pageerror", (error) => faults.push(error.message));
+  page.on("console", (message) => message.type() === "error" && !/status of 4\d\d/.test(message.text()) && faults.push(message.text()));
+  try {
+    await page.goto(address);
+    await worked(page, /turn pairs/);
+    await use(page, context);
+    if (!quiet) assert.deepEqual(faults, []);
+  } finally {
+    await context.close();
+  }
+}
+
+/** Waits until the summary says this. */
+const worked = (page, pattern) => page.locator("#r-summary").filter({ hasText: pattern }).waitFor();
+
+/** The text of a downloaded file. */
+async function saved(page, click) {
+  const waiting = page.waitForEvent("download");
+  await click();
+  const download = await waiting;
+  const bytes = readFileSync(await download.path());
+  return { name: download.suggestedFilename(), bytes, text: bytes.toString("utf8") };
+}
+
+const file = (page, kind) => saved(page, () => page.locator(`[data-file="${kind}"]`).click());
+
+const LINES = `Bind off 6 sts at the beginning of the next 2 rows (60 sts).
+Decrease 1 st each end of the next 3 rows, then every other row 12 times (30 sts).
+Bind off 3 sts at the beginning of the next 4 rows.
+Bind off the remaining 18 sts.`;
+
+/** Fills in a sleeve of one size, in centimetres. */
+async function fillIn(page, lines = LINES) {
+  await page.locator("#start-empty").click();
+  await page.locator('input[name="units"][value="cm"]').check();
+  await page.getByLabel("Name", { exact: true }).fill("Heron pullover");
+  await page.locator("#f-sleeve-stitches").fill("72");
+  await page.locator("#f-sleeve-cap").fill(lines);
+  await page.locator("#f-gauge-pattern-stitches").fill("21");
+  await page.locator("#f-gauge-pattern-rows").fill("28");
+  await page.locator("#on-gauge-round").check();
+  await page.locator("#f-gauge-round-stitches").fill("21.5, 22, 21.5");
+  await page.locator("#f-gauge-round-rows").fill("29, 29.5, 29");
+  await page.locator("#f-armhole-edge").fill("21");
+  await page.locator("#f-armhole-underarm").fill("2.8");
+  await page.locator("#f-armhole-depth").fill("19.5");
+}
+
+describe("one sleeve", () => {
+  test("from pasted lines to a pattern that equals the command's, byte for byte", () =>
+    onPage(async (page) => {
+      await fillIn(page);
+      await worked(page, /turn pairs/);
+      const toml = await file(page, "toml");
+      assert.equal(toml.name, "heron-pullover.toml");
+      const text = await file(page, "txt");
+      const json = await file(page, "json");
+      const csv = await file(page, "csv");
+      const html = await file(page, "html");
+      const pdf = await file(page, "pdf");
+      const svg = await saved(page, () => page.locator('[data-figure="fabric-map"]').getByRole("button", { name: "Save as SVG" }).click());
+      await inFolder((folder) => {
+        const path = join(folder, "case.toml");
+        writeFileSync(path, toml.text);
+        assert.equal(text.text, capwright("convert", path));
+        assert.equal(json.text, capwright("convert", path, "--format", "json"));
+        assert.equal(csv.text, capwright("convert", path, "--checklist", "csv"));
+        const written = (name, ...more) => {
+          capwright("convert", path, "-o", join(folder, name), ...more);
+          return readFileSync(join(folder, name));
+        };
+        assert.ok(html.bytes.equals(written("x.html")), "HTML");
+        assert.ok(pdf.bytes.equals(written("x.pdf")), "PDF");
+        assert.ok(svg.bytes.equals(written("x.svg", "--figure", "fabric-map")), "SVG");
+      });
+      assert.equal(await page.locator("#pattern-text").textContent(), text.text);
+    }));
+
+  test("wrong lines are underlined and mended by a button", () =>
+    onPage(async (page) => {
+      await fillIn(page, LINES.replace("12 times (30 sts)", "13 times (30 sts)"));
+      const wrong = page.locator(".mirror mark.error").first();
+      await wrong.waitFor({ state: "attached" });
+      assert.match(await page.locator("#r-summary").textContent(), /Not worked out/);
+      const mend = page.getByRole("button", { name: /Change \u201c13\u201d to \u201c12\u201d/ }).first();
+      await mend.click();
+      await worked(page, /turn pairs/);
+      assert.equal(await page.locator("#f-sleeve-cap").inputValue(), LINES);
+      assert.equal(await page.locator(".mirror mark.error").count(), 0);
+    }));
+
+  test("what is wrong stands beside its field, in words, and nothing typed is lost", () =>
+    onPage(async (page) => {
+      await page.locator("#f-armhole-edge").fill("eight");
+      const wrong = page.locator("#f-armhole-edge-wrong");
+      await wrong.filter({ hasText: /not a number/ }).waitFor();
+      assert.equal(await page.locator("#f-armhole-edge").getAttribute("aria-invalid"), "true");
+      assert.match(await page.locator("#f-armhole-edge").getAttribute("aria-describedby"), /f-armhole-edge-wrong/);
+      assert.equal(await page.locator("#f-armhole-edge").inputValue(), "eight");
+      await page.locator("#f-armhole-edge").fill("8.2");
+      await worked(page, /turn pairs/);
+      assert.equal(await wrong.textContent(), "");
+    }));
+
+  test("reload keeps the work; undo and redo walk through it", () =>
+    onPage(async (page) => {
+      await page.locator("#f-title").fill("Kept");
+      await page.locator("#f-sleeve-stitches").fill("7x");
+      await page.reload();
+      await page.locator("#f-title").waitFor();
+      assert.equal(await page.locator("#f-title").inputValue(), "Kept");
+      assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "7x");
+      await page.locator("#f-title").fill("Changed");
+      await page.keyboard.press("Control+z");
+      assert.equal(await page.locator("#f-title").inputValue(), "Kept");
+      await page.locator("#redo").click();
+      assert.equal(await page.locator("#f-title").inputValue(), "Changed");
+    }));
+
+  test("kept work that cannot be shown is put aside", () =>
+    onPage(async (page) => {
+      await page.evaluate(() => localStorage.setItem("capwright.workbench.1", JSON.stringify({ values: { sizes: 3 }, on: {}, backlist: 7, door: "backlist" })));
+      await page.reload();
+      await worked(page, /turn pairs/);
+      assert.ok(await page.evaluate(() => localStorage.getItem("capwright.workbench.1.aside")));
+    }, { quiet: true }));
+
+  test("units switch everywhere at once and come back exactly", () =>
+    onPage(async (page) => {
+      await page.locator('input[name="units"][value="cm"]').check();
+      await worked(page, /cm/);
+      // 8.2 in are 20.828 cm, 36 in are 91.44 cm, 4 in are 10.16 cm (1 in = 2.54 cm, 1959).
+      assert.equal(await page.locator("#f-armhole-edge").inputValue(), "20.83");
+      assert.equal(await page.locator("#f-body-bust").inputValue(), "91.44");
+      assert.equal(await page.locator("#f-gauge-pattern-over").inputValue(), "10.16");
+      await page.locator('input[name="units"][value="in"]').check();
+      await worked(page, /\d\sin/);
+      assert.equal(await page.locator("#f-armhole-edge").inputValue(), "8.2");
+      assert.equal(await page.locator("#f-body-bust").inputValue(), "36");
+      assert.equal(await page.locator("#f-gauge-pattern-over").inputValue(), "");
+    }));
+
+  test("a line of the trade table fixes the runs; the field says so", () =>
+    onPage(async (page) => {
+      await page.locator("#effort-3").check();
+      await worked(page, /; 3 runs to remember/);
+      assert.equal(await page.locator("#s-fit-runs").inputValue(), "3");
+      await page.locator("#effort-free").check();
+      await worked(page, /; 5 runs to remember/);
+      await page.locator('#s-effort [data-runs="4"]').first().click();
+      await worked(page, /; 4 runs to remember/);
+      await page.locator("#undo").click();
+      await worked(page, /; 5 runs to remember/);
+      await page.locator("#choice-2").check();
+      await page.locator("#choice-2:checked").waitFor();
+      const toml = await file(page, "toml");
+      assert.match(toml.text, /\nchoice = 2\n/);
+    }));
+
+  test("a drift that is tried replaces the round swatch and says so", () =>
+    onPage(async (page) => {
+      await page.locator("#s-whatif").fill("4");
+      await worked(page, /Trying a drift of \+4\.0\s%/);
+      const toml = await file(page, "toml");
+      // 22.5 stitches flat, four per cent more: 23.4.
+      assert.match(toml.text, /\[gauge\.round\][^[]*stitches = 23\.4\n/);
+    }));
+
+  test("the turn pair under the pointer is explained", () =>
+    onPage(async (page) => {
+      const said = page.locator(".explained");
+      const first = await said.textContent();
+      await page.locator('[data-pair="7"]').first().hover();
+      assert.notEqual(await said.textContent(), first);
+      await page.locator("#pair").focus();
+      await page.keyboard.press("Home");
+      assert.equal(await said.textContent(), first);
+    }));
+
+  test("answers that were overtaken are dropped", () =>
+    onPage(async (page) => {
+      let held;
+      await page.route("**/api/convert", async (route) => {
+        const late = route.request().postData().includes("First");
+        if (late) await new Promise((free) => (held = free));
+        await route.continue().catch(() => {});
+      });
+      await page.locator("#f-title").fill("First");
+      await page.waitForTimeout(300);
+      await page.locator("#f-title").fill("Second");
+      await page.locator("#pattern-text").filter({ hasText: /^Second/ }).waitFor();
+      held();
+      await page.waitForTimeout(300);
+      assert.match(await page.locator("#pattern-text").textContent(), /^Second/);
+    }));
+});
+
+describe("sizes", () => {
+  test("twelve sizes: tabs by keyboard, all sizes side by side, the command's bytes", () =>
+    onPage(async (page) => {
+      await page.locator("#open-file").setInputFiles(join(root, "tests/data/check/twelve.toml"));
+      await worked(page, /turn pairs/);
+      const tabs = page.getByRole("tab");
+      await tabs.nth(12).waitFor();
+      assert.equal(await tabs.count(), 13);
+      await tabs.first().focus();
+      await page.keyboard.press("ArrowRight");
+      assert.equal(await page.locator('[role="tab"][aria-selected="true"]').textContent().then((text) => text.trim().split(" ")[0]), "2");
+      await page.locator("#pattern-text").filter({ hasText: /size 2/i }).waitFor();
+      const one = await file(page, "txt");
+      await page.keyboard.press("Tab");
+      await tabs.last().click();
+      await worked(page, /12 sizes worked out/);
+      assert.equal(await page.locator("#r-numbers tbody tr").count(), 12);
+      const all = await file(page, "txt");
+      const toml = await file(page, "toml");
+      await inFolder((folder) => {
+        const path = join(folder, "case.toml");
+        writeFileSync(path, toml.text);
+        assert.equal(one.text, capwright("convert", path, "--size", "2"));
+        assert.equal(all.text, capwright("convert", path));
+        assert.equal(all.text, capwright("convert", join(root, "tests/data/check/twelve.toml")), "opened and unchanged");
+      });
+    }));
+
+  test("our cases, opened and unchanged, give the command's bytes", () =>
+    onPage(async (page) => {
+      for (const [place, name] of ["tern-harbour", "quillam-cardigan", "saddle-lesson"].entries()) {
+        await page.locator("#our-cases").selectOption(String(place));
+        await page.locator("#pattern-text").filter({ hasText: new RegExp(name.split("-")[0].replace("saddle", "oxbow"), "i") }).waitFor();
+        const last = page.getByRole("tab").last();
+        if (await last.isVisible()) {
+          await last.click();
+          await worked(page, /sizes worked out/);
+        }
+        const text = await file(page, "txt");
+        assert.equal(text.text, capwright("convert", `cases/${name}.toml`), name);
+      }
+    }));
+
+  test("a file that is no case leaves the work alone", () =>
+    onPage(async (page) => {
+      await inFolder(async (folder) => {
+        const path = join(folder, "broken.toml");
+        writeFileSync(path, "title = \"x\nunits");
+        await page.locator("#open-file").setInputFiles(path);
+        await page.locator("#notice").filter({ hasText: /not TOML.*untouched/ }).waitFor();
+        assert.equal(await page.locator("#f-title").inputValue(), "Tern Harbour pullover");
+      });
+    }));
+});
+
+describe("the other doors", () => {
+  test("a backlist: several files side by side, one opened", () =>
+    onPage(async (page) => {
+      await page.getByRole("button", { name: "I have a backlist" }).click();
+      await page.locator("#open-files").setInputFiles(["cases/tern-harbour.toml", "tests/data/check/twelve.toml"].map((name) => join(root, name)));
+      await page.locator(".shelf tbody tr").nth(1).filter({ hasText: /knits back/ }).waitFor();
+      await page.reload();
+      await page.locator(".shelf tbody tr").nth(1).filter({ hasText: /knits back/ }).waitFor();
+      await page.getByRole("button", { name: "Open twelve.toml" }).click();
+      await worked(page, /turn pairs/);
+      assert.equal(await page.getByRole("tab").count(), 13);
+    }));
+
+  test("a lesson: figures, large type, the sheet equals the command's", () =>
+    onPage(async (page) => {
+      await page.getByRole("button", { name: "I am teaching this" }).click();
+      await page.locator("#lesson .summary").filter({ hasText: /\d\sin/ }).waitFor();
+      await page.locator('input[name="units"][value="cm"]').check();
+      await page.locator("#lesson .summary").filter({ hasText: /\d\scm/ }).waitFor();
+      await page.locator("#lesson .summary").filter({ hasText: /From flat to round: \+7\.5\s%/ }).waitFor();
+      const size = () => page.evaluate(() => parseFloat(getComputedStyle(document.documentElement).fontSize));
+      const before = await size();
+      await page.locator("#type-wall").check();
+      assert.ok((await size()) > before * 1.3);
+      const sheet = await saved(page, () => page.getByRole("button", { name: "Save as text" }).click());
+      assert.equal(sheet.text, capwright("drift", "cases/saddle-lesson.toml", "--exercise"));
+    }));
+});
+
+// How a browser writes its tree out says nothing of the page: empty attributes, widths set by script. The form is never sent.
+const ASIDE = ["attribute-boolean-style", "attribute-empty-style", "no-inline-style", "wcag/h32"];
+
+describe("everyone", () => {
+  test("valid HTML behind every door", () =>
+    onPage(async (page) => {
+      const rules = Object.fromEntries(ASIDE.map((rule) => [rule, "off"]));
+      const validator = new HtmlValidate({ extends: ["html-validate:recommended"], rules });
+      for (const door of ["I have an old pattern", "I have a backlist", "I am teaching this"]) {
+        await page.getByRole("button", { name: door }).click();
+        if (door.includes("teaching")) await page.locator("#sheet pre").first().waitFor();
+        const report = await validator.validateString(await page.content());
+        assert.deepEqual(
+          report.results.flatMap((result) => result.messages.map((one) => `${one.ruleId}: ${one.message} ${one.selector}`)),
+          [],
+          door,
+        );
+      }
+    }));
+
+  test("the keyboard alone fills in, chooses a door and saves", () =>
+    onPage(async (page) => {
+      await page.keyboard.press("Tab");
+      assert.equal(await page.evaluate(() => document.activeElement.textContent), "To the work");
+      await page.keyboard.press("Enter");
+      const reach = async (id, most = 400) => {
+        for (let i = 0; i < most; i += 1) {
+          if (await page.evaluate((wanted) => document.activeElement?.matches(wanted), id)) return;
+          await page.keyboard.press("Tab");
+        }
+        assert.fail(`${id} cannot be reached`);
+      };
+      await reach("#f-title");
+      await page.keyboard.press("Control+a");
+      await page.keyboard.type("By keys");
+      await reach('[data-file="txt"]');
+      await page.locator("#pattern-text").filter({ hasText: /^By keys/ }).waitFor();
+      const text = await saved(page, () => page.keyboard.press("Enter"));
+      assert.match(text.text, /^By keys/);
+    }));
+
+  for (const colorScheme of ["light", "dark"]) {
+    test(`no serious barrier, ${colorScheme}`, () =>
+      onPage(
+        async (page) => {
+          assert.deepEqual(await violations(page), []);
+          await page.locator("#f-armhole-edge").fill("2");
+          await page.locator("#f-sleeve-cap").fill("Bind off 5 sts at beg of next 2 rows (65 sts). Frobnicate.");
+          await worked(page, /Not worked out/);
+          assert.deepEqual(await violations(page), []);
+          for (const door of ["I have a backlist", "I am teaching this"]) {
+            await page.getByRole("button", { name: door }).click();
+            const ours = page.getByRole("button", { name: "Add our cases" });
+            if (await ours.isVisible()) {
+              await ours.click();
+              await page.locator(".shelf tbody tr").nth(2).filter({ hasText: /knits back/ }).waitFor();
+            } else await page.locator("#sheet pre").first().waitFor();
+            assert.deepEqual(await violations(page), [], door);
+          }
+        },
+        { colorScheme },
+      ));
+  }
+
+  test("no sideways scroll on a telephone, nor at 200 per cent", async () => {
+    for (const viewport of [
+      { width: 360, height: 740 },
+      { width: 640, height: 450 },
+    ]) {
+      await onPage(
+        async (page) => {
+          assert.equal(await sidewaysScroll(page), 0);
+          await page.locator("#our-cases").selectOption("1");
+          await page.getByRole("tab").last().waitFor();
+          assert.equal(await sidewaysScroll(page), 0);
+          for (const door of ["I have a backlist", "I am teaching this"]) {
+            await page.getByRole("button", { name: door }).click();
+            const ours = page.getByRole("button", { name: "Add our cases" });
+            if (await ours.isVisible()) await ours.click();
+            else await page.locator("#sheet pre").first().waitFor();
+            assert.equal(await sidewaysScroll(page), 0, `${door} at ${viewport.width}`);
+          }
+        },
+        { viewport },
+      );
+    }
+  });
+});
