@@ -1,16 +1,24 @@
 //! The job, readable top to bottom: case -> conversion.
 
+mod adapt;
 pub mod drift;
 mod gauges;
+mod grading;
 mod old;
 mod person;
 mod size;
+mod threads;
 mod written;
 
+pub use adapt::{Adaptation, RuleDepth};
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
+pub use grading::{Grading, Kind, Measure, OutOfStep, Structure, grading};
 pub use old::{Old, armhole_context, cap_context};
 pub use size::SizeConversion;
+pub use threads::cores;
 pub use written::Written;
+
+use std::num::NonZeroUsize;
 
 use gauges::gauges;
 use old::{old_widths, read_garment};
@@ -52,7 +60,7 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
     findings.extend(said);
     let mut sizes = Vec::new();
     let mut failed = Vec::new();
-    for result in side_by_side(case, old.sizes, &gauge) {
+    for (_, result) in side_by_side(case, old.sizes, &gauge, cores()) {
         match result {
             Ok(size) => sizes.push(size),
             Err(found) => failed.extend(found),
@@ -62,29 +70,100 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
         failed.splice(0..0, findings);
         return Err(failed);
     }
-    let widths: Vec<SizeWidths> = sizes.iter().map(|size| old_widths(&size.old)).collect();
-    findings.extend(size_set_findings(case.units, &widths));
+    findings.extend(compared(case, &sizes));
     Ok(Conversion { sizes, findings })
 }
 
-/// Every size on a thread of its own, the results in the order of the sizes.
+/// A case converted size by size: what could be done, and the sizes that could not.
+#[derive(Clone, Debug)]
+pub struct SizeBySize {
+    /// The sizes that were converted and all that was found on the whole.
+    pub conversion: Conversion,
+    /// The sizes that could not be converted, in the case's order, each with its findings.
+    pub failed: Vec<(String, Vec<Diagnostic>)>,
+}
+
+/// Converts what can be converted of a case, or of one of its sizes, on so many threads.
+///
+/// The result is the same on any number of threads.
+///
+/// # Errors
+/// All findings when no size can be converted.
+pub fn convert_each(
+    case: &Case,
+    only: Option<usize>,
+    threads: NonZeroUsize,
+) -> Result<SizeBySize, Vec<Diagnostic>> {
+    let old = read_garment(case, only)?;
+    let (gauge, said) = gauges(case)?;
+    let (good, bad): (Vec<_>, Vec<_>) = old
+        .sizes
+        .into_iter()
+        .partition(|(_, old)| worst(&old.findings) != Some(Level::Error));
+    let mut failed: Vec<(usize, Vec<Diagnostic>)> = bad
+        .into_iter()
+        .map(|(index, old)| (index, old.findings))
+        .collect();
+    let mut sizes = Vec::new();
+    for (index, result) in side_by_side(case, good, &gauge, threads) {
+        match result {
+            Ok(size) => sizes.push(size),
+            Err(found) => failed.push((index, found)),
+        }
+    }
+    // Sizes without an outline: what is wrong with them stands among the findings of the lines.
+    let (unread, mut findings): (Vec<_>, Vec<_>) = old.findings.into_iter().partition(|said| {
+        let named = |size: &&SizeConversion| Some(&size.old.size) == said.size.as_ref();
+        said.size.is_some() && !sizes.iter().any(|size| named(&size))
+    });
+    for (index, label) in case.sizes.iter().enumerate() {
+        let of_size = unread
+            .iter()
+            .filter(|said| said.size.as_ref() == Some(label));
+        let of_size: Vec<Diagnostic> = of_size.cloned().collect();
+        match failed.iter_mut().find(|(at, _)| *at == index) {
+            Some((_, found)) => {
+                found.splice(0..0, of_size);
+            }
+            None if of_size.is_empty() => {}
+            None => failed.push((index, of_size)),
+        }
+    }
+    failed.sort_by_key(|(index, _)| *index);
+    findings.extend(said);
+    if sizes.is_empty() {
+        findings.extend(failed.into_iter().flat_map(|(_, found)| found));
+        return Err(findings);
+    }
+    findings.extend(compared(case, &sizes));
+    let named = failed.into_iter().filter_map(|(index, found)| {
+        let size = case.sizes.get(index)?;
+        Some((size.clone(), found))
+    });
+    Ok(SizeBySize {
+        failed: named.collect(),
+        conversion: Conversion { sizes, findings },
+    })
+}
+
+/// What stands out from size to size.
+fn compared(case: &Case, sizes: &[SizeConversion]) -> Vec<Diagnostic> {
+    let widths: Vec<SizeWidths> = sizes.iter().map(|size| old_widths(&size.old)).collect();
+    size_set_findings(case.units, &widths)
+}
+
+/// A size's place in the case, and what became of it.
+type Converted = (usize, Result<SizeConversion, Vec<Diagnostic>>);
+
+/// Every size, on so many threads, the results in the order of the sizes.
 fn side_by_side(
     case: &Case,
     sizes: Vec<(usize, Old)>,
     gauge: &GaugesUsed,
-) -> Vec<Result<SizeConversion, Vec<Diagnostic>>> {
-    std::thread::scope(|scope| {
-        // All are started before the first is waited for.
-        let mut workers = Vec::with_capacity(sizes.len());
-        for (index, old) in sizes {
-            workers.push(scope.spawn(move || convert_size(case, index, old, gauge)));
-        }
-        let results = workers.into_iter().map(|worker| {
-            worker
-                .join()
-                .unwrap_or_else(|fault| std::panic::resume_unwind(fault))
-        });
-        results.collect()
+    threads: NonZeroUsize,
+) -> Vec<Converted> {
+    threads::in_order(sizes, threads, |(index, old)| {
+        (index, convert_size(case, index, old, gauge))
     })
 }
 

@@ -4,6 +4,7 @@
 //! -> adapt -> body -> swatch -> outline -> pattern -> case -> measure -> diagnostic`. A room may
 //! use any room to its right and none to its left; `tests/house.rs` reads the `use` lines.
 
+pub mod adapt;
 pub mod body;
 pub mod case;
 pub mod check;

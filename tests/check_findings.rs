@@ -55,6 +55,7 @@ impl Worn {
         garment_findings(&Garment {
             units: Units::Cm,
             cap: &self.cap,
+            ledger: &ledger(70, &example_rows()),
             front: &self.front,
             back: &self.back,
             saddle: self.saddle,

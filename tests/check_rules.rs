@@ -3,7 +3,7 @@
 
 mod common;
 
-use capwright::check::{
+use capwright::adapt::{
     cap_depth_by_chest, cap_depth_by_cylinder, cap_depth_by_top, cap_depth_by_top_and_chest,
     cap_depths, chest_allowance,
 };

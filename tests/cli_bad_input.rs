@@ -318,12 +318,6 @@ fn a_front_without_a_back() {
 }
 
 #[test]
-fn a_table_that_is_not_supported_is_never_left_out_in_silence() {
-    let case = GOOD.to_owned() + "\n[adapt]\nupper_arm = 34\n";
-    refused(&case, &["[adapt]"]);
-}
-
-#[test]
 fn an_unknown_size_on_the_command_line() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("case.toml");

@@ -2,7 +2,7 @@
 //!
 //! Outside check: the old area is the sum of its rows' rectangles, worked by hand from the counts that
 //! the lines state; the new cap keeps it. The caps are invented.
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "tests")]
 
 use capwright::case::read_case;
 use capwright::convert::{Conversion, SizeConversion, convert};

@@ -75,12 +75,19 @@ case_code!(
     "Keep one of them."
 );
 case_code!(
-    NOT_YET,
-    "adapt-not-supported",
-    "this version does not adapt caps",
-    "The case asks for another outline than the old one's; this version keeps the old cap's area \
-     and depth and would leave the wish out in silence.",
-    "Remove the [adapt] table to convert the old cap as it is."
+    UNUSABLE_CASE,
+    "case-unusable",
+    "a case that could not be read at all",
+    "The file cannot be opened, is too large, is not text in UTF-8, or the line is not JSON; or the result \
+     cannot be written under its name.",
+    "Look at the file or the line that is named; the other cases are not touched by it."
+);
+case_code!(
+    TOO_MANY,
+    "too-many-problems",
+    "more problems than are shown",
+    "Only the first few hundred problems of a case are shown; so many mostly have one cause.",
+    "Correct the first ones and look again: this is hardly a case file."
 );
 
 /// This room's part of the table of findings.
@@ -93,5 +100,6 @@ pub static CODES: &[&Code] = &[
     &LIST_LENGTH,
     &UNKNOWN_WORD,
     &CLASH,
-    &NOT_YET,
+    &UNUSABLE_CASE,
+    &TOO_MANY,
 ];

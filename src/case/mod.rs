@@ -3,6 +3,7 @@
 //! Reading never fails: [`read_case`] returns a case when everything needed is there, and all
 //! that is wrong in any event.
 
+mod adapt;
 mod codes;
 mod edit;
 mod keys;
@@ -13,7 +14,9 @@ mod swatch;
 mod table;
 mod write;
 
+pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
 pub use codes::CODES;
+pub(crate) use codes::UNUSABLE_CASE;
 pub use edit::{case_text, set_key};
 pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
@@ -48,6 +51,8 @@ pub struct Case {
     pub shoulder: Option<Vec<Shoulder>>,
     /// Whom it is for.
     pub body: Option<Body>,
+    /// Wishes for another outline.
+    pub adapt: Option<Adapt>,
     /// Wishes for the fit.
     pub fit: FitWishes,
     /// How the pattern is worded.
@@ -98,9 +103,9 @@ pub enum CapGauge {
 /// `[sleeve]`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sleeve {
-    /// Stitches before the cap.
+    /// Stitches before the cap; empty in a case without an old cap.
     pub stitches: Vec<Stitches>,
-    /// The pattern's own lines.
+    /// The pattern's own lines; empty in a case without an old cap.
     pub cap: String,
     /// The side of the first row of the lines.
     pub first_row: Side,
@@ -116,6 +121,13 @@ pub struct Sleeve {
     pub length: Option<Vec<Length>>,
     /// Length of a cuff that `length` includes and that is worked otherwise.
     pub cuff_length: Option<Vec<Length>>,
+}
+
+impl Sleeve {
+    /// True when the case has the lines of an old cap; without them `[adapt]` says what to draft.
+    pub fn has_old_cap(&self) -> bool {
+        !self.stitches.is_empty()
+    }
 }
 
 /// One side's armhole.

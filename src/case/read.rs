@@ -1,16 +1,18 @@
 //! From TOML to a valid case, section by section.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 use toml::de::DeTable;
 
-use super::codes::{CLASH, LIST_LENGTH, NOT_YET, OUT_OF_RANGE, SYNTAX, UNKNOWN_WORD};
+use super::adapt;
+use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::table::{Reading, Table};
 use super::{
     Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, ONE_SIZE, Readings, Shoulder,
     Sleeve, Style, Swatch, SwatchCount, Take, Terms, Turn,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
+use crate::measure::limits::{MAX_DIAGNOSTICS, MAX_SIZES};
 use crate::measure::{
     ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
     CUFF_LENGTH, DIVISION, EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows,
@@ -27,19 +29,29 @@ pub fn read_case(text: &str) -> (Option<Case>, Vec<Diagnostic>) {
     if !errors.is_empty() {
         return (
             None,
-            errors.iter().map(|error| syntax(error, text)).collect(),
+            errors
+                .iter()
+                .take(MAX_DIAGNOSTICS)
+                .map(|error| syntax(error, text))
+                .collect(),
         );
     }
     let heading = heading(table.get_ref());
     let reading = Reading {
         problems: RefCell::default(),
+        more: Cell::default(),
         units: heading.units,
         sizes: heading.sizes.len(),
     };
     let root = Table::root(&reading, table.get_ref());
     let case = case(&root, heading.sizes);
     root.finish();
-    let problems = reading.problems.into_inner();
+    let mut problems = reading.problems.into_inner();
+    let more = reading.more.get();
+    if more > 0 {
+        let message = format!("There are {more} more problems of this kind or another.");
+        problems.push(Diagnostic::new(&TOO_MANY, message));
+    }
     let usable = worst(&problems) != Some(Level::Error);
     (case.filter(|_| usable), problems)
 }
@@ -67,6 +79,7 @@ const UNITS: &[(&str, Units)] = &[("cm", Units::Cm), ("in", Units::In)];
 fn heading(table: &DeTable<'_>) -> Heading {
     let reading = Reading {
         problems: RefCell::default(),
+        more: Cell::default(),
         units: Units::Cm,
         sizes: 1,
     };
@@ -90,6 +103,10 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
             "sizes is an empty list.".to_owned(),
         );
     }
+    if sizes.len() > MAX_SIZES {
+        let message = format!("There are {} sizes; {MAX_SIZES} is the limit.", sizes.len());
+        root.say(&LIST_LENGTH, root.place_of("sizes"), message);
+    }
     let units = root.choice("units", UNITS);
     if !root.has("units") {
         root.missing("units", "units = \"cm\"");
@@ -108,9 +125,12 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         .map(|table| style(&table))
         .unwrap_or_default();
     let readings = root.table("readings").map(|table| readings(&table));
-    if root.has("adapt") {
-        let message = "The case has an [adapt] table, which this version cannot follow.";
-        root.say(&NOT_YET, root.place_of("adapt"), message.to_owned());
+    let adapt = root.table("adapt").map(|table| {
+        let old_cap = sleeve.as_ref().is_none_or(Sleeve::has_old_cap);
+        adapt::adapt(&table, old_cap)
+    });
+    if let Some(adapt) = &adapt {
+        adapt::agrees(root, adapt, shoulder.is_some(), body.is_some());
     }
     let (front, back) = armholes?;
     Some(Case {
@@ -123,6 +143,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         back,
         shoulder: shoulder.flatten(),
         body: body.flatten(),
+        adapt,
         fit,
         style,
         readings: readings.unwrap_or_default(),
@@ -262,11 +283,13 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
     };
     let stitches = table.stitches("stitches", &STITCH_COUNT);
     let cap = table.text("cap");
+    // Without an old cap, [adapt] says what to draft.
+    let drafted = root.has("adapt") && !table.has("stitches") && !table.has("cap");
     for (key, example) in [
         ("stitches", "stitches = 70"),
         ("cap", "cap = \"\"\"...\"\"\""),
     ] {
-        if !table.has(key) {
+        if !drafted && !table.has(key) {
             table.missing(key, example);
         }
     }
@@ -283,7 +306,7 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
     };
     cuff_within(&table, &sleeve);
     table.finish();
-    (stitches_given(&sleeve) && cap.is_some()).then_some(sleeve)
+    (drafted || sleeve.has_old_cap() && cap.is_some()).then_some(sleeve)
 }
 
 /// A cuff is shorter than the sleeve it is part of.
@@ -308,10 +331,6 @@ fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
         );
         table.say(&CLASH, table.place_of("cuff_length"), message);
     }
-}
-
-fn stitches_given(sleeve: &Sleeve) -> bool {
-    !sleeve.stitches.is_empty()
 }
 
 fn repeat(table: &Table<'_>) -> (u32, u32) {

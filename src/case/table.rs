@@ -1,6 +1,6 @@
 //! Walking a TOML table: every key is asked for by name, every slip is reported with its place.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeSet;
 
 use toml::Spanned;
@@ -8,11 +8,14 @@ use toml::de::{DeTable, DeValue};
 
 use super::codes::{LIST_LENGTH, MISSING_KEY, OUT_OF_RANGE, UNKNOWN_KEY, UNKNOWN_WORD, WRONG_TYPE};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
+use crate::measure::limits::{MAX_DIAGNOSTICS, MAX_LIST};
 use crate::measure::{Bound, Length, Stitches, Units, nearest_whole, parse_size_list};
 
 /// What all tables of one case share.
 pub(crate) struct Reading {
     pub(crate) problems: RefCell<Vec<Diagnostic>>,
+    /// Problems beyond those that are kept.
+    pub(crate) more: Cell<usize>,
     pub(crate) units: Units,
     pub(crate) sizes: usize,
 }
@@ -61,13 +64,18 @@ impl<'a> Table<'a> {
     }
 
     pub(crate) fn say_with(&self, diagnostic: Diagnostic, span: Span) {
+        let mut problems = self.reading.problems.borrow_mut();
+        if problems.len() >= MAX_DIAGNOSTICS {
+            self.reading.more.set(self.reading.more.get() + 1);
+            return;
+        }
         // A table written nowhere has no place of its own.
         let diagnostic = if span.to > span.from {
             diagnostic.at(span)
         } else {
             diagnostic
         };
-        self.reading.problems.borrow_mut().push(diagnostic);
+        problems.push(diagnostic);
     }
 
     /// The value of a key, if it is there; the key counts as known from now on.
@@ -180,6 +188,9 @@ impl<'a> Table<'a> {
         if let Some(number) = as_number(value.get_ref()) {
             return Some(vec![number]);
         }
+        if self.too_long(key, value) {
+            return None;
+        }
         if let Some(array) = value.get_ref().as_array() {
             let numbers: Option<Vec<f64>> = array.iter().map(|v| as_number(v.get_ref())).collect();
             if let Some(numbers) = numbers.filter(|list| !list.is_empty()) {
@@ -187,6 +198,10 @@ impl<'a> Table<'a> {
             }
         } else if let Some(text) = value.get_ref().as_str() {
             match parse_size_list(text) {
+                Ok(numbers) if numbers.len() > MAX_LIST => {
+                    self.say_too_long(key, numbers.len(), place(value));
+                    return None;
+                }
                 Ok(numbers) => return Some(numbers),
                 Err(error) => {
                     let message = format!("{} is \"{text}\": {error}.", self.name(key));
@@ -201,6 +216,24 @@ impl<'a> Table<'a> {
             "a number, a list of numbers, or text such as \"60 (64, 68)\"",
         );
         None
+    }
+
+    /// Says so when a list is longer than any garment has sizes or any swatch counts.
+    fn too_long(&self, key: &str, value: Found<'a>) -> bool {
+        let length = value.get_ref().as_array().map_or(0, |array| array.len());
+        let too_long = length > MAX_LIST;
+        if too_long {
+            self.say_too_long(key, length, place(value));
+        }
+        too_long
+    }
+
+    fn say_too_long(&self, key: &str, length: usize, span: Span) {
+        let message = format!(
+            "{} is a list of {length}; {MAX_LIST} is the limit.",
+            self.name(key)
+        );
+        self.say(&LIST_LENGTH, span, message);
     }
 
     /// One number for each size; a single number stands for all.
@@ -272,6 +305,9 @@ impl<'a> Table<'a> {
         let value = self.get(key)?;
         if let Some(text) = value.get_ref().as_str() {
             return Some(vec![text]);
+        }
+        if self.too_long(key, value) {
+            return None;
         }
         let texts = value
             .get_ref()

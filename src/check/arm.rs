@@ -1,6 +1,7 @@
 //! A sleeve's upper arm against the arms it is for.
 
 use super::codes::{ARM_LOOSE, ARM_SHARE, ARM_TIGHT, CAUTION_INFANT, CAUTION_TIGHT, finding};
+use super::cure::arm_cure;
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
@@ -70,11 +71,15 @@ fn against(units: Units, name: &str, width: Length, arm: &Arm) -> Vec<Diagnostic
             units.show(typical)
         );
         vec![
-            finding(&ARM_TIGHT, message("tighter", typical - width)),
+            finding(&ARM_TIGHT, message("tighter", typical - width)).next(arm_cure(units, arm)),
             finding(&CAUTION_TIGHT, caution),
         ]
     } else if width - typical > LOOSE {
-        vec![finding(&ARM_LOOSE, message("wider", width - typical))]
+        let loose = finding(&ARM_LOOSE, message("wider", width - typical));
+        vec![loose.next(format!(
+            "Nothing, if a wide sleeve is meant. {}",
+            arm_cure(units, arm)
+        ))]
     } else {
         Vec::new()
     }

@@ -1,7 +1,7 @@
 //! The table of findings.
 
 use crate::diagnostic::{Code, Diagnostic, Level, nearest};
-use crate::{body, case, fit, needle, outline, pattern, swatch};
+use crate::{adapt, body, case, fit, needle, outline, pattern, swatch};
 
 macro_rules! finding {
     ($name:ident, $id:literal, $level:ident, $title:literal, $why:literal, $source:literal, $next:literal) => {
@@ -329,6 +329,7 @@ pub fn all_codes() -> Vec<&'static Code> {
         outline::CODES,
         swatch::CODES,
         body::CODES,
+        adapt::CODES,
         fit::CODES,
         needle::CODES,
         CODES,

@@ -4,11 +4,13 @@ use super::codes::{
     ARMHOLE_DEPTH_ODD, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG, CAP_EDGE_SHORT,
     CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
 };
-use super::rules::{cap_depth_by_cylinder, cap_depths};
+use super::cure::{depth_cure, edge_cure, underarm_cure};
+use crate::adapt::{cap_depth_by_cylinder, cap_depths};
 use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 use crate::outline::{ArmholeEdge, Cap};
+use crate::pattern::Ledger;
 
 /// What is known of the old garment in one size.
 #[derive(Clone, Copy, Debug)]
@@ -17,6 +19,8 @@ pub struct Garment<'a> {
     pub units: Units,
     /// The old cap.
     pub cap: &'a Cap,
+    /// Its rows.
+    pub ledger: &'a Ledger,
     /// The front armhole.
     pub front: &'a ArmholeEdge,
     /// The back armhole.
@@ -84,6 +88,10 @@ fn edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
                 name,
             )
         })
+        .map(|found| match edge_cure(garment) {
+            Some(cure) => found.next(cure),
+            None => found,
+        })
         .collect()
 }
 
@@ -139,7 +147,11 @@ fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
             units.show(cut)
         )),
     );
-    Some(finding(code, message))
+    let found = finding(code, message);
+    Some(match depth_cure(garment, &DEPTH_SHARE) {
+        Some(cure) => found.next(cure),
+        None => found,
+    })
 }
 
 /// The mean of front and back.
@@ -163,7 +175,7 @@ fn underarm(garment: &Garment<'_>) -> Option<Diagnostic> {
             garment.units.show(sleeve),
             garment.units.show(body),
         );
-        finding(&UNDERARM_UNEQUAL, message)
+        finding(&UNDERARM_UNEQUAL, message).next(underarm_cure(garment, body))
     })
 }
 

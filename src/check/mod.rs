@@ -5,10 +5,10 @@
 
 mod arm;
 mod codes;
+mod cure;
 mod curve;
 mod garment;
 mod gauge;
-mod rules;
 mod size_set;
 mod sleeve;
 
@@ -17,9 +17,5 @@ pub use codes::{CODES, all_codes, find_code};
 pub use curve::curve_findings;
 pub use garment::{Garment, garment_findings};
 pub use gauge::gauge_findings;
-pub use rules::{
-    cap_depth_by_chest, cap_depth_by_cylinder, cap_depth_by_top, cap_depth_by_top_and_chest,
-    cap_depths, chest_allowance,
-};
 pub use size_set::{SizeWidths, size_set_findings};
 pub use sleeve::{SleeveFacts, sleeve_findings, tube_too_short};

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use super::output::Form;
+
 /// Turns the flat cap of a set-in sleeve into a short-row cap picked up round the armhole.
 #[derive(Debug, Parser)]
 #[command(name = "capwright", version, about, max_term_width = 100)]
@@ -22,6 +24,9 @@ pub struct ConvertArgs {
     /// All sizes in one text, numbers in brackets, for pasting into a pattern
     #[arg(long, conflicts_with = "checklist")]
     pub together: bool,
+    /// Only the flat caps as a pattern's lines, adapted where the case asks for it: for sewing in
+    #[arg(long, conflicts_with_all = ["checklist", "together"])]
+    pub flat_lines: bool,
     /// As many runs to remember as this (1 to 8), the same as --set fit.runs=N
     #[arg(long, value_name = "N")]
     pub runs: Option<usize>,
@@ -31,13 +36,20 @@ pub struct ConvertArgs {
     pub choice: Option<usize>,
     /// Only the cap's rows to tick off: for people, or as comma-separated values
     #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text")]
-    pub checklist: Option<ChecklistForm>,
+    pub checklist: Option<TableForm>,
+    /// All sizes side by side instead: steps between neighbours, what is out of step, and the counts in
+    /// brackets, ready to paste; for people, or as comma-separated values
+    #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "text", require_equals = true, conflicts_with_all = ["checklist", "together"])]
+    pub grading: Option<TableForm>,
     /// The picture that is printed, or written to a file that ends in .svg (there: overlay if left out)
     #[arg(long, value_name = "NAME")]
     pub figure: Option<String>,
     /// The paper of a file that ends in .pdf
     #[arg(long, value_enum, default_value_t)]
     pub paper: PaperArg,
+    /// Many cases at once.
+    #[command(flatten)]
+    pub batch: BatchArgs,
 }
 
 /// Sheets of paper.
@@ -50,10 +62,52 @@ pub enum PaperArg {
     Letter,
 }
 
-/// How a checklist is written.
+/// `check`: a case, or many.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The case.
+    #[command(flatten)]
+    pub case: CaseArgs,
+    /// Many cases at once.
+    #[command(flatten)]
+    pub batch: BatchArgs,
+}
+
+/// Many cases at once.
+#[derive(Debug, Args)]
+pub struct BatchArgs {
+    /// More cases, and folders of cases: one summary of all; -o then names a folder for the results
+    #[arg(value_name = "CASE")]
+    pub more: Vec<PathBuf>,
+    /// Threads that work at once; as many as the machine has cores if left out. The results are the
+    /// same with any number
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub jobs: Option<u16>,
+    /// The form of the worksheets in the folder of the results; text if left out
+    #[arg(long, value_name = "FORM", value_enum)]
+    pub worksheets: Option<Form>,
+    /// Do all cases again, those that have not changed since the last run too
+    #[arg(long)]
+    pub again: bool,
+    /// One case as a line of JSON in, one result as a line of JSON out, in the same order; without a
+    /// file from standard input
+    #[arg(long, value_name = "FORM", value_enum, num_args = 0..=1, default_missing_value = "full", require_equals = true)]
+    pub lines: Option<LinesForm>,
+}
+
+/// How much of a result stands in its line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum ChecklistForm {
-    /// A table with boxes
+pub enum LinesForm {
+    /// The whole result
+    Full,
+    /// Only its figures and findings, as in a summary of many cases
+    Summary,
+}
+
+/// How a table is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum TableForm {
+    /// For people
     Text,
     /// Comma-separated values
     Csv,
@@ -65,7 +119,7 @@ pub enum Command {
     /// The whole job: from the old pattern's lines to a written short-row cap that knits back
     Convert(ConvertArgs),
     /// Check the old cap against armhole and body, without fitting a new one
-    Check(CaseArgs),
+    Check(CheckArgs),
     /// Flat against round: what the change of gauge does to this sleeve
     Drift(DriftArgs),
     /// Read pattern lines and show the ledger: every row and the stitches left
@@ -76,6 +130,10 @@ pub enum Command {
     Knit(KnitArgs),
     /// The tables of body measurements
     Tables(TablesArgs),
+    /// Completions for a shell, to be sourced or put where it looks for them
+    Completions(CompletionsArgs),
+    /// The manual page, or that of one command, in the format of man
+    Man(ManArgs),
     /// Start a case by questions in the terminal
     New(NewArgs),
     /// The whole job in a browser on this machine: paste, type, see the new cap at once
@@ -116,7 +174,8 @@ pub struct OutputArgs {
 /// A case and one of its sizes.
 #[derive(Clone, Debug, Args)]
 pub struct CaseArgs {
-    /// The case file (TOML)
+    /// The case file (TOML); - or nothing for standard input
+    #[arg(default_value = "-", hide_default_value = true)]
     pub case: PathBuf,
     /// Only this size
     #[arg(long, value_name = "SIZE")]
@@ -175,6 +234,21 @@ pub struct ReadArgs {
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,
+}
+
+/// A shell.
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// The shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+}
+
+/// A manual page.
+#[derive(Debug, Args)]
+pub struct ManArgs {
+    /// The command, e.g. convert; the program as a whole without one
+    pub command: Option<String>,
 }
 
 /// A finding.

@@ -1,17 +1,20 @@
 //! `convert` and `check`.
 
-use super::args::{CaseArgs, ChecklistForm, ConvertArgs};
+use std::io::IsTerminal as _;
+
+use super::args::{CaseArgs, CheckArgs, ConvertArgs, TableForm};
 use super::figure::conversion_picture;
+use super::job::Job;
 use super::output::{EVERY_FORM, Form, TEXT_JSON, Targets};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
-use super::{FINDINGS, Outcome, UNUSABLE, VERSION, files};
+use super::{FINDINGS, Outcome, UNUSABLE, VERSION, batch, files, lines};
 use crate::case::{Case, read_case, set_key};
-use crate::convert::{Conversion, cap_context, check as check_case, convert as convert_case};
+use crate::convert::{Conversion, Old, cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, worst};
 use crate::report::{
     check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
-    together_text, worksheet_html,
+    flat_lines_text, grading_csv, grading_json, grading_text, together_text, worksheet_html,
 };
 
 /// A case with the size asked for, and what was said while reading it.
@@ -23,27 +26,56 @@ pub(crate) struct Opened {
     pub(crate) text: String,
 }
 
+/// A case that could not be opened: how to end, and what was found.
+pub(crate) struct Refused {
+    pub(crate) outcome: Outcome,
+    pub(crate) found: Vec<Diagnostic>,
+}
+
+impl From<String> for Refused {
+    fn from(sentence: String) -> Self {
+        Self {
+            outcome: Outcome::unusable(&sentence),
+            found: Vec::new(),
+        }
+    }
+}
+
 /// Opens a case file.
 ///
 /// # Errors
 /// The outcome to end with: the file or the case cannot be used.
 pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
-    let mut text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
-    for assignment in &args.set {
-        text = set_key(&text, assignment).map_err(|sentence| Outcome::unusable(&sentence))?;
+    if args.case.as_os_str() == "-" && std::io::stdin().is_terminal() {
+        return Err(Outcome::unusable(
+            "No case is named: name a case file, a folder of them, or pipe one in.",
+        ));
     }
+    let text = files::text(&args.case).map_err(|sentence| Outcome::unusable(&sentence))?;
     let name = args.case.display().to_string();
-    let source = Source {
-        name: &name,
-        text: &text,
-    };
+    open_text(args, &name, text).map_err(|refused| refused.outcome)
+}
+
+/// Opens a case whose text is known already.
+///
+/// # Errors
+/// What to end with: the case cannot be used.
+pub(crate) fn open_text(args: &CaseArgs, name: &str, mut text: String) -> Result<Opened, Refused> {
+    for assignment in &args.set {
+        text = set_key(&text, assignment)?;
+    }
     let (case, said) = read_case(&text);
+    let source = Source { name, text: &text };
     let mut err = what_if(&args.set) + &diagnostics(&said, source);
     let Some(mut case) = case else {
-        return Err(Outcome {
+        let outcome = Outcome {
             err,
             code: UNUSABLE,
             ..Outcome::default()
+        };
+        return Err(Refused {
+            outcome,
+            found: said,
         });
     };
     if let Some(n) = args.accept_repair {
@@ -56,7 +88,7 @@ pub(crate) fn open(args: &CaseArgs) -> Result<Opened, Outcome> {
         };
     }
     let only = match &args.size {
-        Some(size) => Some(size_of(&case, size).map_err(|s| Outcome::unusable(&s))?),
+        Some(size) => Some(size_of(&case, size)?),
         None => None,
     };
     Ok(Opened {
@@ -79,10 +111,12 @@ fn what_if(set: &[String]) -> String {
 }
 
 /// Changes the cap's lines in memory as asked; returns what is said about it.
-fn accept_repair(case: &mut Case, n: usize) -> Result<String, Outcome> {
-    let context = cap_context(case).map_err(|found| refused(case, &found, String::new()))?;
-    let (lines, said) =
-        repaired(&case.sleeve.cap, &context, n).map_err(|sentence| Outcome::unusable(&sentence))?;
+fn accept_repair(case: &mut Case, n: usize) -> Result<String, Refused> {
+    let context = cap_context(case).map_err(|found| Refused {
+        outcome: refused(case, &found, String::new()),
+        found,
+    })?;
+    let (lines, said) = repaired(&case.sleeve.cap, &context, n)?;
     case.sleeve.cap = lines;
     Ok(said)
 }
@@ -102,18 +136,19 @@ fn size_of(case: &Case, size: &str) -> Result<usize, String> {
 }
 
 /// What `convert` writes with these options; the first is printed.
-fn forms(args: &ConvertArgs) -> &'static [Form] {
-    match args.checklist {
-        Some(ChecklistForm::Text) => &[Form::Text, Form::Csv],
-        Some(ChecklistForm::Csv) => &[Form::Csv],
-        None if args.together => &[Form::Text],
-        None if args.figure.is_some() && args.case.output.output.is_empty() => &[Form::Svg],
-        None => EVERY_FORM,
+pub(crate) fn forms(args: &ConvertArgs) -> &'static [Form] {
+    match (args.checklist, args.grading) {
+        (_, Some(TableForm::Text)) => &[Form::Text, Form::Json, Form::Csv],
+        (_, Some(TableForm::Csv)) | (Some(TableForm::Csv), _) => &[Form::Csv],
+        (Some(TableForm::Text), _) => &[Form::Text, Form::Csv],
+        (None, None) if args.together => &[Form::Text],
+        (None, None) if args.figure.is_some() && args.case.output.output.is_empty() => &[Form::Svg],
+        (None, None) => EVERY_FORM,
     }
 }
 
 /// The case's arguments with `--runs` and `--choice` as the keys they stand for.
-fn with_wishes(args: &ConvertArgs) -> CaseArgs {
+pub(crate) fn with_wishes(args: &ConvertArgs) -> CaseArgs {
     let mut case = args.case.clone();
     let wishes = [("fit.runs", args.runs), ("fit.choice", args.choice)];
     let wishes = wishes.into_iter();
@@ -124,6 +159,9 @@ fn with_wishes(args: &ConvertArgs) -> CaseArgs {
 
 /// The whole job.
 pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
+    if let Some(outcome) = many(&Job::Convert(args)) {
+        return outcome;
+    }
     let targets = match Targets::new(&args.case.output, &[&args.case.case], forms(args)) {
         Ok(targets) => targets,
         Err(outcome) => return outcome,
@@ -156,7 +194,10 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
 }
 
 /// The conversion in one form.
-fn converted(
+///
+/// # Errors
+/// A sentence when it cannot be made.
+pub(crate) fn converted(
     args: &ConvertArgs,
     case: &Case,
     conversion: &Conversion,
@@ -164,7 +205,11 @@ fn converted(
     form: Form,
 ) -> Result<Vec<u8>, String> {
     let text = match form {
+        Form::Text if args.grading.is_some() => grading_text(case, conversion),
+        Form::Json if args.grading.is_some() => json_line(&grading_json(case, conversion)),
+        Form::Csv if args.grading.is_some() => grading_csv(case, conversion),
         Form::Text if args.checklist.is_some() => checklist_text(conversion),
+        Form::Text if args.flat_lines => flat_lines_text(case, conversion),
         Form::Text if args.together => together_text(case, conversion),
         Form::Text => conversion_text(case, conversion),
         Form::Json => json_line(&conversion_json(case, conversion)),
@@ -179,7 +224,11 @@ fn converted(
 }
 
 /// The old garment alone.
-pub(crate) fn check(args: &CaseArgs) -> Outcome {
+pub(crate) fn check(args: &CheckArgs) -> Outcome {
+    if let Some(outcome) = many(&Job::Check(args)) {
+        return outcome;
+    }
+    let args = &args.case;
     let targets = match Targets::new(&args.output, &[&args.case], TEXT_JSON) {
         Ok(targets) => targets,
         Err(outcome) => return outcome,
@@ -199,15 +248,29 @@ pub(crate) fn check(args: &CaseArgs) -> Outcome {
                 code: code(highest),
             };
             targets.deliver(outcome, |form| {
-                let out = match form {
-                    Form::Json => json_line(&check_json(case, &sizes, &findings)),
-                    _ => check_text(case, &sizes, &findings),
-                };
-                Ok(out.into_bytes())
+                Ok(checked(case, &sizes, &findings, form).into_bytes())
             })
         }
         Err(found) => refused(case, &found, opened.err),
     }
+}
+
+/// A check in one form.
+pub(crate) fn checked(case: &Case, sizes: &[Old], findings: &[Diagnostic], form: Form) -> String {
+    match form {
+        Form::Json => json_line(&check_json(case, sizes, findings)),
+        _ => check_text(case, sizes, findings),
+    }
+}
+
+/// What to do when not one case was named but many: lines, several files or a folder.
+fn many(job: &Job<'_>) -> Option<Outcome> {
+    let batch = job.batch();
+    let first = &job.case().case;
+    if let Some(form) = batch.lines {
+        return Some(lines::lines(job, form));
+    }
+    (!batch.more.is_empty() || first.is_dir()).then(|| batch::batch(job))
 }
 
 pub(crate) fn refused(case: &Case, found: &[Diagnostic], before: String) -> Outcome {

@@ -4,8 +4,7 @@ use std::fs;
 use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
-/// Larger inputs are refused: a pattern is a few kilobytes.
-const MOST_BYTES: u64 = 8 * 1024 * 1024;
+use crate::measure::limits::MAX_FILE_BYTES;
 
 /// The text of a file, or of standard input for `-`.
 ///
@@ -23,25 +22,33 @@ pub(crate) fn text(path: &Path) -> Result<String, String> {
 }
 
 fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+    let too_large = || {
+        format!(
+            "{} is larger than {} MB; a case or a pattern is a few kilobytes.",
+            path.display(),
+            MAX_FILE_BYTES >> 20
+        )
+    };
+    // A large file is refused before it is read; a pipe shows its size only while it is read.
+    if fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() > MAX_FILE_BYTES) {
+        return Err(too_large());
+    }
     let mut bytes = Vec::new();
     let cannot =
         |error: io::Error| format!("{} cannot be read: {}.", path.display(), plain(&error));
     let read = if path.as_os_str() == "-" {
-        io::stdin().take(MOST_BYTES + 1).read_to_end(&mut bytes)
+        io::stdin().take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes)
     } else {
-        fs::File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
+        fs::File::open(path).and_then(|file| file.take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes))
     };
     read.map_err(cannot)?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(format!(
-            "{} is larger than 8 MB; that is no pattern.",
-            path.display()
-        ));
+    if bytes.len() as u64 > MAX_FILE_BYTES {
+        return Err(too_large());
     }
     Ok(bytes)
 }
 
-fn plain(error: &io::Error) -> String {
+pub(crate) fn plain(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file".to_owned(),
         io::ErrorKind::PermissionDenied => "permission is denied".to_owned(),
@@ -157,22 +164,40 @@ fn is_device(path: &Path) -> bool {
 fn prepare<'a>(path: &'a Path, bytes: &[u8]) -> io::Result<Ready<'a>> {
     // A link keeps pointing to its file, and the file is replaced.
     let place = path.canonicalize().unwrap_or_else(|_| path.to_owned());
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".capwright-");
     let before = fs::metadata(&place).ok().map(|data| data.permissions());
     if before.as_ref().is_some_and(fs::Permissions::readonly) {
         return Err(io::ErrorKind::PermissionDenied.into());
     }
-    if let Some(ordinary) = ordinary() {
-        builder.permissions(ordinary);
-    }
-    let mut file = builder.tempfile_in(folder(&place))?;
+    let mut file = new_file_in(folder(&place))?;
     file.write_all(bytes)?;
     if let Some(before) = before {
         file.as_file().set_permissions(before)?;
     }
     file.as_file().sync_all()?;
     Ok(Ready { file, place, path })
+}
+
+/// Writes a file by way of a folder on the same disk: whole or not at all.
+pub(crate) fn write_through(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = new_file_in(folder)?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    file.persist(path)?;
+    Ok(())
+}
+
+/// A file that takes this place when it is persisted, and is gone when it is not.
+pub(crate) fn new_file(path: &Path) -> io::Result<tempfile::NamedTempFile> {
+    new_file_in(folder(path))
+}
+
+fn new_file_in(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".capwright-");
+    if let Some(ordinary) = ordinary() {
+        builder.permissions(ordinary);
+    }
+    builder.tempfile_in(folder)
 }
 
 /// Temporary files are made for their owner alone; a result is an ordinary file, from which the

@@ -3,15 +3,20 @@
 //! Exit code 0: fine; 1: findings at error level; 2: input that cannot be used.
 
 mod args;
+mod batch;
 mod convert;
 mod drift;
 mod explain;
 mod figure;
 mod files;
+mod job;
 mod knit;
+mod lines;
+mod manual;
 mod new;
 mod output;
 mod pdf;
+mod queue;
 mod read;
 mod repair;
 mod show;
@@ -75,6 +80,8 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Explain(args) => explain::explain(args),
         Command::Knit(args) => knit::knit(args),
         Command::Tables(args) => tables::tables(args),
+        Command::Completions(args) => manual::completions(args),
+        Command::Man(args) => manual::man(args),
         Command::New(args) => new::new(args, &mut std::io::stdin().lock(), &mut anstream::stderr()),
         #[cfg(feature = "workbench")]
         Command::Workbench(_) => {

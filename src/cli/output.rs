@@ -6,13 +6,19 @@ use super::args::{Format, OutputArgs};
 use super::{Outcome, files};
 
 /// A form a result can take.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Form {
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub enum Form {
+    /// For people
     Text,
+    /// For programs
     Json,
+    /// A page
     Html,
+    /// Sheets of paper
     Pdf,
+    /// One picture
     Svg,
+    /// Comma-separated values
     Csv,
 }
 
@@ -37,7 +43,7 @@ pub(crate) const LESSON_FORMS: &[Form] =
 pub(crate) const EXERCISE_FORMS: &[Form] = &[Form::Text, Form::Json, Form::Html, Form::Pdf];
 
 impl Form {
-    const fn ending(self) -> &'static str {
+    pub(crate) const fn ending(self) -> &'static str {
         match self {
             Self::Text => "txt",
             Self::Json => "json",
@@ -189,7 +195,7 @@ fn form_of(path: &Path, format: Option<Format>, can: &[Form]) -> Result<Form, St
 }
 
 /// `.txt, .json and .pdf`.
-fn endings(can: &[Form]) -> String {
+pub(crate) fn endings(can: &[Form]) -> String {
     let words: Vec<String> = can
         .iter()
         .map(|form| format!(".{}", form.ending()))

@@ -56,6 +56,11 @@ impl Job<'_> {
                 ..Outcome::default()
             };
         };
+        if !case.sleeve.has_old_cap() {
+            return Outcome::unusable(
+                "The case has no old cap to read; `capwright convert` shows the lines of the one it drafts.",
+            );
+        }
         match cap_context(&case) {
             Ok(context) => self.reading(&case.sleeve.cap, "sleeve.cap", &context, err),
             Err(found) => Outcome {

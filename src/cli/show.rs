@@ -1,8 +1,11 @@
 //! Diagnostics for the terminal: the words underlined where there is a place.
 
+use std::fmt::Write as _;
+
 use annotate_snippets::{AnnotationKind, Group, Level as Rank, Renderer, Snippet};
 
 use crate::diagnostic::{Diagnostic, Level};
+use crate::measure::limits::MAX_SHOWN;
 
 /// A text that spans refer to, and its name.
 #[derive(Clone, Copy, Debug)]
@@ -13,9 +16,15 @@ pub(crate) struct Source<'a> {
 
 /// All diagnostics, each with its place underlined and its next step.
 pub(crate) fn diagnostics(list: &[Diagnostic], source: Source<'_>) -> String {
-    list.iter()
-        .map(|diagnostic| one(diagnostic, source))
-        .collect()
+    let shown = list.iter().take(MAX_SHOWN);
+    let mut text: String = shown.map(|diagnostic| one(diagnostic, source)).collect();
+    if let Some(more @ 1..) = list.len().checked_sub(MAX_SHOWN) {
+        let _ = writeln!(
+            text,
+            "note: {more} more; correct the first ones and look again.\n"
+        );
+    }
+    text
 }
 
 fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {

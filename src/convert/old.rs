@@ -1,5 +1,6 @@
 //! The old garment: lines -> ledgers -> outlines, checked.
 
+use super::adapt::{Adaptation, outlines};
 use super::gauges::gauges;
 use super::person::{Person, person};
 use crate::body::Arm;
@@ -20,10 +21,12 @@ use crate::pattern::{self, Context, Ledger, Piece};
 pub struct Old {
     /// The size's label.
     pub size: String,
-    /// The cap's rows.
+    /// The cap's rows: those of its lines, or of the outline that `[adapt]` put in their place.
     pub ledger: Ledger,
-    /// The cap's outline.
+    /// The cap's outline, the same.
     pub cap: Cap,
+    /// What `[adapt]` did.
+    pub adapted: Option<Adaptation>,
     /// The front armhole.
     pub front: ArmholeEdge,
     /// The back armhole.
@@ -74,22 +77,52 @@ pub(super) fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments,
         Edges::read(case, Front, gauge.body, &mut findings),
         Edges::read(case, Back, gauge.body, &mut findings),
     );
-    // When one size is asked for, what is said about the others is not.
+    let failed: Vec<bool> = case
+        .sizes
+        .iter()
+        .map(|label| findings.iter().any(|finding| is_error_of(finding, label)))
+        .collect();
+    // When one size is asked for, what is said about the others is not. They are adapted all the
+    // same, because a size set keeps its order.
     let asked = only.and_then(|only| case.sizes.get(only));
     findings.retain(|said| said.size.is_none() || asked.is_none() || said.size.as_ref() == asked);
-    let mut sizes = Vec::new();
+    let wanted = |index: usize| only.is_none_or(|only| only == index);
+    let mut parts = Vec::new();
     for (index, label) in case.sizes.iter().enumerate() {
-        let wanted = only.is_none_or(|only| only == index);
-        if !wanted || findings.iter().any(|finding| is_error_of(finding, label)) {
+        if failed.get(index).copied().unwrap_or(true) || case.adapt.is_none() && !wanted(index) {
             continue;
         }
         let edges = fronts.of(index, gauge.body).and_then(|front| {
             let back = backs.of(index, gauge.body)?;
             Ok((front, back))
         });
-        match garment(case, index, &ledgers[index], gauge.pattern, edges) {
-            Ok(one) => sizes.push((index, one)),
-            Err(found) => findings.extend(found.into_iter().map(|d| d.for_size(label))),
+        match Parts::read(case, index, ledgers.get(index), gauge.pattern, edges) {
+            Ok(one) => parts.push(one),
+            Err(found) if wanted(index) => {
+                findings.extend(found.into_iter().map(|d| d.for_size(label)));
+            }
+            Err(_) => {}
+        }
+    }
+    let adapted = match &case.adapt {
+        Some(wishes) => {
+            let found = outlines(case, wishes, &gauge, &parts);
+            found.into_iter().map(Some).collect()
+        }
+        None => vec![None; parts.len()],
+    };
+    let mut sizes = Vec::new();
+    for (part, adapted) in parts.into_iter().zip(adapted) {
+        let index = part.index;
+        if !wanted(index) {
+            continue;
+        }
+        match adapted.transpose() {
+            Ok(adapted) => sizes.extend(garment(case, part, adapted).map(|one| (index, one))),
+            Err(found) => {
+                let label = case.sizes.get(index).cloned().unwrap_or_default();
+                findings.extend(found.into_iter().map(|d| d.for_size(&label)));
+            }
         }
     }
     Ok(Garments { sizes, findings })
@@ -105,6 +138,9 @@ fn is_error_of(finding: &Diagnostic, size: &str) -> bool {
 const CAP_LINES: &str = "sleeve.cap";
 
 fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
+    if !case.sleeve.has_old_cap() {
+        return (Vec::new(), Vec::new());
+    }
     let context = context(
         case,
         &case.sleeve.stitches,
@@ -254,36 +290,83 @@ impl<'a> Edges<'a> {
     }
 }
 
-fn garment(
-    case: &Case,
-    index: usize,
-    ledger: &Ledger,
-    gauge: Gauge,
-    edges: Result<(ArmholeEdge, ArmholeEdge), Diagnostic>,
-) -> Result<Old, Vec<Diagnostic>> {
-    let seam = Seam {
-        stitches: case.sleeve.seam_stitches,
-        rows: case.sleeve.seam_rows,
+/// What is known of one size before its cap is settled.
+#[derive(Clone, Debug)]
+pub(super) struct Parts {
+    /// Its place in the case.
+    pub(super) index: usize,
+    /// The old cap as its lines have it.
+    pub(super) printed: Option<(Ledger, Cap)>,
+    /// The front armhole.
+    pub(super) front: ArmholeEdge,
+    /// The back armhole.
+    pub(super) back: ArmholeEdge,
+    /// Whom it is for.
+    pub(super) person: Person,
+    /// Width of the stitches that wait at the shoulder.
+    pub(super) saddle: Length,
+}
+
+impl Parts {
+    fn read(
+        case: &Case,
+        index: usize,
+        ledger: Option<&Ledger>,
+        gauge: Gauge,
+        edges: Result<(ArmholeEdge, ArmholeEdge), Diagnostic>,
+    ) -> Result<Self, Vec<Diagnostic>> {
+        let seam = Seam {
+            stitches: case.sleeve.seam_stitches,
+            rows: case.sleeve.seam_rows,
+        };
+        let cap = ledger.map(|ledger| {
+            let cap = Cap::from_ledger(ledger, gauge, seam)?;
+            Ok((ledger.clone(), cap))
+        });
+        let (printed, (front, back)) = match (cap.transpose(), edges) {
+            (Ok(printed), Ok(edges)) => (printed, edges),
+            (cap, edges) => {
+                let mut found: Vec<Diagnostic> = cap.err().unwrap_or_default();
+                found.extend(edges.err());
+                return Err(found);
+            }
+        };
+        Ok(Self {
+            index,
+            printed,
+            front,
+            back,
+            person: person(case, index),
+            saddle: saddle(case, index, gauge),
+        })
+    }
+}
+
+/// One size with its cap: the adapted one, or that of the lines. A size has one of them.
+fn garment(case: &Case, parts: Parts, adapted: Option<Adaptation>) -> Option<Old> {
+    let changed = adapted.as_ref().filter(|adapted| adapted.is_changed());
+    let (ledger, cap) = match changed {
+        Some(adapted) => (adapted.outline.ledger.clone(), adapted.outline.cap.clone()),
+        None => parts.printed.clone()?,
     };
-    let cap = Cap::from_ledger(ledger, gauge, seam);
-    let (cap, (front, back)) = match (cap, edges) {
-        (Ok(cap), Ok(edges)) => (cap, edges),
-        (cap, edges) => {
-            let mut found = cap.err().unwrap_or_default();
-            found.extend(edges.err());
-            return Err(found);
-        }
-    };
+    let Parts {
+        index,
+        printed,
+        front,
+        back,
+        person,
+        saddle,
+    } = parts;
     let Person {
         arm,
         bust,
         counterparts,
         mut findings,
-    } = person(case.body.as_ref(), index);
-    let saddle = saddle(case, index, gauge);
+    } = person;
     findings.extend(garment_findings(&Garment {
         units: case.units,
         cap: &cap,
+        ledger: &ledger,
         front: &front,
         back: &back,
         saddle,
@@ -291,15 +374,21 @@ fn garment(
         arm: arm.as_ref(),
         counterparts: &counterparts,
     }));
-    findings.extend(curve_findings(&cap, ledger, &case.sleeve.cap));
-    let size = case.sizes[index].clone();
+    if let Some((ledger, cap)) = &printed {
+        findings.extend(curve_findings(cap, ledger, &case.sleeve.cap));
+    }
+    if let Some(adapted) = &adapted {
+        findings.extend(adapted.outline.findings.iter().cloned());
+    }
+    let size = case.sizes.get(index).cloned().unwrap_or_default();
     let ease = |armhole| ease_strip(&CapEdge::from(&cap), armhole, saddle / 2.0, EASE_BANDS);
-    Ok(Old {
-        ledger: ledger.clone(),
+    Some(Old {
+        ledger,
         front_ease: ease(&front),
         back_ease: ease(&back),
         share: arm.as_ref().and_then(|arm| arm_share(cap.upper_arm(), arm)),
         cap,
+        adapted,
         front,
         back,
         arm,
@@ -331,6 +420,20 @@ impl Old {
         (sum(&self.front_ease), sum(&self.back_ease))
     }
 
+    /// The finished upper arm wanted: the one wished for, else the cap's own.
+    pub fn wanted_upper_arm(&self) -> Length {
+        let changed = self.adapted.as_ref().filter(|adapted| adapted.is_changed());
+        changed.map_or(self.cap.upper_arm(), |adapted| adapted.outline.upper_arm)
+    }
+
+    /// The word for the cap before `name` in a message: the old one's, or none.
+    fn called(&self, old: &'static str, adapted: &'static str) -> &'static str {
+        match &self.adapted {
+            Some(adaptation) if adaptation.is_changed() => adapted,
+            _ => old,
+        }
+    }
+
     /// True when front and back have the same armhole.
     pub fn is_alike(&self) -> bool {
         self.front == self.back
@@ -340,7 +443,12 @@ impl Old {
     /// judged instead.
     pub(super) fn judge_arm(&mut self, units: Units) {
         let arm = self.arm.as_ref();
-        let found = arm_findings(units, "old upper arm", self.cap.upper_arm(), arm);
+        let found = arm_findings(
+            units,
+            self.called("old upper arm", "upper arm"),
+            self.cap.upper_arm(),
+            arm,
+        );
         let found = found.into_iter().map(|d| d.for_size(&self.size));
         self.findings.extend(found);
     }
@@ -351,8 +459,14 @@ pub(super) fn old_widths(old: &Old) -> SizeWidths {
     SizeWidths {
         size: old.size.clone(),
         lengths: vec![
-            ("old upper arm", old.cap.upper_arm()),
-            ("old cap's depth", old.cap.depth()),
+            (
+                old.called("old upper arm", "upper arm"),
+                old.cap.upper_arm(),
+            ),
+            (
+                old.called("old cap's depth", "cap's depth"),
+                old.cap.depth(),
+            ),
             ("front armhole's edge", old.front.edge()),
             ("back armhole's edge", old.back.edge()),
             ("front armhole's depth", old.front.depth()),

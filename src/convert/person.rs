@@ -1,7 +1,7 @@
 //! Whom the garment is for: arms, bust, and what the surveys know of armholes.
 
 use crate::body::{Arm, Counterpart, Key, arm_and_bust, armhole_counterparts, bust_of, look_up};
-use crate::case::{Body, BodyKey};
+use crate::case::{ArmWish, BodyKey, Case};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Length;
 
@@ -19,9 +19,13 @@ pub(super) struct Person {
 }
 
 /// Looks up the people of one size of the case; nobody when the case names no body.
-pub(super) fn person(body: Option<&Body>, index: usize) -> Person {
-    let Some((body, key)) = body.and_then(|body| Some((body, body.keys.get(index)?))) else {
-        return Person::default();
+pub(super) fn person(case: &Case, index: usize) -> Person {
+    let Some((body, key)) = case
+        .body
+        .as_ref()
+        .and_then(|body| Some((body, body.keys.get(index)?)))
+    else {
+        return wished(case, index);
     };
     let table = body.table.as_deref().unwrap_or_default();
     let key = key_of(key);
@@ -39,6 +43,27 @@ pub(super) fn person(body: Option<&Body>, index: usize) -> Person {
         bust,
         counterparts: bust.map_or_else(Vec::new, |bust| armhole_counterparts(table, bust)),
         findings,
+    }
+}
+
+/// The arm that `[adapt]` names, in a case without a body.
+fn wished(case: &Case, index: usize) -> Person {
+    let wish = case
+        .adapt
+        .as_ref()
+        .and_then(|adapt| adapt.upper_arm.as_ref());
+    let Some(ArmWish::Eased {
+        body: Some(arms), ..
+    }) = wish
+    else {
+        return Person::default();
+    };
+    let found = arms.get(index).map(|arm| look_up("", &Key::UpperArm(*arm)));
+    let (arm, findings) = found.unwrap_or_default();
+    Person {
+        arm,
+        findings,
+        ..Person::default()
     }
 }
 

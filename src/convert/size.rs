@@ -157,7 +157,7 @@ pub(super) fn problem<'a>(
         back: &old.back,
         cap_gauge: gauge.cap,
         tube_gauge: gauge.tube,
-        upper_arm: old.cap.upper_arm(),
+        upper_arm: old.wanted_upper_arm(),
         repeat: Repeat {
             multiple: case.sleeve.repeat.0,
             plus: case.sleeve.repeat.1,

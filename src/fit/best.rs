@@ -23,6 +23,8 @@ pub(crate) struct Best {
     ceiling: f64,
     /// All caps that cost no more have been looked at.
     searched: f64,
+    /// Only the largest number of runs is asked for.
+    only_most: bool,
     near: Option<Near>,
 }
 
@@ -44,8 +46,24 @@ impl Best {
             unproven: vec![f64::INFINITY; MOST_RUNS],
             ceiling: f64::INFINITY,
             searched: f64::NEG_INFINITY,
+            only_most: false,
             near: None,
         }
+    }
+
+    /// Looks for the best cap below a ceiling, its runs given.
+    pub(crate) fn below(ceiling: f64) -> Self {
+        Self {
+            ceiling,
+            only_most: true,
+            ..Self::none()
+        }
+    }
+
+    /// The best cap of all.
+    pub(crate) fn into_best(self) -> Option<Candidate> {
+        let found = self.by_runs.into_iter().flatten();
+        found.min_by(|a, b| a.objective.total_cmp(&b.objective))
     }
 
     /// Looks for every cap with at most `runs` runs that costs no more than `limit`.
@@ -79,7 +97,7 @@ impl Best {
             };
         }
         let least = self.least(runs);
-        if least <= self.searched {
+        if least <= self.searched || self.only_most && runs < MOST_RUNS {
             return f64::NEG_INFINITY;
         }
         least.min(self.ceiling)
@@ -87,7 +105,7 @@ impl Best {
 
     /// The same where all sequences are looked at one by one: no ceiling is needed.
     pub(crate) fn limit_of_few(&self, runs: usize) -> f64 {
-        if self.near.is_some() {
+        if self.near.is_some() || self.only_most {
             self.limit(runs)
         } else {
             self.least(runs)

@@ -83,6 +83,7 @@ pub(crate) fn turn_pair_counts(problem: &Problem<'_>) -> Vec<Vec<u32>> {
 pub(crate) fn choices(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Choice> {
     let targets_cm = problem.targets_cm(turn_pairs);
     let frame = Frame {
+        chain: false,
         crown: 0,
         stitch_cm: problem.cap_gauge.stitch_width().to_cm(),
         row_cm: problem.cap_gauge.row_height().to_cm(),

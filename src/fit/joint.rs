@@ -187,6 +187,8 @@ pub(crate) struct Joint {
     first: f64,
     lone: f64,
     multiplier: f64,
+    /// The moves are those of the runs, in their order.
+    chain: bool,
 }
 
 impl Joint {
@@ -200,6 +202,7 @@ impl Joint {
             first: steps.first(),
             lone: steps.edges.lone,
             multiplier: steps.multiplier,
+            chain: steps.edges.chain,
             layers: Layers::default(),
         };
         let ends = layers.cells(layers.pairs());
@@ -245,6 +248,9 @@ impl Joint {
             let ends_here = if last { self.lone } else { 0.0 };
             let mut stay = NONE;
             for c in 0..MOST_RUNS {
+                if self.chain && !(c + m + 1 == MOST_RUNS && (!last || m + 1 == self.moves)) {
+                    continue;
+                }
                 stay[c] = step + goes_on[c].min(changes[c]);
                 let begun = (goes_on[c] + ends_here).min(changes[c] + self.lone);
                 start[c] = start[c].min(step + begun);
@@ -264,6 +270,9 @@ impl Joint {
 
     /// Least cost from a state after this pair to the end; infinite outside the band.
     pub(crate) fn rest(&self, pair: usize, at: State) -> f64 {
+        if self.chain && !self.follows_chain(pair, at.last, at.changes) {
+            return f64::INFINITY;
+        }
         let lone = if at.fresh { self.lone } else { 0.0 };
         let Some(cell) = self.layers.cell(pair, at.net, at.drops) else {
             return f64::INFINITY;
@@ -276,6 +285,13 @@ impl Joint {
             Some(left) => stay.min(self.start[cell][left] + lone),
             None => stay,
         }
+    }
+
+    /// In a chain the moves come in their order, each once: the first with all changes left, the next with
+    /// one fewer; the last ends it.
+    fn follows_chain(&self, pair: usize, m: usize, changes: usize) -> bool {
+        let in_order = changes + m + 1 == MOST_RUNS;
+        in_order && (pair < self.layers.pairs() || m + 1 == self.moves)
     }
 
     /// Every state that can follow, with the cost of its step and of what follows it at the least.

@@ -19,6 +19,7 @@ mod relax;
 mod search;
 mod solve;
 mod table;
+mod together;
 mod trade;
 mod tube;
 mod widths;
@@ -35,5 +36,6 @@ pub use plan::{CapPlan, Crown, FlankPlan, Move, Zone};
 pub use problem::{DEFAULT_GAP_LIMIT, Ease, LARGEST_GAP_LIMIT, Live, Problem, Repeat, Wishes};
 pub use recipe::recipe;
 
+pub use together::{Together, together};
 pub use trade::{Fit, Status, TradePoint, fit};
 pub use tube::{Tube, TubePlan, even_intervals, tube};

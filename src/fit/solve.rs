@@ -54,7 +54,10 @@ pub(crate) fn improve(
         if set.flanks.iter().any(|flank| flank.groups.is_empty()) {
             continue;
         }
-        region.few(&set, &shorts, best);
+        // The runs of a chain are given: the tables do them all.
+        if !choice.frame.chain {
+            region.few(&set, &shorts, best);
+        }
         region.many(&set, multipliers, best);
     }
 }

@@ -16,6 +16,8 @@ pub(crate) struct Frame {
     pub(crate) row_cm: f64,
     pub(crate) old_area_cm2: f64,
     pub(crate) moves: Vec<Move>,
+    /// The moves are those of the runs, in their order, each run worked once at the least.
+    pub(crate) chain: bool,
 }
 
 impl Frame {
@@ -54,6 +56,8 @@ pub(crate) struct EdgeCosts {
     pub(crate) constant: f64,
     /// Cost of a run of one move.
     pub(crate) lone: f64,
+    /// As in the frame.
+    pub(crate) chain: bool,
 }
 
 impl EdgeCosts {
@@ -83,13 +87,19 @@ impl EdgeCosts {
             pairs: frame.turn_pairs(),
             constant: share * zones_cost(pickups),
             lone: share * WEIGHTS.lone_move,
+            chain: frame.chain,
         }
     }
 
     /// Widths alone: moves that widen alike are one here, so that a sequence never has more runs,
     /// nor more of a single move, than the one it stands for. A bound for every pick-up plan.
     pub(crate) fn none(frame: &Frame) -> Self {
-        let widens: BTreeSet<u32> = frame.moves.iter().map(|m| m.widens().count()).collect();
+        let widens = frame.moves.iter().map(|m| m.widens().count());
+        let widens: Vec<u32> = if frame.chain {
+            widens.collect()
+        } else {
+            widens.collect::<BTreeSet<u32>>().into_iter().collect()
+        };
         let moves: Vec<Move> = widens.into_iter().map(|take| Move::new(take, 0)).collect();
         let taken: u32 = moves.iter().map(|m| m.take).max().unwrap_or(0);
         let most = taken as usize * frame.turn_pairs();
@@ -101,7 +111,9 @@ impl EdgeCosts {
             high: 0.0,
             pairs: frame.turn_pairs(),
             constant: 0.0,
-            lone: WEIGHTS.lone_move,
+            // Neighbouring runs of a chain may widen alike and be one run to the eye of the widths.
+            lone: if frame.chain { 0.0 } else { WEIGHTS.lone_move },
+            chain: frame.chain,
             moves,
         }
     }

@@ -192,6 +192,46 @@ bound!(
     "cm"
 );
 bound!(
+    "Ease at the upper arm as a share of the arm, in per cent.",
+    ARM_EASE_PCT,
+    "ease at the upper arm",
+    -50.0,
+    150.0,
+    "%"
+);
+bound!(
+    "Ease along one side of the armhole: cap edge less armhole edge, in centimetres.",
+    EDGE_EASE,
+    "ease along the armhole",
+    -1.0,
+    8.0,
+    "cm"
+);
+bound!(
+    "The same as a share of the armhole's edge, in per cent.",
+    EDGE_EASE_PCT,
+    "ease along the armhole",
+    -5.0,
+    40.0,
+    "%"
+);
+bound!(
+    "Width of the top of a cap, in centimetres.",
+    TOP_WIDTH,
+    "top of a cap",
+    0.5,
+    60.0,
+    "cm"
+);
+bound!(
+    "Depth of a cap, in centimetres.",
+    CAP_DEPTH,
+    "cap depth",
+    2.0,
+    80.0,
+    "cm"
+);
+bound!(
     "Length of a cuff, in centimetres.",
     CUFF_LENGTH,
     "cuff length",
@@ -273,6 +313,11 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &ARMHOLE_DEPTH,
     &SLEEVE_LENGTH,
     &ARM_EASE,
+    &ARM_EASE_PCT,
+    &EDGE_EASE,
+    &EDGE_EASE_PCT,
+    &TOP_WIDTH,
+    &CAP_DEPTH,
     &CUFF_LENGTH,
     &BUST,
     &CHOICE,

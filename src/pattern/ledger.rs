@@ -95,12 +95,13 @@ impl Ledger {
     #[must_use]
     pub fn turned(&self) -> Self {
         let rows = self.fabric();
-        let before = rows.iter().map(|row| row.stitches);
-        let before = std::iter::once(self.start).chain(before);
-        let pairs: Vec<(&LedgerRow, Stitches)> = rows.iter().zip(before).collect();
-        let numbered = (1_u32..).zip(pairs.into_iter().rev());
+        let before = |i: usize| match i.checked_sub(1).and_then(|i| rows.get(i)) {
+            Some(row) => row.stitches,
+            None => self.start,
+        };
+        let numbered = (1_u32..).zip(rows.iter().enumerate().rev());
         let mut rows: Vec<LedgerRow> = numbered
-            .map(|(row, (old, stitches))| {
+            .map(|(row, (i, old))| {
                 let cast_on = old.increase_end == Stitches::ZERO;
                 LedgerRow {
                     row,
@@ -117,7 +118,7 @@ impl Ledger {
                     decrease_end: old.increase_end,
                     increase_start: Stitches::ZERO,
                     increase_end: Stitches::ZERO,
-                    stitches,
+                    stitches: before(i),
                     ..*old
                 }
             })

@@ -71,7 +71,6 @@ mod finding;
 mod ledger;
 mod lexeme;
 mod lexer;
-pub mod limits;
 mod program;
 mod read;
 mod repair;
@@ -82,6 +81,7 @@ mod vocabulary;
 mod write;
 
 pub use crate::case::{Readings, Take};
+pub use crate::measure::limits;
 pub use codes::CODES;
 pub use context::{Context, Piece};
 pub use ledger::{Ledger, LedgerRow};

@@ -4,8 +4,9 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
+use super::adapt::{adapt_json, adapt_set, adapt_text, printed_json};
 use super::groups::{Group, groups};
-use super::json::{armhole, cm, finding_json, old_cap, round};
+use super::json::{adapted_cap, armhole, cm, finding_json, old_cap, round};
 use super::pattern_text::wrapped;
 use crate::case::Case;
 use crate::convert::Old;
@@ -29,6 +30,9 @@ fn size_json(old: &Old) -> Value {
     json!({
         "size": old.size,
         "old_cap": old_cap(old),
+        "adapted_cap": adapted_cap(old),
+        "printed_cap": printed_json(old),
+        "adapt": adapt_json(old),
         "curve": curve_json(old),
         "armhole": armhole(&old.front, &old.back),
         "depth_share": round(old.depth_share(), 4),
@@ -89,6 +93,10 @@ pub fn check_text(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String
     let mut out = format!("{} - check ({})\n\n", case.title, case.units);
     out.push_str(&table(case, sizes, findings));
     out.push_str(&strips(case.units, sizes));
+    match sizes {
+        [one] => out.push_str(&adapt_text(case.units, one)),
+        several => out.push_str(&adapt_set(case, several)),
+    }
     let groups = all_groups(sizes, findings);
     if groups.is_empty() {
         out.push_str("Nothing was found.\n");

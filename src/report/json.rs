@@ -2,14 +2,15 @@
 
 use serde_json::{Map, Value, json};
 
+use super::adapt::{adapt_json, printed_json};
 use super::checks::strip_json;
 use crate::case::Case;
 use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion, Written};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{CapPlan, FlankPlan, Measures, NearTie, SideMeasures, TradePoint};
 use crate::measure::{Gauge, Length};
-use crate::outline::ArmholeEdge;
-use crate::pattern::LedgerRow;
+use crate::outline::{ArmholeEdge, Cap};
+use crate::pattern::{Ledger, LedgerRow};
 
 /// A conversion as one JSON object, ready to be printed.
 pub fn conversion_json(case: &Case, conversion: &Conversion) -> Value {
@@ -52,6 +53,9 @@ fn size(size: &SizeConversion) -> Value {
     json!({
         "size": size.old.size,
         "old_cap": old_cap(&size.old),
+        "adapted_cap": adapted_cap(&size.old),
+        "printed_cap": printed_json(&size.old),
+        "adapt": adapt_json(&size.old),
         "armhole": armhole(&size.old.front, &size.old.back),
         "gauge": gauges(&size.gauge),
         "findings": size.findings.iter().map(finding_json).collect::<Vec<_>>(),
@@ -95,19 +99,29 @@ fn sleeve_json(written: &Written) -> Value {
     })
 }
 
-/// What is known of an old cap.
+/// The flat cap that a new one keeps: the old one, or what `[adapt]` put in its place.
 pub(crate) fn old_cap(old: &Old) -> Value {
+    cap_json(&old.cap, &old.ledger)
+}
+
+/// The same once more where `[adapt]` was asked; null without.
+pub(crate) fn adapted_cap(old: &Old) -> Value {
+    old.adapted.as_ref().map_or(Value::Null, |_| old_cap(old))
+}
+
+/// What is known of a flat cap.
+pub(crate) fn cap_json(cap: &Cap, ledger: &Ledger) -> Value {
     json!({
-        "rows": old.cap.rows().count(),
-        "depth_cm": cm(old.cap.depth()),
-        "area_cm2": round(old.cap.area_cm2(), 2),
-        "edge_cm": cm(old.cap.edge()),
-        "edge_above_underarm_cm": cm(old.cap.edge_above_underarm()),
-        "stepped_edge_cm": cm(old.cap.stepped_edge()),
-        "upper_arm_cm": cm(old.cap.upper_arm()),
-        "top_cm": cm(old.cap.top()),
-        "final_stitches": old.cap.final_stitches().count(),
-        "ledger": old.ledger.rows.iter().map(ledger_row).collect::<Vec<_>>(),
+        "rows": cap.rows().count(),
+        "depth_cm": cm(cap.depth()),
+        "area_cm2": round(cap.area_cm2(), 2),
+        "edge_cm": cm(cap.edge()),
+        "edge_above_underarm_cm": cm(cap.edge_above_underarm()),
+        "stepped_edge_cm": cm(cap.stepped_edge()),
+        "upper_arm_cm": cm(cap.upper_arm()),
+        "top_cm": cm(cap.top()),
+        "final_stitches": cap.final_stitches().count(),
+        "ledger": ledger.rows.iter().map(ledger_row).collect::<Vec<_>>(),
     })
 }
 

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use super::adapt::{adapt_text, flat_lines, flat_name, flat_word, printed_cells, replaced};
 use super::checks::{bands, finding_line};
 use super::pattern_text::{WIDTH, instructions, sleeve_name, sleeve_text, wrapped};
 use super::trade_text::trade_text;
@@ -51,6 +52,12 @@ pub fn together_text(case: &Case, conversion: &Conversion) -> String {
         out.push_str(&instructions(&write_set(&of_sleeve)));
     }
     out
+}
+
+/// The flat caps alone, as a pattern's lines for all sizes: for those who stay with sewing.
+pub fn flat_lines_text(case: &Case, conversion: &Conversion) -> String {
+    let sizes = conversion.sizes.iter().map(|size| size.old.clone());
+    flat_lines(case, &sizes.collect::<Vec<_>>())
 }
 
 /// The cap's rows to tick off, of every size and sleeve.
@@ -200,6 +207,7 @@ fn size_text(case: &Case, size: &SizeConversion) -> String {
     ));
     out.push_str(&gauge_lines(case, size));
     out.push_str(&numbers(case.units, size));
+    out.push_str(&adapt_text(case.units, &size.old));
     for written in &size.written {
         out.push_str(&sleeve_text(written));
     }
@@ -239,7 +247,14 @@ pub(super) fn gauge_rows(case: &Case, size: &SizeConversion) -> [(&'static str, 
     };
     let (stitches, rows) = gauge.drift_pct();
     [
-        ("old pattern", show(gauge.pattern)),
+        (
+            if case.sleeve.has_old_cap() {
+                "old pattern"
+            } else {
+                "pattern"
+            },
+            show(gauge.pattern),
+        ),
         ("new cap", format!("{}, back and forth", show(gauge.cap))),
         ("tube", format!("{}, in rounds{assumed}", show(gauge.tube))),
         (
@@ -254,7 +269,22 @@ pub(super) fn gauge_rows(case: &Case, size: &SizeConversion) -> [(&'static str, 
 }
 
 fn numbers(units: Units, size: &SizeConversion) -> String {
-    laid_out(&number_rows(units, size)) + "\n" + &trade_text(units, size) + &ease_text(units, size)
+    let rows = number_rows(units, size);
+    let table = match replaced(&size.old) {
+        None => laid_out(&rows),
+        Some((_, printed)) => {
+            // The cap of the lines comes first; what is only asked of a new cap stays empty.
+            let cells = std::iter::once("old cap".to_owned()).chain(printed_cells(units, printed));
+            let with = rows
+                .into_iter()
+                .zip(cells.chain(std::iter::repeat(String::new())));
+            let rows: Vec<[String; 5]> = with
+                .map(|([name, flat, new, recipe], old)| [name, old, flat, new, recipe])
+                .collect();
+            laid_out(&rows)
+        }
+    };
+    table + "\n" + &trade_text(units, size) + &ease_text(units, size)
 }
 
 /// Old cap, new cap and recipe side by side; the first row names the columns.
@@ -265,7 +295,7 @@ pub(super) fn number_rows(units: Units, size: &SizeConversion) -> Vec<[String; 4
     let mut table = vec![
         [
             String::new(),
-            "old cap".to_owned(),
+            flat_name(&size.old).to_owned(),
             "new cap".to_owned(),
             "common recipe".to_owned(),
         ],
@@ -302,7 +332,7 @@ pub(super) fn number_rows(units: Units, size: &SizeConversion) -> Vec<[String; 4
             format!("crown of {}", recipe.crown.stitches.count()),
         ],
         [
-            "off the old width".to_owned(),
+            format!("off the {} width", flat_word(&size.old)),
             String::new(),
             format!("{} rms", units.show_fine(m.width_rms)),
             format!("{} rms", units.show_fine(rm.width_rms)),
@@ -342,16 +372,23 @@ fn ease_text(units: Units, size: &SizeConversion) -> String {
 /// The strips of ease, named; two where front and back are alike, else four.
 pub(super) fn ease_strips(size: &SizeConversion) -> Vec<(&'static str, &[EaseBand])> {
     let alike = size.old.is_alike() && size.front_ease == size.back_ease;
+    let old = flat_word(&size.old) == "old";
     if alike {
         return vec![
-            ("old", size.old.front_ease.as_slice()),
+            (flat_word(&size.old), size.old.front_ease.as_slice()),
             ("new", size.front_ease.as_slice()),
         ];
     }
     vec![
-        ("old front", size.old.front_ease.as_slice()),
+        (
+            if old { "old front" } else { "flat front" },
+            size.old.front_ease.as_slice(),
+        ),
         ("new front", size.front_ease.as_slice()),
-        ("old back", size.old.back_ease.as_slice()),
+        (
+            if old { "old back" } else { "flat back" },
+            size.old.back_ease.as_slice(),
+        ),
         ("new back", size.back_ease.as_slice()),
     ]
 }
@@ -474,7 +511,8 @@ pub(super) fn finished_lines(case: &Case, size: &SizeConversion) -> Vec<String> 
     }
     let (old, new) = size.knitted_stitches;
     lines.push(format!(
-        "stitches knitted in the cap: {new}, in the old one {old}; yarn in about that proportion, a few per cent either way; two seams fewer (cap into armhole, sleeve)"
+        "stitches knitted in the cap: {new}, in the {} one {old}; yarn in about that proportion, a few per cent either way; two seams fewer (cap into armhole, sleeve)",
+        flat_word(&size.old)
     ));
     lines
 }

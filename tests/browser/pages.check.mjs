@@ -1,7 +1,7 @@
 // The worksheets, the lesson and the exercise sheet: valid HTML, no accessibility fault in light or dark, nothing wider than a
 // phone; printed on A4 and letter no table of runs is split.
 import assert from "node:assert/strict";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { HtmlValidate } from "html-validate";
@@ -17,6 +17,8 @@ const pages = [
   ["quillam-91.html", "convert", "cases/quillam-cardigan.toml", "--size", "91 cm"],
   ["lesson.html", "drift", "cases/saddle-lesson.toml"],
   ["class.html", "drift", "cases/saddle-lesson.toml", "--exercise"],
+  // The page of a batch stands in the folder of its results.
+  ["shelf/index.html", "convert", "cases"],
 ];
 
 let browser;
@@ -29,7 +31,7 @@ for (const [name, ...command] of pages) {
   test(name, () =>
     inFolder(async (folder) => {
       const file = join(folder, name);
-      capwright(...command, "-o", file);
+      capwright(...command, "-o", name.endsWith("/index.html") ? dirname(file) : file);
 
       const report = await new HtmlValidate({ extends: ["html-validate:recommended"] }).validateFile(file);
       const faults = report.results.flatMap((result) => result.messages.map((m) => `${m.line}: ${m.ruleId}: ${m.message}`));

@@ -217,7 +217,12 @@ impl Writer {
         };
         let goes_on = self.going.as_ref() == Some(&(verb, edge, by.clone()));
         if goes_on && verb != Verb::BindOff {
-            let _ = write!(self.out, ", then next {}", self.rows_word(counts));
+            let rows = if counts.iter().all(|&n| n == 1) {
+                "row".to_owned()
+            } else {
+                self.rows_word(counts)
+            };
+            let _ = write!(self.out, ", then next {rows}");
         } else {
             self.start(verb, edge, by);
             let _ = write!(self.out, " of {next}");

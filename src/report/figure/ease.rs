@@ -2,6 +2,7 @@
 
 use nalgebra::Point2;
 
+use super::super::adapt::flat_name;
 use super::scale::{Axis, Frame};
 use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of};
@@ -24,7 +25,7 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
     let units = of.case.units;
     let mut sheet = Sheet::default();
     let keys = BELOW_HEADING + 14.0;
-    let next = swatch_key(&mut sheet, (MARGIN, keys), Bar::OLD, "old cap");
+    let next = swatch_key(&mut sheet, (MARGIN, keys), Bar::OLD, flat_name(&size.old));
     let next = swatch_key(&mut sheet, (next, keys), Bar::NEW, "new cap");
     let said = format!("above the line fuller, below tighter ({units})");
     sheet.text((next, keys), Set::LABEL, &said);

@@ -20,6 +20,7 @@ mod svg;
 mod swatch;
 mod trade;
 
+use super::adapt::flat_name;
 use crate::case::Case;
 use crate::convert::drift::DriftLesson;
 use crate::convert::{Conversion, SizeConversion, Written};
@@ -143,7 +144,8 @@ impl<'a> Of<'a> {
     fn old_words(&self) -> String {
         let (units, cap) = (self.case.units, &self.size.old.cap);
         format!(
-            "old cap: {} deep, {}",
+            "{}: {} deep, {}",
+            flat_name(&self.size.old),
             units.show(cap.depth()),
             area(units, cap.area_cm2())
         )

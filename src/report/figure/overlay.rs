@@ -2,11 +2,13 @@
 
 use nalgebra::Point2;
 
+use super::super::adapt::replaced;
 use super::outline::{closed, mirrored, new_edge, new_steps, old_steps};
 use super::scale::True;
 use super::sheet::{BELOW_HEADING, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of, SIDES};
 use crate::measure::{Length, Units};
+use crate::outline::Cap;
 
 /// Room for the rulers at the sides.
 const SIDE: f64 = 66.0;
@@ -16,8 +18,10 @@ const TALLEST: f64 = 420.0;
 pub(super) fn overlay(of: &Of<'_>) -> Figure {
     let size = of.size;
     let (old, new) = (&size.old.cap, &size.fit.measures);
-    let widest = longer(old.upper_arm(), join(of));
-    let deepest = longer(old.depth(), new.depth);
+    let printed = replaced(&size.old).map(|(_, cap)| cap);
+    let longest = |a, b, of: fn(&Cap) -> Length| longer(longer(a, b), printed.map_or(a, of));
+    let widest = longest(old.upper_arm(), join(of), Cap::upper_arm);
+    let deepest = longest(old.depth(), new.depth, Cap::depth);
     let k = ((WIDTH - 2.0 * SIDE) / widest.to_cm()).min(TALLEST / deepest.to_cm());
     let map = True {
         origin: (WIDTH / 2.0, BELOW_HEADING + 84.0),
@@ -34,6 +38,12 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     let thin = Pen::new(NEW, 1.0, "");
     sheet.shape(&map.all(&pairs), "none", Some(thin), &what("new"));
     net_outlines(&mut sheet, map, of);
+    if let Some(printed) = printed {
+        let (edge, dashed) = (printed.edge_points_cm(), Pen::new(OLD, 1.2, "6 4"));
+        let what = [("data-edge", "printed".to_owned())];
+        sheet.line(&map.all(&mirrored(&edge)), dashed, &what);
+        sheet.line(&map.all(&edge), dashed, &what);
+    }
     rulers(&mut sheet, map, widest, deepest);
     let (left, right) = SIDES;
     let y = map.origin.1 + k * deepest.to_cm() - 14.0;
@@ -41,7 +51,10 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     sheet.text((map.origin.0 - out, y), Set::LABEL.middle(), left);
     sheet.text((map.origin.0 + out, y), Set::LABEL.middle(), right);
     let note = map.origin.1 + k * deepest.to_cm() + 62.0;
-    let said = "bold: net outline; fine steps: rows (old), turn pairs (new)";
+    let said = match printed {
+        Some(_) => "bold: net outline; dashed: the old cap; fine steps: rows, turn pairs (new)",
+        None => "bold: net outline; fine steps: rows (old), turn pairs (new)",
+    };
     sheet.text((MARGIN, note), Set::LABEL, said);
     let about = of.about_one_sleeve("overlay", "Old and new cap", words(of), Some(k));
     sheet.finish(about, note + 14.0)

@@ -6,10 +6,10 @@ use super::{Block, Column, ColumnKind, Heading, Part, Sheet, Table, bound};
 use crate::diagnostic::Diagnostic;
 use crate::report::figure::Figure;
 
-const STYLE: &str = include_str!("page.css");
+pub(in crate::report) const STYLE: &str = include_str!("page.css");
 
 /// Text as HTML has it. Control characters, which HTML does not know, are left out.
-fn escape(text: &str) -> String {
+pub(in crate::report) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

@@ -9,6 +9,7 @@ mod steps;
 mod worksheet;
 
 pub use exercise::{exercise_html, lesson_html};
+pub(in crate::report) use html::{STYLE, escape};
 #[cfg(feature = "pdf")]
 pub use pdf::{Paper, PdfError, exercise_pdf, lesson_pdf, worksheet_pdf};
 pub use worksheet::worksheet_html;

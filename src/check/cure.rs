@@ -1,0 +1,109 @@
+//! What `[adapt]` would make of a finding, with the numbers filled in.
+
+use super::garment::Garment;
+use crate::adapt::{self, EdgeEase, Keep, OldCap, Opening, Problem, Wishes};
+use crate::body::Arm;
+use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units, nearest_whole};
+use crate::outline::{ArmholeEdge, Seam};
+
+/// The next step for a cap edge that does not fit: another cap by `[adapt]`, or another armhole.
+///
+/// `None` when no outline meets the armhole; the finding's own advice stands then.
+pub(super) fn edge_cure(garment: &Garment<'_>) -> Option<String> {
+    let problem = problem(garment, EdgeEase::Length(Length::ZERO))?;
+    let rows = adapt::proposed_rows(&problem)?;
+    let units = garment.units;
+    let depth = problem.gauge.height(rows);
+    let off = garment.cap.edge_above_underarm() - problem.opening.edge();
+    let change = Rows(nearest_whole((off / problem.opening.row).abs()));
+    let armhole = if off.to_cm() < 0.0 {
+        format!("take {change} out of each side of the armhole")
+    } else {
+        format!("work {change} more on each side of the armhole")
+    };
+    Some(format!(
+        "First make sure that both are of the same size. Then add `[adapt]` with `ease = 0` to the case: a cap of {rows}, {} deep (now {}, {}), meets this armhole; or {armhole}.",
+        units.show(depth),
+        garment.cap.rows(),
+        units.show(garment.cap.depth()),
+    ))
+}
+
+/// The next step for a cap too deep or too shallow for its armhole, where the armhole's own edge asks
+/// for a usual depth.
+pub(super) fn depth_cure(
+    garment: &Garment<'_>,
+    usual: &std::ops::RangeInclusive<f64>,
+) -> Option<String> {
+    let problem = problem(garment, EdgeEase::Length(Length::ZERO))?;
+    let rows = adapt::proposed_rows(&problem)?;
+    let depth = problem.gauge.height(rows);
+    usual.contains(&(depth / problem.opening.depth)).then(|| {
+        format!(
+            "Check the size, the row gauge and that no lines are missing. Then add `[adapt]` with `ease = 0` to the case: a cap of {rows}, {} deep, has the edge that this armhole asks for.",
+            garment.units.show(depth),
+        )
+    })
+}
+
+/// The next step for an underarm that differs from the body's.
+pub(super) fn underarm_cure(garment: &Garment<'_>, body: Length) -> String {
+    format!(
+        "Nothing, if the pattern means it; else check both numbers, or add `[adapt]` to the case: its cap takes the body's {} a side.",
+        garment.units.show(body),
+    )
+}
+
+/// The next step for an upper arm that does not fit its arm.
+pub(super) fn arm_cure(units: Units, arm: &Arm) -> String {
+    let number = |length: Length| format!("{:.1}", units.number(length));
+    let (ease, hint) = match arm.ease {
+        Some(ease) => (number(ease), ""),
+        None => ("0".to_owned(), " and the ease you want"),
+    };
+    format!(
+        "Choose another size, or set adapt.upper_arm = {{ body = {}, ease = {ease} }} in the case{hint}: the cap is adapted to that arm before it is converted. Measure the arm first; that beats any table.",
+        number(arm.typical()),
+    )
+}
+
+fn problem<'a>(garment: &Garment<'a>, ease: EdgeEase) -> Option<Problem<'a>> {
+    let cap = garment.cap;
+    let per_10cm = |length: Length| 10.0 / length.to_cm();
+    let gauge = Gauge::per_10cm(per_10cm(cap.stitch_width()), per_10cm(cap.row_height())).ok()?;
+    let (front, back) = (garment.front, garment.back);
+    Some(Problem {
+        units: garment.units,
+        old: Some(OldCap {
+            cap,
+            ledger: garment.ledger,
+        }),
+        opening: Opening {
+            front: front.edge() + garment.saddle / 2.0,
+            back: back.edge() + garment.saddle / 2.0,
+            depth: (front.depth() + back.depth()) / 2.0,
+            underarm: (front.underarm_width() + back.underarm_width()) / 2.0,
+            row: row(front)?,
+        },
+        gauge,
+        // Only the number of rows is asked for, and seams do not change it.
+        seam: Seam {
+            stitches: Stitches::ZERO,
+            rows: Rows::ZERO,
+        },
+        first_row: Side::Rs,
+        wishes: Wishes {
+            ease: Some(ease),
+            keep: Keep::Shape,
+            ..Wishes::default()
+        },
+        rows: None,
+    })
+}
+
+/// Height of a row of the armhole.
+fn row(armhole: &ArmholeEdge) -> Option<Length> {
+    let stepped = armhole.stepped_stitches().count();
+    let rows = armhole.sites().count().checked_sub(stepped)?;
+    (rows > 0).then(|| armhole.depth() / f64::from(rows))
+}

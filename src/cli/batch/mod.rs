@@ -1,0 +1,225 @@
+//! Many cases at once: found, done side by side, kept, summed up.
+
+mod find;
+mod progress;
+mod store;
+
+use std::num::NonZeroUsize;
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+
+use super::files;
+use super::job::{Job, Wanted};
+use super::output::Form;
+use super::queue::in_order;
+use super::{FINDINGS, Outcome, UNUSABLE};
+use crate::report::{CaseSummary, Ending, Said, summary_csv, summary_page, summary_text};
+use find::{Found, find};
+use progress::Progress;
+use store::{Entry, Journal, Store, Trouble};
+
+/// One case of the batch, done.
+enum Finished {
+    /// Done now, or unchanged since an earlier run.
+    Kept(Entry, Age),
+    /// Not to be kept: it could not be read or written, or the program is at fault.
+    Lost(CaseSummary),
+    /// Nothing can be written any more.
+    Stopped(String),
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Age {
+    New,
+    Unchanged,
+}
+
+/// What the whole run left behind.
+#[derive(Default)]
+struct Run {
+    summaries: Vec<CaseSummary>,
+    entries: Vec<Entry>,
+    unchanged: usize,
+    stopped: Option<String>,
+}
+
+/// Does the job for every case that was named or lies in a named folder.
+pub(crate) fn batch(job: &Job<'_>) -> Outcome {
+    let mut paths = vec![job.case().case.as_path()];
+    paths.extend(job.batch().more.iter().map(PathBuf::as_path));
+    let search = find(&paths);
+    if search.cases.is_empty() {
+        return Outcome::unusable(&nothing(&search.problems));
+    }
+    let form = match job.form() {
+        Ok(form) => form,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let folder = match job.only_output("Many cases have one folder for their results") {
+        Ok(folder) => folder,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let store = match folder {
+        Some(folder) => match Store::open(folder, &job.options()) {
+            Ok(store) => Some(store),
+            Err(sentence) => return Outcome::unusable(&sentence),
+        },
+        None => None,
+    };
+    let (store, journal) = store.unzip();
+    let run = run(job, form, &search.cases, store.as_ref(), journal);
+    if let Some(sentence) = run.stopped {
+        let done = run.entries.len();
+        return Outcome::unusable(&format!(
+            "{sentence} {done} of {} cases are done and kept; the same command goes on from there.",
+            search.cases.len()
+        ));
+    }
+    let Run {
+        mut summaries,
+        entries,
+        unchanged,
+        ..
+    } = run;
+    let now = summaries.len() - unchanged;
+    summaries.extend(search.problems.iter().map(|(place, why)| {
+        CaseSummary::failed(place, None, vec![Said::fault(format!("{why}."))])
+    }));
+    let mut outcome = Outcome {
+        out: summary_text(job.kind(), &summaries),
+        err: String::new(),
+        code: code(&summaries),
+    };
+    if let Some(store) = store {
+        match keep(job, store, &summaries, &entries) {
+            Ok(root) => outcome.err = news(now, unchanged, &root),
+            Err(Trouble::File(sentence) | Trouble::Folder(sentence)) => {
+                outcome.err = format!("error: {sentence}\n");
+                outcome.code = UNUSABLE;
+            }
+        }
+    }
+    outcome
+}
+
+fn nothing(problems: &[(String, String)]) -> String {
+    match problems.first() {
+        Some((place, why)) => format!("{place} cannot be looked into: {why}."),
+        None => "There is no case in this folder: no file that ends in .toml.".to_owned(),
+    }
+}
+
+fn run(
+    job: &Job<'_>,
+    form: Form,
+    cases: &[Found],
+    store: Option<&Store>,
+    mut journal: Option<Journal>,
+) -> Run {
+    let threads = job.threads();
+    // With fewer cases than threads the sizes of one case share what is left over.
+    let each = threads.get() / cases.len().clamp(1, threads.get());
+    let each = NonZeroUsize::new(each).unwrap_or(NonZeroUsize::MIN);
+    let progress = Progress::new(cases.len());
+    let mut run = Run::default();
+    let work = |found: &Found| one(job, form, found, store, each);
+    in_order(threads, cases.iter(), work, |finished| {
+        progress.step();
+        run.stopped = match finished {
+            Finished::Kept(entry, age) => run.keep(entry, age, journal.as_mut()),
+            Finished::Lost(summary) => {
+                run.summaries.push(summary);
+                None
+            }
+            Finished::Stopped(sentence) => Some(sentence),
+        };
+        match run.stopped {
+            Some(_) => ControlFlow::Break(()),
+            None => ControlFlow::Continue(()),
+        }
+    });
+    progress.end();
+    run
+}
+
+impl Run {
+    /// Takes in a finished case; a sentence when nothing can be written any more.
+    fn keep(&mut self, entry: Entry, age: Age, journal: Option<&mut Journal>) -> Option<String> {
+        self.unchanged += usize::from(age == Age::Unchanged);
+        if let Some(journal) = journal.filter(|_| age == Age::New)
+            && let Err(sentence) = journal.record(&entry)
+        {
+            return Some(sentence);
+        }
+        self.summaries.push(entry.summary.clone());
+        self.entries.push(entry);
+        None
+    }
+}
+
+/// One case, on a worker's thread.
+fn one(
+    job: &Job<'_>,
+    form: Form,
+    found: &Found,
+    store: Option<&Store>,
+    threads: NonZeroUsize,
+) -> Finished {
+    let name = &found.name;
+    let text = files::text(&found.path);
+    let key = match (&text, store) {
+        (Ok(text), Some(store)) => Some(store.key(text)),
+        _ => None,
+    };
+    if let (Some(key), Some(store), false) = (&key, store, job.batch().again)
+        && let Some(entry) = store.unchanged(name, key)
+    {
+        return Finished::Kept(entry, Age::Unchanged);
+    }
+    let wanted = store.map_or(Wanted::Nothing, |_| Wanted::File(form));
+    let done = job.run(name, text, wanted, threads);
+    let (Some(key), Some(store), false) = (key, store, done.fault) else {
+        return Finished::Lost(done.summary);
+    };
+    match store.save(key, done.summary, done.file.as_deref(), form.ending()) {
+        Ok(entry) => Finished::Kept(entry, Age::New),
+        Err(Trouble::File(sentence)) => {
+            Finished::Lost(CaseSummary::failed(name, None, vec![Said::fault(sentence)]))
+        }
+        Err(Trouble::Folder(sentence)) => Finished::Stopped(sentence),
+    }
+}
+
+/// Writes what sums up the run, and closes the folder.
+fn keep(
+    job: &Job<'_>,
+    store: Store,
+    summaries: &[CaseSummary],
+    entries: &[Entry],
+) -> Result<PathBuf, Trouble> {
+    let kind = job.kind();
+    let lines: Result<Vec<String>, _> = summaries.iter().map(serde_json::to_string).collect();
+    let lines = lines.map_err(|error| Trouble::File(format!("The results: {error}.")))?;
+    store.write("results.jsonl", (lines.join("\n") + "\n").as_bytes())?;
+    store.write("summary.csv", summary_csv(summaries).as_bytes())?;
+    store.write("summary.txt", summary_text(kind, summaries).as_bytes())?;
+    store.write("index.html", summary_page(kind, summaries).as_bytes())?;
+    store.close(entries)
+}
+
+/// How many were done now; for standard error, so that the summary is the same whenever it is made.
+fn news(now: usize, unchanged: usize, root: &Path) -> String {
+    let page = root.join("index.html");
+    format!(
+        "note: {now} done now, {unchanged} unchanged since an earlier run; {} links the results.\n",
+        page.display()
+    )
+}
+
+fn code(summaries: &[CaseSummary]) -> u8 {
+    match summaries.iter().map(CaseSummary::ending).max() {
+        Some(Ending::Failed) => UNUSABLE,
+        Some(Ending::Findings) => FINDINGS,
+        Some(Ending::Fine) | None => 0,
+    }
+}

@@ -1,0 +1,365 @@
+//! A case as a line of JSON in, its result as a line of JSON out: for job runners that split a
+//! large archive into lines.
+//!
+//! The lines are read a few at a time and worked on side by side; results come in the order of the
+//! lines, each as soon as it can. A line that cannot be used gives a result that says why.
+
+use std::fs::File;
+use std::io::{self, BufRead, BufReader, Read as _, Write};
+use std::num::NonZeroUsize;
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+
+use serde_json::{Map, Value, json};
+
+use super::args::LinesForm;
+use super::files::{new_file, plain};
+use super::job::{Done, Job, Wanted};
+use super::queue::in_order;
+use super::{FINDINGS, Outcome, UNUSABLE};
+use crate::case::case_text;
+use crate::measure::limits::MAX_LINE_BYTES;
+use crate::report::{Ending, Said};
+
+/// A line as it was read: its number, counted from 1, and its bytes or why there are none.
+type Line = (u64, Result<Vec<u8>, String>);
+
+/// How the lines came out.
+#[derive(Debug, Default)]
+struct Count {
+    lines: u64,
+    failed: u64,
+    findings: u64,
+}
+
+/// Does the job for every line of the files that were named, or of standard input.
+pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
+    let paths: Vec<&Path> = std::iter::once(&job.case().case)
+        .chain(&job.batch().more)
+        .map(PathBuf::as_path)
+        .collect();
+    if let Some(missing) = paths.iter().find(|path| path.is_dir()) {
+        return Outcome::unusable(&format!(
+            "{} is a folder; lines come from files or from standard input.",
+            missing.display()
+        ));
+    }
+    let source = Lines::new(paths.iter().map(|path| (*path).to_owned()).collect());
+    let mut count = Count::default();
+    let file = match job.only_output("Lines go to one file") {
+        Ok(file) => file,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let written = if let Some(path) = file {
+        to_file(job, form, source, path, &mut count)
+    } else {
+        stream(job, form, source, &mut io::stdout().lock(), &mut count)
+    };
+    match written {
+        Ok(()) => count.outcome(),
+        // The reader has gone away: it has what it wanted.
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => count.outcome(),
+        Err(error) => Outcome::unusable(&format!(
+            "The results cannot be written: {}.",
+            plain(&error)
+        )),
+    }
+}
+
+fn to_file(
+    job: &Job<'_>,
+    form: LinesForm,
+    source: Lines,
+    path: &Path,
+    count: &mut Count,
+) -> io::Result<()> {
+    let mut file = new_file(path)?;
+    stream(job, form, source, file.as_file_mut(), count)?;
+    file.as_file().sync_all()?;
+    file.persist(path)?;
+    Ok(())
+}
+
+/// Lines in, lines out.
+fn stream(
+    job: &Job<'_>,
+    form: LinesForm,
+    source: Lines,
+    out: &mut dyn Write,
+    count: &mut Count,
+) -> io::Result<()> {
+    let mut written = Ok(());
+    let work = |(number, line): Line| result(job, form, number, line);
+    in_order(job.threads(), source, work, |(ending, line)| {
+        count.lines += 1;
+        count.failed += u64::from(ending == Ending::Failed);
+        count.findings += u64::from(ending == Ending::Findings);
+        // Each result goes out at once: who waits for it may be who writes the next line.
+        written = writeln!(out, "{line}").and_then(|()| out.flush());
+        match written {
+            Ok(()) => ControlFlow::Continue(()),
+            Err(_) => ControlFlow::Break(()),
+        }
+    });
+    written
+}
+
+impl Count {
+    fn outcome(&self) -> Outcome {
+        let code = match (self.failed, self.findings) {
+            (0, 0) => 0,
+            (0, _) => FINDINGS,
+            _ => UNUSABLE,
+        };
+        Outcome {
+            err: format!("note: {} lines, {} failed.\n", self.lines, self.failed),
+            code,
+            ..Outcome::default()
+        }
+    }
+}
+
+/// The result of one line.
+fn result(
+    job: &Job<'_>,
+    form: LinesForm,
+    number: u64,
+    line: Result<Vec<u8>, String>,
+) -> (Ending, String) {
+    let (id, text) = match line.and_then(|line| read(&line)) {
+        Ok(asked) => (asked.id, asked.text),
+        Err(sentence) => (Value::Null, Err(sentence)),
+    };
+    let wanted = match form {
+        LinesForm::Full => Wanted::Json,
+        LinesForm::Summary => Wanted::Nothing,
+    };
+    let name = format!("line {number}");
+    let done = job.run(&name, text, wanted, NonZeroUsize::MIN);
+    let ending = done.summary.ending();
+    (ending, answer(number, &id, form, ending, done).to_string())
+}
+
+fn answer(number: u64, id: &Value, form: LinesForm, ending: Ending, done: Done) -> Value {
+    let mut out = Map::new();
+    out.insert("line".to_owned(), json!(number));
+    if !id.is_null() {
+        out.insert("id".to_owned(), id.clone());
+    }
+    out.insert("ok".to_owned(), json!(ending != Ending::Failed));
+    if ending == Ending::Failed {
+        let sizes = done.summary.sizes.iter().filter(|size| !size.done);
+        let of_sizes = sizes.flat_map(|size| {
+            let errors = size.findings.iter().filter(|said| is_error(said));
+            errors.map(|said| error(said, Some(&size.size)))
+        });
+        let of_case = done.summary.findings.iter().filter(|said| is_error(said));
+        let errors: Vec<Value> = of_case
+            .map(|said| error(said, None))
+            .chain(of_sizes)
+            .collect();
+        out.insert("errors".to_owned(), json!(errors));
+    }
+    match form {
+        LinesForm::Full => out.extend(done.json.map(|json| ("result".to_owned(), json))),
+        // Without a size there is nothing that the errors do not say.
+        LinesForm::Summary if done.summary.sizes.is_empty() => {}
+        LinesForm::Summary => {
+            out.insert("summary".to_owned(), json!(done.summary));
+        }
+    }
+    Value::Object(out)
+}
+
+fn is_error(said: &Said) -> bool {
+    said.level == "error"
+}
+
+fn error(said: &Said, size: Option<&str>) -> Value {
+    json!({ "code": said.code, "message": said.message, "next": said.next, "size": size })
+}
+
+/// What a line asks for.
+struct Asked {
+    /// Handed back with the result.
+    id: Value,
+    /// The case as the text of a case file.
+    text: Result<String, String>,
+}
+
+/// A line is a case, or `{"id": ..., "case": {...}}`, or `{"id": ..., "toml": "..."}`.
+fn read(line: &[u8]) -> Result<Asked, String> {
+    let text = std::str::from_utf8(line).map_err(|error| {
+        let at = error.valid_up_to();
+        format!("The line is not UTF-8: byte {at} of it cannot be read.")
+    })?;
+    let mut json: Value = serde_json::from_str(text).map_err(|error| {
+        let place = error.column();
+        format!("The line is not JSON: something is wrong at or before byte {place} of it.")
+    })?;
+    let object = json.as_object_mut().filter(|object| {
+        let of_case = ["sleeve", "gauge", "armhole"];
+        let wraps = object.contains_key("case") || object.contains_key("toml");
+        wraps && !of_case.iter().any(|key| object.contains_key(*key))
+    });
+    let Some(object) = object else {
+        return Ok(Asked {
+            id: Value::Null,
+            text: case_text(&json),
+        });
+    };
+    let id = object.remove("id").unwrap_or_default();
+    let text = match (object.remove("case"), object.remove("toml")) {
+        (Some(case), None) => case_text(&case),
+        (None, Some(Value::String(toml))) => Ok(toml),
+        (None, _) => Err("\"toml\" must be the text of a case file.".to_owned()),
+        (Some(_), Some(_)) => {
+            Err("The line has \"case\" and \"toml\"; keep one of them.".to_owned())
+        }
+    };
+    let unknown: Vec<&str> = object.keys().map(String::as_str).collect();
+    let text = if unknown.is_empty() {
+        text
+    } else {
+        Err(format!(
+            "A line holds \"id\" and \"case\" (or \"toml\"); {} is not known.",
+            unknown.join(", ")
+        ))
+    };
+    Ok(Asked { id, text })
+}
+
+/// Lines of several files, one after the other, numbered throughout. Empty lines are passed over.
+struct Lines {
+    files: std::vec::IntoIter<PathBuf>,
+    open: Option<Box<dyn BufRead + Send>>,
+    number: u64,
+}
+
+impl Lines {
+    fn new(files: Vec<PathBuf>) -> Self {
+        Self {
+            files: files.into_iter(),
+            open: None,
+            number: 0,
+        }
+    }
+
+    fn opened(path: &Path) -> io::Result<Box<dyn BufRead + Send>> {
+        if path.as_os_str() == "-" {
+            return Ok(Box::new(BufReader::new(io::stdin())));
+        }
+        Ok(Box::new(BufReader::new(File::open(path)?)))
+    }
+}
+
+impl Iterator for Lines {
+    type Item = Line;
+
+    fn next(&mut self) -> Option<Line> {
+        loop {
+            if self.open.is_none() {
+                let path = self.files.next()?;
+                match Self::opened(&path) {
+                    Ok(file) => self.open = Some(file),
+                    Err(error) => {
+                        self.number += 1;
+                        let why = format!("{} cannot be read: {}.", path.display(), plain(&error));
+                        return Some((self.number, Err(why)));
+                    }
+                }
+            }
+            let file = self.open.as_mut()?;
+            match next_line(file) {
+                Ok(None) => self.open = None,
+                Ok(Some(line)) => {
+                    self.number += 1;
+                    if line.as_ref().is_ok_and(|line| is_blank(line)) {
+                        continue;
+                    }
+                    return Some((self.number, line));
+                }
+                Err(error) => {
+                    self.open = None;
+                    self.number += 1;
+                    let why = format!("Reading broke off: {}.", plain(&error));
+                    return Some((self.number, Err(why)));
+                }
+            }
+        }
+    }
+}
+
+fn is_blank(line: &[u8]) -> bool {
+    line.iter().all(u8::is_ascii_whitespace)
+}
+
+/// The next line without a byte order mark; `None` at the end. A line that is too long is read to
+/// its end but not kept.
+fn next_line(file: &mut (impl BufRead + ?Sized)) -> io::Result<Option<Result<Vec<u8>, String>>> {
+    let mut line = Vec::new();
+    let most = MAX_LINE_BYTES as u64 + 1;
+    if (&mut *file).take(most).read_until(b'\n', &mut line)? == 0 {
+        return Ok(None);
+    }
+    if line.ends_with(b"\n") || line.len() <= MAX_LINE_BYTES {
+        if line.starts_with(b"\xef\xbb\xbf") {
+            line.drain(..3);
+        }
+        return Ok(Some(Ok(line)));
+    }
+    skip_line(file)?;
+    let why = format!(
+        "The line is longer than {} MB; a case is a few kilobytes.",
+        MAX_LINE_BYTES >> 20
+    );
+    Ok(Some(Err(why)))
+}
+
+/// Reads on to the end of the line and forgets it.
+fn skip_line(file: &mut (impl BufRead + ?Sized)) -> io::Result<()> {
+    loop {
+        let rest = file.fill_buf()?;
+        let end = rest.iter().position(|byte| *byte == b'\n');
+        let used = end.map_or(rest.len(), |end| end + 1);
+        let over = end.is_some() || rest.is_empty();
+        file.consume(used);
+        if over {
+            return Ok(());
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn all(bytes: &[u8]) -> Vec<Result<Vec<u8>, String>> {
+        let mut file = bytes;
+        std::iter::from_fn(|| next_line(&mut file).unwrap()).collect()
+    }
+
+    #[test]
+    fn lines_end_where_they_end() {
+        assert!(all(b"").is_empty());
+        let lines = all(b"\xef\xbb\xbfone\r\n\ntwo");
+        let lines: Vec<Vec<u8>> = lines.into_iter().map(Result::unwrap).collect();
+        assert_eq!(
+            lines,
+            [b"one\r\n".to_vec(), b"\n".to_vec(), b"two".to_vec()]
+        );
+    }
+
+    #[test]
+    fn a_line_too_long_is_passed_over_whole() {
+        let mut text = vec![b'x'; 3 * MAX_LINE_BYTES];
+        text.extend(b"\nnext\n");
+        let lines = all(&text);
+        assert_eq!(lines.len(), 2);
+        assert!(lines[0].as_ref().unwrap_err().contains("1 MB"));
+        assert_eq!(lines[1], Ok(b"next\n".to_vec()));
+        let mut just = vec![b'x'; MAX_LINE_BYTES];
+        just.push(b'\n');
+        assert!(all(&just)[0].is_ok());
+    }
+}

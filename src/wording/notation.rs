@@ -1,0 +1,139 @@
+//! How a pattern lists the numbers of its sizes: `60 (64, 68)`, `67 [71:77]`, `41 (46, 46) (54, 56)`.
+
+/// The brackets and separators of a size set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notation {
+    /// What stands between the first number and the first bracket.
+    gap: String,
+    open: char,
+    close: char,
+    separator: String,
+    /// Numbers in each pair of brackets.
+    groups: Vec<usize>,
+}
+
+impl Notation {
+    /// `60 (64, 68)`: the most common one (common practice, no source).
+    pub fn usual(sizes: usize) -> Self {
+        Self {
+            gap: " ".to_owned(),
+            open: '(',
+            close: ')',
+            separator: ", ".to_owned(),
+            groups: vec![sizes.saturating_sub(1)],
+        }
+    }
+
+    /// The notation of the first list in a text that has a number for each of so many sizes; the
+    /// usual one when there is none.
+    pub fn of(text: &str, sizes: usize) -> Self {
+        let mut from = 0;
+        while let Some(at) = text.get(from..).and_then(|rest| rest.find(['(', '['])) {
+            let at = from + at;
+            if let Some(found) = read(text, at).filter(|found| found.sizes() == sizes) {
+                return found;
+            }
+            from = at + 1;
+        }
+        Self::usual(sizes)
+    }
+
+    fn sizes(&self) -> usize {
+        1 + self.groups.iter().sum::<usize>()
+    }
+
+    /// The numbers, or whatever they are, of all sizes as the pattern would list them; a single one
+    /// when all are the same.
+    pub fn list<T: ToString + PartialEq>(&self, values: &[T]) -> String {
+        let Some((first, rest)) = values.split_first() else {
+            return String::new();
+        };
+        let mut out = first.to_string();
+        if rest.iter().all(|value| value == first) {
+            return out;
+        }
+        let mut rest = rest.iter().map(ToString::to_string);
+        for (i, size) in self.groups.iter().enumerate() {
+            let group: Vec<String> = rest.by_ref().take(*size).collect();
+            if group.is_empty() {
+                break;
+            }
+            out.push_str(if i == 0 { &self.gap } else { " " });
+            out.push(self.open);
+            out.push_str(&group.join(&self.separator));
+            out.push(self.close);
+        }
+        out
+    }
+}
+
+/// The list whose first bracket stands here; `None` when a number is missing before it or within.
+fn read(text: &str, at: usize) -> Option<Notation> {
+    let before = text.get(..at)?;
+    let number = before.trim_end_matches([' ', '\u{a0}']);
+    if !number.ends_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let mut rest = text.get(at..)?;
+    let open = rest.chars().next()?;
+    let close = if open == '(' { ')' } else { ']' };
+    let mut groups = Vec::new();
+    let mut separator = None;
+    while let Some(inside) = rest.strip_prefix(open) {
+        let (inside, after) = inside.split_once(close)?;
+        let mark = inside
+            .find([',', ':', ';', '/'])
+            .and_then(|at| inside.get(at..));
+        let mark = mark.and_then(|mark| mark.chars().next());
+        let numbers = inside.split(|c| Some(c) == mark);
+        let numbers: Vec<&str> = numbers.map(str::trim).collect();
+        if numbers.iter().any(|n| n.parse::<f64>().is_err()) {
+            return None;
+        }
+        groups.push(numbers.len());
+        if let (None, Some(mark)) = (&separator, mark) {
+            let spaced = inside.contains(&format!("{mark} "));
+            separator = Some(if spaced {
+                format!("{mark} ")
+            } else {
+                mark.to_string()
+            });
+        }
+        rest = after.trim_start_matches([' ', '\u{a0}']);
+    }
+    Some(Notation {
+        gap: before.get(number.len()..)?.to_owned(),
+        open,
+        close,
+        separator: separator.unwrap_or_else(|| ", ".to_owned()),
+        groups,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Each list comes back as it was written, with other numbers in it.
+    #[test]
+    fn lists_come_back_in_their_own_notation() {
+        for (text, wanted) in [
+            ("Bind off 5 (6, 7) sts.", "1 (2, 3)"),
+            ("Cast off 5 [6:7] sts (twice).", "1 [2:3]"),
+            ("Knit row 2 (RS), dec 5(6:7) sts", "1(2:3)"),
+            ("CO 5 (6; 7)", "1 (2; 3)"),
+            ("Bind off 5 (6) (7) sts", "1 (2) (3)"),
+            ("Bind off 1 st (3 times), then 5 [6, 7] sts", "1 [2, 3]"),
+            ("Bind off 5 sts.", "1 (2, 3)"),
+            ("", "1 (2, 3)"),
+            ("5 (6, 7", "1 (2, 3)"),
+        ] {
+            assert_eq!(Notation::of(text, 3).list(&[1, 2, 3]), wanted, "{text}");
+        }
+        let grouped = Notation::of("41 (46, 46) (54, 56) sts", 5);
+        assert_eq!(grouped.list(&[1, 2, 3, 4, 5]), "1 (2, 3) (4, 5)");
+        assert_eq!(grouped.list(&[2, 2, 2, 2, 2]), "2");
+        assert_eq!(Notation::usual(1).list(&[8]), "8");
+        assert_eq!(Notation::usual(3).list::<u8>(&[]), "");
+    }
+}
