@@ -13,7 +13,7 @@ use capwright::workbench::{Answer, answer};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-const CASES: [(&str, &str); 3] = [
+const CASES: [(&str, &str); 5] = [
     (
         "cases/tern-harbour.toml",
         include_str!("../cases/tern-harbour.toml"),
@@ -21,6 +21,14 @@ const CASES: [(&str, &str); 3] = [
     (
         "cases/saddle-lesson.toml",
         include_str!("../cases/saddle-lesson.toml"),
+    ),
+    (
+        "cases/tern-wider-arm.toml",
+        include_str!("../cases/tern-wider-arm.toml"),
+    ),
+    (
+        "cases/heron-topdown.toml",
+        include_str!("../cases/heron-topdown.toml"),
     ),
     (
         "cases/quillam-cardigan.toml",
@@ -96,7 +104,7 @@ fn command(args: &[&str]) -> Vec<u8> {
 #[test]
 fn files_are_the_commands_bytes() {
     let folder = tempfile::tempdir().unwrap();
-    for (name, text) in &CASES[..2] {
+    for (name, text) in &CASES[..4] {
         let file = |kind: &str| asked("file", &json!({ "toml": text, "kind": kind })).body;
         assert_eq!(file("toml"), text.as_bytes());
         assert_eq!(file("txt"), command(&["convert", name]));
@@ -231,7 +239,7 @@ fn answers_sanely(what: &str, body: &[u8]) {
 
 /// One of our cases with one piece of its text taken away, doubled or put elsewhere.
 fn mutated() -> impl Strategy<Value = String> {
-    (0..2_usize, any::<[prop::sample::Index; 3]>(), 0..3_u8).prop_map(|(case, places, how)| {
+    (0..4_usize, any::<[prop::sample::Index; 3]>(), 0..3_u8).prop_map(|(case, places, how)| {
         let letters: Vec<char> = CASES[case].1.chars().collect();
         let mut at = places.map(|place| place.index(letters.len()));
         at.sort_unstable();

@@ -32,7 +32,8 @@ pub(super) fn all_lines(request: &Request, only: Option<usize>) -> Value {
 
 fn sets(case: &Case) -> Vec<(&'static str, &str, Context)> {
     let mut sets = Vec::new();
-    if let Ok(context) = cap_context(case) {
+    // A cap that is drafted has no lines.
+    if let (false, Ok(context)) = (case.sleeve.cap.trim().is_empty(), cap_context(case)) {
         sets.push(("sleeve.cap", case.sleeve.cap.as_str(), context));
     }
     let armholes: &[(&'static str, &Armhole)] = if case.front == case.back {

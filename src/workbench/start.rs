@@ -9,6 +9,9 @@ use crate::case::{Key, Kind, SECTIONS, form_of};
 const CASES: &[&str] = &[
     include_str!("../../cases/tern-harbour.toml"),
     include_str!("../../cases/quillam-cardigan.toml"),
+    include_str!("../../cases/tern-wider-arm.toml"),
+    include_str!("../../cases/heron-topdown.toml"),
+    // The lesson stays last: the door for teachers opens on it.
     include_str!("../../cases/saddle-lesson.toml"),
 ];
 
