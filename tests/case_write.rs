@@ -81,6 +81,14 @@ fn what_is_wrong_is_written_so_that_the_reader_can_say_so() {
 }
 
 #[test]
+fn an_empty_wish_to_adapt_is_kept() {
+    let text = write_case(&json!({ "units": "cm", "adapt": {}, "fit": {} }));
+    let form = form_of(&text).unwrap();
+    assert_eq!(form["adapt"], json!({}));
+    assert!(form.get("fit").is_none());
+}
+
+#[test]
 fn places_lead_to_their_key() {
     let text =
         "title = \"x\"\n[gauge.pattern]\nstitches = 22\n[sleeve]\nrepeat = { multiple = 4 }\n";

@@ -273,6 +273,20 @@ describe("sizes", () => {
       }
     }));
 
+  test("another arm is asked for and granted; without a wish the cap is made to meet its armhole", () =>
+    onPage(async (page) => {
+      await page.locator("#part-adapt > summary").click();
+      await page.locator("#on-adapt").check();
+      await worked(page, /against the adapted cap/);
+      await page.locator("#adapt-arm-finished").check();
+      await page.locator("#f-adapt-upper-arm").fill("14.5");
+      await worked(page, /upper arm 14\.\d\sin/);
+      const toml = await file(page, "toml");
+      assert.match(toml.text, /\[adapt\]\n#[^\n]*\nupper_arm = 14\.5\n/);
+      await page.locator("#on-adapt").uncheck();
+      await worked(page, /against the old cap/);
+    }));
+
   test("a file that is no case leaves the work alone", () =>
     onPage(async (page) => {
       await inFolder(async (folder) => {

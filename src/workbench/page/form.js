@@ -98,7 +98,7 @@ function adapt() {
   const arm = state.on["adapt.arm"] ?? "keep";
   const none = Boolean(state.on["cap.none"]);
   return [
-    none ? h("p", { className: "help" }, "There is no old cap, so one is drafted from the armhole and this arm.") : check("adapt", "Change the old cap before it is converted"),
+    none ? h("p", { className: "help" }, "There is no old cap, so one is drafted from the armhole and this arm.") : check("adapt", "Change the old cap before it is converted", "With nothing filled in below, the cap is made to meet its armhole."),
     (state.on.adapt || none) && [
       choices(
         "The upper arm",

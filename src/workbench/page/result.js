@@ -135,7 +135,8 @@ function showOne(one, figures) {
 function summary(size) {
   const { fit, old_cap: old } = size;
   const depth = difference(fit.depth_cm - old.depth_cm);
-  return `${fit.turn_pairs} turn pairs, ${fit.upper_arm_stitches} stitches, upper arm ${show(fit.upper_arm_cm)}; depth ${show(fit.depth_cm)} (${depth}), area ${percent(fit.area_error_pct)} against the old cap; ${fit.runs} runs to remember. Knitted back from its words, it comes out as planned.`;
+  const kept = size.adapt ? (size.printed_cap ? "adapted" : "drafted") : "old";
+  return `${fit.turn_pairs} turn pairs, ${fit.upper_arm_stitches} stitches, upper arm ${show(fit.upper_arm_cm)}; depth ${show(fit.depth_cm)} (${depth}), area ${percent(fit.area_error_pct)} against the ${kept} cap; ${fit.runs} runs to remember. Knitted back from its words, it comes out as planned.`;
 }
 
 function setSummary(conversion) {
@@ -166,7 +167,7 @@ function numbers(size) {
         ["Runs to remember", ...none, `${fit.runs}`, `${baseline.runs}`],
       ],
     ),
-    adapt?.lines && h("details", { open: true }, h("summary", {}, printed ? "The flat cap, adapted, in words" : "The flat cap, drafted, in words"), h("pre", { tabIndex: 0 }, [adapt.lines].flat().join("\n"))),
+    adapt?.lines && h("details", { open: true }, h("summary", {}, printed ? "The flat cap, adapted, in words" : "The flat cap, drafted, in words"), h("pre", { tabIndex: 0, className: "wrapped" }, [adapt.lines].flat().join("\n"))),
   ];
 }
 

@@ -223,6 +223,7 @@ export function toCase() {
     for (const part of parts.slice(0, -1)) at = at[part] = typeof at[part] === "object" ? at[part] : {};
     at[parts.at(-1)] = value;
   }
+  if (state.on.adapt && !form.adapt) form.adapt = {};
   return state.whatIf === null ? form : withDrift(form, state.whatIf);
 }
 
