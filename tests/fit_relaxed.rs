@@ -1,7 +1,13 @@
 //! Where there is no cap, the changes that are named do make one, and smaller ones do not.
 //!
 //! Checked by fitting again: the fit itself is held against brute force and general solvers elsewhere.
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::string_slice,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "tests"
+)]
 
 mod common;
 mod fit_oracle;
