@@ -6,6 +6,7 @@ mod gauges;
 mod grading;
 mod old;
 mod person;
+mod same_runs;
 mod size;
 mod threads;
 mod written;
@@ -14,7 +15,7 @@ pub use adapt::{Adaptation, RuleDepth};
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use grading::{Grading, Kind, Measure, OutOfStep, Structure, grading};
 pub use old::{Old, armhole_context, cap_context};
-pub use size::SizeConversion;
+pub use size::{Alone, SizeConversion};
 pub use threads::cores;
 pub use written::Written;
 
@@ -22,6 +23,7 @@ use std::num::NonZeroUsize;
 
 use gauges::gauges;
 use old::{old_widths, read_garment};
+use same_runs::same_runs;
 use size::convert_size;
 
 use crate::case::Case;
@@ -51,7 +53,7 @@ impl Conversion {
 /// All findings when the case cannot be converted: lines that cannot be read, an outline that is no
 /// cap, no feasible fit, a certificate or a proof that fails. Nothing is returned then.
 pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagnostic>> {
-    let old = read_garment(case, only)?;
+    let old = read_garment(case, asked(case, only))?;
     if let Some(failed) = old.failure() {
         return Err(failed);
     }
@@ -60,9 +62,9 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
     findings.extend(said);
     let mut sizes = Vec::new();
     let mut failed = Vec::new();
-    for (_, result) in side_by_side(case, old.sizes, &gauge, cores()) {
+    for (index, result) in side_by_side(case, old.sizes, &gauge, cores()) {
         match result {
-            Ok(size) => sizes.push(size),
+            Ok(size) => sizes.push((index, size)),
             Err(found) => failed.extend(found),
         }
     }
@@ -70,6 +72,7 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
         failed.splice(0..0, findings);
         return Err(failed);
     }
+    let sizes = built_alike(case, sizes, only)?;
     findings.extend(compared(case, &sizes));
     Ok(Conversion { sizes, findings })
 }
@@ -94,7 +97,7 @@ pub fn convert_each(
     only: Option<usize>,
     threads: NonZeroUsize,
 ) -> Result<SizeBySize, Vec<Diagnostic>> {
-    let old = read_garment(case, only)?;
+    let old = read_garment(case, asked(case, only))?;
     let (gauge, said) = gauges(case)?;
     let (good, bad): (Vec<_>, Vec<_>) = old
         .sizes
@@ -107,10 +110,11 @@ pub fn convert_each(
     let mut sizes = Vec::new();
     for (index, result) in side_by_side(case, good, &gauge, threads) {
         match result {
-            Ok(size) => sizes.push(size),
+            Ok(size) => sizes.push((index, size)),
             Err(found) => failed.push((index, found)),
         }
     }
+    let sizes = built_alike(case, sizes, only)?;
     // Sizes without an outline: what is wrong with them stands among the findings of the lines.
     let (unread, mut findings): (Vec<_>, Vec<_>) = old.findings.into_iter().partition(|said| {
         let named = |size: &&SizeConversion| Some(&size.old.size) == said.size.as_ref();
@@ -144,6 +148,26 @@ pub fn convert_each(
         failed: named.collect(),
         conversion: Conversion { sizes, findings },
     })
+}
+
+/// The sizes that have to be looked at: all of them where they are to be built alike.
+fn asked(case: &Case, only: Option<usize>) -> Option<usize> {
+    only.filter(|_| !case.fit.same_runs)
+}
+
+/// The sizes asked for, with the same runs in all of the case's sizes where it wants that.
+fn built_alike(
+    case: &Case,
+    mut sizes: Vec<(usize, SizeConversion)>,
+    only: Option<usize>,
+) -> Result<Vec<SizeConversion>, Vec<Diagnostic>> {
+    if case.fit.same_runs && sizes.len() > 1 {
+        sizes = same_runs(case, sizes)?;
+    }
+    let wanted = sizes
+        .into_iter()
+        .filter(|(index, _)| only.is_none_or(|only| only == *index));
+    Ok(wanted.map(|(_, size)| size).collect())
 }
 
 /// What stands out from size to size.

@@ -184,6 +184,7 @@ pub const SECTIONS: &[Section] = &[
         key("moves", Kind::Labels, "Moves allowed", "Moves the fit may use, stitches taken / decreased: 1/0, 2/0, 2/1."),
         key("runs", Kind::Number, "Runs to remember", "How many different runs of turns you are willing to remember, 1 to 8; left out, the fit chooses."),
         key("choice", Kind::Number, "Which cap", "1 for the best; 2 and on for those offered beside it, nearly as good and simpler to knit."),
+        key("same_runs", Kind::Flag, "Same runs in all sizes", "One list of runs for all sizes, so that one text with numbers in brackets serves them all; costs a little area and shape."),
         key("gap_limit", Kind::Number, "Gap limit", "Rows between two picked-up stitches at the most, 1 to 2.4; wider gaps show as holes."),
         key("ease", Kind::Word(&["even", "shoulder"]), "Ease along the edge", "Spread the cap's ease evenly along the armhole, or keep it near the shoulder."),
         key("base_tolerance", Kind::Number, "Base tolerance", "Stitches by which the underarm pick-up may differ from the underarm bind-off."),

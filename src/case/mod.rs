@@ -197,6 +197,8 @@ pub struct FitWishes {
     pub runs: Option<usize>,
     /// Which of the caps offered: 1 is the best.
     pub choice: usize,
+    /// The same runs in all sizes.
+    pub same_runs: bool,
     /// Rows between two pick-ups at the most.
     pub gap_limit: Option<f64>,
     /// All ease near the shoulder.

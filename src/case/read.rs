@@ -513,6 +513,7 @@ fn fit(table: &Table<'_>) -> FitWishes {
         moves: table.texts("moves").map(|words| moves(table, &words)),
         runs: table.count("runs", &RUNS).map(|n| n as usize),
         choice: table.count("choice", &CHOICE).unwrap_or(1) as usize,
+        same_runs: table.flag("same_runs").unwrap_or(false),
         gap_limit: table.number("gap_limit", &GAP_LIMIT),
         ease_at_shoulder: table
             .choice("ease", &[("even", false), ("shoulder", true)])

@@ -30,6 +30,10 @@ pub struct ConvertArgs {
     /// As many runs to remember as this (1 to 8), the same as --set fit.runs=N
     #[arg(long, value_name = "N")]
     pub runs: Option<usize>,
+    /// The same runs in all sizes, so that one text with numbers in brackets serves all; the same as
+    /// `fit.same_runs` = true in the case. See what it costs with --grading
+    #[arg(long)]
+    pub same_runs: bool,
     /// Which of the caps offered: 1 is the best, the others are nearly as good and simpler to knit; the same
     /// as --set fit.choice=N
     #[arg(long, value_name = "N")]

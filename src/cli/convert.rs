@@ -154,6 +154,8 @@ pub(crate) fn with_wishes(args: &ConvertArgs) -> CaseArgs {
     let wishes = wishes.into_iter();
     case.set
         .extend(wishes.filter_map(|(key, n)| n.map(|n| format!("{key}={n}"))));
+    case.set
+        .extend(args.same_runs.then(|| "fit.same_runs=true".to_owned()));
     case
 }
 

@@ -99,13 +99,14 @@ impl<'a> Job<'a> {
                 flat_lines,
                 runs,
                 choice,
+                same_runs,
                 checklist,
                 grading,
                 figure,
                 paper,
                 batch: _,
             }) => format!(
-                "convert {common} {together} {flat_lines} {runs:?} {choice:?} {checklist:?} {grading:?} {figure:?} {paper:?}"
+                "convert {common} {together} {flat_lines} {runs:?} {choice:?} {same_runs} {checklist:?} {grading:?} {figure:?} {paper:?}"
             ),
             Self::Check(CheckArgs { case: _, batch: _ }) => format!("check {common}"),
         }

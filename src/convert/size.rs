@@ -13,6 +13,15 @@ use crate::fit::{
 use crate::measure::{Length, Stitches};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
 
+/// A size's own best cap, where another one was taken so that all sizes have the same runs.
+#[derive(Clone, Debug)]
+pub struct Alone {
+    /// Its runs.
+    pub runs: usize,
+    /// What it measures.
+    pub measures: Measures,
+}
+
 /// One size, converted.
 #[derive(Clone, Debug)]
 pub struct SizeConversion {
@@ -24,6 +33,8 @@ pub struct SizeConversion {
     pub fit: Fit,
     /// Caps nearly as good as the best and simpler to knit.
     pub near_ties: Vec<NearTie>,
+    /// The size's own best cap, where all sizes were given the same runs.
+    pub alone: Option<Alone>,
     /// The fit's measure that needs both the plan and the problem: seam edge of one side.
     pub edge: Length,
     /// The half width each turn pair should have, from the crown down.
@@ -53,13 +64,46 @@ pub(super) fn convert_size(
     old: Old,
     gauge: &GaugesUsed,
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
+    let problem = problem(case, index, &old, gauge);
+    let named = |found: Diagnostic| vec![found.for_size(&old.size)];
+    let fit = fit::fit(&problem).map_err(named)?;
+    let near_ties = near_ties(&problem, &fit);
+    let fit = chosen(fit, &near_ties, case.fit.choice).map_err(named)?;
+    finish(case, index, old, gauge, (fit, near_ties, None))
+}
+
+/// The same for a size whose cap is given, with what its own best cap measures.
+pub(super) fn convert_with(
+    case: &Case,
+    index: usize,
+    size: SizeConversion,
+    fit: Fit,
+) -> Result<SizeConversion, Vec<Diagnostic>> {
+    let alone = Alone {
+        runs: size.fit.plan.runs(),
+        measures: size.fit.measures,
+    };
+    let gauge = size.gauge;
+    finish(
+        case,
+        index,
+        size.old,
+        &gauge,
+        (fit, Vec::new(), Some(alone)),
+    )
+}
+
+fn finish(
+    case: &Case,
+    index: usize,
+    old: Old,
+    gauge: &GaugesUsed,
+    (fit, near_ties, alone): (Fit, Vec<NearTie>, Option<Alone>),
+) -> Result<SizeConversion, Vec<Diagnostic>> {
     let named = |found: Vec<Diagnostic>| -> Vec<Diagnostic> {
         found.into_iter().map(|d| d.for_size(&old.size)).collect()
     };
     let problem = problem(case, index, &old, gauge);
-    let fit = fit::fit(&problem).map_err(|d| named(vec![d]))?;
-    let near_ties = near_ties(&problem, &fit);
-    let fit = chosen(fit, &near_ties, case.fit.choice).map_err(|d| named(vec![d]))?;
     let faults = fit::certify(&problem, &fit.plan, &fit.measures);
     if !faults.is_empty() {
         return Err(named(faults));
@@ -97,6 +141,7 @@ pub(super) fn convert_size(
         findings,
         fit,
         near_ties,
+        alone,
         old,
     })
 }

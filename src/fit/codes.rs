@@ -57,6 +57,14 @@ no_fit!(
      one (fit.base_tolerance = 1)."
 );
 no_fit!(
+    NO_SAME_RUNS,
+    "no-same-runs",
+    "no list of runs serves all sizes",
+    "With fit.same_runs every size works the same moves in the same order, each with its own numbers. Where the \
+     sizes differ much, no list of so few runs can be worked in all of them.",
+    "Allow more runs (fit.runs), leave out the size that is built otherwise, or leave out fit.same_runs."
+);
+no_fit!(
     NO_SUCH_CHOICE,
     "no-such-choice",
     "the case picks a cap that is not offered",

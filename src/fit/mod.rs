@@ -36,6 +36,7 @@ pub use plan::{CapPlan, Crown, FlankPlan, Move, Zone};
 pub use problem::{DEFAULT_GAP_LIMIT, Ease, LARGEST_GAP_LIMIT, Live, Problem, Repeat, Wishes};
 pub use recipe::recipe;
 
+pub(crate) use together::no_same_runs;
 pub use together::{Together, together};
 pub use trade::{Fit, Status, TradePoint, fit};
 pub use tube::{Tube, TubePlan, even_intervals, tube};

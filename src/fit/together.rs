@@ -1,6 +1,7 @@
 //! One list of runs for all sizes: the same moves in the same order, each size with its own numbers.
 
 use super::best::{Best, Candidate, MOST_RUNS};
+use super::codes::NO_SAME_RUNS;
 use super::frames::Choice;
 use super::measures::measure;
 use super::plan::Move;
@@ -8,6 +9,7 @@ use super::problem::Problem;
 use super::solve::improve;
 use super::trade::{Fit, frames_of};
 use super::widths::Widths;
+use crate::diagnostic::Diagnostic;
 
 /// The fits of all sizes with the same runs, and what that costs.
 #[derive(Clone, Debug)]
@@ -133,4 +135,10 @@ fn with_runs(size: &Size<'_, '_>, list: &[Move], limit: f64) -> Option<Candidate
         improve(size.problem, &(choice, widths), &mut multipliers, &mut best);
     }
     best.into_best()
+}
+
+/// What is said when no list serves all sizes.
+pub(crate) fn no_same_runs(most_runs: usize) -> Diagnostic {
+    let message = format!("No list of {most_runs} runs or fewer can be worked in all sizes.");
+    Diagnostic::new(&NO_SAME_RUNS, message)
 }

@@ -7,10 +7,10 @@ use serde_json::{Value, json};
 use super::json::round;
 use super::pattern_text::wrapped;
 use super::summary_csv::quoted;
-use super::text::signed;
+use super::text::{laid_out, signed, signed_pct};
 use crate::case::Case;
 use crate::convert::{Conversion, Grading, Kind, Measure, OutOfStep, Structure, grading};
-use crate::fit::Move;
+use crate::fit::{Measures, Move};
 use crate::measure::{Length, Units, nearest_whole};
 
 /// Characters of one line of a table.
@@ -46,6 +46,7 @@ pub fn grading_text(case: &Case, conversion: &Conversion) -> String {
         out.push('\n');
     }
     out.push_str(&runs(&grading));
+    out.push_str(&cost_of_same_runs(case, conversion));
     out.push_str("TO PASTE\n");
     for sentence in grading.sentences(conversion, case.style.terms) {
         out.push_str(&paragraph(&sentence));
@@ -141,6 +142,44 @@ fn sentence(units: Units, grading: &Grading, found: &OutOfStep) -> String {
     )
 }
 
+/// What the same runs in all sizes cost each of them, against its own best cap.
+fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> String {
+    let rows = conversion.sizes.iter().filter_map(|size| {
+        let alone = size.alone.as_ref()?;
+        let (own, same) = (&alone.measures, &size.fit.measures);
+        let depth = |m: &Measures| format!("{:+.2}", case.units.number(m.depth_error) + 0.0);
+        Some([
+            size.old.size.clone(),
+            format!("{} -> {}", alone.runs, size.fit.plan.runs()),
+            format!(
+                "{} -> {}",
+                signed_pct(own.area_error_pct),
+                signed_pct(same.area_error_pct)
+            ),
+            format!("{} -> {} {}", depth(own), depth(same), case.units),
+            format!(
+                "{} -> {}",
+                case.units.show_fine(own.width_rms),
+                case.units.show_fine(same.width_rms)
+            ),
+        ])
+    });
+    let rows: Vec<[String; 5]> = rows.collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    let head = ["  size", "runs", "area", "depth", "off the old width"].map(str::to_owned);
+    let mut table = vec![head];
+    table.extend(
+        rows.into_iter()
+            .map(|[size, a, b, c, d]| [format!("  {size}"), a, b, c, d]),
+    );
+    format!(
+        "THE SAME RUNS IN ALL SIZES, and what they cost: each size's own best cap -> this one\n{}\n",
+        laid_out(&table)
+    )
+}
+
 /// Sizes that are built alike, with the times of their runs.
 fn runs(grading: &Grading) -> String {
     let mut out =
@@ -165,7 +204,7 @@ fn runs(grading: &Grading) -> String {
         _ if grading.sizes.len() == 1 => String::new(),
         1 => "All sizes are built alike: one text with numbers in brackets serves all.".to_owned(),
         n => format!(
-            "The sizes are built in {n} ways: `convert --together` says which sentences are for which."
+            "The sizes are built in {n} ways: `convert --together` says which sentences are for which; `--same-runs` finds one way for all."
         ),
     };
     if !alike.is_empty() {
