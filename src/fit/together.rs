@@ -4,6 +4,7 @@ use super::best::{Best, Candidate, MOST_RUNS};
 use super::codes::NO_SAME_RUNS;
 use super::frames::Choice;
 use super::measures::measure;
+use super::objective::WEIGHTS;
 use super::plan::Move;
 use super::problem::Problem;
 use super::solve::improve;
@@ -31,24 +32,27 @@ struct Size<'a, 'p> {
 /// Finds the list of at most `most_runs` runs that all sizes can work with the least objective in
 /// sum; `fits` are the sizes' own best caps. `None` when no list serves all sizes.
 ///
-/// Exact: every list of moves that all sizes allow is looked at, unless the sizes' own best caps and
-/// the sizes already worked prove that it cannot win (branch and bound; A. Land and A. Doig, 1960).
-/// The turn pairs of a size are those its own fit was chosen from.
+/// Exact: lists are built run by run, and a beginning is given up only when the widths of all sizes,
+/// each at its best, already cost more than a list that is known (branch and bound; A. Land and
+/// A. Doig, 1960). The turn pairs of a size are those its own fit was chosen from, its moves those
+/// that all sizes allow.
 pub fn together(problems: &[Problem<'_>], fits: &[Fit], most_runs: usize) -> Option<Together> {
     let sizes = problems.iter().zip(fits);
-    let sizes = sizes.map(|(problem, fit)| size_of(problem, fit, most_runs));
-    let sizes: Vec<Size<'_, '_>> = sizes.collect();
-    let mut lists: Vec<Vec<Move>> = fits.iter().map(|fit| own_runs(fit, most_runs)).collect();
-    lists.retain(|list| !list.is_empty());
-    lists.extend(every_list(&common_moves(&sizes), most_runs));
-    let mut best: Option<(f64, Vec<Move>, Vec<Candidate>)> = None;
-    for list in lists {
-        let limit = best.as_ref().map_or(f64::INFINITY, |best| best.0);
-        if let Some((sum, caps)) = worked(&sizes, &list, limit) {
-            best = Some((sum, list, caps));
-        }
+    let sizes: Vec<Size<'_, '_>> = sizes
+        .map(|(problem, fit)| size_of(problem, fit, most_runs))
+        .collect();
+    let mut tree = Tree {
+        moves: common_moves(&sizes),
+        sizes,
+        most_runs,
+        best: None,
+    };
+    for fit in fits {
+        tree.try_list(&own_runs(fit, most_runs));
     }
-    let (_, runs, caps) = best?;
+    let root = tree.root();
+    tree.grow(&mut Vec::new(), &root);
+    let (_, runs, caps) = tree.best?;
     let fits = problems.iter().zip(fits).zip(caps);
     let fits = fits.map(|((problem, fit), cap)| {
         let measures = measure(problem, &cap.plan);
@@ -58,6 +62,93 @@ pub fn together(problems: &[Problem<'_>], fits: &[Fit], most_runs: usize) -> Opt
         runs,
         fits: fits.collect(),
     })
+}
+
+/// What the widths of a beginning of a list cost at the least: for every size and frame, by pair and
+/// width.
+type Beginning = Vec<Vec<Vec<f64>>>;
+
+/// The tree of all lists of runs.
+struct Tree<'a, 'p> {
+    moves: Vec<Move>,
+    sizes: Vec<Size<'a, 'p>>,
+    most_runs: usize,
+    /// Sum of objectives, list and caps of the best one known.
+    best: Option<(f64, Vec<Move>, Vec<Candidate>)>,
+}
+
+impl Tree<'_, '_> {
+    fn limit(&self) -> f64 {
+        self.best.as_ref().map_or(f64::INFINITY, |best| best.0)
+    }
+
+    /// Works a list in all sizes and keeps it when it is better than the best known.
+    fn try_list(&mut self, list: &[Move]) {
+        if !list.is_empty()
+            && let Some((sum, caps)) = worked(&self.sizes, list, self.limit())
+        {
+            self.best = Some((sum, list.to_vec(), caps));
+        }
+    }
+
+    fn root(&self) -> Beginning {
+        let sizes = self.sizes.iter();
+        let frames = |size: &Size<'_, '_>| {
+            let frames = size.frames.iter();
+            frames.map(|(_, widths)| widths.beginning()).collect()
+        };
+        sizes.map(frames).collect()
+    }
+
+    /// Tries every list that goes on from this one.
+    fn grow(&mut self, list: &mut Vec<Move>, beginning: &Beginning) {
+        for m in self.moves.clone() {
+            if list.last() == Some(&m) {
+                continue;
+            }
+            let longer = self.one_run_more(beginning, m);
+            let (whole, going_on) = self.bounds(&longer);
+            list.push(m);
+            if whole < self.limit() {
+                self.try_list(list);
+            }
+            if list.len() < self.most_runs && going_on < self.limit() {
+                self.grow(list, &longer);
+            }
+            list.pop();
+        }
+    }
+
+    fn one_run_more(&self, beginning: &Beginning, m: Move) -> Beginning {
+        let widens = m.widens().count() as usize;
+        let sizes = self.sizes.iter().zip(beginning);
+        let frames = |(size, sums): (&Size<'_, '_>, &Vec<Vec<f64>>)| {
+            let frames = size.frames.iter().zip(sums);
+            frames
+                .map(|((_, widths), sums)| {
+                    let each = WEIGHTS.decrease * f64::from(m.drop) / widths.pairs as f64;
+                    widths.one_run_more(sums, widens, each)
+                })
+                .collect()
+        };
+        sizes.map(frames).collect()
+    }
+
+    /// No list that is these runs, and none that begins with them, costs less in all sizes together.
+    fn bounds(&self, beginning: &Beginning) -> (f64, f64) {
+        let (mut whole, mut going_on) = (0.0, 0.0);
+        for (size, sums) in self.sizes.iter().zip(beginning) {
+            let (mut ends, mut goes_on) = (f64::INFINITY, f64::INFINITY);
+            for ((_, widths), sums) in size.frames.iter().zip(sums) {
+                let bounds = widths.ends(sums);
+                ends = ends.min(bounds.0);
+                goes_on = goes_on.min(bounds.1);
+            }
+            whole += ends.max(size.least);
+            going_on += goes_on.max(size.least);
+        }
+        (whole, going_on)
+    }
 }
 
 fn size_of<'a, 'p>(problem: &'a Problem<'p>, fit: &Fit, most_runs: usize) -> Size<'a, 'p> {
@@ -90,21 +181,6 @@ fn common_moves(sizes: &[Size<'_, '_>]) -> Vec<Move> {
         common.retain(|m| choice.frame.moves.contains(m));
     }
     common
-}
-
-/// Every list of one run to `most` in which neighbours differ, the shortest first.
-fn every_list(moves: &[Move], most: usize) -> Vec<Vec<Move>> {
-    let mut all: Vec<Vec<Move>> = Vec::new();
-    let mut longest: Vec<Vec<Move>> = vec![Vec::new()];
-    for _ in 0..most {
-        let longer = longest.iter().flat_map(|list| {
-            let others = moves.iter().filter(move |m| list.last() != Some(m));
-            others.map(move |m| [list.as_slice(), &[*m]].concat())
-        });
-        longest = longer.collect();
-        all.extend(longest.iter().cloned());
-    }
-    all
 }
 
 /// The best caps of all sizes with these runs, if their sum is below the limit.

@@ -18,6 +18,8 @@ pub(crate) struct Widths {
     crown_off_cm: f64,
     /// Least sum of squares of a whole flank that has this width at this pair.
     through: Vec<f64>,
+    /// Least sum of squares of all pairs below this one, at this width.
+    to_end: Vec<f64>,
     /// Least sum of squares of any flank.
     pub(crate) root: f64,
 }
@@ -45,6 +47,7 @@ impl Widths {
                 .map(|target_cm| frame.half_width_cm(0) - target_cm)
                 .sum(),
             through: Vec::new(),
+            to_end: Vec::new(),
             root: f64::INFINITY,
         };
         widths.find_through(&widenings(frame));
@@ -105,9 +108,44 @@ impl Widths {
         }
         self.root = to_end[0] + self.square[0];
         self.through = from_top;
-        for (through, rest) in self.through.iter_mut().zip(to_end) {
+        for (through, rest) in self.through.iter_mut().zip(&to_end) {
             *through += rest;
         }
+        self.to_end = to_end;
+    }
+
+    /// Least sums of squares of the beginnings of a flank: none but the crown at the first pair.
+    ///
+    /// `[(pair - 1) * (net + 1) + w]`, as in the other tables.
+    pub(crate) fn beginning(&self) -> Vec<f64> {
+        let mut sums = vec![f64::INFINITY; self.square.len()];
+        if let (Some(first), Some(square)) = (sums.first_mut(), self.square.first()) {
+            *first = *square;
+        }
+        sums
+    }
+
+    /// The same after one more run of moves that widen by `widens`, once at the least, where each move
+    /// costs `each` besides.
+    pub(crate) fn one_run_more(&self, before: &[f64], widens: usize, each: f64) -> Vec<f64> {
+        let row = self.net + 1;
+        let mut after = vec![f64::INFINITY; before.len()];
+        for place in row..after.len() {
+            let from = place - row;
+            if place % row >= widens {
+                let from = from - widens;
+                let least = before[from].min(after[from]);
+                after[place] = least + self.square[place] + each;
+            }
+        }
+        after
+    }
+
+    /// Of such beginnings: the least sum of one that is a whole flank, and of one with the least rest.
+    pub(crate) fn ends(&self, sums: &[f64]) -> (f64, f64) {
+        let whole = sums.last().copied().unwrap_or(f64::INFINITY);
+        let all = sums.iter().zip(&self.to_end).map(|(sum, rest)| sum + rest);
+        (whole, all.fold(f64::INFINITY, f64::min))
     }
 
     /// Narrowest and widest at a pair among flanks whose squares add up to no more than this; empty
