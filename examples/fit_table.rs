@@ -11,8 +11,10 @@
 
 #[path = "../tests/common/mod.rs"]
 mod common;
-#[path = "../tests/fit_oracle/random.rs"]
-mod random;
+#[path = "../tests/fit_oracle/mod.rs"]
+mod fit_oracle;
+#[path = "../tests/fit_oracle/program.rs"]
+mod program;
 
 use std::time::Instant;
 
@@ -20,7 +22,8 @@ use capwright::fit::{Measures, Problem, Repeat, Wishes, fit, measure, recipe};
 use capwright::measure::Gauge;
 use capwright::outline::{ArmholeEdge, Cap};
 use common::{RowSpec, SEAM, armhole, gauge, ledger};
-use random::Random;
+use fit_oracle::cases::{Kind, case};
+use fit_oracle::random::Random;
 
 /// A printed cap as patterns have them, its armhole and the knitter's gauges.
 struct Bell {
@@ -231,7 +234,7 @@ fn times(title: &str, stitches: f64, depth_cm: f64, cases: usize) {
 /// Time against turn pairs: the same sleeve in ever finer yarn, one fit each.
 fn growth() {
     println!("\nturn pairs, upper arm stitches, ms (one fit, flanks different)");
-    for stitches in [8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0] {
+    for stitches in [8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 128.0, 160.0] {
         let mut random = Random(11);
         let bell = bell(&mut random, stitches, 18.0, false);
         let ms = millis(&bell.problem());
@@ -241,15 +244,52 @@ fn growth() {
     }
 }
 
+/// Time of a general solver against ours, on the problems that it can finish: one number of runs for it,
+/// all eight at once for us.
+fn ratio() {
+    println!(
+        "\na mixed-integer program (microlp, one number of runs) against this fit (all eight), ms"
+    );
+    let kind = Kind {
+        pairs: (6, 10),
+        moves: (4, 5),
+        alike: true,
+        fixed_crown: true,
+        gap: 1.6,
+    };
+    let (mut solver, mut ours, mut ratios) = (0.0, 0.0, Vec::new());
+    for n in 0..120 {
+        let case = case(kind, n);
+        let problem = case.problem();
+        let start = Instant::now();
+        let Some(least) = program::solve(&problem, 5) else {
+            continue;
+        };
+        let general = start.elapsed().as_secs_f64() * 1e3;
+        if least.is_infinite() {
+            continue;
+        }
+        let start = Instant::now();
+        let found = fit(&problem);
+        let own = start.elapsed().as_secs_f64() * 1e3;
+        drop(found);
+        solver += general;
+        ours += own;
+        ratios.push(general / own);
+    }
+    let (median, best) = middle_and_worst(&mut ratios);
+    println!(
+        "{} problems: {solver:.0} against {ours:.1} in all, {:.0} times; median {median:.0} times, most {best:.0} times",
+        ratios.len(),
+        solver / ours
+    );
+}
+
 fn main() {
     let what: Vec<String> = std::env::args().skip(1).collect();
     let all = what.is_empty();
     if all || what.iter().any(|w| w == "time") {
         println!("time of one fit, R = 1 to 8");
-        if what.iter().any(|w| w == "one") {
-            times("28 sts, 18 cm", 28.0, 18.0, 12);
-            return;
-        }
         times("12 sts, 8 cm", 12.0, 8.0, 20);
         times("22 sts, 13 cm", 22.0, 13.0, 20);
         times("28 sts, 18 cm", 28.0, 18.0, 20);
@@ -257,6 +297,9 @@ fn main() {
     }
     if all || what.iter().any(|w| w == "accuracy") {
         accuracy();
+    }
+    if all || what.iter().any(|w| w == "ratio") {
+        ratio();
     }
     if all || what.iter().any(|w| w == "growth") {
         growth();

@@ -120,6 +120,11 @@ impl Best {
             .fold(f64::INFINITY, f64::min)
     }
 
+    /// The fewest runs that a cap is known for.
+    pub(crate) fn fewest_runs(&self) -> Option<usize> {
+        self.by_runs.iter().position(Option::is_some).map(|i| i + 1)
+    }
+
     /// Offers a cap that needs so many runs.
     pub(crate) fn offer(&mut self, runs: usize, objective: f64, plan: impl FnOnce() -> CapPlan) {
         if let Some(near) = &mut self.near {

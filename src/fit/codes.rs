@@ -57,6 +57,14 @@ no_fit!(
      one (fit.base_tolerance = 1)."
 );
 no_fit!(
+    TOO_FEW_RUNS,
+    "too-few-runs",
+    "no cap has as few runs as were asked for",
+    "One run turns at the same rate from crown to base; the stitches to add and the number of turn pairs \
+     seldom allow that. The fewest runs that do are named.",
+    "Ask for more runs (fit.runs), or leave it out."
+);
+no_fit!(
     NO_SAME_RUNS,
     "no-same-runs",
     "no list of runs serves all sizes",
@@ -97,5 +105,8 @@ pub static CODES: &[&Code] = &[
     &CROWN_TOO_WIDE,
     &PARITY,
     &NO_CAP,
+    &NO_SUCH_CHOICE,
+    &NO_SAME_RUNS,
+    &TOO_FEW_RUNS,
     &NOT_CERTIFIED,
 ];

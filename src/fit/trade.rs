@@ -1,6 +1,7 @@
 //! The fit: the best cap for every number of runs, and the choice between simple and faithful.
 
 use super::best::{Best, MOST_RUNS};
+use super::codes::TOO_FEW_RUNS;
 use super::few_runs::FEW;
 use super::frames::{Choice, choices, turn_pair_counts};
 use super::infeasible::explain;
@@ -94,6 +95,10 @@ pub fn fit(problem: &Problem<'_>) -> Result<Fit, Diagnostic> {
         if let Some(fit) = choose(problem, &best) {
             return Ok(fit);
         }
+        // There are caps, but none with as few runs as were asked for.
+        if let (Some(asked), Some(fewest)) = (problem.wishes.runs, best.fewest_runs()) {
+            return Err(too_few_runs(asked, fewest));
+        }
     }
     Err(explain(problem))
 }
@@ -177,6 +182,13 @@ fn choose(problem: &Problem<'_>, best: &Best) -> Option<Fit> {
         },
         trade: trade(problem, best),
     })
+}
+
+fn too_few_runs(asked: usize, fewest: usize) -> Diagnostic {
+    let message =
+        format!("No cap of this sleeve has {asked} runs or fewer; {fewest} are the fewest.");
+    let next = format!("Ask for {fewest} runs or more (fit.runs), or leave it out.");
+    Diagnostic::new(&TOO_FEW_RUNS, message).next(next)
 }
 
 fn trade(problem: &Problem<'_>, best: &Best) -> Vec<TradePoint> {
