@@ -112,6 +112,13 @@ impl Best {
         }
     }
 
+    /// True where caps with so many runs are looked for and none is known below the ceiling.
+    pub(crate) fn wants_an_answer(&self, runs: usize) -> bool {
+        let least = self.least(runs);
+        let unknown = least.is_infinite() || least > self.ceiling;
+        self.near.is_none() && unknown && self.limit(runs) > f64::NEG_INFINITY
+    }
+
     /// The best objective known with at most this many runs.
     fn least(&self, runs: usize) -> f64 {
         let known = self.by_runs.iter().take(runs).flatten();

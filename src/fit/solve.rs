@@ -229,6 +229,10 @@ impl Region<'_> {
         // The most faithful first: what it finds with fewer runs bounds those too.
         for runs in (FEW + 1..=MOST_RUNS).rev() {
             let multiplier = &mut multipliers[runs - 1];
+            // A first answer keeps the tables of all other plans small.
+            if best.wants_an_answer(runs) {
+                *multiplier = self.tune(set, &mut sides, runs, *multiplier, best);
+            }
             if self.hopeless(set, &mut sides, (runs, *multiplier), best) {
                 continue;
             }
