@@ -87,10 +87,25 @@ fn all_sizes_can_have_the_same_runs() {
     }
     // One size alone gets the cap that it has in the set.
     let label = sizes[3]["size"].as_str().unwrap();
-    let alone = json(&["convert", QUILLAM, "--same-runs", "--runs", "4", "--size", label]);
+    let alone = json(&[
+        "convert",
+        QUILLAM,
+        "--same-runs",
+        "--runs",
+        "4",
+        "--size",
+        label,
+    ]);
     assert_eq!(alone["sizes"].as_array().unwrap().len(), 1);
     assert_eq!(alone["sizes"][0]["fit"]["front"], sizes[3]["fit"]["front"]);
-    let (_, text, _) = run(&["convert", QUILLAM, "--same-runs", "--runs", "4", "--grading"]);
+    let (_, text, _) = run(&[
+        "convert",
+        QUILLAM,
+        "--same-runs",
+        "--runs",
+        "4",
+        "--grading",
+    ]);
     assert!(
         text.contains("All sizes are built alike") && text.contains("what they cost"),
         "{text}"
