@@ -290,6 +290,8 @@ impl Run<'_> {
         }
         self.rows.push(self.ledger_row(done, side, span));
         self.done.push(main);
+        // Whatever took the last stitch closed the piece.
+        self.closed |= self.count == 0;
         Ok(())
     }
 
