@@ -33,9 +33,6 @@ struct Flow {
     ends: Expression,
 }
 
-/// Larger programs are left out: they take minutes.
-const MOST_ARCS: usize = 350;
-
 struct Program<'a> {
     problem: &'a Problem<'a>,
     sizes: &'a Sizes,
@@ -192,13 +189,13 @@ fn solve_frame(
     problem: &Problem<'_>,
     sizes: &Sizes,
     frame: &Frame,
-    runs: usize,
+    (runs, most_arcs): (usize, usize),
 ) -> Result<Option<f64>, ()> {
     if problem.front == problem.back {
-        return solve_worked(problem, sizes, frame, runs, Work::One);
+        return solve_worked(problem, sizes, frame, (runs, most_arcs), Work::One);
     }
-    let alike = solve_worked(problem, sizes, frame, runs, Work::Alike)?;
-    let apart = solve_worked(problem, sizes, frame, runs, Work::Apart)?;
+    let alike = solve_worked(problem, sizes, frame, (runs, most_arcs), Work::Alike)?;
+    let apart = solve_worked(problem, sizes, frame, (runs, most_arcs), Work::Apart)?;
     let apart = apart.map(|objective| objective + UNLIKE);
     Ok(alike.into_iter().chain(apart).min_by(f64::total_cmp))
 }
@@ -208,7 +205,7 @@ fn solve_worked(
     problem: &Problem<'_>,
     sizes: &Sizes,
     frame: &Frame,
-    runs: usize,
+    (runs, most_arcs): (usize, usize),
     work: Work,
 ) -> Result<Option<f64>, ()> {
     let mut program = Program {
@@ -225,7 +222,7 @@ fn solve_worked(
         Work::Alike => vec![program.both()],
         Work::Apart => (0..2).map(|side| program.flank(side, share)).collect(),
     };
-    if program.arcs > MOST_ARCS {
+    if program.arcs > most_arcs {
         return Err(());
     }
     let changes: Vec<Vec<Variable>> = flows.iter().map(|_| program.changes()).collect();
@@ -286,17 +283,17 @@ fn solve_worked(
 }
 
 /// Least objective with at most so many runs; `None` when a program is too large.
-pub fn solve(problem: &Problem<'_>, runs: usize) -> Option<f64> {
+pub fn solve(problem: &Problem<'_>, runs: usize, most_arcs: usize) -> Option<f64> {
     for counts in turn_pairs(problem) {
         let mut least = f64::INFINITY;
         let mut with_any_runs = f64::INFINITY;
         for pairs in counts {
             let sizes = Sizes::of(problem, pairs);
             for frame in frames(problem, pairs) {
-                let objective = solve_frame(problem, &sizes, &frame, runs).ok()?;
+                let objective = solve_frame(problem, &sizes, &frame, (runs, most_arcs)).ok()?;
                 least = least.min(objective.unwrap_or(f64::INFINITY));
                 if least.is_infinite() {
-                    let any = solve_frame(problem, &sizes, &frame, MOST_RUNS).ok()?;
+                    let any = solve_frame(problem, &sizes, &frame, (MOST_RUNS, most_arcs)).ok()?;
                     with_any_runs = with_any_runs.min(any.unwrap_or(f64::INFINITY));
                 }
             }
