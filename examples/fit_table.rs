@@ -234,13 +234,20 @@ fn times(title: &str, stitches: f64, depth_cm: f64, cases: usize) {
 /// Time against turn pairs: the same sleeve in ever finer yarn, one fit each.
 fn growth() {
     println!("\nturn pairs, upper arm stitches, ms (one fit, flanks different)");
-    for stitches in [8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 80.0] {
+    let sizes = [8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 80.0].map(|stitches| (stitches, 18.0));
+    // Beyond what hands knit: the same yarn, ever deeper.
+    for (stitches, depth_cm) in sizes.into_iter().chain([(80.0, 36.0), (80.0, 72.0)]) {
         let mut random = Random(11);
-        let bell = bell(&mut random, stitches, 18.0, false);
-        let ms = millis(&bell.problem());
+        let bell = bell(&mut random, stitches, depth_cm, false);
+        let problem = bell.problem();
+        let ms = millis(&problem);
+        let status = fit(&problem).map_or_else(
+            |_| "none".to_owned(),
+            |fit| format!("{} {:.1} %", fit.status.word(), fit.gap_pct()),
+        );
         let pairs = bell.cap.rows().count() / 2;
         let arm = bell.cap.upper_arm_stitches();
-        println!("{pairs:>5} {arm:>12} {ms:>10.1}");
+        println!("{pairs:>5} {arm:>12} {ms:>10.1}  {status}");
     }
 }
 

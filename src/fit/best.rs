@@ -23,6 +23,8 @@ pub(crate) struct Best {
     ceiling: f64,
     /// All caps that cost no more have been looked at.
     searched: f64,
+    /// Table entries made so far.
+    pub(crate) work: u64,
     /// Only the largest number of runs is asked for.
     only_most: bool,
     near: Option<Near>,
@@ -46,6 +48,7 @@ impl Best {
             unproven: vec![f64::INFINITY; MOST_RUNS],
             ceiling: f64::INFINITY,
             searched: f64::NEG_INFINITY,
+            work: 0,
             only_most: false,
             near: None,
         }

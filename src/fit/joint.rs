@@ -217,6 +217,11 @@ impl Joint {
         table
     }
 
+    /// How many entries the table has.
+    pub(crate) fn entries(&self) -> u64 {
+        self.stay.len() as u64
+    }
+
     /// True where the area was priced so.
     pub(crate) fn serves(&self, multiplier: f64) -> bool {
         (self.multiplier - multiplier).abs() < 1e-12

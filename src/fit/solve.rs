@@ -10,6 +10,8 @@
 //! Bounds from the cheapest to the dearest: widths alone, with any runs; widths alone, by runs;
 //! widths and edges of a plan together, with any runs; the table of a plan, by runs.
 
+use std::cell::Cell;
+
 use super::best::{Best, MOST_RUNS};
 use super::few_runs::{FEW, Short, ShortRuns};
 use super::flanks::{Costs, Flank, FlankSet, Group, Plan, cap_plan, flank_sets};
@@ -27,6 +29,8 @@ struct Region<'a> {
     choice: &'a Choice,
     widths: &'a Widths,
     roots: Vec<f64>,
+    /// Table entries made so far, in this frame and those before it.
+    work: Cell<u64>,
 }
 
 /// What one frame hands on to the next: the multiplier that was right for every number of runs.
@@ -48,6 +52,7 @@ pub(crate) fn improve(
         choice,
         widths,
         roots: width_roots(choice, widths, best),
+        work: Cell::new(best.work),
     };
     let shorts = ShortRuns::new(&choice.frame, widths);
     for set in flank_sets(problem, choice) {
@@ -60,6 +65,7 @@ pub(crate) fn improve(
         }
         region.many(&set, multipliers, best);
     }
+    best.work = region.work.get();
 }
 
 /// Least cost of the widths alone with at most 1, 2, ... runs: no cap of this frame costs less.
@@ -91,13 +97,15 @@ struct Held {
 
 impl Held {
     /// The table for these steps, runs and budget, made anew when the one held does not serve.
-    fn table(&mut self, steps: &Steps<'_>, costs: &Costs, budget: f64) -> &Joint {
+    fn table(&mut self, steps: &Steps<'_>, costs: &Costs, budget: f64, work: &Cell<u64>) -> &Joint {
         let budget = budget + ROUNDING;
         let serves = |held: &(Joint, f64)| held.0.serves(steps.multiplier) && budget <= held.1;
         let kept = self.table.take().filter(serves);
         let new = || {
             let layers = Layers::new(steps, Some(costs.through()), budget);
-            (Joint::new(steps, layers), budget)
+            let table = Joint::new(steps, layers);
+            work.set(work.get() + table.entries());
+            (table, budget)
         };
         &self.table.insert(kept.unwrap_or_else(new)).0
     }
@@ -221,6 +229,11 @@ impl Region<'_> {
         }
     }
 
+    /// True when so many tables were made that what is left is given up without proof.
+    fn spent(&self) -> bool {
+        self.work.get() > MOST_WORK
+    }
+
     /// Sequences of more runs.
     fn many(&self, set: &FlankSet<'_>, multipliers: &mut Multipliers, best: &mut Best) {
         let Some(mut sides) = self.sides(set, best) else {
@@ -262,10 +275,15 @@ impl Region<'_> {
             let others = floor - own + set.surcharge;
             for alive in &mut side.groups {
                 alive.priced = f64::INFINITY;
-                if alive.floor(self, side.share, runs) + others <= limit {
+                let floor = alive.floor(self, side.share, runs);
+                if floor + others <= limit && self.spent() {
+                    alive.priced = floor;
+                } else if floor + others <= limit {
                     let costs = alive.group.bound(&self.choice.frame);
                     let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
-                    let table = alive.bound.table(&steps, costs, limit - side.others);
+                    let table = alive
+                        .bound
+                        .table(&steps, costs, limit - side.others, &self.work);
                     alive.priced = table.root(runs);
                 }
             }
@@ -374,7 +392,7 @@ impl Region<'_> {
             let (plan, held) = plans.min_by(|a, b| edges(a.0).total_cmp(&edges(b.0)))?;
             let costs = plan.costs(frame);
             let steps = self.steps(costs, side.share, multiplier, group.drops);
-            let table = held.table(&steps, costs, budget);
+            let table = held.table(&steps, costs, budget, &self.work);
             let (moves, sum) = table.cheapest(&steps, runs)?;
             let own = table.root(runs) - steps.price(sum);
             error += side.share * self.widths.area_error(sum);
@@ -430,13 +448,21 @@ impl Region<'_> {
         let only = set.flanks.len() == 1;
         let mut least = f64::INFINITY;
         for alive in &mut side.groups {
-            if alive.floor(self, side.share, runs) + others > best.limit(runs) + ROUNDING {
+            let floor = alive.floor(self, side.share, runs) + others;
+            if floor > best.limit(runs) + ROUNDING {
+                continue;
+            }
+            if self.spent() {
+                best.left_unproven(runs, floor);
                 continue;
             }
             let costs = alive.group.bound(frame);
             let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
             let budget = best.limit(runs) - side.others;
-            let bound = alive.bound.table(&steps, costs, budget).root(runs);
+            let bound = alive
+                .bound
+                .table(&steps, costs, budget, &self.work)
+                .root(runs);
             // Priced costs of one flank bound the cap only when it is the whole of it.
             if bound.is_infinite() || only && bound + constant > best.limit(runs) + ROUNDING {
                 continue;
@@ -448,7 +474,7 @@ impl Region<'_> {
                     continue;
                 }
                 let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
-                let table = held.table(&steps, costs, best.limit(runs) - side.others);
+                let table = held.table(&steps, costs, best.limit(runs) - side.others, &self.work);
                 let root = table.root(runs);
                 let cheapest = table
                     .cheapest(&steps, runs)
@@ -535,6 +561,10 @@ impl Region<'_> {
         });
     }
 }
+
+/// Table entries of one fit, all frames together: a few seconds. Caps of hand knitting stay far below;
+/// beyond, the fit says how much better a cap could be.
+const MOST_WORK: u64 = 1_000_000_000;
 
 /// So much may the bound lie below the answer before a better multiplier is looked for.
 const TIGHT: f64 = 2e-5;
