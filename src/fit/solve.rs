@@ -116,9 +116,9 @@ struct Alive<'p, 'a> {
     group: &'p Group<'a>,
     /// No sequence of these plans costs less, whatever its runs and its area.
     least: f64,
-    /// The least priced cost at the multiplier and the runs last asked for.
+    /// The least priced cost at the multiplier and the runs last asked for, and that multiplier.
     priced: f64,
-    bound: Held,
+    priced_at: f64,
     /// One for each plan.
     tables: Vec<Held>,
 }
@@ -275,16 +275,13 @@ impl Region<'_> {
             let others = floor - own + set.surcharge;
             for alive in &mut side.groups {
                 alive.priced = f64::INFINITY;
+                alive.priced_at = f64::NAN;
                 let floor = alive.floor(self, side.share, runs);
                 if floor + others <= limit && self.spent() {
                     alive.priced = floor;
                 } else if floor + others <= limit {
-                    let costs = alive.group.bound(&self.choice.frame);
-                    let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
-                    let table = alive
-                        .bound
-                        .table(&steps, costs, limit - side.others, &self.work);
-                    alive.priced = table.root(runs);
+                    let budget = limit - side.others;
+                    alive.price(self, side.share, (runs, multiplier), budget);
                 }
             }
             side.groups.sort_by(|a, b| a.priced.total_cmp(&b.priced));
@@ -328,7 +325,7 @@ impl Region<'_> {
                     group,
                     least,
                     priced: least,
-                    bound: Held::default(),
+                    priced_at: f64::NAN,
                     tables: group.plans.iter().map(|_| Held::default()).collect(),
                 });
             }
@@ -431,6 +428,9 @@ impl Region<'_> {
             worked.push(self.search_side(side, (runs, multiplier), limit, best, all + constant));
         }
         self.combine(set.surcharge, &worked, best);
+        for alive in sides.iter_mut().flat_map(|side| &mut side.groups) {
+            alive.tables.iter_mut().for_each(|held| held.table = None);
+        }
     }
 
     /// Makes the tables of all plans whose bounds allow, and returns the least priced cost of any. A
@@ -456,13 +456,8 @@ impl Region<'_> {
                 best.left_unproven(runs, floor);
                 continue;
             }
-            let costs = alive.group.bound(frame);
-            let steps = self.steps(costs, side.share, multiplier, alive.group.drops);
             let budget = best.limit(runs) - side.others;
-            let bound = alive
-                .bound
-                .table(&steps, costs, budget, &self.work)
-                .root(runs);
+            let bound = alive.price(self, side.share, (runs, multiplier), budget);
             // Priced costs of one flank bound the cap only when it is the whole of it.
             if bound.is_infinite() || only && bound + constant > best.limit(runs) + ROUNDING {
                 continue;
@@ -480,6 +475,10 @@ impl Region<'_> {
                     .cheapest(&steps, runs)
                     .filter(|_| only && root < least);
                 least = least.min(root);
+                // What cannot be searched need not be kept: tables are large.
+                if root.is_infinite() || only && root + constant > best.limit(runs) + ROUNDING {
+                    held.table = None;
+                }
                 if let Some((moves, sum)) = cheapest {
                     let own = root - steps.price(sum);
                     let worked = vec![Worked {
@@ -582,6 +581,25 @@ impl Side<'_, '_> {
 }
 
 impl Alive<'_, '_> {
+    /// The least priced cost of these plans with so many runs; the table is not kept.
+    fn price(
+        &mut self,
+        region: &Region<'_>,
+        share: f64,
+        (runs, multiplier): (usize, f64),
+        budget: f64,
+    ) -> f64 {
+        if (self.priced_at - multiplier).abs() < ROUNDING {
+            return self.priced;
+        }
+        let costs = self.group.bound(&region.choice.frame);
+        let steps = region.steps(costs, share, multiplier, self.group.drops);
+        let mut held = Held::default();
+        self.priced = held.table(&steps, costs, budget, &region.work).root(runs);
+        self.priced_at = multiplier;
+        self.priced
+    }
+
     fn floor(&self, region: &Region<'_>, share: f64, runs: usize) -> f64 {
         let edges = self.group.bound(&region.choice.frame).through().least;
         self.least.max(share * region.roots[runs - 1] + edges)
