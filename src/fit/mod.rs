@@ -15,6 +15,7 @@ mod pickup;
 mod plan;
 mod problem;
 mod recipe;
+mod region;
 mod relax;
 mod search;
 mod solve;

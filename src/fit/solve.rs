@@ -14,24 +14,18 @@ use std::cell::Cell;
 
 use super::best::{Best, MOST_RUNS};
 use super::few_runs::{FEW, Short, ShortRuns};
-use super::flanks::{Costs, Flank, FlankSet, Group, Plan, cap_plan, flank_sets};
+use super::flanks::{Flank, FlankSet, Plan, cap_plan, flank_sets};
 use super::frames::Choice;
 use super::joint::{Joint, Layers, Steps};
 use super::objective::WEIGHTS;
 use super::plan::Move;
 use super::problem::Problem;
-use super::search::{Finish, ROUNDING, Search};
+use super::region::{
+    Alive, Held, Region, Side, Worked, finished, lone_moves, one_for_each_sum, runs,
+};
+use super::search::{ROUNDING, Search};
 use super::table::EdgeCosts;
 use super::widths::Widths;
-
-/// A frame, what its widths cost, and the least of them with at most 1, 2, ... runs.
-struct Region<'a> {
-    choice: &'a Choice,
-    widths: &'a Widths,
-    roots: Vec<f64>,
-    /// Table entries made so far, in this frame and those before it.
-    work: Cell<u64>,
-}
 
 /// What one frame hands on to the next: the multiplier that was right for every number of runs.
 pub(crate) type Multipliers = [f64; MOST_RUNS];
@@ -89,73 +83,7 @@ fn widest(best: &Best) -> f64 {
     limits.fold(f64::NEG_INFINITY, f64::max) + ROUNDING
 }
 
-/// A table at the multiplier last asked for, and the budget it was made for.
-#[derive(Default)]
-struct Held {
-    table: Option<(Joint, f64)>,
-}
-
-impl Held {
-    /// The table for these steps, runs and budget, made anew when the one held does not serve.
-    fn table(&mut self, steps: &Steps<'_>, costs: &Costs, budget: f64, work: &Cell<u64>) -> &Joint {
-        let budget = budget + ROUNDING;
-        let serves = |held: &(Joint, f64)| held.0.serves(steps.multiplier) && budget <= held.1;
-        let kept = self.table.take().filter(serves);
-        let new = || {
-            let layers = Layers::new(steps, Some(costs.through()), budget);
-            let table = Joint::new(steps, layers);
-            work.set(work.get() + table.entries());
-            (table, budget)
-        };
-        &self.table.insert(kept.unwrap_or_else(new)).0
-    }
-}
-
-/// Plans of as many stitches that may be part of a better cap.
-struct Alive<'p, 'a> {
-    group: &'p Group<'a>,
-    /// No sequence of these plans costs less, whatever its runs and its area.
-    least: f64,
-    /// The least priced cost at the multiplier and the runs last asked for, and that multiplier.
-    priced: f64,
-    priced_at: f64,
-    /// One for each plan.
-    tables: Vec<Held>,
-}
-
-/// A flank with the groups of plans that are still in question, the most promising first.
-struct Side<'p, 'a> {
-    share: f64,
-    /// What the other flank and the surcharge cost at the least.
-    others: f64,
-    groups: Vec<Alive<'p, 'a>>,
-}
-
-/// A flank's chosen sequence and how it is picked up.
-struct Worked<'p, 'a> {
-    plan: &'p Plan<'a>,
-    moves: Vec<Move>,
-    sum: usize,
-    own: f64,
-}
-
 impl Region<'_> {
-    fn steps<'s>(
-        &'s self,
-        costs: &'s Costs,
-        share: f64,
-        multiplier: f64,
-        drops: usize,
-    ) -> Steps<'s> {
-        Steps {
-            widths: self.widths,
-            edges: &costs.edges,
-            share,
-            multiplier,
-            drops,
-        }
-    }
-
     /// Sequences of few runs, each with every plan of as many decreases.
     fn few(&self, set: &FlankSet<'_>, shorts: &ShortRuns<'_>, best: &mut Best) {
         let limits = |best: &Best| {
@@ -227,11 +155,6 @@ impl Region<'_> {
             sum,
             own,
         }
-    }
-
-    /// True when so many tables were made that what is left is given up without proof.
-    fn spent(&self) -> bool {
-        self.work.get() > MOST_WORK
     }
 
     /// Sequences of more runs.
@@ -561,77 +484,8 @@ impl Region<'_> {
     }
 }
 
-/// Table entries of one fit, all frames together: a few seconds. Caps of hand knitting stay far below;
-/// beyond, the fit says how much better a cap could be.
-const MOST_WORK: u64 = 1_000_000_000;
-
 /// So much may the bound lie below the answer before a better multiplier is looked for.
 const TIGHT: f64 = 2e-5;
 
 /// Tables made while looking for it: any multiplier gives a valid bound.
 const MOST_TUNINGS: usize = 6;
-
-impl Side<'_, '_> {
-    /// No sequence of this flank with so many runs costs less.
-    fn least(&self, region: &Region<'_>, runs: usize) -> f64 {
-        let groups = self.groups.iter();
-        let floors = groups.map(|alive| alive.floor(region, self.share, runs));
-        floors.fold(f64::INFINITY, f64::min)
-    }
-}
-
-impl Alive<'_, '_> {
-    /// The least priced cost of these plans with so many runs; the table is not kept.
-    fn price(
-        &mut self,
-        region: &Region<'_>,
-        share: f64,
-        (runs, multiplier): (usize, f64),
-        budget: f64,
-    ) -> f64 {
-        if (self.priced_at - multiplier).abs() < ROUNDING {
-            return self.priced;
-        }
-        let costs = self.group.bound(&region.choice.frame);
-        let steps = region.steps(costs, share, multiplier, self.group.drops);
-        let mut held = Held::default();
-        self.priced = held.table(&steps, costs, budget, &region.work).root(runs);
-        self.priced_at = multiplier;
-        self.priced
-    }
-
-    fn floor(&self, region: &Region<'_>, share: f64, runs: usize) -> f64 {
-        let edges = self.group.bound(&region.choice.frame).through().least;
-        self.least.max(share * region.roots[runs - 1] + edges)
-    }
-}
-
-fn finished<'p, 'a>(plan: &'p Plan<'a>, finish: Finish) -> Worked<'p, 'a> {
-    Worked {
-        plan,
-        moves: finish.moves,
-        sum: finish.sum,
-        own: finish.own,
-    }
-}
-
-fn runs(moves: &[Move]) -> usize {
-    1 + moves
-        .windows(2)
-        .filter(|pair| pair.first() != pair.last())
-        .count()
-}
-
-fn lone_moves(moves: &[Move]) -> usize {
-    moves
-        .chunk_by(|a, b| a == b)
-        .filter(|run| run.len() == 1)
-        .count()
-}
-
-fn one_for_each_sum<'w, 'p, 'a>(worked: &'w [Worked<'p, 'a>]) -> Vec<&'w Worked<'p, 'a>> {
-    let mut list: Vec<&Worked<'_, '_>> = worked.iter().collect();
-    list.sort_by(|a, b| a.sum.cmp(&b.sum).then(a.own.total_cmp(&b.own)));
-    list.dedup_by_key(|w| w.sum);
-    list
-}

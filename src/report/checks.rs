@@ -8,6 +8,7 @@ use super::adapt::{adapt_json, adapt_set, adapt_text, printed_json};
 use super::groups::{Group, groups};
 use super::json::{adapted_cap, armhole, cm, finding_json, old_cap, round};
 use super::pattern_text::wrapped;
+use super::text::signed_in;
 use crate::case::Case;
 use crate::convert::Old;
 use crate::diagnostic::{Diagnostic, Level};
@@ -170,9 +171,9 @@ fn cells(units: Units, old: &Old) -> [String; 13] {
     let number = |length: Length| format!("{:.1}", units.number(length) + 0.0);
     let (front, back) = old.ease();
     let ease = if old.is_alike() {
-        signed(units, front)
+        signed_in(units, front)
     } else {
-        format!("{} {}", signed(units, front), signed(units, back))
+        format!("{} {}", signed_in(units, front), signed_in(units, back))
     };
     let levels: Vec<Level> = old.findings.iter().map(|finding| finding.level).collect();
     [
@@ -212,11 +213,6 @@ fn line(cells: &[String; 13]) -> String {
     format!(
         "  {size:<9} {rows:>4} {depth:>6} {armhole:>7} {share:>5} {arm:>9} {arms:>4} {top:>5} {edge:>8} {front:>6} {back:>6} {ease:>10}  {findings}\n"
     )
-}
-
-fn signed(units: Units, length: Length) -> String {
-    let tenths = (units.number(length) * 10.0).round() / 10.0 + 0.0;
-    format!("{tenths:+.1}")
 }
 
 /// Where along the edge the cap is longer or shorter, one line a side.

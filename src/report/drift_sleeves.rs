@@ -1,7 +1,7 @@
 //! The sleeve planned with different gauges, and every drift, as tables.
 
 use super::drift::{cells, columns, counts_of, paragraph};
-use super::text::{signed, signed_pct};
+use super::text::{signed_in, signed_pct};
 use crate::convert::drift::{Part, PlannedSleeve, SizeDrift, Sweep, Taken};
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::measure::{Length, Units};
@@ -65,7 +65,7 @@ const SLEEVE_ROWS: &[(&str, SleeveCell)] = &[
     ("upper arm", |units, s| {
         with(
             units.show(s.knitted.upper_arm),
-            &off(units, s.off.upper_arm),
+            &signed_in(units, s.off.upper_arm),
         )
     }),
     ("cap side of join", |units, s| {
@@ -81,7 +81,7 @@ const SLEEVE_ROWS: &[(&str, SleeveCell)] = &[
         )
     }),
     ("cap depth", |units, s| {
-        with(units.show(s.knitted.depth), &off(units, s.off.depth))
+        with(units.show(s.knitted.depth), &signed_in(units, s.off.depth))
     }),
     ("cap area", |units, s| {
         with(
@@ -98,11 +98,11 @@ const SLEEVE_ROWS: &[(&str, SleeveCell)] = &[
     }),
     ("underarm to cuff", |units, s| {
         let is = s.knitted.tube_length.map(|length| units.show(length));
-        both(is, s.off.tube_length.map(|length| off(units, length)))
+        both(is, s.off.tube_length.map(|length| signed_in(units, length)))
     }),
     ("cuff", |units, s| {
         let is = s.knitted.cuff.map(|length| units.show(length));
-        both(is, s.off.cuff.map(|length| off(units, length)))
+        both(is, s.off.cuff.map(|length| signed_in(units, length)))
     }),
 ];
 
@@ -127,12 +127,8 @@ fn more(count: i64) -> String {
     }
 }
 
-fn off(units: Units, length: Length) -> String {
-    signed(units.number(length))
-}
-
 pub(super) fn signed_length(units: Units, length: Length) -> String {
-    format!("{} {}", off(units, length), units.word())
+    format!("{} {}", signed_in(units, length), units.word())
 }
 
 /// A table over every drift, for one part of the sleeve.
@@ -194,8 +190,8 @@ fn tube_rows(units: Units, sweep: &Sweep) -> Vec<Vec<String>> {
         let mut line = vec![
             pct(row.drift_pct),
             units.show(row.knitted.upper_arm),
-            off(units, row.upper_arm_off),
-            off(units, row.knitted.jump()),
+            signed_in(units, row.upper_arm_off),
+            signed_in(units, row.knitted.jump()),
             row.right_stitches.count().to_string(),
         ];
         if tube {
@@ -203,7 +199,9 @@ fn tube_rows(units: Units, sweep: &Sweep) -> Vec<Vec<String>> {
             line.extend([
                 show(row.knitted.cuff),
                 show(row.knitted.tube_length),
-                row.tube_off.map(|l| off(units, l)).unwrap_or_default(),
+                row.tube_off
+                    .map(|l| signed_in(units, l))
+                    .unwrap_or_default(),
                 row.right_rounds
                     .map(|r| r.count().to_string())
                     .unwrap_or_default(),
@@ -228,11 +226,11 @@ fn cap_rows(units: Units, sweep: &Sweep) -> Vec<Vec<String>> {
         vec![
             pct(row.drift_pct),
             units.show(row.knitted.depth),
-            off(units, row.depth_off),
+            signed_in(units, row.depth_off),
             units.show_area(row.knitted.area_cm2),
             signed_pct(row.area_pct),
             format!("{:.1} %", row.knitted.armhole_share_pct),
-            off(units, row.knitted.jump()),
+            signed_in(units, row.knitted.jump()),
         ]
     }));
     rows

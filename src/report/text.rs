@@ -10,7 +10,7 @@ use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{CapPlan, Measures};
-use crate::measure::{Gauge, Units};
+use crate::measure::{Gauge, Length, Units};
 use crate::outline::EaseBand;
 use crate::wording::write_set;
 
@@ -467,6 +467,11 @@ pub(crate) fn signed_pct(pct: f64) -> String {
 pub(crate) fn signed(number: f64) -> String {
     let tenths = (number * 10.0).round() / 10.0 + 0.0;
     format!("{tenths:+.1}")
+}
+
+/// A length with its sign and one decimal, in the case's units without their name.
+pub(crate) fn signed_in(units: Units, length: Length) -> String {
+    signed(units.number(length))
 }
 
 fn finished(case: &Case, size: &SizeConversion) -> String {

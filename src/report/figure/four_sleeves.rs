@@ -2,6 +2,7 @@
 
 use nalgebra::Point2;
 
+use super::super::drift_sleeves::signed_length;
 use super::Figure;
 use super::outline::{closed, mirrored, tube_steps};
 use super::scale::True;
@@ -156,23 +157,21 @@ fn wanted(size: &SizeDrift) -> Vec<Point2<f64>> {
     vec![Point2::new(arm, depth), Point2::new(cuff, depth + length)]
 }
 
-fn signed(units: Units, length: Length) -> String {
-    let tenths = (units.number(length) * 10.0).round() / 10.0 + 0.0;
-    format!("{tenths:+.1} {units}")
-}
-
 /// What is off, under each sleeve.
 fn below(units: Units, planned: &PlannedSleeve) -> Vec<String> {
     let off = &planned.off;
     let mut lines = vec![
-        format!("arm {}", signed(units, off.upper_arm)),
-        format!("depth {}", signed(units, off.depth)),
+        format!("arm {}", signed_length(units, off.upper_arm)),
+        format!("depth {}", signed_length(units, off.depth)),
     ];
     lines.extend(
         off.tube_length
-            .map(|off| format!("length {}", signed(units, off))),
+            .map(|off| format!("length {}", signed_length(units, off))),
     );
-    lines.push(format!("jump {}", signed(units, planned.knitted.jump())));
+    lines.push(format!(
+        "jump {}",
+        signed_length(units, planned.knitted.jump())
+    ));
     lines
 }
 
