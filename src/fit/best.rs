@@ -19,10 +19,12 @@ pub(crate) struct Best {
     pub(crate) by_runs: Vec<Option<Candidate>>,
     /// What was left without proof costs at least this much, for every number of runs.
     pub(crate) unproven: Vec<f64>,
-    /// Caps that cost more are not looked for yet.
+    /// Caps that cost more are not looked for.
     ceiling: f64,
-    /// All caps that cost no more have been looked at.
-    searched: f64,
+    /// The multiplier of the area that was right last, for every number of runs.
+    multipliers: [f64; MOST_RUNS],
+    /// For every number of runs, whether a cap was looked for.
+    asked: [bool; MOST_RUNS],
     /// Table entries made so far.
     pub(crate) work: u64,
     /// Only the largest number of runs is asked for.
@@ -47,7 +49,8 @@ impl Best {
             by_runs: vec![None; MOST_RUNS],
             unproven: vec![f64::INFINITY; MOST_RUNS],
             ceiling: f64::INFINITY,
-            searched: f64::NEG_INFINITY,
+            multipliers: [0.0; MOST_RUNS],
+            asked: [false; MOST_RUNS],
             work: 0,
             only_most: false,
             near: None,
@@ -70,7 +73,7 @@ impl Best {
     }
 
     /// Looks for every cap with at most `runs` runs that costs no more than `limit`.
-    pub(crate) fn near(runs: usize, limit: f64) -> Self {
+    pub(crate) fn near(runs: usize, limit: f64, multiplier: f64) -> Self {
         let near = Near {
             runs,
             limit,
@@ -78,6 +81,7 @@ impl Best {
         };
         Self {
             near: Some(near),
+            multipliers: [multiplier; MOST_RUNS],
             ..Self::none()
         }
     }
@@ -89,7 +93,7 @@ impl Best {
         found
     }
 
-    /// The objective to beat with at most this many runs; nothing beats one that is proven.
+    /// The objective to beat with at most this many runs.
     pub(crate) fn limit(&self, runs: usize) -> f64 {
         if let Some(near) = &self.near {
             let wanted = near.runs == runs && near.found.len() < MOST_NEAR;
@@ -99,27 +103,42 @@ impl Best {
                 f64::NEG_INFINITY
             };
         }
-        let least = self.least(runs);
-        if least <= self.searched || self.only_most && runs < MOST_RUNS {
+        if self.only_most && runs < MOST_RUNS {
             return f64::NEG_INFINITY;
         }
-        least.min(self.ceiling)
+        self.least(runs).min(self.ceiling)
     }
 
-    /// The same where all sequences are looked at one by one: no ceiling is needed.
-    pub(crate) fn limit_of_few(&self, runs: usize) -> f64 {
-        if self.near.is_some() || self.only_most {
-            self.limit(runs)
-        } else {
-            self.least(runs)
-        }
+    /// True until a cap with so many runs was looked for and one is known.
+    pub(crate) fn wants_an_answer(&mut self, runs: usize) -> bool {
+        let unknown = self.least(runs).is_infinite();
+        let first = self.asked.get_mut(runs - 1);
+        let first = first.is_some_and(|asked| !std::mem::replace(asked, true));
+        self.near.is_none() && (first || unknown)
     }
 
-    /// True where caps with so many runs are looked for and none is known below the ceiling.
-    pub(crate) fn wants_an_answer(&self, runs: usize) -> bool {
-        let least = self.least(runs);
-        let unknown = least.is_infinite() || least > self.ceiling;
-        self.near.is_none() && unknown && self.limit(runs) > f64::NEG_INFINITY
+    /// Limits to look below, one after the other, until the best is found: what lies between grows fast
+    /// with their distance. Only the last where all caps below it are wanted.
+    pub(crate) fn stages(&self, least: f64, most: f64) -> impl Iterator<Item = f64> + use<> {
+        let first = if self.near.is_some() { 0 } else { 4 };
+        (0..=first)
+            .rev()
+            .map(move |n| most - (most - least) * (1.0 - 0.5_f64.powi(n)))
+    }
+
+    /// How often a better multiplier is looked for: where the best is known its own serves.
+    pub(crate) const fn tunings(&self, most: usize) -> usize {
+        if self.near.is_some() { 1 } else { most }
+    }
+
+    /// A multiplier of the area for so many runs.
+    pub(crate) fn multiplier(&self, runs: usize) -> f64 {
+        self.multipliers[runs - 1]
+    }
+
+    /// Notes the multiplier that was right.
+    pub(crate) fn set_multiplier(&mut self, runs: usize, multiplier: f64) {
+        self.multipliers[runs - 1] = multiplier;
     }
 
     /// The best objective known with at most this many runs.
@@ -152,21 +171,18 @@ impl Best {
         }
     }
 
+    /// True when nothing was left without proof.
+    pub(crate) fn is_proven(&self, runs: usize) -> bool {
+        self.unproven
+            .get(runs - 1)
+            .is_some_and(|bound| bound.is_infinite())
+    }
+
     /// Notes that caps of this cost or more were left without proof.
     pub(crate) fn left_unproven(&mut self, runs: usize, bound: f64) {
         if let Some(least) = self.unproven.get_mut(runs - 1) {
             *least = least.min(bound);
         }
-    }
-
-    /// Looks below a higher ceiling from now on; false when every answer for at least so many runs
-    /// is proven.
-    pub(crate) fn raise_ceiling(&mut self, runs: usize, ceiling: f64) -> bool {
-        if self.ceiling.is_finite() {
-            self.searched = self.ceiling;
-        }
-        self.ceiling = ceiling;
-        (runs..=MOST_RUNS).any(|runs| self.limit(runs) > f64::NEG_INFINITY)
     }
 
     /// With more runs allowed the answer is never worse: where a later frame found a better cap

@@ -3,7 +3,6 @@
 //! The stitches to add fix where the last change is, so a sequence of three runs has one free number;
 //! its widths cost two differences of sums along diagonals.
 
-use super::plan::Move;
 use super::table::Frame;
 use super::widths::Widths;
 
@@ -30,10 +29,6 @@ impl Short {
     pub(crate) fn places(&self) -> impl Iterator<Item = usize> {
         let runs = self.runs.iter();
         runs.flat_map(|(m, times)| std::iter::repeat_n(*m, *times))
-    }
-
-    pub(crate) fn moves(&self, frame: &Frame) -> Vec<Move> {
-        self.places().map(|m| frame.moves[m]).collect()
     }
 }
 

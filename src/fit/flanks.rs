@@ -8,7 +8,7 @@ use super::objective::WEIGHTS;
 use super::pickup::{FlankEdge, Pickup, Wanted, candidates, stitch_range};
 use super::plan::{CapPlan, FlankPlan, Move, same_kind};
 use super::problem::Problem;
-use super::table::{EdgeCosts, Frame, Through, certain_cost};
+use super::table::{EdgeCosts, EdgesBefore, Frame, certain_cost};
 use crate::measure::Stitches;
 use crate::outline::ArmholeEdge;
 
@@ -48,30 +48,31 @@ impl Group<'_> {
     /// Costs below those of every plan.
     pub(crate) fn bound(&self, frame: &Frame) -> &Costs {
         self.bound.get_or_init(|| {
+            let share = self.plans.first().map_or(1.0, |plan| plan.share);
             let plans = self.plans.iter().map(|plan| &plan.costs(frame).edges);
             let plans: Vec<&EdgeCosts> = plans.collect();
-            Costs::of(EdgeCosts::lowest(&plans).unwrap_or_else(|| EdgeCosts::none(frame)))
+            Costs::of(EdgeCosts::lowest(frame, share, &plans))
         })
     }
 }
 
-/// What moves cost along an edge, and what a whole flank costs through every state.
+/// What moves cost along an edge, and what they cost down to every pair.
 pub(crate) struct Costs {
     pub(crate) edges: EdgeCosts,
-    through: OnceCell<Through>,
+    before: OnceCell<EdgesBefore>,
 }
 
 impl Costs {
     fn of(edges: EdgeCosts) -> Self {
         Self {
-            through: OnceCell::new(),
+            before: OnceCell::new(),
             edges,
         }
     }
 
-    /// Least costs through every state; worked out when first asked for.
-    pub(crate) fn through(&self) -> &Through {
-        self.through.get_or_init(|| self.edges.through())
+    /// Least costs down to every pair; worked out when first asked for.
+    pub(crate) fn before(&self) -> &EdgesBefore {
+        self.before.get_or_init(|| self.edges.before())
     }
 }
 
@@ -80,12 +81,13 @@ pub(crate) struct Plan<'a> {
     /// Of the flanks that the moves are worked on: one, or front and back worked alike.
     pickups: Vec<Pickup<'a>>,
     share: f64,
+    pub(crate) drops: usize,
     costs: OnceCell<Costs>,
 }
 
 impl Plan<'_> {
     pub(crate) fn costs(&self, frame: &Frame) -> &Costs {
-        let new = || Costs::of(EdgeCosts::new(frame, &self.pickups, self.share));
+        let new = || Costs::of(EdgeCosts::new(frame, &self.pickups, self.share, self.drops));
         self.costs.get_or_init(new)
     }
 
@@ -174,6 +176,7 @@ fn flank<'a>(choice: &Choice, share: f64, plans: Vec<Vec<Pickup<'a>>>) -> Flank<
         group.plans.push(Plan {
             pickups,
             share,
+            drops,
             costs: OnceCell::new(),
         });
     }

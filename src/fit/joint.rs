@@ -4,12 +4,14 @@
 //! A state is (turn pair, stitches widened by, decreases so far, last move, whether that move was its
 //! run's first, changes left); the stitches taken in are the widening and the decreases added up.
 //! The recursion is Bellman's (R. Bellman, Dynamic Programming, 1957): exact for a sum of costs that
-//! each depend on one state and one move. States that no flank within a budget can pass are left out:
-//! the least widths and the least edges through a state together cost more.
+//! each depend on one state and one move. A state is kept only where its cost to the end and the least
+//! that any beginning costs (its widths with the runs used, its edges with any) are within a limit:
+//! what is left out can be part of no flank below the limit.
 
 use super::best::MOST_RUNS;
-use super::plan::Move;
-use super::table::{EdgeCosts, Through};
+use super::run_widths::RunWidths;
+use super::sparse::{Block, Slot, Sparse, places};
+use super::table::{EdgeCosts, EdgesBefore};
 use super::widths::Widths;
 
 /// What the steps of a flank cost at one multiplier.
@@ -35,6 +37,7 @@ impl Steps<'_> {
         self.share * self.multiplier * self.widths.area_error(sum)
     }
 
+    /// Cost of a width at a pair.
     fn width(&self, pair: usize, w: usize) -> f64 {
         self.share * self.widths.at(pair, w, self.multiplier)
     }
@@ -45,113 +48,15 @@ impl Steps<'_> {
         self.width(pair + 1, after) + self.edges.at(m, pair + 1, w + d)
     }
 
+    /// True when a flank can go on with the `m`-th move and so many changes left.
+    fn may_have(&self, m: usize, changes: usize) -> bool {
+        !self.edges.chain || changes + m + 1 == MOST_RUNS
+    }
+
     /// What follows: the widening and the decreases after move `m`, if the flank allows them.
     pub(crate) fn after(&self, m: usize, w: usize, d: usize) -> Option<(usize, usize)> {
         let (w, d) = (w + self.edges.widens[m], d + self.edges.drops[m]);
         (w <= self.widths.net && d <= self.drops).then_some((w, d))
-    }
-
-    /// Least cost of the flank whatever its runs, if it is within a budget.
-    pub(crate) fn least(&self, layers: &Layers) -> f64 {
-        let mut after = vec![0.0];
-        for pair in (1..self.widths.pairs).rev() {
-            let mut here = vec![f64::INFINITY; layers.cells(pair)];
-            for (cell, w, d) in layers.states(pair) {
-                for m in 0..self.edges.moves.len() {
-                    let next = self.after(m, w, d);
-                    let next = next.and_then(|(w, d)| layers.within(pair + 1, w, d));
-                    if let Some(rest) = next.and_then(|next| after.get(next)) {
-                        here[cell] = here[cell].min(self.step(m, pair, w, d) + rest);
-                    }
-                }
-            }
-            after = here;
-        }
-        self.first() + after.first().copied().unwrap_or(f64::INFINITY)
-    }
-}
-
-/// The states of one width at one pair: decreases from `low` to `high` (none where `low` is above), the
-/// first at `offset`.
-#[derive(Clone, Copy, Debug)]
-struct Strip {
-    low: usize,
-    high: usize,
-    offset: usize,
-}
-
-/// The states of every pair that a flank within a budget can pass, and where they lie in a table.
-#[derive(Debug, Default)]
-pub(crate) struct Layers {
-    /// Narrowest width of every pair, and the strips from there.
-    strips: Vec<(usize, Vec<Strip>)>,
-    /// Number of states of every pair.
-    sizes: Vec<usize>,
-    /// First place of every pair in a table that is filled from the base up.
-    offsets: Vec<usize>,
-}
-
-impl Layers {
-    /// `through` are the edges' costs; without them the widths alone decide.
-    pub(crate) fn new(steps: &Steps<'_>, through: Option<&Through>, budget: f64) -> Self {
-        let mut layers = Self {
-            strips: Vec::with_capacity(steps.widths.pairs),
-            sizes: Vec::with_capacity(steps.widths.pairs),
-            offsets: Vec::new(),
-        };
-        let least_edges = through.map_or(0.0, |through| through.least);
-        for pair in 1..=steps.widths.pairs {
-            let widths = steps
-                .widths
-                .range(pair, (budget - least_edges) / steps.share);
-            let (mut strips, mut offset) = (Vec::with_capacity(widths.len()), 0);
-            for w in widths.clone() {
-                let left = budget - steps.share * steps.widths.through(pair, w);
-                let (low, high) = match through {
-                    Some(through) => through.range(pair, w, steps.drops, left),
-                    None => (0, steps.drops),
-                };
-                strips.push(Strip { low, high, offset });
-                offset += (high + 1).saturating_sub(low);
-            }
-            layers.strips.push((widths.start, strips));
-            layers.sizes.push(offset);
-        }
-        let mut place = 0;
-        layers.offsets = vec![0; layers.sizes.len()];
-        for (offset, size) in layers.offsets.iter_mut().zip(&layers.sizes).rev() {
-            *offset = place;
-            place += size;
-        }
-        layers
-    }
-
-    fn pairs(&self) -> usize {
-        self.strips.len()
-    }
-
-    fn cells(&self, pair: usize) -> usize {
-        self.sizes[pair - 1]
-    }
-
-    /// Every state of a pair as (place among them, widened by, decreases).
-    fn states(&self, pair: usize) -> impl Iterator<Item = (usize, usize, usize)> + '_ {
-        let (narrowest, strips) = &self.strips[pair - 1];
-        strips.iter().enumerate().flat_map(move |(i, strip)| {
-            let drops = strip.low..=strip.high;
-            drops.map(move |d| (strip.offset + d - strip.low, narrowest + i, d))
-        })
-    }
-
-    /// Place of a state among those of its pair.
-    fn within(&self, pair: usize, w: usize, d: usize) -> Option<usize> {
-        let (narrowest, strips) = &self.strips[pair - 1];
-        let strip = strips.get(w.checked_sub(*narrowest)?)?;
-        (strip.low <= d && d <= strip.high).then(|| strip.offset + d - strip.low)
-    }
-
-    fn cell(&self, pair: usize, w: usize, d: usize) -> Option<usize> {
-        Some(self.offsets[pair - 1] + self.within(pair, w, d)?)
     }
 }
 
@@ -170,133 +75,60 @@ pub(crate) struct State {
     pub(crate) changes: usize,
 }
 
-/// A cost for every number of changes left.
-type ByChanges = [f64; MOST_RUNS];
-
-const NONE: ByChanges = [f64::INFINITY; MOST_RUNS];
+/// What a table looks for: flanks with at most so many runs whose priced cost is within a limit.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Limits<'a> {
+    pub(crate) widths: &'a RunWidths,
+    pub(crate) edges: &'a EdgesBefore,
+    pub(crate) runs: usize,
+    pub(crate) limit: f64,
+}
 
 /// The table of one flank, one plan, one multiplier.
 #[derive(Debug)]
 pub(crate) struct Joint {
-    layers: Layers,
+    costs: Sparse,
     moves: usize,
-    /// `stay[cell * moves + m][c]`: going on with move `m`, `c` changes left.
-    stay: Vec<ByChanges>,
-    /// `start[cell][c]`: a new run, `c` changes left after it.
-    start: Vec<ByChanges>,
+    runs: usize,
+    pairs: usize,
     first: f64,
     lone: f64,
-    multiplier: f64,
-    /// The moves are those of the runs, in their order.
-    chain: bool,
 }
 
 impl Joint {
-    pub(crate) fn new(steps: &Steps<'_>, layers: Layers) -> Self {
-        let cells: usize = layers.sizes.iter().sum();
-        let moves = steps.edges.moves.len();
-        let mut table = Self {
-            moves,
-            stay: Vec::with_capacity(cells * moves),
-            start: Vec::with_capacity(cells),
+    pub(crate) fn new(steps: &Steps<'_>, limits: &Limits<'_>) -> Self {
+        Self {
+            costs: Maker::new(steps, limits).costs(),
+            moves: steps.edges.moves.len(),
+            runs: limits.runs,
+            pairs: steps.widths.pairs,
             first: steps.first(),
             lone: steps.edges.lone,
-            multiplier: steps.multiplier,
-            chain: steps.edges.chain,
-            layers: Layers::default(),
-        };
-        let ends = layers.cells(layers.pairs());
-        table.stay.resize(ends * moves, NONE);
-        table.start.resize(ends, NONE);
-        for pair in (1..layers.pairs()).rev() {
-            for (_, w, d) in layers.states(pair) {
-                table.push(steps, &layers, pair, (w, d));
-            }
         }
-        table.layers = layers;
-        table
     }
 
     /// How many entries the table has.
     pub(crate) fn entries(&self) -> u64 {
-        self.stay.len() as u64
+        self.costs.entries()
     }
 
-    /// True where the area was priced so.
-    pub(crate) fn serves(&self, multiplier: f64) -> bool {
-        (self.multiplier - multiplier).abs() < 1e-12
+    /// Least cost of the flank; infinite where none is within the limit.
+    pub(crate) fn root(&self) -> f64 {
+        self.first + self.costs.cost(1, (0, 0), Slot::Start(self.runs - 1))
     }
 
-    /// Adds a state; those of the pair after it are there.
-    fn push(&mut self, steps: &Steps<'_>, layers: &Layers, pair: usize, (w, d): (usize, usize)) {
-        let last = pair + 1 == layers.pairs();
-        let mut start = NONE;
-        for m in 0..self.moves {
-            let next = steps.after(m, w, d);
-            let next = next.and_then(|(w, d)| layers.cell(pair + 1, w, d));
-            let Some(next) = next else {
-                self.stay.push(NONE);
-                continue;
-            };
-            let step = steps.step(m, pair, w, d);
-            let (goes_on, changes) = if last {
-                ([0.0; MOST_RUNS], NONE)
-            } else {
-                let begins = self.start[next];
-                let one_less = |c: usize| c.checked_sub(1).map_or(f64::INFINITY, |c| begins[c]);
-                (
-                    self.stay[next * self.moves + m],
-                    std::array::from_fn(one_less),
-                )
-            };
-            // A run that begins and ends here is a lone move.
-            let ends_here = if last { self.lone } else { 0.0 };
-            let mut stay = NONE;
-            for c in 0..MOST_RUNS {
-                if self.chain && !(c + m + 1 == MOST_RUNS && (!last || m + 1 == self.moves)) {
-                    continue;
-                }
-                stay[c] = step + goes_on[c].min(changes[c]);
-                let begun = (goes_on[c] + ends_here).min(changes[c] + self.lone);
-                start[c] = start[c].min(step + begun);
-            }
-            self.stay.push(stay);
-        }
-        self.start.push(start);
-    }
-
-    /// Least cost of the flank with at most so many runs.
-    pub(crate) fn root(&self, runs: usize) -> f64 {
-        // The first pair has one state, the crown, or none where nothing fits the budget; it is the
-        // last in the table.
-        let top = self.layers.cell(1, 0, 0);
-        self.first + top.map_or(f64::INFINITY, |top| self.start[top][runs - 1])
-    }
-
-    /// Least cost from a state after this pair to the end; infinite outside the band.
+    /// Least cost from a state after this pair to the end; infinite where it is not within the limit.
     pub(crate) fn rest(&self, pair: usize, at: State) -> f64 {
-        if self.chain && !self.follows_chain(pair, at.last, at.changes) {
-            return f64::INFINITY;
-        }
         let lone = if at.fresh { self.lone } else { 0.0 };
-        let Some(cell) = self.layers.cell(pair, at.net, at.drops) else {
-            return f64::INFINITY;
-        };
-        if pair == self.layers.pairs() {
-            return lone;
+        let here = (at.net, at.drops);
+        let stay = self.costs.cost(pair, here, Slot::Stay(at.last, at.changes));
+        if pair == self.pairs {
+            return stay + lone;
         }
-        let stay = self.stay[cell * self.moves + at.last][at.changes];
         match at.changes.checked_sub(1) {
-            Some(left) => stay.min(self.start[cell][left] + lone),
+            Some(left) => stay.min(self.costs.cost(pair, here, Slot::Start(left)) + lone),
             None => stay,
         }
-    }
-
-    /// In a chain the moves come in their order, each once: the first with all changes left, the next with
-    /// one fewer; the last ends it.
-    fn follows_chain(&self, pair: usize, m: usize, changes: usize) -> bool {
-        let in_order = changes + m + 1 == MOST_RUNS;
-        in_order && (pair < self.layers.pairs() || m + 1 == self.moves)
     }
 
     /// Every state that can follow, with the cost of its step and of what follows it at the least.
@@ -305,50 +137,256 @@ impl Joint {
         steps: &'s Steps<'_>,
         pair: usize,
         from: Option<State>,
-        runs: usize,
     ) -> impl Iterator<Item = (State, f64, f64)> + 's {
         let (net, drops) = from.map_or((0, 0), |at| (at.net, at.drops));
         (0..self.moves).filter_map(move |m| {
             let stays = from.is_some_and(|at| at.last == m);
             let changes = match from {
-                None => runs - 1,
+                None => self.runs - 1,
                 Some(at) if stays => at.changes,
                 Some(at) => at.changes.checked_sub(1)?,
             };
+            if !steps.may_have(m, changes) {
+                return None;
+            }
             let leaves_alone = from.is_some_and(|at| at.fresh && !stays);
-            let cost =
-                steps.step_if(m, pair, net, drops)? + if leaves_alone { self.lone } else { 0.0 };
-            let (net, drops) = steps.after(m, net, drops)?;
+            let (after, drops_after) = steps.after(m, net, drops)?;
             let state = State {
-                net,
-                drops,
+                net: after,
+                drops: drops_after,
                 last: m,
                 fresh: !stays,
                 changes,
             };
             let rest = self.rest(pair + 1, state);
-            rest.is_finite().then_some((state, cost, rest))
+            let cost =
+                || steps.step(m, pair, net, drops) + if leaves_alone { self.lone } else { 0.0 };
+            rest.is_finite().then(|| (state, cost(), rest))
         })
     }
 
-    /// A cheapest sequence with at most `runs` runs, and its net stitches of all pairs added up.
-    pub(crate) fn cheapest(&self, steps: &Steps<'_>, runs: usize) -> Option<(Vec<Move>, usize)> {
-        let (mut at, mut moves, mut sum) = (None, Vec::new(), 0);
-        for pair in 1..self.layers.pairs() {
-            let options = self.next(steps, pair, at, runs);
+    /// A cheapest sequence: its moves by their places in the list.
+    pub(crate) fn cheapest(&self, steps: &Steps<'_>) -> Option<Vec<usize>> {
+        let (mut at, mut places) = (None, Vec::new());
+        for pair in 1..self.pairs {
+            let options = self.next(steps, pair, at);
             let (state, ..) = options.min_by(|a, b| (a.1 + a.2).total_cmp(&(b.1 + b.2)))?;
-            moves.push(steps.edges.moves[state.last]);
-            sum += state.net;
+            places.push(state.last);
             at = Some(state);
         }
-        Some((moves, sum))
+        Some(places)
     }
 }
 
-impl Steps<'_> {
-    /// The cost of a step that the flank allows.
-    fn step_if(&self, m: usize, pair: usize, w: usize, d: usize) -> Option<f64> {
-        self.after(m, w, d)?;
-        Some(self.step(m, pair, w, d))
+/// Makes a table from the last pair up.
+struct Maker<'a> {
+    steps: &'a Steps<'a>,
+    limits: &'a Limits<'a>,
+    costs: Sparse,
+    /// What every move leads to from the width at hand.
+    below: Vec<(Block, Block)>,
+    /// Costs of going on, and of a new run by the changes left, while they are added up.
+    stay: Vec<f64>,
+    start: Vec<f64>,
+}
+
+impl<'a> Maker<'a> {
+    fn new(steps: &'a Steps<'a>, limits: &'a Limits<'a>) -> Self {
+        Self {
+            steps,
+            limits,
+            costs: Sparse::new(
+                steps.widths.pairs,
+                limits.widths.places(),
+                steps.edges.moves.len(),
+            ),
+            below: Vec::new(),
+            stay: Vec::new(),
+            start: Vec::new(),
+        }
+    }
+
+    fn costs(mut self) -> Sparse {
+        self.end();
+        for pair in (1..self.steps.widths.pairs).rev() {
+            let range = self.range(pair);
+            self.costs.begin(pair, range.start);
+            let before = self.costs.entries();
+            for w in range {
+                self.costs.next_width(pair);
+                self.width(pair, w);
+            }
+            if self.costs.entries() == before {
+                break;
+            }
+            self.costs.trim(pair);
+        }
+        self.costs
+    }
+
+    /// The widths of a pair that lead to one of the pair below.
+    fn range(&self, pair: usize) -> std::ops::Range<usize> {
+        let (range, below) = (self.limits.widths.range(pair), self.costs.widths(pair + 1));
+        let widens = &self.steps.edges.widens;
+        let most = widens.iter().copied().max().unwrap_or(0);
+        let least = widens.iter().copied().min().unwrap_or(0);
+        let start = range.start.max(below.start.saturating_sub(most));
+        start..range.end.min(below.end.saturating_sub(least)).max(start)
+    }
+
+    /// The only state after the last pair.
+    fn end(&mut self) {
+        let (pairs, moves) = (self.steps.widths.pairs, self.steps.edges.moves.len());
+        self.costs.begin(pairs, self.steps.widths.net);
+        self.costs.next_width(pairs);
+        for m in 0..moves {
+            for c in (0..MOST_RUNS).filter(|c| self.steps.may_have(m, *c)) {
+                if !self.steps.edges.chain || m + 1 == moves {
+                    self.costs.push(Slot::Stay(m, c), self.steps.drops, &[0.0]);
+                }
+            }
+        }
+    }
+
+    /// Adds the states of a width.
+    fn width(&mut self, pair: usize, w: usize) {
+        let Some(here) = self.limits.widths.at(pair, w) else {
+            return;
+        };
+        let Some((low, high)) = self.look_below(pair, w) else {
+            return;
+        };
+        let count = high - low;
+        refill(&mut self.start, count * MOST_RUNS);
+        let mut started = 0;
+        for m in 0..self.below.len() {
+            let below = self.below[m];
+            let alive = below.0.alive | below.1.alive << 1;
+            if alive == 0 {
+                continue;
+            }
+            let step = Step::new(self.steps, pair, (w, low), m);
+            let before = here.before(m);
+            for c in places(alive).filter(|c| self.steps.may_have(m, *c)) {
+                if here.before_new[c].is_finite() {
+                    started |= 1 << c;
+                    self.add_start(&step, (c, count), below);
+                }
+                if before[c].is_finite() {
+                    refill(&mut self.stay, count);
+                    self.add_stay(&step, c, below);
+                    self.prune(pair, w + low, self.room(before[c]));
+                    self.costs.push(Slot::Stay(m, c), low, &self.stay);
+                }
+            }
+        }
+        for c in places(started) {
+            self.stay.clear();
+            let own = c * count..(c + 1) * count;
+            self.stay.extend_from_slice(&self.start[own]);
+            self.prune(pair, w + low, self.room(here.before_new[c]));
+            self.costs.push(Slot::Start(c), low, &self.stay);
+        }
+    }
+
+    /// Finds what every move leads to, going on with it and a new run after it, and the decreases from
+    /// which something follows, the upper end left out.
+    fn look_below(&mut self, pair: usize, w: usize) -> Option<(usize, usize)> {
+        let (mut low, mut high) = (usize::MAX, 0);
+        self.below.clear();
+        let edges = self.steps.edges;
+        for (m, (widens, drop)) in edges.widens.iter().zip(&edges.drops).enumerate() {
+            let (stay, start) = self.costs.blocks(pair + 1, w + widens, m);
+            let before = [stay.before(*drop), start.before(*drop)];
+            for (first, end) in before.into_iter().flatten() {
+                (low, high) = (low.min(first), high.max(end));
+            }
+            self.below.push((stay, start));
+        }
+        (low < high).then_some((low, high))
+    }
+
+    /// What going on with a move costs, `c` changes left.
+    fn add_stay(&mut self, step: &Step<'_>, c: usize, (stay, start): (Block, Block)) {
+        step.add(&mut self.stay, 0.0, self.costs.stretch(stay, c));
+        if let Some(left) = c.checked_sub(1) {
+            step.add(&mut self.stay, 0.0, self.costs.stretch(start, left));
+        }
+    }
+
+    /// What beginning a run with a move costs, `c` changes left after it.
+    fn add_start(
+        &mut self,
+        step: &Step<'_>,
+        (c, count): (usize, usize),
+        (stay, start): (Block, Block),
+    ) {
+        let own = &mut self.start[c * count..(c + 1) * count];
+        let lone = self.steps.edges.lone;
+        // A run that begins and ends here is a lone move.
+        let ends_here = if step.last { lone } else { 0.0 };
+        step.add(own, ends_here, self.costs.stretch(stay, c));
+        if let Some(left) = c.checked_sub(1) {
+            step.add(own, lone, self.costs.stretch(start, left));
+        }
+    }
+
+    /// What edges and rest may cost together after a beginning whose widths cost so much.
+    fn room(&self, before: f64) -> f64 {
+        self.limits.limit - self.steps.share * before
+    }
+
+    /// Leaves out what no beginning brings within the limit; the first cost is for so many stitches
+    /// taken in.
+    fn prune(&mut self, pair: usize, first: usize, room: f64) {
+        let edges = self.limits.edges.at(pair).get(first..);
+        for (cost, edge) in self.stay.iter_mut().zip(edges.unwrap_or(&[])) {
+            let within = *cost + edge <= room;
+            *cost = if within { *cost } else { f64::INFINITY };
+        }
+    }
+}
+
+fn refill(costs: &mut Vec<f64>, count: usize) {
+    costs.clear();
+    costs.resize(count, f64::INFINITY);
+}
+
+/// A move from one width at one pair.
+struct Step<'a> {
+    /// Decreases after the move of the first cost.
+    low: usize,
+    width: f64,
+    /// What the move costs along the edge, from the first cost on.
+    edges: &'a [f64],
+    /// It is the last move.
+    last: bool,
+}
+
+impl<'a> Step<'a> {
+    /// From the states of a width with `low` decreases or more.
+    fn new(steps: &'a Steps<'_>, pair: usize, (w, low): (usize, usize), m: usize) -> Self {
+        let (high, edges) = steps.edges.of_move(m, pair + 1);
+        Self {
+            low: low + steps.edges.drops[m],
+            width: steps.width(pair + 1, w + steps.edges.widens[m]) + high,
+            edges: edges.get(w + low..).unwrap_or(&[]),
+            last: pair + 1 == steps.widths.pairs,
+        }
+    }
+
+    /// Lowers costs to those of the step, of what follows it, and something more.
+    fn add(&self, costs: &mut [f64], more: f64, (first, below): (usize, &[f64])) {
+        let (skip, below_skip) = (
+            first.saturating_sub(self.low),
+            self.low.saturating_sub(first),
+        );
+        let costs = costs.get_mut(skip..).unwrap_or(&mut []);
+        let edges = self.edges.get(skip..).unwrap_or(&[]);
+        let below = below.get(below_skip..).unwrap_or(&[]);
+        for ((cost, edge), below) in costs.iter_mut().zip(edges).zip(below) {
+            let other = below + edge + self.width + more;
+            *cost = if other < *cost { other } else { *cost };
+        }
     }
 }

@@ -3,6 +3,7 @@
 use super::best::Best;
 use super::codes::NO_SUCH_CHOICE;
 use super::measures::{Measures, measure};
+use super::objective::WEIGHTS;
 use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
 use super::trade::{Fit, frames_of, search_frames};
@@ -87,7 +88,9 @@ pub struct NearTie {
 /// of which only the best is looked at.
 pub fn near_ties(problem: &Problem<'_>, fit: &Fit) -> Vec<NearTie> {
     let runs = fit.plan.runs();
-    let mut best = Best::near(runs, fit.measures.objective * NEAR_TIE);
+    let error = fit.measures.area_error_pct / 100.0;
+    let limit = fit.measures.objective * NEAR_TIE;
+    let mut best = Best::near(runs, limit, 2.0 * WEIGHTS.area * error);
     search_frames(problem, &frames_of(problem, &fit.plan), &mut best);
     let found = best.into_near();
     let mut ties: Vec<&CapPlan> = Vec::new();

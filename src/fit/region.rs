@@ -1,11 +1,15 @@
-//! What is in question in one frame: its flanks, their plans, and the tables that are held for them.
+//! What is in question in one frame: its flanks, their plans, and what bounds them.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
 
-use super::flanks::{Costs, Group, Plan};
+use super::best::MOST_RUNS;
+use super::flanks::{Costs, Flank, FlankSet, Group, Plan};
 use super::frames::Choice;
-use super::joint::{Joint, Layers, Steps};
+use super::joint::{Joint, Limits, Steps};
+use super::objective::WEIGHTS;
 use super::plan::Move;
+use super::run_widths::{ByChanges, RunWidths};
 use super::search::{Finish, ROUNDING};
 use super::widths::Widths;
 
@@ -13,57 +17,34 @@ use super::widths::Widths;
 pub(super) struct Region<'a> {
     pub(super) choice: &'a Choice,
     pub(super) widths: &'a Widths,
-    pub(super) roots: Vec<f64>,
-    /// Table entries made so far, in this frame and those before it.
+    pub(super) roots: ByChanges,
+    /// Table entries and labels made so far, in this frame and those before it.
     pub(super) work: Cell<u64>,
+    /// The pass made last: the next plans mostly need the same.
+    last: RefCell<Option<Rc<Pass>>>,
 }
 
-/// A table at the multiplier last asked for, and the budget it was made for.
-#[derive(Default)]
-pub(super) struct Held {
-    pub(super) table: Option<(Joint, f64)>,
-}
-
-impl Held {
-    /// The table for these steps, runs and budget, made anew when the one held does not serve.
-    pub(super) fn table(
-        &mut self,
-        steps: &Steps<'_>,
-        costs: &Costs,
-        budget: f64,
-        work: &Cell<u64>,
-    ) -> &Joint {
-        let budget = budget + ROUNDING;
-        let serves = |held: &(Joint, f64)| held.0.serves(steps.multiplier) && budget <= held.1;
-        let kept = self.table.take().filter(serves);
-        let new = || {
-            let layers = Layers::new(steps, Some(costs.through()), budget);
-            let table = Joint::new(steps, layers);
-            work.set(work.get() + table.entries());
-            (table, budget)
-        };
-        &self.table.insert(kept.unwrap_or_else(new)).0
-    }
+/// One number of runs at one multiplier.
+pub(super) struct Pass {
+    flanks: usize,
+    pub(super) runs: usize,
+    pub(super) multiplier: f64,
+    /// What a cap costs at the most that is looked for.
+    pub(super) limit: f64,
+    pub(super) widths: RunWidths,
 }
 
 /// Plans of as many stitches that may be part of a better cap.
-pub(super) struct Alive<'p, 'a> {
+pub(super) struct Standing<'p, 'a> {
     pub(super) group: &'p Group<'a>,
-    /// No sequence of these plans costs less, whatever its runs and its area.
-    pub(super) least: f64,
-    /// The least priced cost at the multiplier and the runs last asked for, and that multiplier.
-    pub(super) priced: f64,
-    pub(super) priced_at: f64,
-    /// One for each plan.
-    pub(super) tables: Vec<Held>,
+    /// None of them costs less.
+    pub(super) bound: f64,
 }
 
 /// A flank with the groups of plans that are still in question, the most promising first.
 pub(super) struct Side<'p, 'a> {
     pub(super) share: f64,
-    /// What the other flank and the surcharge cost at the least.
-    pub(super) others: f64,
-    pub(super) groups: Vec<Alive<'p, 'a>>,
+    pub(super) standing: Vec<Standing<'p, 'a>>,
 }
 
 /// A flank's chosen sequence and how it is picked up.
@@ -74,7 +55,25 @@ pub(super) struct Worked<'p, 'a> {
     pub(super) own: f64,
 }
 
-impl Region<'_> {
+impl<'a> Region<'a> {
+    /// `most` is what a cap costs at the most that is looked for.
+    pub(super) fn new(choice: &'a Choice, widths: &'a Widths, most: f64, work: u64) -> Self {
+        let by_runs = |limit| RunWidths::new(&choice.frame, widths, (MOST_RUNS, 0.0), limit).roots;
+        // A narrow band first: few widths are near the target. What it does not reach costs more.
+        let limit = (2.0 * widths.root + 0.02).min(most);
+        let mut roots = by_runs(limit).map(|root| root.min(limit));
+        if roots.last().is_none_or(|root| *root >= limit) {
+            roots = by_runs(most).map(|root| root.min(most));
+        }
+        Self {
+            choice,
+            widths,
+            roots,
+            work: Cell::new(work),
+            last: RefCell::new(None),
+        }
+    }
+
     pub(super) fn steps<'s>(
         &'s self,
         costs: &'s Costs,
@@ -91,48 +90,104 @@ impl Region<'_> {
         }
     }
 
+    /// What bounds caps of at most `runs` runs that cost no more than a limit.
+    pub(super) fn pass(
+        &self,
+        set: &FlankSet<'_>,
+        (runs, multiplier): (usize, f64),
+        limit: f64,
+    ) -> Rc<Pass> {
+        let flanks = set.flanks.len();
+        let serves = |pass: &Rc<Pass>| pass.serves((flanks, runs), multiplier, limit);
+        if let Some(last) = self.last.borrow().as_ref().filter(|pass| serves(pass)) {
+            return Rc::clone(last);
+        }
+        let certain: f64 = set.flanks.iter().map(Flank::certain).sum();
+        let share = 1.0 / flanks as f64;
+        let others = set.surcharge + certain + (1.0 - share) * self.widths.root;
+        let most = (limit + ROUNDING - others) / share;
+        let pass = Rc::new(Pass {
+            flanks,
+            runs,
+            multiplier,
+            limit,
+            widths: RunWidths::new(&self.choice.frame, self.widths, (runs, multiplier), most),
+        });
+        *self.last.borrow_mut() = Some(Rc::clone(&pass));
+        pass
+    }
+
+    /// The table of a flank whose priced cost is within a limit.
+    pub(super) fn table(&self, steps: &Steps<'_>, costs: &Costs, pass: &Pass, limit: f64) -> Joint {
+        let limits = Limits {
+            widths: &pass.widths,
+            edges: costs.before(),
+            runs: pass.runs,
+            limit,
+        };
+        let table = Joint::new(steps, &limits);
+        self.add_work(table.entries());
+        table
+    }
+
+    pub(super) fn add_work(&self, entries: u64) {
+        self.work.set(self.work.get() + entries);
+    }
+
     /// True when so many tables were made that what is left is given up without proof.
     pub(super) fn spent(&self) -> bool {
         self.work.get() > MOST_WORK
     }
 }
 
-/// Table entries of one fit, all frames together: a few seconds. Caps of hand knitting stay far below;
+/// Table entries and labels of one fit, all frames together: a few seconds. Caps of hand knitting stay far below;
 /// beyond, the fit says how much better a cap could be.
 const MOST_WORK: u64 = 1_000_000_000;
 
-impl Side<'_, '_> {
-    /// No sequence of this flank with so many runs costs less.
-    pub(super) fn least(&self, region: &Region<'_>, runs: usize) -> f64 {
-        let groups = self.groups.iter();
-        let floors = groups.map(|alive| alive.floor(region, self.share, runs));
-        floors.fold(f64::INFINITY, f64::min)
+impl Pass {
+    /// True where it bounds caps below a limit well.
+    fn serves(&self, (flanks, runs): (usize, usize), multiplier: f64, limit: f64) -> bool {
+        let same = (self.flanks, self.runs) == (flanks, runs);
+        let priced_so = (self.multiplier - multiplier).abs() < 1e-12;
+        same && priced_so && limit <= self.limit && self.limit <= MUCH_WIDER * limit
+    }
+
+    /// What is to be added to priced costs.
+    pub(super) fn constant(&self, set: &FlankSet<'_>) -> f64 {
+        set.surcharge - self.multiplier * self.multiplier / (4.0 * WEIGHTS.area)
+    }
+
+    /// No flank of these plans costs less: its widths with the runs, its edges with any.
+    pub(super) fn floor(&self, costs: &Costs, share: f64) -> f64 {
+        share * self.widths.roots[self.runs - 1] + costs.before().least
     }
 }
 
-impl Alive<'_, '_> {
-    /// The least priced cost of these plans with so many runs; the table is not kept.
-    pub(super) fn price(
-        &mut self,
-        region: &Region<'_>,
-        share: f64,
-        (runs, multiplier): (usize, f64),
-        budget: f64,
-    ) -> f64 {
-        if (self.priced_at - multiplier).abs() < ROUNDING {
-            return self.priced;
-        }
-        let costs = self.group.bound(&region.choice.frame);
-        let steps = region.steps(costs, share, multiplier, self.group.drops);
-        let mut held = Held::default();
-        self.priced = held.table(&steps, costs, budget, &region.work).root(runs);
-        self.priced_at = multiplier;
-        self.priced
+/// A band made for a limit that was so much higher is made anew.
+const MUCH_WIDER: f64 = 1.2;
+
+impl<'p, 'a> Side<'p, 'a> {
+    pub(super) fn new(share: f64, mut standing: Vec<Standing<'p, 'a>>) -> Self {
+        standing.sort_by(|a, b| a.bound.total_cmp(&b.bound));
+        Self { share, standing }
     }
 
-    pub(super) fn floor(&self, region: &Region<'_>, share: f64, runs: usize) -> f64 {
-        let edges = self.group.bound(&region.choice.frame).through().least;
-        self.least.max(share * region.roots[runs - 1] + edges)
+    /// No plan of this flank costs less.
+    pub(super) fn least(&self) -> f64 {
+        self.standing.first().map_or(f64::INFINITY, |one| one.bound)
+    }
+
+    /// Bounds all groups anew.
+    pub(super) fn reset(&mut self, bound: impl Fn(&Group<'a>) -> f64) {
+        let standing = self.standing.iter_mut();
+        standing.for_each(|one| one.bound = bound(one.group));
+        self.standing.sort_by(|a, b| a.bound.total_cmp(&b.bound));
+    }
+
+    /// Leaves out what costs more.
+    pub(super) fn keep_below(&mut self, most: f64) {
+        self.standing.retain(|one| one.bound <= most);
+        self.standing.sort_by(|a, b| a.bound.total_cmp(&b.bound));
     }
 }
 
@@ -152,7 +207,7 @@ pub(super) fn runs(moves: &[Move]) -> usize {
         .count()
 }
 
-pub(super) fn lone_moves(moves: &[Move]) -> usize {
+pub(super) fn lone_moves(moves: &[usize]) -> usize {
     moves
         .chunk_by(|a, b| a == b)
         .filter(|run| run.len() == 1)

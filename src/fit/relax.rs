@@ -3,9 +3,10 @@
 use super::best::MOST_RUNS;
 use super::flanks::{Flank, flank_sets};
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
-use super::joint::{Joint, Layers, Steps};
+use super::joint::{Joint, Limits, Steps};
 use super::plan::Move;
 use super::problem::{LARGEST_GAP_LIMIT, Problem};
+use super::run_widths::RunWidths;
 use super::widths::Widths;
 use crate::measure::{BASE_TOLERANCE, Stitches};
 
@@ -101,6 +102,7 @@ pub(crate) fn has_cap(problem: &Problem<'_>) -> bool {
 }
 
 fn can_be_worked(choice: &Choice, widths: &Widths, flank: &Flank<'_>) -> bool {
+    let by_runs = RunWidths::new(&choice.frame, widths, (MOST_RUNS, 0.0), f64::MAX);
     flank.groups.iter().any(|group| {
         let costs = group.bound(&choice.frame);
         let steps = Steps {
@@ -110,7 +112,12 @@ fn can_be_worked(choice: &Choice, widths: &Widths, flank: &Flank<'_>) -> bool {
             multiplier: 0.0,
             drops: group.drops,
         };
-        let layers = Layers::new(&steps, Some(costs.through()), f64::MAX);
-        Joint::new(&steps, layers).root(MOST_RUNS).is_finite()
+        let limits = Limits {
+            widths: &by_runs,
+            edges: costs.before(),
+            runs: MOST_RUNS,
+            limit: f64::MAX,
+        };
+        Joint::new(&steps, &limits).root().is_finite()
     })
 }

@@ -23,28 +23,28 @@ pub(crate) struct Finish {
 #[derive(Debug)]
 pub(crate) struct Found {
     pub(crate) finishes: Vec<Finish>,
+    /// How many labels were made.
+    pub(crate) labels: u64,
     pub(crate) complete: bool,
 }
 
 #[derive(Clone, Copy, Debug)]
 struct Label {
+    key: u128,
     state: State,
     sum: usize,
     cost: f64,
     trail: usize,
 }
 
-impl Label {
-    fn key(&self) -> (usize, usize, usize, bool, usize, usize) {
-        let State {
-            net,
-            drops,
-            last,
-            fresh,
-            changes,
-        } = self.state;
-        (net, drops, last, fresh, changes, self.sum)
-    }
+/// A number for every state and sum: labels that share it compete.
+fn key(at: &State, sum: usize) -> u128 {
+    let parts = [at.last, usize::from(at.fresh), at.changes];
+    let small = parts.iter().fold(0, |key, part| key << 8 | *part as u128);
+    let large = [at.net, at.drops, sum];
+    large
+        .iter()
+        .fold(small, |key, part| key << 32 | *part as u128)
 }
 
 /// More labels than this on one pair end the search without proof; the fit says so.
@@ -61,34 +61,29 @@ pub(crate) struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Every sequence with at most `runs` runs whose priced cost is at most `limit`, the cheapest
-    /// for each sum of widths.
-    pub(crate) fn below(&self, runs: usize, limit: f64) -> Found {
+    /// Every sequence whose priced cost is at most `limit`, the cheapest for each sum of widths. The
+    /// table was made for this limit or a higher one.
+    pub(crate) fn below(&self, limit: f64) -> Found {
         let mut trail = Vec::new();
         let mut complete = true;
-        let mut labels = vec![None];
-        for pair in 1..self.steps.widths.pairs {
-            let mut grown = Vec::new();
-            for label in labels {
-                self.grow(
-                    pair,
-                    label,
-                    (runs, limit + ROUNDING),
-                    &mut trail,
-                    &mut grown,
-                );
+        let (mut labels, mut grown) = (Vec::new(), Vec::new());
+        self.grow(1, None, limit + ROUNDING, &mut trail, &mut labels);
+        for pair in 2..self.steps.widths.pairs {
+            grown.clear();
+            for label in &labels {
+                self.grow(pair, Some(label), limit + ROUNDING, &mut trail, &mut grown);
             }
-            let mut grown = cheapest(grown);
+            keep_cheapest(&mut grown);
             if grown.len() > MOST_LABELS {
                 complete = false;
                 grown.sort_by(|a, b| a.cost.total_cmp(&b.cost));
                 grown.truncate(MOST_LABELS / 10);
             }
-            labels = grown.into_iter().map(Some).collect();
+            std::mem::swap(&mut labels, &mut grown);
         }
-        let ends: Vec<Label> = labels.into_iter().flatten().collect();
         Found {
-            finishes: self.finishes(&ends, &trail),
+            finishes: self.finishes(&labels, &trail),
+            labels: trail.len() as u64,
             complete,
         }
     }
@@ -97,8 +92,8 @@ impl Search<'_> {
     fn grow(
         &self,
         pair: usize,
-        from: Option<Label>,
-        (runs, limit): (usize, f64),
+        from: Option<&Label>,
+        limit: f64,
         trail: &mut Vec<(usize, usize)>,
         grown: &mut Vec<Label>,
     ) {
@@ -106,10 +101,11 @@ impl Search<'_> {
             (label.cost, label.sum, label.trail)
         });
         let state = from.map(|label| label.state);
-        for (state, step, rest) in self.table.next(&self.steps, pair, state, runs) {
+        for (state, step, rest) in self.table.next(&self.steps, pair, state) {
             if cost + step + rest <= limit {
                 trail.push((before, state.last));
                 grown.push(Label {
+                    key: key(&state, sum + state.net),
                     state,
                     sum: sum + state.net,
                     cost: cost + step,
@@ -154,11 +150,10 @@ impl Search<'_> {
 const NO_TRAIL: usize = usize::MAX;
 
 /// One label for each state and sum: the cheapest.
-fn cheapest(mut labels: Vec<Label>) -> Vec<Label> {
-    labels.sort_by(|a, b| {
+fn keep_cheapest(labels: &mut Vec<Label>) {
+    labels.sort_unstable_by(|a, b| {
         let cheaper = a.cost.total_cmp(&b.cost).then(a.trail.cmp(&b.trail));
-        a.key().cmp(&b.key()).then(cheaper)
+        a.key.cmp(&b.key).then(cheaper)
     });
-    labels.dedup_by_key(|label| label.key());
-    labels
+    labels.dedup_by_key(|label| label.key);
 }

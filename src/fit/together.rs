@@ -199,7 +199,6 @@ fn worked(sizes: &[Size<'_, '_>], list: &[Move], limit: f64) -> Option<(f64, Vec
 /// The best cap of one size with these runs, each worked once at the least, below a limit.
 fn with_runs(size: &Size<'_, '_>, list: &[Move], limit: f64) -> Option<Candidate> {
     let mut best = Best::below(limit);
-    let mut multipliers = [0.0; MOST_RUNS];
     for (choice, widths) in &size.frames {
         if widths.root > best.limit(MOST_RUNS) || choice.frame.turn_pairs() <= list.len() {
             continue;
@@ -208,7 +207,7 @@ fn with_runs(size: &Size<'_, '_>, list: &[Move], limit: f64) -> Option<Candidate
         choice.frame.moves = list.to_vec();
         choice.frame.chain = true;
         let widths = Widths::new(&choice.frame, choice.net);
-        improve(size.problem, &(choice, widths), &mut multipliers, &mut best);
+        improve(size.problem, &(choice, widths), &mut best);
     }
     best.into_best()
 }

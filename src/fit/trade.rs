@@ -1,8 +1,7 @@
 //! The fit: the best cap for every number of runs, and the choice between simple and faithful.
 
-use super::best::{Best, MOST_RUNS};
+use super::best::Best;
 use super::codes::TOO_FEW_RUNS;
-use super::few_runs::FEW;
 use super::frames::{Choice, choices, turn_pair_counts};
 use super::infeasible::explain;
 use super::measures::{Measures, measure};
@@ -124,32 +123,17 @@ pub(crate) fn frames_of(problem: &Problem<'_>, plan: &CapPlan) -> Vec<(Choice, W
 }
 
 pub(crate) fn search_frames(problem: &Problem<'_>, frames: &[(Choice, Widths)], best: &mut Best) {
-    let mut multipliers = [0.0; MOST_RUNS];
     for frame in frames {
-        improve(problem, frame, &mut multipliers, best);
+        improve(problem, frame, best);
     }
 }
 
-/// The best caps of these numbers of turn pairs: below a low ceiling first, which keeps the tables
-/// small, then below higher ones while there is a number of runs without an answer.
+/// The best caps of these numbers of turn pairs.
 fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
-    let frames = frames(problem, counts);
-    let least = frames.first().map_or(0.0, |frame| frame.1.root);
     let mut best = Best::none();
-    for ceiling in ceilings(least) {
-        if !best.raise_ceiling(FEW + 1, ceiling) {
-            break;
-        }
-        search_frames(problem, &frames, &mut best);
-    }
+    search_frames(problem, &frames(problem, counts), &mut best);
     best.carry_over();
     best
-}
-
-/// Objectives below which caps are looked for, one after the other: most answers lie below the first.
-fn ceilings(least: f64) -> impl Iterator<Item = f64> {
-    let growing = (0..10).map(move |n| (2.0 * least + 0.02) * f64::from(2_u32.pow(n)));
-    growing.chain([f64::INFINITY])
 }
 
 fn choose(problem: &Problem<'_>, best: &Best) -> Option<Fit> {

@@ -157,11 +157,6 @@ impl Widths {
         let low = here.iter().position(fits).unwrap_or(0);
         low..here.iter().rposition(fits).map_or(low, |high| high + 1)
     }
-
-    /// Least sum of squares of a whole flank that has this width at this pair.
-    pub(crate) fn through(&self, pair: usize, w: usize) -> f64 {
-        self.through[self.place(pair, w)]
-    }
 }
 
 /// The numbers of stitches a move can widen by.
