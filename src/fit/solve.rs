@@ -12,7 +12,7 @@
 
 use super::best::{Best, MOST_RUNS};
 use super::few_runs::{FEW, Short, ShortRuns};
-use super::flanks::{Flank, FlankSet, Plan, cap_plan, flank_sets};
+use super::flanks::{Flank, FlankSet, Group, Plan, cap_plan, flank_sets};
 use super::frames::Choice;
 use super::objective::WEIGHTS;
 use super::plan::Move;
@@ -94,19 +94,31 @@ impl Region<'_> {
             .groups
             .iter()
             .filter(|group| group.drops == short.drops && widths + group.certain <= limit);
-        groups
-            .flat_map(|group| &group.plans)
-            .map(|plan| self.work_out(flank.share, plan, short.places().collect()))
+        let plans: Vec<&Plan<'_>> = groups.flat_map(|group| &group.plans).collect();
+        if plans.is_empty() {
+            return Vec::new();
+        }
+        let places: Vec<usize> = short.places().collect();
+        let plans = plans.into_iter();
+        plans
+            .map(|plan| self.work_out(flank.share, plan, &places))
             .collect()
     }
 
     /// A sequence of moves, by their places in the frame's list, worked with a plan.
-    pub(super) fn work_out<'p, 'a>(
-        &self,
-        share: f64,
-        plan: &'p Plan<'a>,
-        places: Vec<usize>,
-    ) -> Worked<'p, 'a> {
+    fn work_out<'p, 'a>(&self, share: f64, plan: &'p Plan<'a>, places: &[usize]) -> Worked<'p, 'a> {
+        let (own, sum) = self.cost(share, plan, places);
+        let moves = places.iter().map(|m| self.choice.frame.moves[*m]);
+        Worked {
+            plan,
+            moves: moves.collect(),
+            sum,
+            own,
+        }
+    }
+
+    /// What these moves cost with a plan, and their net stitches of all pairs added up.
+    fn cost(&self, share: f64, plan: &Plan<'_>, places: &[usize]) -> (f64, usize) {
         let costs = plan.costs(&self.choice.frame);
         let steps = self.steps(costs, share, 0.0, usize::MAX);
         let (mut w, mut d, mut sum, mut own) = (0, 0, 0, steps.first());
@@ -116,14 +128,20 @@ impl Region<'_> {
             d += steps.edges.drops[*m];
             sum += w;
         }
-        own += steps.edges.lone * lone_moves(&places) as f64;
-        let moves = places.into_iter().map(|m| steps.edges.moves[m]);
-        Worked {
-            plan,
-            moves: moves.collect(),
-            sum,
-            own,
-        }
+        (own + steps.edges.lone * lone_moves(places) as f64, sum)
+    }
+
+    /// These moves with the plan of a group that suits them best.
+    pub(super) fn best_plan<'p, 'a>(
+        &self,
+        share: f64,
+        group: &'p Group<'a>,
+        places: &[usize],
+    ) -> Option<Worked<'p, 'a>> {
+        let costs = group.plans.iter();
+        let costs = costs.map(|plan| (plan, self.cost(share, plan, places).0));
+        let (plan, _) = costs.min_by(|a, b| a.1.total_cmp(&b.1))?;
+        Some(self.work_out(share, plan, places))
     }
 
     /// Sequences of more runs.

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::best::Best;
 use super::flanks::{FlankSet, Group};
 use super::objective::WEIGHTS;
-use super::region::{Pass, Region, Worked};
+use super::region::{Pass, Region};
 use super::search::ROUNDING;
 
 impl Region<'_> {
@@ -117,18 +117,6 @@ impl Region<'_> {
         let steps = self.steps(costs, share, pass.multiplier, group.drops);
         let table = self.table(&steps, costs, pass, limit);
         Some((table.root(), table.cheapest(&steps)?))
-    }
-
-    /// These moves with the plan of a group that suits them best.
-    fn best_plan<'p, 'a>(
-        &self,
-        share: f64,
-        group: &'p Group<'a>,
-        places: &[usize],
-    ) -> Option<Worked<'p, 'a>> {
-        let plans = group.plans.iter();
-        let worked = plans.map(|plan| self.work_out(share, plan, places.to_vec()));
-        worked.min_by(|a, b| a.own.total_cmp(&b.own))
     }
 }
 
