@@ -2,35 +2,39 @@
 //! that differ.
 
 use super::best::Best;
-use super::flanks::{FlankSet, Group, Plan};
+use super::flanks::{Flank, FlankSet, Group, Plan};
 use super::region::{Pass, Region, Side, Worked, finished};
 use super::search::{ROUNDING, Search};
 
 impl Region<'_> {
-    /// Looks at every plan of a flank that stands for both, the most promising first.
+    /// Looks at every plan of a flank that stands for both, those with the fewest decreases first: they
+    /// mostly win.
     pub(super) fn search_both(
         &self,
         set: &FlankSet<'_>,
-        side: &Side<'_, '_>,
+        flank: &Flank<'_>,
         runs: usize,
         best: &mut Best,
     ) {
-        for one in &side.standing {
-            let floor = self.roots[runs - 1] + one.bound + set.surcharge;
-            if floor > best.limit(runs) + ROUNDING {
+        let widths = self.roots[runs - 1] + set.surcharge;
+        let frame = &self.choice.frame;
+        for group in &flank.groups {
+            let limit = best.limit(runs) + ROUNDING;
+            if widths + group.certain > limit || widths + group.bound(frame).before().least > limit
+            {
                 continue;
             }
             if self.spent() {
-                best.left_unproven(runs, floor);
+                best.left_unproven(runs, widths + group.certain);
                 continue;
             }
-            let Some(pass) = self.tune(set, &[(side.share, one.group)], runs, best) else {
+            let Some(pass) = self.tune(set, &[(flank.share, group)], runs, best) else {
                 continue;
             };
-            for plan in &one.group.plans {
-                let floor = pass.floor(plan.costs(&self.choice.frame), side.share);
+            for plan in &group.plans {
+                let floor = pass.floor(plan.costs(frame), flank.share);
                 if floor + pass.constant(set) <= best.limit(runs) + ROUNDING {
-                    self.search_plan(set, &pass, (side.share, plan), best);
+                    self.search_plan(set, &pass, (flank.share, plan), best);
                 }
             }
         }

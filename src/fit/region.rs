@@ -142,7 +142,7 @@ impl<'a> Region<'a> {
 
 /// Table entries and labels of one fit, all frames together: a few seconds. Caps of hand knitting stay far below;
 /// beyond, the fit says how much better a cap could be.
-const MOST_WORK: u64 = 1_000_000_000;
+const MOST_WORK: u64 = 100_000_000;
 
 impl Pass {
     /// True where it bounds caps below a limit well.

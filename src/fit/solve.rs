@@ -146,14 +146,14 @@ impl Region<'_> {
 
     /// Sequences of more runs.
     fn many(&self, set: &FlankSet<'_>, runs: usize, best: &mut Best) {
-        match self.sides(set, runs, best).as_deref_mut() {
-            Some([both]) => self.search_both(set, both, runs, best),
-            Some(sides) => self.search_apart(set, sides, runs, best),
-            None => {}
+        if let [both] = set.flanks.as_slice() {
+            self.search_both(set, both, runs, best);
+        } else if let Some(mut sides) = self.sides(set, runs, best) {
+            self.search_apart(set, &mut sides, runs, best);
         }
     }
 
-    /// The plans of every flank that could be part of a better cap; `None` when a flank has none.
+    /// The plans of two flanks that could be part of a better cap; `None` when a flank has none.
     fn sides<'p, 'a>(
         &self,
         set: &'p FlankSet<'a>,

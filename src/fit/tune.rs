@@ -147,7 +147,7 @@ fn limits(least: f64, most: f64) -> impl Iterator<Item = f64> {
 }
 
 /// So much may the bound lie below the answer before a better multiplier is looked for.
-const TIGHT: f64 = 2e-5;
+const TIGHT: f64 = 5e-4;
 
 /// Tables made while looking for it: any multiplier gives a valid bound.
 const MOST_TUNINGS: usize = 6;
