@@ -302,7 +302,7 @@ fn flanks_alike() {
         fixed_crown: false,
         gap: 1.8,
     };
-    all_agree(kind, 100);
+    all_agree(kind, 200);
 }
 
 #[test]
@@ -314,7 +314,7 @@ fn longer_caps_with_a_fixed_crown() {
         fixed_crown: true,
         gap: 1.5,
     };
-    all_agree(kind, 24);
+    all_agree(kind, 48);
 }
 
 #[test]
@@ -326,5 +326,5 @@ fn flanks_that_differ() {
         fixed_crown: true,
         gap: 1.6,
     };
-    all_agree(kind, 60);
+    all_agree(kind, 120);
 }

@@ -35,8 +35,8 @@ impl Choice {
 /// may change the base.
 pub(crate) fn upper_arm_stitches(problem: &Problem<'_>) -> Stitches {
     let wanted = problem.upper_arm / problem.tube_gauge.stitch_width();
-    // Rounded, so that a tie is a tie whatever the last bit says: the larger count wins.
-    let off = |count: &u32| ((f64::from(*count) - wanted).abs() * 1e9).round() / 1e9;
+    // The larger count wins a tie.
+    let off = |count: &u32| steady((f64::from(*count) - wanted).abs());
     let near = |count: &u32| off(count) <= f64::from(2 * problem.repeat.multiple.max(1)) + 1.0;
     let counts = 1..=nearest_whole(wanted) + 2 * problem.repeat.multiple.max(1) + 1;
     let allowed: Vec<u32> = counts
@@ -54,6 +54,11 @@ pub(crate) fn upper_arm_stitches(problem: &Problem<'_>) -> Stitches {
     Stitches(count.unwrap_or_else(|| nearest_whole(wanted)))
 }
 
+/// Rounded, so that a tie is a tie whatever the last bit says.
+fn steady(x: f64) -> f64 {
+    (x * 1e9).round() / 1e9
+}
+
 /// True when crown and base can leave an even number of so many stitches for the flanks.
 fn parity_fits(problem: &Problem<'_>, upper_arm: u32) -> bool {
     let Some(live) = problem.live else {
@@ -66,9 +71,9 @@ fn parity_fits(problem: &Problem<'_>, upper_arm: u32) -> bool {
 
 /// Numbers of turn pairs, the best first: within one row of the old depth, then one pair off.
 pub(crate) fn turn_pair_counts(problem: &Problem<'_>) -> Vec<Vec<u32>> {
-    let exact = problem.cap.depth() / problem.cap_gauge.row_height() / 2.0;
+    let exact = steady(problem.cap.depth() / problem.cap_gauge.row_height() / 2.0);
     let low = whole(exact);
-    let within_a_row = |t: &u32| *t >= 2 && (f64::from(*t) - exact).abs() <= 0.5 + 1e-9;
+    let within_a_row = |t: &u32| *t >= 2 && (f64::from(*t) - exact).abs() <= 0.5;
     let near: Vec<u32> = (low..=low + 1).filter(within_a_row).collect();
     let far = (low.saturating_sub(1)..=low + 2).filter(|t| *t >= 2 && !near.contains(t));
     let far: Vec<u32> = far
@@ -127,7 +132,7 @@ fn crowns(problem: &Problem<'_>, frame: &Frame) -> Vec<Crown> {
         }];
     }
     let top_cm = frame.targets_cm.first().copied().unwrap_or(0.0);
-    let wanted = nearest_whole(2.0 * top_cm / frame.stitch_cm).max(LEAST_CROWN);
+    let wanted = nearest_whole(steady(2.0 * top_cm / frame.stitch_cm)).max(LEAST_CROWN);
     let low = wanted.saturating_sub(CROWN_WINDOW).max(LEAST_CROWN);
     let mut counts: Vec<u32> = (low..=wanted + CROWN_WINDOW).collect();
     counts.sort_by_key(|count| (count.abs_diff(wanted), *count));

@@ -57,7 +57,10 @@ impl Region<'_> {
     fn few(&self, set: &FlankSet<'_>, shorts: &ShortRuns<'_>, best: &mut Best) {
         let limits =
             |best: &Best| std::array::from_fn(|i| best.limit(i + 1) - set.surcharge + ROUNDING);
-        let shorts = shorts.below(limits(best));
+        // One of two flanks may be wider off than both together.
+        let share = 1.0 / set.flanks.len() as f64;
+        let alone = |limit: f64| (limit - (1.0 - share) * self.widths.root) / share;
+        let shorts = shorts.below(limits(best).map(alone));
         if let [flank] = set.flanks.as_slice() {
             for short in &shorts {
                 let worked = self.short_flank(flank, short, limits(best));

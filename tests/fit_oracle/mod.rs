@@ -98,12 +98,18 @@ pub fn hypotenuse(x: f64, y: f64) -> f64 {
     (x * x + y * y).sqrt()
 }
 
+/// Half of a stitch or a row is half whatever the last bits say.
+fn without_noise(x: f64) -> f64 {
+    (x * 1e8).round() / 1e8
+}
+
 /// Turn pairs within a row of the old depth, and those within three rows but not within one.
 pub fn turn_pairs(problem: &Problem<'_>) -> [Vec<usize>; 2] {
     let depth_rows = problem.cap.depth().to_cm() * problem.cap_gauge.rows_per_10cm() / 10.0;
+    let depth_rows = without_noise(depth_rows);
     let off = |t: &usize| (2.0 * *t as f64 - depth_rows).abs();
-    let near = (2..200).filter(|t| off(t) <= 1.0 + 1e-6).collect();
-    let far = (2..200).filter(|t| off(t) > 1.0 + 1e-6 && off(t) < 3.0);
+    let near = (2..200).filter(|t| off(t) <= 1.0).collect();
+    let far = (2..200).filter(|t| off(t) > 1.0 && off(t) < 3.0);
     [near, far.collect()]
 }
 
@@ -113,7 +119,7 @@ fn crowns(problem: &Problem<'_>, sizes: &Sizes) -> Vec<(u32, u32)> {
         let extra = live.extra_each_side.count();
         return vec![(live.stitches.count() + 2 * extra, extra)];
     }
-    let wanted = (2.0 * sizes.targets_cm[0] / sizes.stitch_cm).round() as i64;
+    let wanted = without_noise(2.0 * sizes.targets_cm[0] / sizes.stitch_cm).round() as i64;
     let wanted = wanted.max(4);
     let counts = (wanted - 4).max(4)..=wanted + 4;
     counts.map(|c| (c as u32, crown_sites(c as f64))).collect()
