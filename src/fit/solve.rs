@@ -55,48 +55,52 @@ pub(crate) fn improve(problem: &Problem<'_>, (choice, widths): &(Choice, Widths)
 impl Region<'_> {
     /// Sequences of few runs, each with every plan of as many decreases.
     fn few(&self, set: &FlankSet<'_>, shorts: &ShortRuns<'_>, best: &mut Best) {
-        let limits =
-            |best: &Best| std::array::from_fn(|i| best.limit(i + 1) - set.surcharge + ROUNDING);
-        // One of two flanks may be wider off than both together.
         let share = 1.0 / set.flanks.len() as f64;
-        let alone = |limit: f64| (limit - (1.0 - share) * self.widths.root) / share;
-        let shorts = shorts.below(limits(best).map(alone));
+        // What a flank may cost when the widths of the other cost as little as they can.
+        let room = |best: &Best, runs: usize| {
+            let others = set.surcharge + (1.0 - share) * self.roots[runs - 1];
+            best.limit(runs) + ROUNDING - others
+        };
+        let widest = |best: &Best, fewest: usize| {
+            let rooms = (fewest..=FEW).map(|runs| room(best, runs));
+            rooms.fold(f64::NEG_INFINITY, f64::max) / share
+        };
+        let shorts = shorts.below(std::array::from_fn(|i| widest(best, i + 1)));
         if let [flank] = set.flanks.as_slice() {
             for short in &shorts {
-                let worked = self.short_flank(flank, short, limits(best));
+                let room = room(best, short.run_count());
+                let worked = self.short_flank(flank, short, room);
                 self.combine(set.surcharge, &[worked], best);
             }
             return;
         }
+        let certain: f64 = set.flanks.iter().map(Flank::certain).sum();
         for runs in 1..=FEW {
             let own = shorts.iter().filter(|short| short.run_count() <= runs);
             let own: Vec<&Short> = own.collect();
-            let limits = [limits(best)[runs - 1]; FEW];
-            let worked: Vec<Vec<Worked<'_, '_>>> = (set.flanks.iter())
-                .map(|flank| {
-                    let all = own.iter();
-                    all.flat_map(|short| self.short_flank(flank, short, limits))
-                        .collect()
-                })
-                .collect();
+            let room = room(best, runs) - certain;
+            let worked = set.flanks.iter().map(|flank| {
+                let room = room + flank.certain();
+                let all = own.iter();
+                all.flat_map(|short| self.short_flank(flank, short, room))
+                    .collect()
+            });
+            let worked: Vec<Vec<Worked<'_, '_>>> = worked.collect();
             self.combine(set.surcharge, &worked, best);
         }
     }
 
-    /// A short sequence with every plan that fits it and leaves room below the limit for its runs.
+    /// A short sequence with every plan that fits it and costs no more than there is room for.
     fn short_flank<'p, 'a>(
         &self,
         flank: &'p Flank<'a>,
         short: &Short,
-        limits: [f64; FEW],
+        room: f64,
     ) -> Vec<Worked<'p, 'a>> {
-        let limit = limits[short.run_count() - 1];
-        // The other flank's widths cost as much at the least as the narrowest way there is.
-        let widths = flank.share * short.widths + (1.0 - flank.share) * self.widths.root;
-        let groups = flank
-            .groups
-            .iter()
-            .filter(|group| group.drops == short.drops && widths + group.certain <= limit);
+        let widths = flank.share * short.widths;
+        let fits =
+            |group: &&'p Group<'a>| group.drops == short.drops && widths + group.certain <= room;
+        let groups = flank.groups.iter().filter(fits);
         let plans: Vec<&Plan<'_>> = groups.flat_map(|group| &group.plans).collect();
         if plans.is_empty() {
             return Vec::new();
