@@ -10,7 +10,9 @@
 mod common;
 mod fit_oracle;
 
-use capwright::fit::{CapPlan, FlankPlan, Measures, Move, Problem, Status, certify, fit, measure};
+use capwright::fit::{
+    CapPlan, FlankPlan, Measures, Move, Problem, Status, certify, fit, fit_within, measure,
+};
 use capwright::measure::{Length, Rows, Stitches};
 use fit_oracle::cases::{Kind, case};
 use proptest::prelude::*;
@@ -124,4 +126,36 @@ proptest! {
             }
         }
     }
+}
+
+/// What a fit says that gave up: its cap is a cap, and none that it did not look at is better than it says.
+#[test]
+fn a_fit_that_gives_up_says_how_much_better_a_cap_could_be() {
+    let (mut gave_up, mut proven) = (0, 0);
+    for n in 0..120 {
+        let case = case(KIND, n);
+        let problem = case.problem();
+        let Ok(exact) = fit(&problem) else {
+            continue;
+        };
+        for most_work in [0, 300, 3_000] {
+            let found = fit_within(&problem, most_work).unwrap();
+            assert_eq!(certify(&problem, &found.plan, &found.measures), []);
+            let as_few = &exact.trade[found.plan.runs() - 1];
+            let least = as_few.cap.as_ref().unwrap().1.objective;
+            assert!(found.bound <= least + 1e-9, "case {n}: {least}");
+            assert!(least <= found.measures.objective + 1e-9, "case {n}");
+            assert!((0.0..=100.0).contains(&found.gap_pct()), "case {n}");
+            if found.status == Status::Feasible {
+                gave_up += 1;
+            } else {
+                proven += 1;
+                assert!((found.measures.objective - exact.measures.objective).abs() < 1e-9);
+            }
+        }
+    }
+    assert!(
+        gave_up > 50 && proven > 20,
+        "{gave_up} gave up, {proven} proven"
+    );
 }

@@ -25,8 +25,9 @@ pub(crate) struct Best {
     multipliers: [f64; MOST_RUNS],
     /// For every number of runs, whether a cap was looked for.
     asked: [bool; MOST_RUNS],
-    /// Table entries made so far.
+    /// Table entries and labels made so far, and how many may be made before what is left is given up.
     pub(crate) work: u64,
+    pub(crate) most_work: u64,
     /// Only the largest number of runs is asked for.
     only_most: bool,
     near: Option<Near>,
@@ -43,6 +44,10 @@ struct Near {
 /// More caps near the best than this are not kept.
 const MOST_NEAR: usize = 4000;
 
+/// Table entries and labels of one fit, all frames together: a few seconds. Caps of hand knitting stay far
+/// below; beyond, the fit says how much better a cap could be.
+const MOST_WORK: u64 = 100_000_000;
+
 impl Best {
     pub(crate) fn none() -> Self {
         Self {
@@ -52,8 +57,17 @@ impl Best {
             multipliers: [0.0; MOST_RUNS],
             asked: [false; MOST_RUNS],
             work: 0,
+            most_work: MOST_WORK,
             only_most: false,
             near: None,
+        }
+    }
+
+    /// Gives up after so many table entries and labels, once a cap is known.
+    pub(crate) fn within(most_work: u64) -> Self {
+        Self {
+            most_work,
+            ..Self::none()
         }
     }
 

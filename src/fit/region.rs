@@ -3,7 +3,7 @@
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
-use super::best::MOST_RUNS;
+use super::best::{Best, MOST_RUNS};
 use super::flanks::{Costs, Flank, FlankSet, Group, Plan};
 use super::frames::Choice;
 use super::joint::{Joint, Limits, Steps};
@@ -134,15 +134,12 @@ impl<'a> Region<'a> {
         self.work.set(self.work.get() + entries);
     }
 
-    /// True when so many tables were made that what is left is given up without proof.
-    pub(super) fn spent(&self) -> bool {
-        self.work.get() > MOST_WORK
+    /// True when so much was looked at that what is left is given up without proof; never before a cap is
+    /// known.
+    pub(super) fn spent(&self, runs: usize, best: &Best) -> bool {
+        self.work.get() > best.most_work && best.limit(runs).is_finite()
     }
 }
-
-/// Table entries and labels of one fit, all frames together: a few seconds. Caps of hand knitting stay far below;
-/// beyond, the fit says how much better a cap could be.
-const MOST_WORK: u64 = 100_000_000;
 
 impl Pass {
     /// True where it bounds caps below a limit well.

@@ -89,8 +89,23 @@ impl Fit {
 /// # Errors
 /// A finding that names the limit that leaves no cap, and what to change.
 pub fn fit(problem: &Problem<'_>) -> Result<Fit, Diagnostic> {
+    fit_from(problem, &Best::none())
+}
+
+/// The same, but what is left after so many table entries is given up once a cap is known; the status
+/// then says so, and [`Fit::bound`] what a better cap would cost at the least.
+///
+/// # Errors
+/// As [`fit`].
+pub fn fit_within(problem: &Problem<'_>, most_work: u64) -> Result<Fit, Diagnostic> {
+    fit_from(problem, &Best::within(most_work))
+}
+
+fn fit_from(problem: &Problem<'_>, start: &Best) -> Result<Fit, Diagnostic> {
     for counts in turn_pair_counts(problem) {
-        let best = best_of(problem, &counts);
+        let mut best = start.clone();
+        search_frames(problem, &frames(problem, &counts), &mut best);
+        best.carry_over();
         if let Some(fit) = choose(problem, &best) {
             return Ok(fit);
         }
@@ -126,14 +141,6 @@ pub(crate) fn search_frames(problem: &Problem<'_>, frames: &[(Choice, Widths)], 
     for frame in frames {
         improve(problem, frame, best);
     }
-}
-
-/// The best caps of these numbers of turn pairs.
-fn best_of(problem: &Problem<'_>, counts: &[u32]) -> Best {
-    let mut best = Best::none();
-    search_frames(problem, &frames(problem, counts), &mut best);
-    best.carry_over();
-    best
 }
 
 fn choose(problem: &Problem<'_>, best: &Best) -> Option<Fit> {

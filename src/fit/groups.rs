@@ -24,7 +24,7 @@ impl Region<'_> {
             {
                 continue;
             }
-            if self.spent() {
+            if self.spent(runs, best) {
                 best.left_unproven(runs, widths + group.certain);
                 continue;
             }
@@ -95,7 +95,7 @@ impl Region<'_> {
                 if floor > room {
                     continue;
                 }
-                if self.spent() {
+                if self.spent(pass.runs, best) {
                     best.left_unproven(pass.runs, floor + all + pass.constant(set));
                 } else if let Some((bound, _)) = self.cheapest(side.share, one.group, pass, room) {
                     one.bound = bound;
@@ -136,7 +136,7 @@ impl Region<'_> {
             let mut worked = Vec::new();
             for side in sides.iter() {
                 let others = all - side.least();
-                let (own, own_complete) = self.search_side(pass, side, limit - others);
+                let (own, own_complete) = self.search_side(pass, side, limit - others, best);
                 complete &= own_complete;
                 worked.push(own);
             }
@@ -157,6 +157,7 @@ impl Region<'_> {
         pass: &Pass,
         side: &Side<'p, 'a>,
         limit: f64,
+        best: &Best,
     ) -> (Vec<Worked<'p, 'a>>, bool) {
         let (mut worked, mut complete) = (Vec::new(), true);
         for one in &side.standing {
@@ -165,7 +166,7 @@ impl Region<'_> {
                 if one.bound.max(pass.floor(costs, side.share)) > limit + ROUNDING {
                     continue;
                 }
-                if self.spent() {
+                if self.spent(pass.runs, best) {
                     complete = false;
                     continue;
                 }
