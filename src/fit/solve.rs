@@ -169,22 +169,35 @@ impl Region<'_> {
     ) -> Option<Vec<Side<'p, 'a>>> {
         // A cap costs the widths of both sides; they are bounded together.
         let room = best.limit(runs) + ROUNDING - self.roots[runs - 1] - set.surcharge;
-        let certain: f64 = set.flanks.iter().map(Flank::certain).sum();
-        let sides = set.flanks.iter().map(|flank| {
-            let room = room - (certain - flank.certain());
+        let flanks = set.flanks.iter();
+        let least: Vec<f64> = flanks.map(|flank| self.least_edges(flank, room)).collect();
+        let all: f64 = least.iter().sum();
+        let sides = set.flanks.iter().zip(&least).map(|(flank, own)| {
+            let room = room - (all - own);
             let groups = flank.groups.iter().filter(|group| group.certain <= room);
             let standing = groups.map(|group| Standing {
                 group,
                 bound: group.bound(&self.choice.frame).before().least,
             });
-            Side::new(
-                flank.share,
-                standing.filter(|one| one.bound <= room).collect(),
-            )
+            let standing = standing.filter(|one| one.bound <= room);
+            Side::new(flank.share, standing.collect())
         });
         let sides: Vec<Side<'_, '_>> = sides.collect();
-        let edges: f64 = sides.iter().map(Side::least).sum();
-        (edges <= room).then_some(sides)
+        let any = sides.iter().all(|side| !side.standing.is_empty());
+        (all <= room && any).then_some(sides)
+    }
+
+    /// What the edges of a flank cost at the least, if no more than there is room for; plans whose zones
+    /// and decreases alone cost more are not looked at.
+    fn least_edges(&self, flank: &Flank<'_>, room: f64) -> f64 {
+        let mut least = f64::INFINITY;
+        for group in &flank.groups {
+            if group.certain <= room.min(least) {
+                let costs = group.bound(&self.choice.frame);
+                least = least.min(costs.before().least);
+            }
+        }
+        least
     }
 
     /// The true objective of every pair of sequences, with the area term unpriced.
