@@ -71,11 +71,12 @@ impl Best {
         }
     }
 
-    /// Looks for the best cap below a ceiling, its runs given.
+    /// Looks for the best cap below a ceiling, its runs given, and never gives up.
     pub(crate) fn below(ceiling: f64) -> Self {
         Self {
             ceiling,
             only_most: true,
+            most_work: u64::MAX,
             ..Self::none()
         }
     }
@@ -123,8 +124,8 @@ impl Best {
         self.least(runs).min(self.ceiling)
     }
 
-    /// True until a cap with so many runs was looked for and one is known.
-    pub(crate) fn wants_an_answer(&mut self, runs: usize) -> bool {
+    /// Notes that caps with so many runs are looked for; true when they were not before, or none is known.
+    pub(crate) fn asks_anew(&mut self, runs: usize) -> bool {
         let unknown = self.least(runs).is_infinite();
         let first = self.asked.get_mut(runs - 1);
         let first = first.is_some_and(|asked| !std::mem::replace(asked, true));

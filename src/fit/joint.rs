@@ -88,22 +88,17 @@ pub(crate) struct Limits<'a> {
 #[derive(Debug)]
 pub(crate) struct Joint {
     costs: Sparse,
-    moves: usize,
     runs: usize,
-    pairs: usize,
-    first: f64,
-    lone: f64,
+    root: f64,
 }
 
 impl Joint {
     pub(crate) fn new(steps: &Steps<'_>, limits: &Limits<'_>) -> Self {
+        let costs = Maker::new(steps, limits).costs();
         Self {
-            costs: Maker::new(steps, limits).costs(),
-            moves: steps.edges.moves.len(),
+            root: steps.first() + costs.cost(1, (0, 0), Slot::Start(limits.runs - 1)),
+            costs,
             runs: limits.runs,
-            pairs: steps.widths.pairs,
-            first: steps.first(),
-            lone: steps.edges.lone,
         }
     }
 
@@ -113,16 +108,16 @@ impl Joint {
     }
 
     /// Least cost of the flank; infinite where none is within the limit.
-    pub(crate) fn root(&self) -> f64 {
-        self.first + self.costs.cost(1, (0, 0), Slot::Start(self.runs - 1))
+    pub(crate) const fn root(&self) -> f64 {
+        self.root
     }
 
     /// Least cost from a state after this pair to the end; infinite where it is not within the limit.
-    pub(crate) fn rest(&self, pair: usize, at: State) -> f64 {
-        let lone = if at.fresh { self.lone } else { 0.0 };
+    fn rest(&self, steps: &Steps<'_>, pair: usize, at: State) -> f64 {
+        let lone = if at.fresh { steps.edges.lone } else { 0.0 };
         let here = (at.net, at.drops);
         let stay = self.costs.cost(pair, here, Slot::Stay(at.last, at.changes));
-        if pair == self.pairs {
+        if pair == steps.widths.pairs {
             return stay + lone;
         }
         match at.changes.checked_sub(1) {
@@ -139,7 +134,7 @@ impl Joint {
         from: Option<State>,
     ) -> impl Iterator<Item = (State, f64, f64)> + 's {
         let (net, drops) = from.map_or((0, 0), |at| (at.net, at.drops));
-        (0..self.moves).filter_map(move |m| {
+        (0..steps.edges.moves.len()).filter_map(move |m| {
             let stays = from.is_some_and(|at| at.last == m);
             let changes = match from {
                 None => self.runs - 1,
@@ -158,9 +153,10 @@ impl Joint {
                 fresh: !stays,
                 changes,
             };
-            let rest = self.rest(pair + 1, state);
-            let cost =
-                || steps.step(m, pair, net, drops) + if leaves_alone { self.lone } else { 0.0 };
+            let rest = self.rest(steps, pair + 1, state);
+            let cost = || {
+                steps.step(m, pair, net, drops) + if leaves_alone { steps.edges.lone } else { 0.0 }
+            };
             rest.is_finite().then(|| (state, cost(), rest))
         })
     }
@@ -168,7 +164,7 @@ impl Joint {
     /// A cheapest sequence: its moves by their places in the list.
     pub(crate) fn cheapest(&self, steps: &Steps<'_>) -> Option<Vec<usize>> {
         let (mut at, mut places) = (None, Vec::new());
-        for pair in 1..self.pairs {
+        for pair in 1..steps.widths.pairs {
             let options = self.next(steps, pair, at);
             let (state, ..) = options.min_by(|a, b| (a.1 + a.2).total_cmp(&(b.1 + b.2)))?;
             places.push(state.last);
@@ -385,8 +381,7 @@ impl<'a> Step<'a> {
         let edges = self.edges.get(skip..).unwrap_or(&[]);
         let below = below.get(below_skip..).unwrap_or(&[]);
         for ((cost, edge), below) in costs.iter_mut().zip(edges).zip(below) {
-            let other = below + edge + self.width + more;
-            *cost = if other < *cost { other } else { *cost };
+            *cost = cost.min(below + edge + self.width + more);
         }
     }
 }

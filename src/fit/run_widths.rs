@@ -72,9 +72,9 @@ impl RunWidths {
                 let mut stay = NONE;
                 for c in 0..MOST_RUNS {
                     let fresh = fresh[c] + order[c];
-                    stay[c] = price + lower(fresh, longer[c]);
-                    let end = price + lower(fresh + WEIGHTS.lone_move, longer[c]);
-                    ended[c] = lower(ended[c], end);
+                    stay[c] = price + fresh.min(longer[c]);
+                    let end = price + longer[c].min(fresh + WEIGHTS.lone_move);
+                    ended[c] = ended[c].min(end);
                 }
                 self.before[place * self.kinds.widens.len() + kind] = stay;
             }
@@ -116,10 +116,6 @@ fn roots(ended: &ByChanges, runs: usize) -> ByChanges {
         *root = ended[left].iter().copied().fold(f64::INFINITY, f64::min);
     }
     roots
-}
-
-const fn lower(a: f64, b: f64) -> f64 {
-    if a < b { a } else { b }
 }
 
 /// The costs of one width at one pair.

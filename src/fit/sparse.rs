@@ -15,8 +15,8 @@ pub(crate) enum Slot {
 /// Costs of neighbouring states: decreases from `low` on, the costs from `first` on.
 #[derive(Clone, Copy, Debug)]
 struct Stretch {
-    low: u32,
-    count: u32,
+    low: usize,
+    count: usize,
     first: usize,
 }
 
@@ -26,8 +26,8 @@ pub(crate) struct Block {
     /// The numbers of changes left that have a stretch, as bits.
     pub(crate) alive: u8,
     /// The decreases that all stretches lie between, the upper end left out.
-    low: u32,
-    high: u32,
+    low: usize,
+    high: usize,
     /// Place of the first.
     first: usize,
 }
@@ -55,8 +55,10 @@ pub(crate) struct Sparse {
 impl Block {
     /// The decreases before a move from which its stretches can be reached, the upper end left out.
     pub(crate) fn before(self, drop: usize) -> Option<(usize, usize)> {
-        let high = (self.high as usize).saturating_sub(drop);
-        let low = (self.low as usize).saturating_sub(drop);
+        let (low, high) = (
+            self.low.saturating_sub(drop),
+            self.high.saturating_sub(drop),
+        );
         (low < high).then_some((low, high))
     }
 }
@@ -125,10 +127,9 @@ impl Sparse {
         let (Some((from, to)), Some(block)) = (from.zip(to), block) else {
             return;
         };
-        let small = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
         let stretch = Stretch {
-            low: small(low + from),
-            count: small(to + 1 - from),
+            low: low + from,
+            count: to + 1 - from,
             first: self.costs.len(),
         };
         let high = stretch.low + stretch.count;
@@ -172,8 +173,8 @@ impl Sparse {
         }
         let fewer = block.alive & ((1 << c) - 1);
         let stretch = self.stretches[block.first + fewer.count_ones() as usize];
-        let costs = &self.costs[stretch.first..stretch.first + stretch.count as usize];
-        (stretch.low as usize, costs)
+        let costs = &self.costs[stretch.first..stretch.first + stretch.count];
+        (stretch.low, costs)
     }
 
     /// The cost of one state; infinite where it was not reached.

@@ -116,8 +116,7 @@ impl EdgeCosts {
             self.each_move(pair, |take, high, steps| {
                 let here = here.get_mut(take..row).unwrap_or(&mut []);
                 for ((least, step), before) in here.iter_mut().zip(steps).zip(above) {
-                    let cost = step + high + before;
-                    *least = if cost < *least { cost } else { *least };
+                    *least = least.min(step + high + before);
                 }
             });
         }

@@ -25,7 +25,7 @@ impl Region<'_> {
         let mut highest: Option<(f64, Rc<Pass>)> = None;
         let (mut rises, mut falls): (Option<Line>, Option<Line>) = (None, None);
         // A first answer keeps all later tables small.
-        let mut rising = best.wants_an_answer(runs);
+        let mut rising = best.asks_anew(runs);
         for _ in 0..best.tunings(MOST_TUNINGS) {
             let aim = (runs, multiplier);
             let (line, pass) = self.offer_cheapest(set, flanks, aim, rising, best)?;

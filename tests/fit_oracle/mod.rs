@@ -136,7 +136,7 @@ pub fn upper_arm(problem: &Problem<'_>) -> u32 {
         let n = f64::from(*n) - f64::from(problem.repeat.plus);
         n > 0.0 && n % f64::from(problem.repeat.multiple) == 0.0
     });
-    let off = |n: &u32| ((f64::from(*n) - wanted).abs() * 1e9).round();
+    let off = |n: &u32| without_noise((f64::from(*n) - wanted).abs());
     let nearest = |counts: Vec<u32>| {
         let counts = counts.into_iter();
         counts.min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))
