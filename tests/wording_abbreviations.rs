@@ -26,6 +26,7 @@ fn sentences(turn: Turn) -> Vec<String> {
         }],
     };
     let plan = CapPlan {
+        join_change: 0,
         crown: Crown {
             stitches: Stitches(9),
             live: Stitches(3),

@@ -24,6 +24,7 @@ fn flank(moves: &[(u32, u32)], zones: &[(u32, u32)]) -> FlankPlan {
 
 fn plan() -> CapPlan {
     CapPlan {
+        join_change: 0,
         crown: Crown {
             stitches: Stitches(8),
             live: Stitches(4),

@@ -26,6 +26,7 @@ fn example() -> CapPlan {
         zones: vec![zone(25, 44)],
     };
     CapPlan {
+        join_change: 0,
         crown: Crown {
             stitches: Stitches(17),
             live: Stitches(0),
@@ -49,6 +50,7 @@ fn saddle() -> CapPlan {
         zones: vec![zone(20, 36)],
     };
     CapPlan {
+        join_change: 0,
         crown: Crown {
             stitches: Stitches(17),
             live: Stitches(11),

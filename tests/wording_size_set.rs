@@ -27,6 +27,7 @@ fn flank(runs: &[(u32, u32, u32)], zone: (u32, u32)) -> FlankPlan {
 
 fn alike(crown: (u32, u32), base: u32, flank: FlankPlan) -> CapPlan {
     CapPlan {
+        join_change: 0,
         crown: Crown {
             stitches: Stitches(crown.0),
             live: Stitches(0),

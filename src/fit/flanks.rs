@@ -109,6 +109,7 @@ pub(crate) fn cap_plan(choice: &Choice, worked: &[(&Plan<'_>, &[Move])]) -> CapP
     });
     let back = flanks.next().unwrap_or_else(|| front.clone());
     CapPlan {
+        join_change: 0,
         crown: choice.crown,
         base_front: choice.base_front,
         base_back: choice.base_back,

@@ -79,7 +79,7 @@ pub struct Crown {
 pub struct FlankPlan {
     /// Moves of the turn pairs 2, 3, ..., T.
     pub moves: Vec<Move>,
-    /// Pick-up zones from the crown down: one or two.
+    /// Pick-up zones from the crown down: one to three.
     pub zones: Vec<Zone>,
 }
 
@@ -138,6 +138,9 @@ pub struct CapPlan {
     pub front: FlankPlan,
     /// The back flank.
     pub back: FlankPlan,
+    /// Stitches made at the underarm in the first round; below zero, decreased there. The cap ends at
+    /// its own gauge and the tube begins at another.
+    pub join_change: i32,
 }
 
 impl CapPlan {
@@ -156,9 +159,18 @@ impl CapPlan {
         self.crown.stitches + self.front.picked_up() + self.back.picked_up() + self.base()
     }
 
-    /// Stitches in the round when the cap is done: crown + flanks net of decreases + base.
-    pub fn upper_arm(&self) -> Stitches {
+    /// Stitches on the needle when the cap is done: crown + flanks net of decreases + base.
+    pub fn cap_end(&self) -> Stitches {
         self.crown.stitches + self.front.net() + self.back.net() + self.base()
+    }
+
+    /// Stitches of the tube: those of the cap and the join's change.
+    pub fn upper_arm(&self) -> Stitches {
+        Stitches(
+            self.cap_end()
+                .count()
+                .saturating_add_signed(self.join_change),
+        )
     }
 
     /// True when both flanks have the same moves and are picked up in the same way: one even

@@ -23,6 +23,7 @@ pub fn recipe(problem: &Problem<'_>) -> CapPlan {
     // moves as the longer one, each as the recipe says, and its surplus pairs go straight down.
     let moves = moves(front, crown).len().max(moves(back, crown).len());
     CapPlan {
+        join_change: 0,
         crown,
         base_front: problem.front.underarm(),
         base_back: problem.back.underarm(),

@@ -113,6 +113,7 @@ mod tests {
             zones: Vec::new(),
         };
         CapPlan {
+            join_change: 0,
             crown: Crown {
                 stitches: Stitches(10),
                 live: Stitches(0),

@@ -151,6 +151,7 @@ mod tests {
             }],
         };
         CapPlan {
+            join_change: 0,
             crown: Crown {
                 stitches: Stitches(9),
                 live: Stitches(3),

@@ -75,6 +75,7 @@ pub(crate) fn plan() -> impl Strategy<Value = CapPlan> {
             (back, back_base)
         };
         CapPlan {
+            join_change: 0,
             crown,
             base_front: Stitches(front_base),
             base_back: Stitches(back_base),
