@@ -22,13 +22,14 @@ pub use written::Written;
 use std::num::NonZeroUsize;
 
 use gauges::gauges;
-use old::{old_widths, read_garment};
+use old::{old_widths, read_garment, unless_stopped};
 use same_runs::same_runs;
 use size::convert_size;
 
 use crate::case::Case;
 use crate::check::{SizeWidths, size_set_findings};
 use crate::diagnostic::{Diagnostic, Level, worst};
+use crate::measure::Stop;
 
 /// A converted case: every size that was asked for.
 #[derive(Clone, Debug)]
@@ -53,7 +54,19 @@ impl Conversion {
 /// All findings when the case cannot be converted: lines that cannot be read, an outline that is no
 /// cap, no feasible fit, a certificate or a proof that fails. Nothing is returned then.
 pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagnostic>> {
-    let old = read_garment(case, asked(case, only))?;
+    convert_until(case, only, &Stop::never())
+}
+
+/// The same; once `stop` is set it ends with a finding that says so.
+///
+/// # Errors
+/// As [`convert`].
+pub fn convert_until(
+    case: &Case,
+    only: Option<usize>,
+    stop: &Stop,
+) -> Result<Conversion, Vec<Diagnostic>> {
+    let old = read_garment(case, asked(case, only), stop)?;
     if let Some(failed) = old.failure() {
         return Err(failed);
     }
@@ -62,17 +75,19 @@ pub fn convert(case: &Case, only: Option<usize>) -> Result<Conversion, Vec<Diagn
     findings.extend(said);
     let mut sizes = Vec::new();
     let mut failed = Vec::new();
-    for (index, result) in side_by_side(case, old.sizes, &gauge, cores()) {
+    for (index, result) in side_by_side(case, old.sizes, (&gauge, stop), cores()) {
         match result {
             Ok(size) => sizes.push((index, size)),
             Err(found) => failed.extend(found),
         }
     }
+    unless_stopped(stop)?;
     if !failed.is_empty() {
         failed.splice(0..0, findings);
         return Err(failed);
     }
     let sizes = built_alike(case, sizes, only)?;
+    unless_stopped(stop)?;
     findings.extend(compared(case, &sizes));
     Ok(Conversion { sizes, findings })
 }
@@ -97,7 +112,8 @@ pub fn convert_each(
     only: Option<usize>,
     threads: NonZeroUsize,
 ) -> Result<SizeBySize, Vec<Diagnostic>> {
-    let old = read_garment(case, asked(case, only))?;
+    let stop = &Stop::never();
+    let old = read_garment(case, asked(case, only), stop)?;
     let (gauge, said) = gauges(case)?;
     let (good, bad): (Vec<_>, Vec<_>) = old
         .sizes
@@ -108,7 +124,7 @@ pub fn convert_each(
         .map(|(index, old)| (index, old.findings))
         .collect();
     let mut sizes = Vec::new();
-    for (index, result) in side_by_side(case, good, &gauge, threads) {
+    for (index, result) in side_by_side(case, good, (&gauge, stop), threads) {
         match result {
             Ok(size) => sizes.push((index, size)),
             Err(found) => failed.push((index, found)),
@@ -183,11 +199,12 @@ type Converted = (usize, Result<SizeConversion, Vec<Diagnostic>>);
 fn side_by_side(
     case: &Case,
     sizes: Vec<(usize, Old)>,
-    gauge: &GaugesUsed,
+    (gauge, stop): (&GaugesUsed, &Stop),
     threads: NonZeroUsize,
 ) -> Vec<Converted> {
     threads::in_order(sizes, threads, |(index, old)| {
-        (index, convert_size(case, index, old, gauge))
+        let done = unless_stopped(stop).and_then(|()| convert_size(case, index, old, gauge, stop));
+        (index, done)
     })
 }
 
@@ -202,7 +219,19 @@ pub fn check(
     case: &Case,
     only: Option<usize>,
 ) -> Result<(Vec<Old>, Vec<Diagnostic>), Vec<Diagnostic>> {
-    let garments = read_garment(case, only)?;
+    check_until(case, only, &Stop::never())
+}
+
+/// The same; once `stop` is set it ends with a finding that says so.
+///
+/// # Errors
+/// As [`check`].
+pub fn check_until(
+    case: &Case,
+    only: Option<usize>,
+    stop: &Stop,
+) -> Result<(Vec<Old>, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let garments = read_garment(case, only, stop)?;
     let mut findings = garments.findings;
     findings.extend(gauges(case)?.1);
     let mut sizes: Vec<Old> = garments.sizes.into_iter().map(|(_, old)| old).collect();

@@ -17,6 +17,15 @@ macro_rules! finding {
 }
 
 finding!(
+    STOPPED,
+    "stopped",
+    Error,
+    "the work was stopped",
+    "Whoever asked for the answer went away or asked for something else, so it was not worked out to its end.",
+    "the program itself",
+    "Ask again."
+);
+finding!(
     CAP_EDGE_SHORT,
     "cap-edge-short",
     Warning,
@@ -294,6 +303,7 @@ finding!(
 
 /// This room's own part of the table.
 pub static CODES: &[&Code] = &[
+    &STOPPED,
     &PUFFED_CROWN,
     &CAP_EDGE_SHORT,
     &CAP_EDGE_LONG,
@@ -353,6 +363,11 @@ pub fn find_code(id: &str) -> Result<&'static Code, String> {
         Some(near) => format!("There is no finding called '{id}'. Did you mean '{near}'?"),
         None => format!("There is no finding called '{id}'; `capwright explain` lists all."),
     })
+}
+
+/// What is said of work that was not done to its end.
+pub(crate) fn stopped() -> Diagnostic {
+    finding(&STOPPED, "The work was stopped before its end.".to_owned())
 }
 
 /// A finding of one code.

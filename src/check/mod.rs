@@ -13,6 +13,7 @@ mod size_set;
 mod sleeve;
 
 pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
+pub(crate) use codes::stopped;
 pub use codes::{CODES, all_codes, find_code};
 pub use curve::curve_findings;
 pub use garment::{Garment, garment_findings};

@@ -24,12 +24,12 @@ pub use spread::{ASSUMED_PCT, Drives, Effect, Input, Spread, Tighter};
 pub use sweep::{DRIFTS_PCT, Part, Sweep, SweepRow};
 
 use super::gauges::{GaugeSource, GaugesUsed, gauges};
-use super::old::{Old, read_garment};
+use super::old::{Old, read_garment, unless_stopped};
 use super::size::{problem, tube, wanted_cuff, wanted_length};
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::fit::{Problem, TubePlan};
-use crate::measure::{Gauge, Length, Stitches};
+use crate::measure::{Gauge, Length, Stitches, Stop};
 use crate::swatch;
 
 /// A case's lesson on drift.
@@ -94,7 +94,19 @@ pub struct Wanted {
 /// # Errors
 /// All findings when the old garment or the swatches cannot be used, or no size has a cap.
 pub fn drift(case: &Case, only: Option<usize>) -> Result<DriftLesson, Vec<Diagnostic>> {
-    let garments = read_garment(case, only)?;
+    drift_until(case, only, &Stop::never())
+}
+
+/// The same; once `stop` is set it ends with a finding that says so.
+///
+/// # Errors
+/// As [`drift`].
+pub fn drift_until(
+    case: &Case,
+    only: Option<usize>,
+    stop: &Stop,
+) -> Result<DriftLesson, Vec<Diagnostic>> {
+    let garments = read_garment(case, only, stop)?;
     if let Some(failed) = garments.failure() {
         return Err(failed);
     }
@@ -113,12 +125,15 @@ pub fn drift(case: &Case, only: Option<usize>) -> Result<DriftLesson, Vec<Diagno
             index: *index,
             old,
             gauge: &gauge,
+            stop,
         };
+        unless_stopped(stop)?;
         match sizing.lesson(&inputs) {
             Ok(size) => sizes.push(size),
             Err(reason) => failed.push(reason.for_size(&old.size)),
         }
     }
+    unless_stopped(stop)?;
     if !failed.is_empty() {
         failed.splice(0..0, findings);
         return Err(failed);
@@ -178,6 +193,7 @@ struct Sizing<'a> {
     index: usize,
     old: &'a Old,
     gauge: &'a GaugesUsed,
+    stop: &'a Stop,
 }
 
 impl<'a> Sizing<'a> {

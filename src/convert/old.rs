@@ -7,9 +7,10 @@ use crate::body::Arm;
 use crate::case::{Armhole, Case};
 use crate::check::{
     ArmShare, Garment, SizeWidths, arm_findings, arm_share, curve_findings, garment_findings,
+    stopped,
 };
 use crate::diagnostic::{Diagnostic, Level};
-use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units};
+use crate::measure::{Gauge, Length, Rows, Side, Stitches, Stop, Units};
 use crate::outline::{
     ArmholeEdge, Cap, CapEdge, EaseBand, Seam, armhole_from_ledger, armhole_from_measures,
     ease_strip, worked_from_the_top,
@@ -70,13 +71,18 @@ impl Garments {
 ///
 /// # Errors
 /// All findings when the gauge cannot be used.
-pub(super) fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments, Vec<Diagnostic>> {
+pub(super) fn read_garment(
+    case: &Case,
+    only: Option<usize>,
+    stop: &Stop,
+) -> Result<Garments, Vec<Diagnostic>> {
     let (gauge, _) = gauges(case)?;
-    let (ledgers, mut findings) = read_cap(case, gauge.pattern);
+    let (ledgers, mut findings) = read_cap(case, gauge.pattern, stop);
     let (fronts, backs) = (
-        Edges::read(case, Front, gauge.body, &mut findings),
-        Edges::read(case, Back, gauge.body, &mut findings),
+        Edges::read(case, Front, gauge.body, &mut findings, stop),
+        Edges::read(case, Back, gauge.body, &mut findings, stop),
     );
+    unless_stopped(stop)?;
     let failed: Vec<bool> = case
         .sizes
         .iter()
@@ -128,6 +134,18 @@ pub(super) fn read_garment(case: &Case, only: Option<usize>) -> Result<Garments,
     Ok(Garments { sizes, findings })
 }
 
+/// Nothing goes on once the work is to end.
+///
+/// # Errors
+/// The one finding that says so.
+pub(super) fn unless_stopped(stop: &Stop) -> Result<(), Vec<Diagnostic>> {
+    if stop.is_set() {
+        Err(vec![stopped()])
+    } else {
+        Ok(())
+    }
+}
+
 /// True for an error in the lines of this size, or of all.
 fn is_error_of(finding: &Diagnostic, size: &str) -> bool {
     let concerns = finding.size.as_ref().is_none_or(|named| named == size);
@@ -137,7 +155,7 @@ fn is_error_of(finding: &Diagnostic, size: &str) -> bool {
 /// Where the cap's lines stand in a case.
 const CAP_LINES: &str = "sleeve.cap";
 
-fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
+fn read_cap(case: &Case, gauge: Gauge, stop: &Stop) -> (Vec<Ledger>, Vec<Diagnostic>) {
     if !case.sleeve.has_old_cap() {
         return (Vec::new(), Vec::new());
     }
@@ -148,7 +166,7 @@ fn read_cap(case: &Case, gauge: Gauge) -> (Vec<Ledger>, Vec<Diagnostic>) {
         gauge,
         Piece::Sleeve,
     );
-    let (reading, found) = pattern::read(&case.sleeve.cap, &context);
+    let (reading, found) = pattern::read_until(&case.sleeve.cap, &context, stop);
     let from_the_top = |ledger: &Ledger| ledger.is_from_the_top();
     let ledgers: Vec<Ledger> = reading.sizes.into_iter().map(|size| size.ledger).collect();
     let mut found = found;
@@ -248,7 +266,13 @@ enum Edges<'a> {
 }
 
 impl<'a> Edges<'a> {
-    fn read(case: &'a Case, body: BodySide, gauge: Gauge, findings: &mut Vec<Diagnostic>) -> Self {
+    fn read(
+        case: &'a Case,
+        body: BodySide,
+        gauge: Gauge,
+        findings: &mut Vec<Diagnostic>,
+        stop: &Stop,
+    ) -> Self {
         match body.armhole(case) {
             Armhole::Measures {
                 edge,
@@ -262,7 +286,7 @@ impl<'a> Edges<'a> {
                 seam_stitches,
             } => {
                 let context = context(case, stitches, *first_row, gauge, Piece::Body);
-                let (reading, found) = pattern::read(lines, &context);
+                let (reading, found) = pattern::read_until(lines, &context, stop);
                 // One table stands for both sides: what is wrong in it is said once. The rest of
                 // a body piece waits on the needle for the shoulder seam.
                 let again = body == Back && case.front == case.back;

@@ -1,7 +1,7 @@
 //! One size: fit -> certificate -> written pattern -> knitted back.
 
 use super::gauges::GaugesUsed;
-use super::old::{EASE_BANDS, Old};
+use super::old::{EASE_BANDS, Old, unless_stopped};
 use super::written::{Written, written};
 use crate::case::Case;
 use crate::check::{SleeveFacts, sleeve_findings, tube_too_short};
@@ -10,7 +10,7 @@ use crate::fit::{
     self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, NearTie, Problem, Repeat,
     SideMeasures, Tube, TubePlan, Wishes, near_ties,
 };
-use crate::measure::{Length, Stitches};
+use crate::measure::{Length, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
 
 /// A size's own best cap, where another one was taken so that all sizes have the same runs.
@@ -63,10 +63,12 @@ pub(super) fn convert_size(
     index: usize,
     old: Old,
     gauge: &GaugesUsed,
+    stop: &Stop,
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
     let problem = problem(case, index, &old, gauge);
     let named = |found: Diagnostic| vec![found.for_size(&old.size)];
     let fit = fit::fit(&problem).map_err(named)?;
+    unless_stopped(stop)?;
     let near_ties = near_ties(&problem, &fit);
     let fit = chosen(fit, &near_ties, case.fit.choice).map_err(named)?;
     finish(case, index, old, gauge, (fit, near_ties, None))

@@ -10,6 +10,7 @@ mod gauge;
 mod length;
 pub mod limits;
 mod sizes;
+mod stop;
 
 pub use bounds::{ALL_BOUNDS, Bound, OutOfBounds};
 pub use bounds::{
@@ -24,3 +25,4 @@ pub use count::{Rows, Side, Stitches, nearest_whole, whole};
 pub use gauge::Gauge;
 pub use length::{CM_PER_INCH, Length, Units};
 pub use sizes::{SizeListError, parse_size_list};
+pub use stop::Stop;

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::case::Take;
 use crate::diagnostic::{Code, Diagnostic, Level};
+use crate::measure::Stop;
 
 use super::codes;
 use super::context::{Context, take_of};
@@ -64,9 +65,10 @@ pub(super) fn settle(
     program: &mut Program,
     settings: &[Setting],
     context: &Context,
+    stop: &Stop,
 ) -> (Vec<Outcome>, Vec<Diagnostic>) {
     let mut outcomes = run_all(program, settings);
-    let proved = prove(program, settings, context, &mut outcomes);
+    let proved = prove(program, settings, context, &mut outcomes, stop);
     let met: BTreeSet<ChoiceId> = outcomes
         .iter()
         .flat_map(|o| o.met.iter().copied())
@@ -78,7 +80,7 @@ pub(super) fn settle(
             continue;
         };
         rows += program.steps.len() + outcomes.iter().map(|o| o.ledger.rows.len()).sum::<usize>();
-        if rows > MAX_TRIAL_ROWS {
+        if rows > MAX_TRIAL_ROWS || stop.is_set() {
             break;
         }
         let other = run_all(&turned(program, id), settings);
@@ -119,6 +121,7 @@ fn prove(
     settings: &[Setting],
     context: &Context,
     outcomes: &mut Vec<Outcome>,
+    stop: &Stop,
 ) -> BTreeSet<ChoiceId> {
     if faults(outcomes) == 0 {
         return BTreeSet::new();
@@ -145,6 +148,9 @@ fn prove(
     let singles = open.iter().take(40).map(|&id| vec![id]);
     let sets: Vec<Vec<ChoiceId>> = singles.chain(kinds.into_iter().map(of_kind)).collect();
     for set in sets {
+        if stop.is_set() {
+            break;
+        }
         let trial = set.iter().fold(program.clone(), |p, &id| turned(&p, id));
         let tried = run_all(&trial, settings);
         if faults(&tried) == 0 {

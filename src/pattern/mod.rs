@@ -85,6 +85,6 @@ pub use crate::measure::limits;
 pub use codes::CODES;
 pub use context::{Context, Piece};
 pub use ledger::{Ledger, LedgerRow};
-pub use read::{Reading, SizeReading, parse_size_set, read};
+pub use read::{Reading, SizeReading, parse_size_set, read, read_until};
 pub use repair::with_repair;
 pub use write::write_lines;

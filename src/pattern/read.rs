@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::case::Take;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::measure::{Rows, Stitches};
+use crate::measure::{Rows, Stitches, Stop};
 
 use super::advice::attach;
 use super::ambiguity;
@@ -41,11 +41,16 @@ pub struct SizeReading {
 /// edits after which every stated count agrees, and the ledger is that of the text as it stands.
 /// Rows are counted from the first row of the lines, which is row 1.
 pub fn read(text: &str, context: &Context) -> (Reading, Vec<Diagnostic>) {
+    read_until(text, context, &Stop::never())
+}
+
+/// The same; once `stop` is set no further reading or repair is tried.
+pub fn read_until(text: &str, context: &Context, stop: &Stop) -> (Reading, Vec<Diagnostic>) {
     let context = within_limits(context);
     let (text, mut diagnostics) = text_within_limits(text, &context);
     let settings = settings(&context, &mut diagnostics);
-    let heard = hear(text, &context, &settings);
-    diagnostics.extend(repaired(text, &context, &settings, &heard));
+    let heard = hear(text, &context, &settings, stop);
+    diagnostics.extend(repaired(text, &context, &settings, &heard, stop));
     let outcomes = heard.outcomes;
     let sizes = outcomes
         .into_iter()
@@ -78,7 +83,7 @@ impl Heard {
     }
 }
 
-fn hear(text: &str, context: &Context, settings: &[Setting]) -> Heard {
+fn hear(text: &str, context: &Context, settings: &[Setting], stop: &Stop) -> Heard {
     let (mut program, mut diagnostics) = clause::parse(text, &context.sizes);
     if !has_rows(&program.steps) {
         diagnostics.push(Diagnostic::new(
@@ -87,7 +92,7 @@ fn hear(text: &str, context: &Context, settings: &[Setting]) -> Heard {
         ));
     }
     take_readings(&mut program, context);
-    let (outcomes, found) = ambiguity::settle(&mut program, settings, context);
+    let (outcomes, found) = ambiguity::settle(&mut program, settings, context, stop);
     diagnostics.extend(found);
     Heard {
         program,
@@ -97,7 +102,13 @@ fn hear(text: &str, context: &Context, settings: &[Setting]) -> Heard {
 }
 
 /// All that is to be said, with the repairs of what disagrees.
-fn repaired(text: &str, context: &Context, settings: &[Setting], heard: &Heard) -> Vec<Diagnostic> {
+fn repaired(
+    text: &str,
+    context: &Context,
+    settings: &[Setting],
+    heard: &Heard,
+    stop: &Stop,
+) -> Vec<Diagnostic> {
     let list = heard.has(&[&codes::LIST_LENGTH]);
     let mut before = heard.faults();
     let mut all = heard.diagnostics.clone();
@@ -114,7 +125,7 @@ fn repaired(text: &str, context: &Context, settings: &[Setting], heard: &Heard) 
         first.0 += 1;
     }
     let reread = |text: &str| {
-        let heard = hear(text, context, settings);
+        let heard = hear(text, context, settings, stop);
         let mut after = heard.faults();
         let bad = heard.has(&[&codes::LIST_LENGTH, &codes::NOT_UNDERSTOOD]);
         if let Some(first) = after.first_mut().filter(|_| bad) {
@@ -129,6 +140,7 @@ fn repaired(text: &str, context: &Context, settings: &[Setting], heard: &Heard) 
         faults: before,
         list,
         reread: &reread,
+        stop,
     };
     let found = search.find();
     for diagnostic in &mut all {

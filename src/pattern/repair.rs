@@ -10,6 +10,7 @@
 use std::collections::BTreeSet;
 
 use crate::diagnostic::{Repair, Span};
+use crate::measure::Stop;
 
 use super::lexeme::lexemes;
 use super::limits::MAX_TRIAL_ROWS;
@@ -55,6 +56,8 @@ pub(super) struct Search<'a> {
     /// Reads a text again and gives the faults of every size, with one more in the first size for
     /// every list of a wrong length or sentence not understood.
     pub(super) reread: &'a dyn Fn(&str) -> Vec<Faults>,
+    /// Ends the search with what it has.
+    pub(super) stop: &'a Stop,
 }
 
 /// An edit of the text and how likely it is; smaller is likelier.
@@ -110,6 +113,9 @@ impl Search<'_> {
                 span: edit.span,
                 text: edit.text,
             };
+            if self.stop.is_set() {
+                break;
+            }
             let text = with_repair(self.text, &repair);
             if out.len() < MOST && !seen.contains(&text) && self.holds(&(self.reread)(&text), size)
             {
@@ -148,7 +154,7 @@ impl Search<'_> {
                 continue;
             };
             for (edited, edit) in self.changes(&amount, size) {
-                if budget.left == 0 {
+                if budget.left == 0 || self.stop.is_set() {
                     return out;
                 }
                 if let Some(place) = program.amounts.get_mut(id) {

@@ -8,7 +8,7 @@ use super::spread::{Drives, Follow, Input, delta};
 use super::{Quantity, Sizing, SplitMix64, gauges, read_garment, sleeves};
 use crate::case::{Case, SwatchCount, read_case};
 use crate::convert::GaugeSource;
-use crate::measure::Length;
+use crate::measure::{Length, Stop};
 use crate::swatch::{Counted, Estimate, estimate};
 
 const TRIALS: u32 = 6000;
@@ -65,13 +65,14 @@ fn counted(generator: &mut SplitMix64, gauge: f64, sd: f64, count: usize) -> Est
 /// The share of trials in which each measure's interval holds the truth.
 fn coverage(counts: [usize; 4], sds: [f64; 4]) -> Vec<(Quantity, f64)> {
     let case = case();
-    let garments = read_garment(&case, None).unwrap();
+    let garments = read_garment(&case, None, &Stop::never()).unwrap();
     let (gauge, _) = gauges(&case).unwrap();
     let sizing = Sizing {
         case: &case,
         index: 0,
         old: &garments.sizes[0].1,
         gauge: &gauge,
+        stop: &Stop::never(),
     };
     let plan = sleeves::plan(&sizing, sizing.truth()).unwrap();
     let kinds = [

@@ -66,6 +66,9 @@ pub(super) fn simulate(follow: &Follow<'_>) -> Vec<Option<(f64, f64)>> {
         .collect();
     let mut columns: Vec<Vec<f64>> = vec![Vec::new(); Quantity::ALL.len()];
     for sleeve in 0..SLEEVES {
+        if follow.stop.is_set() {
+            break;
+        }
         let gauges: Vec<f64> = draws
             .iter()
             .filter_map(|slices| slices.get(sleeve).copied())

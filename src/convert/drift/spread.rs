@@ -6,7 +6,7 @@ use super::simulate::simulate;
 use super::sweep::Part;
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::fit::Problem;
-use crate::measure::{Bound, Gauge, Length, ROWS_PER_10CM, STITCHES_PER_10CM, Units};
+use crate::measure::{Bound, Gauge, Length, ROWS_PER_10CM, STITCHES_PER_10CM, Stop, Units};
 use crate::swatch::statistics::{Uncertain, satterthwaite};
 use crate::swatch::{Counted, Estimate, Method};
 
@@ -196,6 +196,7 @@ pub(super) struct Follow<'a> {
     pub(super) problem: Problem<'a>,
     pub(super) plan: &'a SleevePlan,
     pub(super) inputs: &'a [Input],
+    pub(super) stop: &'a Stop,
 }
 
 impl<'a> Follow<'a> {
@@ -204,6 +205,7 @@ impl<'a> Follow<'a> {
             problem: sizing.problem(sizing.truth()),
             plan,
             inputs,
+            stop: sizing.stop,
         }
     }
 
