@@ -7,6 +7,7 @@ use capwright::adapt::{
     cap_depth_by_chest, cap_depth_by_cylinder, cap_depth_by_top, cap_depth_by_top_and_chest,
     cap_depths, chest_allowance,
 };
+use capwright::convert::flat_loops;
 use capwright::fit::Repeat;
 use capwright::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
 use capwright::outline::{Cap, Seam};
@@ -193,8 +194,13 @@ fn areas_of_a_published_cap_in_five_sizes() {
         specs.extend([(0, 1, 1); 7]);
         specs.extend([(4, 0, 0); 4]);
         let gauge = gauge(20.0, 28.0);
-        let cap = Cap::from_ledger(&ledger(start, &specs), gauge, seamless).unwrap();
+        let ledger = ledger(start, &specs);
+        let cap = Cap::from_ledger(&ledger, gauge, seamless).unwrap();
         assert_eq!(cap.rows(), Rows(rows));
+        // Every loop: the stitches left on the needle after each row, those bound off in it (knitted
+        // first), and the last 21, cast off in a row of their own.
+        let bound_off = 2 * first + 4 * 4 + 21;
+        assert_eq!(flat_loops(&ledger), Stitches(stitch_rows + bound_off));
         assert_eq!(cap.final_stitches(), Stitches(21));
         // Row 1 counts the width after both underarm bind-offs (trade convention): one bind-off
         // less than is on the needle after it.

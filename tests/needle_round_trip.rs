@@ -4,6 +4,7 @@
 #[path = "common/plans.rs"]
 mod common;
 
+use capwright::convert::CapLoops;
 use capwright::measure::Stitches;
 use capwright::needle::{knit_file, knit_sentences, knit_sizes, prove};
 use capwright::wording::{SleeveText, write};
@@ -34,6 +35,11 @@ proptest! {
             let rows: u32 = knitted.columns.iter().map(|c| c.rows.count()).sum();
             prop_assert!(knitted.cap_loops <= rows);
             prop_assert_eq!(knitted.cap_loops == rows, knitted.cap_decreases == 0);
+            // Counted from the plan, without knitting: the needle ticks off the same loops.
+            let loops = CapLoops::of(&plan, sleeve, style.hand);
+            prop_assert_eq!(loops.rows.count(), knitted.cap_loops, "{}", &text);
+            let picked_up = knitted.columns.iter().filter(|column| !column.live).count();
+            prop_assert_eq!(loops.picked_up.count() as usize, picked_up);
         }
     }
 }

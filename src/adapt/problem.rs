@@ -3,7 +3,7 @@
 use super::least::Reference;
 use super::shape::{Ends, Shape};
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units, nearest_whole};
-use crate::outline::{Cap, Seam};
+use crate::outline::{Cap, MOST_EASE_IN_ALL, Seam};
 use crate::pattern::Ledger;
 
 /// What may not change when a wish moves the outline.
@@ -70,7 +70,7 @@ pub struct Opening {
     pub front: Length,
     /// Back edge, the same.
     pub back: Length,
-    /// Height, the mean of both sides.
+    /// Height, the mean of both sides, half the width of what waits at the shoulder included.
     pub depth: Length,
     /// Width bound off at one side's underarm, the mean of both.
     pub underarm: Length,
@@ -132,9 +132,6 @@ pub struct Problem<'a> {
 const SHORT_SHARE: f64 = 0.02;
 const SHORT_LEAST: Length = Length::cm(0.3);
 
-/// About an inch a side may be eased in (By Gum By Golly, 18 Mar 2011).
-const MOST_EASE: Length = Length::inches(1.0);
-
 /// Underarm bind-offs of sleeve and body that differ by less stay as they are.
 const UNDERARM_GAP: Length = Length::cm(1.5);
 
@@ -195,11 +192,13 @@ impl Problem<'_> {
         }
         let Some(old) = self.old else { return armhole };
         let edge = old.cap.edge_above_underarm();
+        // One side's share of what the whole armhole takes.
+        let most = MOST_EASE_IN_ALL / 2.0;
         let short = (armhole * SHORT_SHARE).to_cm().max(SHORT_LEAST.to_cm());
         if edge.to_cm() < armhole.to_cm() - short {
             armhole
-        } else if edge > armhole + MOST_EASE {
-            armhole + MOST_EASE
+        } else if edge > armhole + most {
+            armhole + most
         } else {
             edge
         }

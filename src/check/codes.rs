@@ -43,23 +43,45 @@ finding!(
     "cap-edge-long",
     Warning,
     "the old cap's edge is much longer than the armhole",
-    "A knitted cap has no ease or up to about one inch (2.5 cm) a side to be eased in; more puckers. \
-     The larger figures in sewing books are for woven cloth.",
+    "A knitted cap has no ease, or up to about one inch (2.5 cm) over the whole armhole, front and back \
+     together, to be eased in; more puckers. The larger figures in sewing books are for woven cloth.",
     "By Gum By Golly, 18 Mar 2011 (up to about an inch); J. Wolcott, sleeve cap adjustments (no ease \
      in knitwear unless designed in)",
-    "Check the armhole's measures. For a puffed cap this is intended: the crown will be gathered."
+    "Check the armhole's measures, or let `[adapt]` with `ease` shorten the edge. For a puffed cap this is intended: the crown will be gathered."
 );
 finding!(
     PUFFED_CROWN,
     "puffed-crown",
     Note,
     "the new cap has more edge than the armhole carries flat",
-    "A cap that keeps a puffed cap's area has more edge than armhole: more than an inch (2.5 cm) a side. \
-     Spread along the armhole it is fullness everywhere; as gathers it belongs at the crown. The stitches of the \
+    "A cap that keeps a puffed cap's area has more edge than armhole: more than an inch (2.5 cm) over the \
+     whole armhole. Spread along the armhole it is fullness everywhere; as gathers it belongs at the crown. The stitches of the \
      excess are then not picked up but made in the first short row, as many as the gap limit allows.",
     "By Gum By Golly, 18 Mar 2011 (up to about an inch is eased in); making them in the first row: common \
      practice, no source",
     "Leave the fullness as it is, or gather the crown with the numbers given."
+);
+finding!(
+    NEW_EDGE_LONG,
+    "new-edge-long",
+    Warning,
+    "the new cap's edge is much longer than the armhole",
+    "Up to about one inch (2.5 cm) over the whole armhole, front and back together, is eased in; more \
+     puckers. The old cap had no such excess, so it comes from the new cap: a depth and a width kept in \
+     whole turn pairs, a limit on the moves, or a cap gauge far from the pattern's.",
+    "By Gum By Golly, 18 Mar 2011 (cap edge equal to the armhole or up to about an inch more, never less)",
+    "Allow more runs or moves in [fit], or give the edge its length by `[adapt]` with `ease = 0`."
+);
+finding!(
+    NEW_EDGE_SHORT,
+    "new-edge-short",
+    Warning,
+    "the new cap's edge is shorter than the armhole",
+    "An edge shorter than its armhole drags across the shoulder. More than 2 % short is reported, which is \
+     more than the rounding to whole stitches and rows.",
+    "By Gum By Golly, 18 Mar 2011 (cap edge equal to the armhole or up to about an inch more, never \
+     less); the 2 %: common practice, no source",
+    "Allow more runs or moves in [fit], or give the edge its length by `[adapt]` with `ease = 0`."
 );
 finding!(
     CAP_TOO_DEEP,
@@ -305,6 +327,8 @@ finding!(
 pub static CODES: &[&Code] = &[
     &STOPPED,
     &PUFFED_CROWN,
+    &NEW_EDGE_LONG,
+    &NEW_EDGE_SHORT,
     &CAP_EDGE_SHORT,
     &CAP_EDGE_LONG,
     &CAP_TOO_DEEP,

@@ -1,6 +1,6 @@
 //! What `[adapt]` would make of a finding, with the numbers filled in.
 
-use super::garment::Garment;
+use super::garment::{Garment, armhole_depth_of};
 use crate::adapt::{self, EdgeEase, Keep, OldCap, Opening, Problem, Wishes};
 use crate::body::Arm;
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units, nearest_whole};
@@ -81,7 +81,7 @@ fn problem<'a>(garment: &Garment<'a>, ease: EdgeEase) -> Option<Problem<'a>> {
         opening: Opening {
             front: front.edge() + garment.saddle / 2.0,
             back: back.edge() + garment.saddle / 2.0,
-            depth: (front.depth() + back.depth()) / 2.0,
+            depth: armhole_depth_of(garment),
             underarm: (front.underarm_width() + back.underarm_width()) / 2.0,
             row: row(front)?,
         },

@@ -9,7 +9,7 @@ use crate::adapt::{cap_depth_by_cylinder, cap_depths};
 use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
-use crate::outline::{ArmholeEdge, Cap};
+use crate::outline::{ArmholeEdge, Cap, MOST_EASE_IN_ALL};
 use crate::pattern::Ledger;
 
 /// What is known of the old garment in one size.
@@ -38,9 +38,6 @@ pub struct Garment<'a> {
 /// A cap edge may be shorter by a rounding of rows and stitches, no more.
 const SHORT_SHARE: f64 = 0.02;
 const SHORT_LEAST: Length = Length::cm(0.3);
-
-/// About an inch may be eased in.
-const LONG: Length = Length::inches(1.0);
 
 /// Cap depth over armhole depth.
 const DEPTH_SHARE: std::ops::RangeInclusive<f64> = 0.5..=0.8;
@@ -74,48 +71,65 @@ pub fn garment_findings(garment: &Garment<'_>) -> Vec<Diagnostic> {
 }
 
 fn edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
-    let cap = garment.cap.edge_above_underarm();
-    let sides = [("front", garment.front), ("back", garment.back)];
-    let alike = garment.front == garment.back;
-    let sides = sides.iter().take(if alike { 1 } else { 2 });
-    sides
-        .filter_map(|(name, armhole)| {
-            let name = if alike { "" } else { name };
-            edge(
-                garment.units,
-                cap,
-                armhole.edge() + garment.saddle / 2.0,
-                name,
-            )
-        })
-        .map(|found| match edge_cure(garment) {
-            Some(cure) => found.next(cure),
+    let mut found = short_edges(garment);
+    found.extend(long_edge(garment));
+    let cure = if found.is_empty() {
+        None
+    } else {
+        edge_cure(garment)
+    };
+    found
+        .into_iter()
+        .map(|found| match &cure {
+            Some(cure) => found.next(cure.clone()),
             None => found,
         })
         .collect()
 }
 
-fn edge(units: Units, cap: Length, armhole: Length, side: &str) -> Option<Diagnostic> {
-    let (off, pct) = (cap - armhole, 100.0 * (cap / armhole - 1.0));
-    let space = if side.is_empty() { "" } else { " " };
-    let short = (armhole * SHORT_SHARE).to_cm().max(SHORT_LEAST.to_cm());
-    let (code, word) = if off.to_cm() < -short {
-        (&CAP_EDGE_SHORT, "shorter")
-    } else if off.to_cm() > LONG.to_cm() {
-        (&CAP_EDGE_LONG, "longer")
-    } else {
-        return None;
-    };
-    Some(finding(
-        code,
-        format!(
-            "The old cap's edge of {} a side is {} ({:.0} %) {word} than the {side}{space}armhole's {}.",
-            units.show(cap),
-            units.show(off.abs()),
-            pct.abs(),
-            units.show(armhole),
-        ),
-    ))
+/// Each side by itself: what is too short at the front is not helped by ease at the back.
+fn short_edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
+    let cap = garment.cap.edge_above_underarm();
+    let sides = [("front ", garment.front), ("back ", garment.back)];
+    let alike = garment.front == garment.back;
+    sides
+        .iter()
+        .take(if alike { 1 } else { 2 })
+        .filter_map(|(name, armhole)| {
+            let armhole = armhole.edge() + garment.saddle / 2.0;
+            let allowed = (armhole * SHORT_SHARE).to_cm().max(SHORT_LEAST.to_cm());
+            let short = armhole - cap;
+            (short.to_cm() > allowed).then(|| {
+                let message = format!(
+                    "The old cap's edge of {} a side is {} ({:.0} %) shorter than the {}armhole's {}.",
+                    garment.units.show(cap),
+                    garment.units.show(short),
+                    100.0 * (short / armhole),
+                    if alike { "" } else { name },
+                    garment.units.show(armhole),
+                );
+                finding(&CAP_EDGE_SHORT, message)
+            })
+        })
+        .collect()
+}
+
+/// The whole armhole: about an inch in all is eased in.
+fn long_edge(garment: &Garment<'_>) -> Option<Diagnostic> {
+    let cap = garment.cap.edge_above_underarm() * 2.0;
+    let armhole = garment.front.edge() + garment.back.edge() + garment.saddle;
+    let off = cap - armhole;
+    (off > MOST_EASE_IN_ALL).then(|| {
+        let message = format!(
+            "The old cap's edges, front and back together {}, are {} ({:.0} %) longer than the armhole's {}; up to {} in all is usual.",
+            garment.units.show(cap),
+            garment.units.show(off),
+            100.0 * (off / armhole),
+            garment.units.show(armhole),
+            garment.units.show(MOST_EASE_IN_ALL),
+        );
+        finding(&CAP_EDGE_LONG, message)
+    })
 }
 
 fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
@@ -154,9 +168,10 @@ fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
     })
 }
 
-/// The mean of front and back.
-fn armhole_depth_of(garment: &Garment<'_>) -> Length {
-    (garment.front.depth() + garment.back.depth()) / 2.0
+/// The mean of front and back, up to the middle of the shoulder: half of a saddle lies on each side of
+/// it, above the armhole's own rows.
+pub(super) fn armhole_depth_of(garment: &Garment<'_>) -> Length {
+    (garment.front.depth() + garment.back.depth() + garment.saddle) / 2.0
 }
 
 /// The armhole all the way round.

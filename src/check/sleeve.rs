@@ -1,11 +1,15 @@
 //! The new sleeve: upper arm against the arm, depth kept, cautions.
 
 use super::arm::arm_findings;
-use super::codes::{ARM_OFF_WANTED, DEPTH_OFF, NOT_PROVEN, PUFFED_CROWN, TUBE_SHORT, finding};
+use super::codes::{
+    ARM_OFF_WANTED, DEPTH_OFF, NEW_EDGE_LONG, NEW_EDGE_SHORT, NOT_PROVEN, PUFFED_CROWN, TUBE_SHORT,
+    finding,
+};
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
 use crate::fit::{Fit, Status};
 use crate::measure::{Length, Stitches, Units, nearest_whole, whole};
+use crate::outline::MOST_EASE_IN_ALL;
 
 /// What is known of the new sleeve in one size.
 #[derive(Clone, Copy, Debug)]
@@ -22,6 +26,8 @@ pub struct SleeveFacts<'a> {
     pub gap_limit: f64,
     /// The upper arm that was wanted.
     pub wanted: Length,
+    /// How much longer the old cap's edges were than the armhole, front and back together.
+    pub old_ease: Length,
     /// The arms of the people it is for.
     pub arm: Option<&'a Arm>,
 }
@@ -34,7 +40,7 @@ pub fn sleeve_findings(facts: &SleeveFacts<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     found.extend(depth(facts));
     found.extend(rounded(facts));
-    found.extend(puffed(facts));
+    found.extend(ease(facts));
     if facts.fit.status == Status::Feasible {
         let message = "The search for a better cap was cut short.";
         found.push(finding(&NOT_PROVEN, message.to_owned()));
@@ -65,17 +71,48 @@ fn depth(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     })
 }
 
-/// More edge a side than this is not eased in but gathered.
-const MOST_EASED_IN: Length = Length::cm(2.54);
+/// Rounding to whole stitches and rows may leave an edge so much shorter than the armhole, of its length.
+const SHORT_SHARE: f64 = 0.02;
+
+/// The new cap's edge against the armhole, front and back together: never shorter, nor more than about
+/// an inch longer. A puffed cap's excess is said with what gathering it takes.
+fn ease(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
+    let sides = [&facts.fit.measures.front, &facts.fit.measures.back];
+    let armhole: Length = sides.iter().map(|side| side.armhole).sum();
+    let edge: Length = sides.iter().map(|side| side.edge).sum();
+    let ease = edge - armhole;
+    let (code, word) = if ease < armhole * -SHORT_SHARE {
+        (&NEW_EDGE_SHORT, "shorter")
+    } else if ease <= MOST_EASE_IN_ALL {
+        return None;
+    } else if facts.old_ease > MOST_EASE_IN_ALL {
+        return puffed(facts);
+    } else {
+        (&NEW_EDGE_LONG, "longer")
+    };
+    let units = facts.units;
+    let message = format!(
+        "The new cap's edges, front and back together {}, are {} ({:.0} %) {word} than the armhole's {}; the old cap's were {} {}. Nothing shorter and up to {} longer is usual.",
+        units.show(edge),
+        units.show(ease.abs()),
+        100.0 * (ease / armhole).abs(),
+        units.show(armhole),
+        units.show(facts.old_ease.abs()),
+        if facts.old_ease < Length::ZERO {
+            "shorter"
+        } else {
+            "longer"
+        },
+        units.show(MOST_EASE_IN_ALL),
+    );
+    Some(finding(code, message))
+}
 
 /// The excess of a puffed cap, and what gathering it at the crown would take.
 fn puffed(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let sides = [&facts.fit.measures.front, &facts.fit.measures.back];
     let excess: Vec<Length> = sides.iter().map(|side| side.edge - side.armhole).collect();
     let (front, back) = (*excess.first()?, *excess.last()?);
-    if (front + back) / 2.0 <= MOST_EASED_IN {
-        return None;
-    }
     let crown = facts.fit.plan.crown;
     let picked_up = crown.stitches.saturating_sub(crown.live).count();
     let wanted = nearest_whole((front + back).to_cm() / facts.stitch_width.to_cm());

@@ -217,7 +217,7 @@ fn opening(gauge: &GaugesUsed, part: &Parts) -> Opening {
     Opening {
         front: part.front.edge() + saddle,
         back: part.back.edge() + saddle,
-        depth: (part.front.depth() + part.back.depth()) / 2.0,
+        depth: (part.front.depth() + part.back.depth()) / 2.0 + saddle,
         underarm: (part.front.underarm_width() + part.back.underarm_width()) / 2.0,
         row: gauge.body.row_height(),
     }

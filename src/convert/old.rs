@@ -32,6 +32,8 @@ pub struct Old {
     pub front: ArmholeEdge,
     /// The back armhole.
     pub back: ArmholeEdge,
+    /// Width of the stitches that wait at the shoulder (a saddle's), half of it on each side.
+    pub saddle: Length,
     /// Where along the front edge the cap is longer or shorter than the armhole.
     pub front_ease: Vec<EaseBand>,
     /// The same at the back.
@@ -415,6 +417,7 @@ fn garment(case: &Case, parts: Parts, adapted: Option<Adaptation>) -> Option<Old
         adapted,
         front,
         back,
+        saddle,
         arm,
         findings: findings.into_iter().map(|d| d.for_size(&size)).collect(),
         size,
@@ -433,9 +436,10 @@ impl Old {
         self.cap.depth() / self.armhole_depth()
     }
 
-    /// Depth of the armhole, the mean of front and back.
+    /// Depth of the armhole up to the middle of the shoulder, the mean of front and back: half of a
+    /// saddle's width lies above the armhole's own rows.
     pub fn armhole_depth(&self) -> Length {
-        (self.front.depth() + self.back.depth()) / 2.0
+        (self.front.depth() + self.back.depth() + self.saddle) / 2.0
     }
 
     /// Ease of the whole edge at the front and at the back: what the bands of a strip add up to.

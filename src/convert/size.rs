@@ -1,6 +1,7 @@
 //! One size: fit -> certificate -> written pattern -> knitted back.
 
 use super::gauges::GaugesUsed;
+use super::loops::{CapLoops, flat_loops};
 use super::old::{EASE_BANDS, Old, unless_stopped};
 use super::written::{Written, written};
 use crate::case::Case;
@@ -11,6 +12,7 @@ use crate::fit::{
     SideMeasures, Tube, TubePlan, Wishes, near_ties,
 };
 use crate::measure::{Length, Stitches, Stop};
+use crate::needle::Sleeve;
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
 
 /// A size's own best cap, where another one was taken so that all sizes have the same runs.
@@ -49,8 +51,10 @@ pub struct SizeConversion {
     pub tube: Option<TubePlan>,
     /// The written pattern: one for each sleeve that needs its own.
     pub written: Vec<Written>,
-    /// Stitches knitted in the cap, old and new.
-    pub knitted_stitches: (u32, u32),
+    /// Stitches knitted in the new cap.
+    pub loops: CapLoops,
+    /// Stitches knitted in the flat cap.
+    pub flat_loops: Stitches,
     /// Upper arm in rounds if the drift were this many per cent, when no round swatch is given.
     pub sensitivity: Vec<(i32, Length)>,
     /// Everything found for this size.
@@ -123,6 +127,7 @@ fn finish(
         stitch_width: gauge.cap.stitch_width(),
         gap_limit: problem.wishes.gap_limit,
         wanted: problem.upper_arm,
+        old_ease: old.ease().0 + old.ease().1,
         arm: old.arm.as_ref(),
     })));
     if tube.is_none() && case.sleeve.length.is_some() {
@@ -130,7 +135,8 @@ fn finish(
     }
     let edge = fit.measures.edge(&fit.plan, &problem);
     Ok(SizeConversion {
-        knitted_stitches: (old_stitches(&old), new_stitches(&written)),
+        loops: CapLoops::of(&fit.plan, first_sleeve(&fit.plan), case.style.hand),
+        flat_loops: flat_loops(&old.ledger),
         front_ease: ease(&problem, &fit, &fit.measures.front, &old.front),
         back_ease: ease(&problem, &fit, &fit.measures.back, &old.back),
         targets_cm: problem.targets_cm(fit.plan.turn_pairs()),
@@ -159,18 +165,9 @@ fn chosen(fit: Fit, ties: &[NearTie], choice: usize) -> Result<Fit, Diagnostic> 
     }
 }
 
-/// Stitches of all rows of the old cap.
-fn old_stitches(old: &Old) -> u32 {
-    old.ledger
-        .fabric()
-        .iter()
-        .map(|row| row.stitches.count())
-        .sum()
-}
-
-/// Rows of all columns of the new cap, up to the join.
-fn new_stitches(written: &[Written]) -> u32 {
-    written.first().map_or(0, |written| written.cap_stitches)
+/// The sleeve that is written first.
+fn first_sleeve(plan: &CapPlan) -> Sleeve {
+    Sleeve::needed(plan).first().copied().unwrap_or_default()
 }
 
 /// Ease along one edge of the new cap.

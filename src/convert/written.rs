@@ -29,8 +29,6 @@ pub struct Written {
     pub lists: Vec<PickUpList>,
     /// Every row of the cap, to tick off.
     pub checklist: Checklist,
-    /// Stitches knitted up to the join.
-    pub cap_stitches: u32,
 }
 
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.
@@ -82,11 +80,6 @@ fn one(
         abbreviations: abbreviations(&sentences),
         lists: pick_up_lists(input),
         checklist: checklist(&knitted, input.style.turn),
-        cap_stitches: knitted
-            .columns
-            .iter()
-            .map(|column| column.rows.count())
-            .sum(),
         instructions,
     })
 }

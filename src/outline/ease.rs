@@ -7,6 +7,13 @@ use super::cap::Cap;
 use super::polyline::Climb;
 use crate::measure::Length;
 
+/// The most ease of a whole armhole, front and back together, that can be eased in: "about an inch", and
+/// a cap edge is never shorter than its armhole.
+///
+/// Source: Tasha, By Gum By Golly, 18 Mar 2011 (knitted sleeve of a vintage pullover). J. Wolcott
+/// ("sleeve cap adjustments") asks for no ease at all in knitwear unless it is designed in.
+pub const MOST_EASE_IN_ALL: Length = Length::inches(1.0);
+
 /// One band of a strip of ease, between two heights above the underarm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EaseBand {

@@ -75,7 +75,11 @@ fn size(size: &SizeConversion) -> Value {
             .map(|written| written.instructions.sentences())
             .unwrap_or_default(),
         "sleeves": size.written.iter().map(sleeve_json).collect::<Vec<_>>(),
-        "knitted_stitches": { "old": size.knitted_stitches.0, "new": size.knitted_stitches.1 },
+        "knitted_stitches": {
+            "old": size.flat_loops.count(),
+            "new": size.loops.all().count(),
+            "picked_up": size.loops.picked_up.count(),
+        },
         // A pattern that does not knit back never becomes a conversion.
         "knits_back": true,
     })

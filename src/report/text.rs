@@ -514,10 +514,12 @@ pub(super) fn finished_lines(case: &Case, size: &SizeConversion) -> Vec<String> 
                 .to_owned(),
         ),
     }
-    let (old, new) = size.knitted_stitches;
     lines.push(format!(
-        "stitches knitted in the cap: {new}, in the {} one {old}; yarn in about that proportion, a few per cent either way; two seams fewer (cap into armhole, sleeve)",
-        flat_word(&size.old)
+        "stitches knitted in the cap: {}, the {} picked up among them; in the {} one {}, those bound off among them; yarn in about that proportion, a few per cent either way; two seams fewer (cap into armhole, sleeve)",
+        size.loops.all().count(),
+        size.loops.picked_up.count(),
+        flat_word(&size.old),
+        size.flat_loops.count(),
     ));
     lines
 }
