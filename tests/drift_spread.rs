@@ -77,10 +77,39 @@ fn an_area_adds_the_squares_of_both_errors() {
     assert_relative_eq!(shares[0] + shares[1], 1.0, max_relative = 1e-12);
 }
 
-/// One count is off by its reading error and no more: a quarter of a stitch in 23.
+const ONE_AT_23: &str = "stitches = 23\nrows = 32";
+const ONE_AT_22: &str = "stitches = 22\nrows = 30";
+
+/// Four counts that agree more closely than they can be read: off by the reading error of one and no
+/// more, a quarter of a stitch in 23.
+const EVEN_AT_23: &str = "stitches = [23, 23, 23, 23]\nrows = [32, 32, 32, 32]";
+const EVEN_AT_22: &str = "stitches = [22, 22, 22, 22]\nrows = [30, 30, 30, 30]";
+
+/// One count has no interval: what hangs on it is shown over what two swatches of one knitter are
+/// usually apart (2 %), as an effect only.
 #[test]
-fn a_single_count_moves_a_width_by_its_reading_error() {
-    let lesson = pair("stitches = 22\nrows = 30", "stitches = 23\nrows = 32");
+fn a_single_count_gives_no_interval() {
+    let lesson = pair(ONE_AT_22, ONE_AT_23);
+    for spread in &lesson.sizes[0].spreads {
+        assert!(!spread.is_counted(), "{:?}", spread.quantity);
+        let mut effects = spread.effects.iter().flatten();
+        assert!(effects.all(|effect| effect.variance_share.is_none()));
+    }
+    assert!(lesson.sizes[0].tighter.is_none());
+    let effect = spread(&lesson, Quantity::UpperArm).effects[0].unwrap();
+    let arm = spread(&lesson, Quantity::UpperArm).value;
+    assert_relative_eq!(effect.at_low, arm / 0.98, max_relative = 1e-12);
+    assert_relative_eq!(effect.at_high, arm / 1.02, max_relative = 1e-12);
+    // One of the two gauges of an area is not enough.
+    let half = pair("stitches = [22, 22.5, 22]\nrows = 30", THREE_AT_23);
+    assert!(!spread(&half, Quantity::CapArea).is_counted());
+    assert!(!spread(&half, Quantity::CapDepth).is_counted());
+    assert!(spread(&half, Quantity::UpperArm).is_counted());
+}
+
+#[test]
+fn counts_that_agree_move_a_width_by_the_reading_error() {
+    let lesson = pair(EVEN_AT_22, EVEN_AT_23);
     let arm = spread(&lesson, Quantity::UpperArm);
     assert_relative_eq!(
         half_width(arm),
@@ -136,18 +165,15 @@ fn many(stitches: f64, rows: f64) -> String {
     )
 }
 
-/// The delta method is first order only; where errors are small the simulation must agree. With
-/// single counts the errors are uniform: 95 % of a sum of two equal ones (a triangle) is 3 %
+/// The delta method is first order only; where errors are small the simulation must agree. Where counts
+/// agree within their reading the errors are uniform: 95 % of a sum of two equal ones (a triangle) is 3 %
 /// narrower than the normal distribution has it, of one that outweighs the other 16 % (closed
 /// forms: 2 h (1 - sqrt 0.05) against 1.96 h sqrt(2/3), and 0.95 h against 1.96 h / sqrt 3).
 #[test]
 fn delta_method_and_simulation_agree() {
     for (lesson, allowed) in [
         (pair(&many(22.0, 30.0), &many(23.0, 32.0)), 0.94..1.06),
-        (
-            pair("stitches = 22\nrows = 30", "stitches = 23\nrows = 32"),
-            0.83..1.02,
-        ),
+        (pair(EVEN_AT_22, EVEN_AT_23), 0.83..1.02),
     ] {
         assert_eq!(lesson.sizes[0].spreads.len(), 6);
         for spread in &lesson.sizes[0].spreads {
@@ -164,8 +190,8 @@ fn delta_method_and_simulation_agree() {
 /// (a + b - x)^2 / (8 a b), so 95 % lie within a + b - sqrt(a b / 5). The area is one over both
 /// gauges, each a quarter off at the most.
 #[test]
-fn two_single_counts_add_up_to_a_trapezium() {
-    let lesson = pair("stitches = 22\nrows = 30", "stitches = 23\nrows = 32");
+fn two_reading_errors_add_up_to_a_trapezium() {
+    let lesson = pair(EVEN_AT_22, EVEN_AT_23);
     let area = spread(&lesson, Quantity::CapArea);
     let (a, b) = (area.value * 0.25 / 22.0, area.value * 0.25 / 30.0);
     let expected = a + b - (a * b / 5.0).sqrt();
@@ -207,8 +233,8 @@ fn the_chance_of_a_tight_upper_arm_is_the_closed_form() {
         chance(wanted_cm - 1.0),
         max_relative = 1e-6
     );
-    // One count: any gauge within a quarter of a stitch alike.
-    let lesson = pair("stitches = 22\nrows = 30", "stitches = 23\nrows = 32");
+    // Counts that agree: any gauge within a quarter of a stitch alike.
+    let lesson = pair(EVEN_AT_22, EVEN_AT_23);
     let stitches = lesson.sizes[0].sleeves[0].plan.cap.upper_arm().as_f64();
     let above = (23.25 - 10.0 * stitches / wanted_cm) / 0.5;
     let tighter = lesson.sizes[0].tighter.unwrap();

@@ -68,7 +68,8 @@ pub struct SizeDrift {
     pub by_effect: Vec<usize>,
     /// The numbers of the exercise sheet.
     pub exercise: Option<Exercise>,
-    /// The chance that the upper arm ends tighter than wanted; none without a round swatch.
+    /// The chance that the upper arm ends tighter than wanted; none without a round swatch that was
+    /// counted more than once.
     pub tighter: Option<Tighter>,
     /// What was found for this size.
     pub findings: Vec<Diagnostic>,

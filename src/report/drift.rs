@@ -250,24 +250,21 @@ fn swatches(units: Units, gauge: &GaugesUsed) -> String {
     }
     let over = units.show(units.swatch_length());
     format!(
-        "YOUR SWATCHES, over {over} (in brackets: where the true gauge lies, 95 % sure)\n{}\n",
+        "YOUR SWATCHES, over {over} (in brackets: where the true gauge lies, 95 % sure, from repeated counts)\n{}\n",
         columns(&rows)
     )
 }
 
 fn swatch_row(units: Units, name: &str, measured: &Measured, counted: bool) -> Vec<String> {
     let show = |e: &Estimate| show_gauge(e.mean, units);
-    let interval = |e: &Estimate| {
-        let ends = format!(
+    let interval = |e: &Estimate| match e.interval() {
+        _ if !counted => "as printed".to_owned(),
+        Some((low, high)) => format!(
             "({} to {})",
-            show_gauge(e.low.max(0.0), units),
-            show_gauge(e.high, units)
-        );
-        if counted {
-            ends
-        } else {
-            "as printed".to_owned()
-        }
+            show_gauge(low.max(0.0), units),
+            show_gauge(high, units)
+        ),
+        None => "one count".to_owned(),
     };
     vec![
         name.to_owned(),
@@ -287,7 +284,7 @@ fn counts(measured: &Measured, counted: bool) -> String {
     let (stitches, rows) = (&measured.stitches, &measured.rows);
     let reading = [stitches, rows]
         .iter()
-        .any(|e| e.method == Method::ReadingError);
+        .any(|e| e.is_repeated() && e.method == Method::ReadingError);
     let note = if reading { ", reading error" } else { "" };
     if stitches.counts == rows.counts {
         format!("{}{note}", stitches.counts)

@@ -3,6 +3,7 @@
 use super::drift::{cells, columns, paragraph};
 use crate::convert::drift::{DriftLesson, Kind, SLEEVES, SizeDrift, Spread};
 use crate::measure::{Length, Units};
+use crate::swatch::USUALLY_APART_PCT;
 
 /// A measure in the case's units, with two decimals when it is small.
 pub(super) fn amount(units: Units, kind: Kind, value: f64) -> String {
@@ -16,7 +17,7 @@ pub(super) fn amount(units: Units, kind: Kind, value: f64) -> String {
 /// Intervals from the error of the counts, and which count matters most.
 pub(super) fn how_sure(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> String {
     if !size.spreads.iter().any(Spread::is_counted) {
-        return tornado(units, lesson, size);
+        return unsure(units, size) + &tornado(units, lesson, size);
     }
     let mut rows = vec![cells(&[
         "",
@@ -48,6 +49,17 @@ pub(super) fn how_sure(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> 
     out
 }
 
+/// Said where no measure has an interval.
+fn unsure(units: Units, size: &SizeDrift) -> String {
+    format!(
+        "HOW SURE IS THE RIGHT SLEEVE?\n{}{}\n",
+        paragraph(
+            "Nobody can say: every measure hangs on a gauge that was assumed or counted once, and one count says nothing of how evenly the swatch is knit. With two counts of each kind there is an interval, with three a useful one."
+        ),
+        tighter(units, size),
+    )
+}
+
 /// A chance in plain words.
 pub(super) fn chance(p: f64) -> String {
     match (p * 100.0).round() {
@@ -67,7 +79,7 @@ fn tighter(units: Units, size: &SizeDrift) -> String {
             chance(tighter.by_margin)
         ),
         None => format!(
-            "Nobody can say how likely the upper arm ends tighter than the {wanted} wanted: the tube's gauge was not counted."
+            "Nobody can say how likely the upper arm ends tighter than the {wanted} wanted: the tube's gauge was not counted, or only once."
         ),
     })
 }
@@ -94,11 +106,19 @@ fn tornado(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> String {
         }));
         rows.push(row);
     }
-    let ends = if lesson.assumptions.is_empty() {
-        "the brackets of the first table"
-    } else {
-        "the brackets of the first table, or 6 % off where it was assumed"
-    };
+    let mut ends = "the brackets of the first table".to_owned();
+    if lesson
+        .inputs
+        .iter()
+        .any(|input| !input.assumed && !input.is_known())
+    {
+        ends.push_str(&format!(
+            ", or {USUALLY_APART_PCT} % off where there is a single count, as two swatches of one knitter usually are"
+        ));
+    }
+    if !lesson.assumptions.is_empty() {
+        ends.push_str(", or 6 % off where it was assumed");
+    }
     let what = format!(
         "How far each measure moves when a true gauge lies at one end of its range ({ends}), the one that moves any of them most first:"
     );

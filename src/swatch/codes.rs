@@ -54,8 +54,8 @@ codes! {
         "Count over 10 cm or 4 in, in the middle of the swatch; over less only where the swatch is smaller.";
     ONE_COUNT: "swatch-one-count", Note,
         "one count only",
-        "One count has a reading error but says nothing of how evenly the swatch is knit; its interval is the reading error alone.",
-        "GUM (JCGM 100:2008) 4.3.7 for the reading error",
+        "One count has a reading error but says nothing of how evenly the swatch is knit, which is the larger part: counts of one swatch scatter by 0.3 to 0.4 in 10 cm, and two swatches that one knitter makes alike usually differ by about 2 %, now and then by twice that. So no interval is given, and no difference of two swatches is called real, until there are two counts of each.",
+        "GUM (JCGM 100:2008) 4.3.7 for the reading error; how evenly one knits: common practice, no source",
         "Count in two more places.";
     WIDE: "swatch-interval-wide", Warning,
         "a gauge that is not known well enough",
@@ -129,7 +129,7 @@ codes! {
         "Treat the two swatches as one.";
     DRIFT_OPEN: "drift-open", Note,
         "the counts do not tell flat from round",
-        "The difference is within the error of counting (Welch's test, 95 %), but a drift that matters is not ruled out either.",
+        "The difference is within the error of counting (Welch's test, 95 %), but a drift that matters is not ruled out either. With a single count of either swatch nothing is tested: it says nothing of how evenly the swatch is knit.",
         "Welch, Biometrika 34 (1947) 28-35",
         "Count again over a longer length and in more places, or treat the two swatches as one.";
     DRIFT_LARGE: "drift-large", Warning,

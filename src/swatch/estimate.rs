@@ -13,8 +13,8 @@ pub const DEFAULT_DIVISION: f64 = 0.5;
 /// How an interval was made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Method {
-    /// From the reading error of one count: a single count, or four and more counts that agree more
-    /// closely than they can be read.
+    /// From the reading error of one count: no interval for a single count; the interval of four and
+    /// more counts that agree more closely than they can be read.
     ReadingError,
     /// From the spread of repeated counts, by Student's t.
     StudentT,
@@ -27,10 +27,11 @@ pub enum Method {
 ///   end to end. The variance of a count is taken to fall with its length, as it does when stitches
 ///   vary one by one. Counts over one length have equal weights.
 /// - Reading error of one count: half of the smallest division, either way, every value alike
-///   (a uniform distribution of half-width `a = 10 * division / 2 / over`). So one count has the
-///   interval `mean - a .. mean + a`, which holds all of the reading error and not just 95 % of it,
-///   and the standard error `a / sqrt(3)` (GUM, JCGM 100:2008, 4.3.7), known, not estimated. It says
-///   nothing about how evenly the knitter knits.
+///   (a uniform distribution of half-width `a = 10 * division / 2 / over`), with the standard error
+///   `a / sqrt(3)` (GUM, JCGM 100:2008, 4.3.7). One count has no interval: its reading error says
+///   nothing about how evenly the knitter knits, which is the larger part (counts of one swatch
+///   scatter by 0.3 to 0.4 per 10 cm; common practice, no source). `low` and `high` are then the
+///   limits of the reading alone, and hold the gauge of the fabric about half of the time.
 /// - Two or more counts: the mean's 95 % Student t interval. Two counts give 12.7 standard errors
 ///   either way: that is what two counts are worth.
 /// - Counts that agree more closely than they can be read (their deviation is below the reading
@@ -47,9 +48,10 @@ pub struct Estimate {
     pub counts: usize,
     /// The sample deviation of one count, per 10 cm; none for one count.
     pub sd: Option<f64>,
-    /// Lower end of the 95 % interval. Two counts far apart can put it below zero.
+    /// Lower end of the 95 % interval, or of the reading of a single count. Two counts far apart can put
+    /// it below zero.
     pub low: f64,
-    /// Upper end of the 95 % interval.
+    /// Upper end of the same.
     pub high: f64,
     /// The standard error of the mean.
     pub standard_error: f64,
@@ -71,24 +73,37 @@ impl Estimate {
         }
     }
 
+    /// True when there is more than one count: only then is anything known of how evenly it is knit.
+    pub const fn is_repeated(&self) -> bool {
+        self.counts > 1
+    }
+
+    /// The 95 % interval; none for a single count.
+    pub fn interval(&self) -> Option<(f64, f64)> {
+        self.is_repeated().then_some((self.low, self.high))
+    }
+
     /// Half the width of the interval in per cent of the mean.
     pub fn half_width_pct(&self) -> f64 {
         (self.high - self.low) / 2.0 / self.mean * 100.0
     }
 
-    /// The chance that the true gauge is above this one.
+    /// The chance that the true gauge is above this one; none for a single count.
     ///
-    /// Student's t around the mean of repeated counts; any value of the reading error alike for a
-    /// single one.
-    pub fn chance_above(&self, gauge: f64) -> f64 {
-        match self.method {
+    /// Student's t around the mean of repeated counts; any value of the reading error alike where they
+    /// agree more closely than they can be read.
+    pub fn chance_above(&self, gauge: f64) -> Option<f64> {
+        if !self.is_repeated() {
+            return None;
+        }
+        Some(match self.method {
             Method::ReadingError => ((self.high - gauge) / (self.high - self.low)).clamp(0.0, 1.0),
             Method::StudentT => {
                 let t = (gauge - self.mean) / self.standard_error;
                 let tail = two_sided_p(t, self.degrees_of_freedom) / 2.0;
                 if t > 0.0 { tail } else { 1.0 - tail }
             }
-        }
+        })
     }
 
     /// The gauge that the true one is below with chance `p`, by the same distributions.

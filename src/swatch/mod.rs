@@ -19,7 +19,7 @@ use crate::measure::{Gauge, OutOfBounds, Units};
 use counts::Counts;
 
 pub use codes::CODES;
-pub use drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
+pub use drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, USUALLY_APART_PCT, Verdict, drift};
 pub(crate) use estimate::per_10cm;
 pub use estimate::{DEFAULT_DIVISION, Estimate, Method, estimate};
 pub use pair::{drift_findings, drift_sentence, pair_findings, washing};
@@ -153,7 +153,7 @@ fn one_count(
         "they say"
     };
     let message = format!(
-        "{said} reading error is {error} per {per} either way, but {it} nothing of how evenly the swatch is knit."
+        "{said} reading error is {error} per {per} either way, but {it} nothing of how evenly the swatch is knit: two swatches that one knitter makes alike usually differ by about {USUALLY_APART_PCT} % (common practice, no source)."
     );
     Some(Diagnostic::new(&codes::ONE_COUNT, message))
 }

@@ -5,8 +5,8 @@ use crate::diagnostic::{Diagnostic, Level};
 use crate::measure::{Length, Units};
 
 use super::codes;
-use super::counts::mixed_lengths;
-use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
+use super::counts::{mixed_lengths, show_error};
+use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, USUALLY_APART_PCT, Verdict, drift};
 use super::statistics::Fieller;
 use super::words::{self, Counted, gauge_length, show_gauge, signed_pct};
 use super::{Estimate, Measured, measure};
@@ -153,16 +153,14 @@ impl Side<'_> {
         let finding = Diagnostic::new(code, self.sentence());
         if self.ratio.verdict == Verdict::Open {
             finding.next(self.what_settles_it())
-        } else if self.repeated() {
-            finding
         } else {
-            finding.next(self.two_more())
+            finding
         }
     }
 
     fn sentence(&self) -> String {
         let numbers = format!(
-            "{} {} per {} flat, {} in the round: {} ({})",
+            "{} {} per {} flat, {} in the round: {}{}",
             show_gauge(self.first.mean, self.units),
             self.counted.word(),
             gauge_length(self.units),
@@ -178,10 +176,10 @@ impl Side<'_> {
         format!("{numbers}. {meaning}")
     }
 
-    /// The effect of a drift; single counts only seem to show one.
+    /// The effect of a drift.
     fn differ(&self) -> String {
         let narrower = self.ratio.pct > 0.0;
-        let effect = match (self.counted, narrower) {
+        match (self.counted, narrower) {
             (Counted::Stitches, true) => {
                 "Your stitches are narrower in the round: the tube comes out narrower than the flat swatch says."
             }
@@ -194,35 +192,29 @@ impl Side<'_> {
             (Counted::Rows, false) => {
                 "Your rounds are higher than your rows: the tube comes out longer than the flat swatch says."
             }
-        };
-        format!("{effect}{}", self.one_count())
+        }
+        .to_owned()
     }
 
     fn alike(&self) -> String {
-        if self.repeated() {
-            format!(
-                "With 95 % confidence the {} of the two swatches differ by less than {LEAST_DRIFT_PCT} %: treat them as one.",
-                self.counted.word()
-            )
-        } else {
-            format!(
-                "The {} of the two swatches are alike within the reading error.{}",
-                self.counted.word(),
-                self.one_count()
-            )
-        }
+        format!(
+            "With 95 % confidence the {} of the two swatches differ by less than {LEAST_DRIFT_PCT} %: treat them as one.",
+            self.counted.word()
+        )
     }
 
     fn open(&self) -> String {
-        let error = if self.repeated() {
-            "error of counting"
-        } else {
-            "reading error"
-        };
+        if self.ratio.repeated {
+            return format!(
+                "The {} of these two swatches do not differ by more than your error of counting; count again over {}, or treat them as one.",
+                self.counted.word(),
+                words::longer_length(self.units)
+            );
+        }
         format!(
-            "The {} of these two swatches do not differ by more than your {error}; count again over {}, or treat them as one.",
-            self.counted.word(),
-            words::longer_length(self.units)
+            "Whether that is a drift nobody can say: {} only once. The reading error alone is {}, and two swatches that one knitter makes alike usually differ by about {USUALLY_APART_PCT} % (common practice, no source).",
+            self.counted_once(),
+            self.reading_errors(),
         )
     }
 
@@ -230,7 +222,7 @@ impl Side<'_> {
         let (word, per) = (self.counted.word(), gauge_length(self.units));
         let show = |e: &Estimate| show_gauge(e.mean, self.units);
         let change = format!(
-            "{} before, {} after, {} ({})",
+            "{} before, {} after, {}{}",
             show(self.first),
             show(self.second),
             signed_pct(self.ratio.pct),
@@ -239,33 +231,50 @@ impl Side<'_> {
         let message = match self.ratio.verdict {
             Verdict::Differ => format!("Washing changed the {word} per {per}: {change}."),
             Verdict::Alike => format!("Washing left the {word} per {per} as they were: {change}."),
-            Verdict::Open => format!(
+            Verdict::Open if self.ratio.repeated => format!(
                 "Washing changed the {word} per {per} by no more than the error of counting: {change}."
+            ),
+            Verdict::Open => format!(
+                "Before and after washing the {word} per {per} were counted once each or once in one of the two, which cannot tell what washing does from how evenly the swatch is knit: {change}."
             ),
         };
         Diagnostic::new(&codes::WASHING, message)
     }
 
-    fn repeated(&self) -> bool {
-        self.first.counts > 1 && self.second.counts > 1
-    }
-
-    /// What a verdict from single counts leaves out.
-    fn one_count(&self) -> &'static str {
-        if self.repeated() {
-            ""
-        } else {
-            " A single count shows its reading error only, not how evenly you knit."
+    /// Which of the two swatches has a single count.
+    fn counted_once(&self) -> &'static str {
+        match (self.first.is_repeated(), self.second.is_repeated()) {
+            (false, false) => "both swatches were counted",
+            (false, true) => "the first swatch was counted",
+            (true, _) => "the second swatch was counted",
         }
     }
 
+    /// What reading a single count to its smallest division can be off.
+    fn reading_errors(&self) -> String {
+        let once = [self.first, self.second]
+            .into_iter()
+            .filter(|estimate| !estimate.is_repeated());
+        let largest = once
+            .map(|estimate| estimate.reading_error)
+            .fold(0.0, f64::max);
+        format!(
+            "{} {} per {} either way",
+            show_error(largest, self.units),
+            self.counted.word(),
+            gauge_length(self.units)
+        )
+    }
+
+    /// The 95 % interval in brackets; nothing while either swatch was counted once.
     fn interval(&self) -> String {
         let pct = |ratio: f64| signed_pct((ratio - 1.0) * 100.0);
-        if self.bounded() {
-            let (low, high) = (self.ratio.low.max(0.0), self.ratio.high);
-            format!("95 %: {} to {}", pct(low), pct(high))
-        } else {
-            "95 %: no limit can be given".to_owned()
+        match self.ratio.interval() {
+            None => String::new(),
+            Some((low, high)) if self.bounded() => {
+                format!(" (95 %: {} to {})", pct(low.max(0.0)), pct(high))
+            }
+            Some(_) => " (95 %: no limit can be given)".to_owned(),
         }
     }
 
@@ -280,6 +289,7 @@ impl Side<'_> {
     fn what_settles_it(&self) -> String {
         let longer = words::longer_length(self.units);
         match self.ratio.more_counts {
+            MoreCounts::Each(_) if !self.ratio.repeated => self.two_more(),
             MoreCounts::Each(more) if more <= MANY => format!(
                 "Count {} in {} on each swatch, over {longer} if you can; if they look like these, that will settle it as likely as not.",
                 self.counted.word(),
@@ -302,16 +312,16 @@ impl Side<'_> {
     fn large(&self) -> Option<Diagnostic> {
         (self.ratio.pct.abs() > LARGE_PCT).then(|| {
             let message = format!(
-                "The {} differ by {} between flat and round; published pairs differ by 4 to 5 %.",
+                "The counts of {} are {:.1} % apart between flat and round; published pairs are 4 to 5 % apart.",
                 self.counted.word(),
-                signed_pct(self.ratio.pct)
+                self.ratio.pct.abs()
             );
             Diagnostic::new(&codes::DRIFT_LARGE, message)
         })
     }
 
     fn unbounded(&self) -> Option<Diagnostic> {
-        (!self.bounded()).then(|| {
+        (self.ratio.repeated && !self.bounded()).then(|| {
             let message = format!(
                 "The counts of {} in the flat swatch are so far apart that they put no limit to the drift.",
                 self.counted.word()

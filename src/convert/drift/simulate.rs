@@ -41,9 +41,9 @@ impl SplitMix64 {
 /// input's distribution is cut into as many slices of equal chance as there are sleeves, the middle
 /// of every slice is used once, and the slices of the inputs are combined at random. The true gauge
 /// is taken to be Student's t around the mean of repeated counts, and anywhere in the reading error
-/// of a single one, as JCGM 101:2008 (supplement 1 to the GUM) 6.4 does. Where a measure adds two
+/// where they agree more closely than they can be read, as JCGM 101:2008 (supplement 1 to the GUM) 6.4 does. Where a measure adds two
 /// errors from few counts, this interval is wider than Welch and Satterthwaite's (Behrens and
-/// Fisher's problem). An assumed gauge stays where it is.
+/// Fisher's problem). A gauge that was assumed or counted once stays where it is.
 pub(super) fn simulate(follow: &Follow<'_>) -> Vec<Option<(f64, f64)>> {
     let mut generator = SplitMix64::new(START);
     let draws: Vec<Vec<f64>> = follow
@@ -53,10 +53,10 @@ pub(super) fn simulate(follow: &Follow<'_>) -> Vec<Option<(f64, f64)>> {
             let draw = |slice: usize| {
                 let p = (slice as f64 + 0.5) / SLEEVES as f64;
                 let gauge = input.estimate.quantile(p);
-                if input.assumed {
-                    input.estimate.mean
-                } else {
+                if input.is_known() {
                     input.bounded(gauge)
+                } else {
+                    input.estimate.mean
                 }
             };
             let mut slices: Vec<f64> = (0..SLEEVES).map(draw).collect();

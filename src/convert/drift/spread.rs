@@ -8,7 +8,7 @@ use crate::convert::{GaugeSource, GaugesUsed};
 use crate::fit::Problem;
 use crate::measure::{Bound, Gauge, Length, ROWS_PER_10CM, STITCHES_PER_10CM, Stop, Units};
 use crate::swatch::statistics::{Uncertain, satterthwaite};
-use crate::swatch::{Counted, Estimate, Method};
+use crate::swatch::{Counted, Estimate, Method, USUALLY_APART_PCT};
 
 /// The range of a gauge that was assumed for want of a swatch, in per cent either way.
 ///
@@ -55,25 +55,36 @@ pub struct Input {
 }
 
 impl Input {
-    /// What it is called: `round stitches`, or `tube stitches, 6 % off`.
+    /// True when its error is known: it was counted, and more than once.
+    pub const fn is_known(&self) -> bool {
+        !self.assumed && self.estimate.is_repeated()
+    }
+
+    /// What it is called: `round stitches`, `round stitches, 2 % off`, or `tube stitches, 6 % off`.
     pub fn name(&self) -> String {
         let counted = self.counted.word();
         match (self.assumed, self.drives) {
+            (false, _) if !self.is_known() => {
+                format!(
+                    "{} {counted}, {USUALLY_APART_PCT} % off",
+                    self.source.word()
+                )
+            }
             (false, _) => format!("{} {counted}", self.source.word()),
             (true, Drives::Cap) => format!("cap {counted}, {ASSUMED_PCT} % off"),
             (true, _) => format!("tube {counted}, {ASSUMED_PCT} % off"),
         }
     }
 
-    /// The range its effect is shown over: the 95 % interval of the counts, or the usual range of
-    /// a drift where there are none.
+    /// The range its effect is shown over: the 95 % interval of the counts; for a single count what two
+    /// swatches of one knitter are usually apart; without a count the usual range of a drift.
     pub fn range(&self) -> (f64, f64) {
         let mean = self.estimate.mean;
-        let (low, high) = if self.assumed {
-            let usual = ASSUMED_PCT / 100.0;
-            (mean * (1.0 - usual), mean * (1.0 + usual))
-        } else {
-            (self.estimate.low, self.estimate.high)
+        let off = |pct: f64| (mean * (1.0 - pct / 100.0), mean * (1.0 + pct / 100.0));
+        let (low, high) = match self.estimate.interval() {
+            _ if self.assumed => off(ASSUMED_PCT),
+            None => off(USUALLY_APART_PCT),
+            Some(interval) => interval,
         };
         (self.bounded(low), self.bounded(high))
     }
@@ -98,7 +109,7 @@ pub struct Effect {
     pub at_low: f64,
     /// The measure when it is at the high end.
     pub at_high: f64,
-    /// The input's share of the variance; none for an assumption.
+    /// The input's share of the variance; none for an assumption and for a single count.
     pub variance_share: Option<f64>,
 }
 
@@ -132,13 +143,13 @@ pub struct Spread {
 }
 
 impl Spread {
-    /// True when a count's error reaches this measure.
+    /// True when it has an interval: the error of every gauge it hangs on is known.
     pub fn is_counted(&self) -> bool {
-        let mut effects = self.effects.iter().flatten();
-        effects.any(|effect| effect.variance_share.is_some())
+        let mut effects = self.effects.iter().flatten().peekable();
+        effects.peek().is_some() && effects.all(|effect| effect.variance_share.is_some())
     }
 
-    /// True when it hangs on a gauge that was assumed.
+    /// True when it hangs on a gauge that was assumed or counted once.
     pub fn is_assumed(&self) -> bool {
         let mut effects = self.effects.iter().flatten();
         effects.any(|effect| effect.variance_share.is_none())
@@ -273,8 +284,8 @@ pub(super) struct Followed {
 /// The variance of a measure is the sum of `(slope * standard error)^2` over the inputs, which are
 /// independent; degrees of freedom by Welch and Satterthwaite. Good to first order, while the
 /// errors are small against the gauge. Where every input has a reading error alone, an interval is
-/// never wider than with every reading at its limit. An assumed gauge has no error that could be
-/// followed: it is left out of the interval.
+/// never wider than with every reading at its limit. A gauge that was assumed or counted once has no
+/// error that could be followed, and what hangs on it has no interval.
 pub(super) fn delta(follow: &Follow<'_>) -> Vec<Followed> {
     let inputs = follow.inputs;
     let Some(values) = follow.measures(&follow.means()) else {
@@ -347,20 +358,20 @@ fn effects(followed: &Followed, inputs: &[Input], ends: &[[Measures; 2]]) -> Vec
         let effect = Effect {
             at_low: at_place(low, at)?,
             at_high: at_place(high, at)?,
-            variance_share: (!input.assumed && total > 0.0).then(|| variance / total),
+            variance_share: (input.is_known() && total > 0.0).then(|| variance / total),
         };
         (effect.swing() > followed.value.abs() * 1e-9).then_some(effect)
     });
     effects.collect()
 }
 
-/// Each input's part of a variance with its degrees of freedom; an assumption has none.
+/// Each input's part of a variance with its degrees of freedom; where no error is known there is none.
 fn variances(inputs: &[Input], slopes: &[f64]) -> Vec<(f64, Option<f64>)> {
     let parts = inputs.iter().zip(slopes).map(|(input, slope)| {
-        let error = if input.assumed {
-            0.0
-        } else {
+        let error = if input.is_known() {
             slope * input.estimate.standard_error
+        } else {
+            0.0
         };
         (error * error, input.estimate.degrees_of_freedom)
     });
@@ -385,12 +396,12 @@ fn interval(
     }
 }
 
-/// How far a measure can be off when every count is misread as far as it can be; none when a
-/// count was repeated, so that its error has no limit.
+/// How far a measure can be off when every count is misread as far as it can be; none where counts
+/// scatter more than that, so that their error has no limit.
 fn all_at_their_limits(inputs: &[Input], slopes: &[f64]) -> Option<f64> {
     let mut limit = 0.0;
     for (input, slope) in inputs.iter().zip(slopes) {
-        let matters = !input.assumed && *slope != 0.0;
+        let matters = input.is_known() && *slope != 0.0;
         if matters && input.estimate.method != Method::ReadingError {
             return None;
         }
@@ -401,7 +412,8 @@ fn all_at_their_limits(inputs: &[Input], slopes: &[f64]) -> Option<f64> {
     Some(limit)
 }
 
-/// The chance that the upper arm ends tighter than wanted; none when the tube's gauge is assumed.
+/// The chance that the upper arm ends tighter than wanted; none when the tube's gauge is assumed or was
+/// counted once.
 ///
 /// The width is stitches over gauge, so it is below a width exactly when the true gauge is above
 /// stitches over that width: no linear step is needed.
@@ -420,8 +432,8 @@ pub(super) fn tighter(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) 
     let stitches = plan.cap.upper_arm().as_f64();
     let chance = |width: Length| input.estimate.chance_above(10.0 * stitches / width.to_cm());
     Some(Tighter {
-        at_all: chance(wanted),
-        by_margin: chance(wanted - margin),
+        at_all: chance(wanted)?,
+        by_margin: chance(wanted - margin)?,
         margin,
     })
 }

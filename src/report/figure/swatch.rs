@@ -22,6 +22,13 @@ struct Line<'a> {
     printed: bool,
 }
 
+impl Line<'_> {
+    /// The 95 % interval of repeated counts.
+    fn interval(&self) -> Option<(f64, f64)> {
+        self.estimate.interval().filter(|_| !self.printed)
+    }
+}
+
 pub(super) fn swatch(case: &Case, lesson: &DriftLesson) -> Figure {
     let units = case.units;
     let mut sheet = Sheet::default();
@@ -104,8 +111,8 @@ fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[Line<'_>]) {
     for (i, line) in lines.iter().enumerate() {
         let y = frame.top + ROW * (i as f64 + 0.5);
         sheet.text((MARGIN, y + SMALL / 3.0), Set::LABEL, line.name);
-        if !line.printed {
-            interval(sheet, &axis, units, &line.estimate, y + 6.0);
+        if let Some(ends) = line.interval() {
+            interval(sheet, &axis, units, ends, y + 6.0);
         }
         counts(sheet, &axis, units, line.counts, y - 9.0);
         let mean = axis.at(number(line.estimate.mean, units));
@@ -125,19 +132,19 @@ fn axis(units: Units, frame: Frame, lines: &[Line<'_>]) -> Axis {
     let middle = means.clone().sum::<f64>() / lines.len().max(1) as f64;
     let counted = lines.iter().flat_map(|line| line.counts);
     let counted = counted.map(|count| number(per_10cm(count), units));
-    let measured = lines.iter().filter(|line| !line.printed);
-    let ends = measured.flat_map(|line| [line.estimate.low, line.estimate.high]);
+    let ends = lines.iter().filter_map(Line::interval);
+    let ends = ends.flat_map(|(low, high)| [low, high]);
     let ends = ends.map(|end| number(end, units).clamp(0.8 * middle, 1.25 * middle));
     let all: Vec<f64> = means.chain(counted).chain(ends).collect();
     Axis::of(&all, false, frame.left, frame.right)
 }
 
 /// The interval with its ends; an end outside the frame is an arrow head.
-fn interval(sheet: &mut Sheet, axis: &Axis, units: Units, estimate: &Estimate, y: f64) {
+fn interval(sheet: &mut Sheet, axis: &Axis, units: Units, (low, high): (f64, f64), y: f64) {
     let place = |end: f64| axis.at(number(end, units).clamp(axis.from, axis.to));
-    let (left, right) = (place(estimate.low), place(estimate.high));
+    let (left, right) = (place(low), place(high));
     sheet.rule((left, y), (right, y), INTERVAL);
-    for (x, end, inward) in [(left, estimate.low, 8.0), (right, estimate.high, -8.0)] {
+    for (x, end, inward) in [(left, low, 8.0), (right, high, -8.0)] {
         let end = number(end, units);
         if (axis.from..=axis.to).contains(&end) {
             sheet.rule((x, y - 6.0), (x, y + 6.0), Pen::new(NEW, 1.6, ""));
@@ -172,16 +179,11 @@ fn counts(sheet: &mut Sheet, axis: &Axis, units: Units, counts: &[SwatchCount], 
 
 fn value(units: Units, line: &Line<'_>) -> String {
     let show = |per_10cm| show_gauge(per_10cm, units);
-    let estimate = &line.estimate;
-    let mean = show(estimate.mean);
-    if line.printed {
-        format!("{mean} as printed")
-    } else {
-        format!(
-            "{mean} ({}-{})",
-            show(estimate.low.max(0.0)),
-            show(estimate.high)
-        )
+    let mean = show(line.estimate.mean);
+    match line.interval() {
+        Some((low, high)) => format!("{mean} ({}-{})", show(low.max(0.0)), show(high)),
+        None if line.printed => format!("{mean} as printed"),
+        None => format!("{mean}, one count"),
     }
 }
 
