@@ -11,7 +11,9 @@
 use std::collections::BTreeMap;
 
 use approx::assert_abs_diff_eq;
-use capwright::body::{Arm, Curve, Key, Line, Spread, armhole_counterparts, find, look_up};
+use capwright::body::{
+    Arm, Curve, Key, Line, Spread, armhole_counterparts, find, look_up, share_in_words,
+};
 use capwright::measure::Length;
 use statrs::distribution::{Binomial, DiscreteCDF};
 
@@ -232,6 +234,106 @@ fn over_the_whole_survey_the_curve_gives_back_mean_deviation_and_correlation() {
     }
 }
 
+/// The deviation round the curve is the one counted at that chest. In a band of 4 cm the arms also differ
+/// by the chest, evenly over the band: that part is taken off the counted deviation. Two standard errors of
+/// a deviation (sd / sqrt(2 n), normal) and what a straight line between the corners leaves.
+#[test]
+fn the_spread_is_the_one_counted_there() {
+    for band in records(include_str!("body_data/ansur2_biceps_by_chest_band.csv")) {
+        let n = number(&band, "n");
+        let middle = number(&band, "chest_lo_mm") + 20.0;
+        if n < 60.0 {
+            continue;
+        }
+        let curve = curve(band["sex"]);
+        let centre = |mm: f64| libm::log(curve.at(Length::cm(mm / 10.0)).quantile(0.5).to_cm());
+        let rise = centre(middle + 20.0) - centre(middle - 20.0);
+        let counted = number(&band, "sd") / number(&band, "mean");
+        let round = (counted * counted - rise * rise / 12.0).sqrt();
+        let found = curve.sd_at(Length::cm(middle / 10.0));
+        let allowed = 2.0 * round / (2.0 * n).sqrt() + 0.002;
+        assert!(
+            (found - round).abs() < allowed,
+            "{} {middle}: {found} {round}",
+            band["sex"]
+        );
+    }
+    // The women of the widest band, 1040 to 1080 mm: 26.9 of 336.1 mm, 0.0794 without the chest's part.
+    for bust in [104.0, 107.0, 110.0] {
+        assert_abs_diff_eq!(curve("F").sd_at(Length::cm(bust)), 0.079, epsilon = 0.001);
+    }
+}
+
+/// The arm at the armpit is turned out of the flexed biceps rank by rank; the percentiles printed for both
+/// girths (NATICK/TR-89/044) pair off to a millimetre.
+#[test]
+fn the_arm_at_the_armpit_is_the_published_one() {
+    let published = records(include_str!("body_data/ansur1988.csv"));
+    let of = |sex: &str, measure: &str, column: &str| {
+        let is = |r: &&Record<'_>| r["sex"] == sex && r["measure"].trim_matches('"') == measure;
+        number(published.iter().find(is).unwrap(), column)
+    };
+    let (biceps, armpit) = ("biceps circumference, flexed", "axillary arm circumference");
+    for (sex, table) in [("F", "ansur2-women"), ("M", "ansur2-men")] {
+        let arm = look_up(table, &Key::Bust(Length::cm(96.0))).0.unwrap();
+        let (flexed, found) = (arm.spread.unwrap(), arm.armpit.unwrap());
+        let slope = of(sex, armpit, "sd_mm") / of(sex, biceps, "sd_mm");
+        let at =
+            |girth: f64| of(sex, armpit, "mean_mm") + slope * (girth - of(sex, biceps, "mean_mm"));
+        for share in [0.05, 0.5, 0.95] {
+            let expected = at(mm(flexed.quantile(share)));
+            // The shifted log-normal is matched by mean, deviation and skewness.
+            assert_abs_diff_eq!(mm(found.quantile(share)), expected, epsilon = 0.5);
+        }
+        if sex == "F" {
+            for column in ["p5_mm", "p50_mm", "p95_mm"] {
+                let pairs = at(of(sex, biceps, column));
+                assert_abs_diff_eq!(pairs, of(sex, armpit, column), epsilon = 1.0);
+            }
+        }
+    }
+    // A chart's sizes have it as well, and it is more than the hanging biceps.
+    let m = size("woman", "M");
+    assert!(m.armpit.unwrap().mean() > m.spread.unwrap().mean());
+}
+
+/// A share is never said more finely than a survey knows it: of 130 people (a band of 4 cm of chest, the
+/// one of 104 to 108 cm) drawn again and again, the words are the true ones or their neighbours 95 times in
+/// 100.
+#[test]
+fn a_share_is_no_finer_than_its_interval() {
+    let mut words: Vec<&str> = Vec::new();
+    for percent in 0..=100 {
+        let word = share_in_words(f64::from(percent) / 100.0);
+        if words.last() != Some(&word) {
+            words.push(word);
+        }
+    }
+    assert_eq!(words.len(), 9);
+    let place = |share: f64| {
+        words
+            .iter()
+            .position(|w| *w == share_in_words(share))
+            .unwrap()
+    };
+    let mut seed = 1_u64;
+    let mut uniform = || {
+        seed = seed
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 11) as f64 / (1_u64 << 53) as f64
+    };
+    for percent in (1..100).step_by(3) {
+        let share = f64::from(percent) / 100.0;
+        let near = (0..2000).filter(|_| {
+            let counted = (0..130).filter(|_| uniform() < share).count() as f64 / 130.0;
+            place(counted).abs_diff(place(share)) <= 1
+        });
+        let near = near.count() as f64 / 2000.0;
+        assert!(near >= 0.94, "{percent}: {near}");
+    }
+}
+
 /// The interval of a straight line by the textbook: s sqrt(1 + 1/n + (x - mean)^2 / Sxx), with
 /// Sxx = (s / standard error of the slope)^2 of the survey's own regression by scipy.
 #[test]
@@ -245,6 +347,7 @@ fn the_interval_is_that_of_the_textbook() {
             centre_mm: 0.0,
             scale_mm: 1.0,
             residual_sd: s,
+            local_sd: vec![(0.0, s)],
             inverse: vec![
                 vec![1.0 / n + mean * mean / sxx, -mean / sxx],
                 vec![-mean / sxx, 1.0 / sxx],

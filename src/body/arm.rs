@@ -2,7 +2,7 @@
 
 use super::ask::ask;
 use super::codes::{ARM_ODD_FOR_BUST, ARM_OUT_OF_RANGE, ARM_WIDER_THAN_BUST, TABLE_MISSING};
-use super::curve::Curve;
+use super::curve::{Curve, Line};
 use super::spread::Spread;
 use super::table::{Band, Kind, Posture, Table, find, tables};
 use crate::diagnostic::Diagnostic;
@@ -70,8 +70,13 @@ pub struct Arm {
     pub infant: bool,
     /// Where the figures are from, with the credit line where one is asked for.
     pub source: String,
+    /// Who was measured, in a few words; empty for a measured arm.
+    pub people: String,
     /// How the arms are spread; `None` for a measured arm.
     pub spread: Option<Spread>,
+    /// The same people's relaxed arms at the armpit, where the sleeve's upper arm lies; `None` where no
+    /// survey has it.
+    pub armpit: Option<Spread>,
     /// The ease that was chosen, finished sleeve less arm (negative for a sleeve that stretches).
     pub ease: Option<Length>,
 }
@@ -95,6 +100,13 @@ impl Arm {
     /// ease (negative for a sleeve that stretches); `None` for one measured arm.
     pub fn share_fitting(&self, finished_upper_arm: Length, ease: Length) -> Option<f64> {
         let spread = self.spread.as_ref()?;
+        Some(spread.share_below(finished_upper_arm - ease))
+    }
+
+    /// The share (0 to 1) of these people whose arm at the armpit goes into a finished upper arm with at
+    /// least this much ease; `None` where no survey has that girth.
+    pub fn share_at_armpit(&self, finished_upper_arm: Length, ease: Length) -> Option<f64> {
+        let spread = self.armpit.as_ref()?;
         Some(spread.share_below(finished_upper_arm - ease))
     }
 
@@ -141,7 +153,9 @@ impl Arm {
             armhole_depth: None,
             infant: false,
             source: "measured on the person".to_owned(),
+            people: String::new(),
             spread: None,
+            armpit: None,
             ease: None,
         }
     }
@@ -151,6 +165,7 @@ impl Arm {
         Self {
             extrapolated: curve.is_extrapolated(bust),
             counted: table.bands.iter().find(|band| band.holds(bust)).copied(),
+            armpit: at_the_armpit(table, &curve.at(bust)),
             ..Self::spread(table, bust_label(bust), curve.at(bust))
         }
     }
@@ -165,9 +180,58 @@ impl Arm {
             high: spread.quantile(0.95),
             posture: table.posture,
             source: cited(table),
+            people: table.people.clone(),
             spread: Some(spread),
             ..Self::measured(Length::ZERO)
         }
+    }
+}
+
+/// The arms at the armpit of people whose flexed biceps are spread so, by the survey that has both.
+///
+/// The surveys give mean and deviation of both girths (their published 5th, 50th and 95th percentiles
+/// agree with that to 1 mm, which a test holds), so the one is turned into the other rank by rank.
+pub(super) fn at_the_armpit(survey: &Table, flexed: &Spread) -> Option<Spread> {
+    let both = find(survey.armpit_survey.as_ref()?).ok()?;
+    let of = |measure: &str| {
+        let row = both.row(measure).ok()?;
+        Some((both.length(row, "mean")?, both.length(row, "sd")?))
+    };
+    let people = both.row("axillary arm circumference").ok()?;
+    let n = both.cell(people, "n")?.middle()?;
+    let biceps = of("biceps circumference, flexed")?;
+    let armpit = of("axillary arm circumference")?;
+    Some(Line::of_equal_rank(biceps, armpit, whole(n)).of(flexed))
+}
+
+/// A share of people (0 to 1) as finely as a survey knows it: a few hundred people of one bust leave
+/// it 5 to 10 in 100 either way.
+pub fn share_in_words(share: f64) -> &'static str {
+    match share {
+        p if p < 0.05 => "under 5 in 100",
+        p if p < 0.15 => "about 1 in 10",
+        p if p < 0.30 => "about a quarter",
+        p if p < 0.40 => "about a third",
+        p if p < 0.60 => "about half",
+        p if p < 0.70 => "about two thirds",
+        p if p < 0.85 => "about three quarters",
+        p if p <= 0.95 => "about 9 in 10",
+        _ => "over 95 in 100",
+    }
+}
+
+/// The same for a narrow column: people in 100.
+pub fn share_in_short(share: f64) -> &'static str {
+    match share_in_words(share) {
+        "under 5 in 100" => "<5",
+        "about 1 in 10" => "10",
+        "about a quarter" => "25",
+        "about a third" => "33",
+        "about half" => "50",
+        "about two thirds" => "67",
+        "about three quarters" => "75",
+        "about 9 in 10" => "90",
+        _ => ">95",
     }
 }
 

@@ -22,6 +22,8 @@ pub struct Counterpart {
     pub of_this_bust: bool,
     /// True for half a girth round the armhole, false for a depth.
     pub of_girth: bool,
+    /// Who was measured, in a few words.
+    pub people: String,
     /// Where it is from.
     pub source: String,
 }
@@ -65,6 +67,7 @@ fn named(survey: &Table, measure: &str, what: &'static str, times: f64) -> Optio
         sd: survey.length(row, "sd")? * times,
         of_this_bust: false,
         of_girth: times < 1.0,
+        people: survey.people.clone(),
         source: survey.edition.clone(),
     })
 }
@@ -80,6 +83,7 @@ fn over_shoulder(survey: &Table, bust: Length) -> Option<Counterpart> {
         sd: Length::cm(line.residual_sd_mm / 10.0) * 0.5,
         of_this_bust: true,
         of_girth: true,
+        people: survey.people.clone(),
         source: survey.edition.clone(),
     })
 }

@@ -1,6 +1,6 @@
 //! How each kind of table answers.
 
-use super::arm::{Arm, Key, both, bust_label, cited};
+use super::arm::{Arm, Key, at_the_armpit, both, bust_label, cited};
 use super::codes::{
     BUST_OUT_OF_RANGE, CHART_AND_SURVEY, EXTRAPOLATED, MENS_EQUATION, NOT_ASKED_THAT, UNITS_MIXED,
 };
@@ -79,7 +79,10 @@ fn chart(
         None => children(&surveys, row),
     };
     let spread = spread.ok_or_else(|| not_that(table, &Key::Bust(bust)))?;
+    let armpit = curve.and_then(|curve| armpit(&surveys, curve, bust, figure));
     let mut arm = Arm::spread(table, label, spread);
+    arm.armpit = armpit;
+    arm.people = people(&surveys, row);
     arm.chart = figure;
     arm.size = Some(row.label.clone());
     arm.extrapolated = curve.is_some_and(|curve| curve.is_extrapolated(bust));
@@ -114,6 +117,35 @@ fn adults(
         Some(figure) if beyond > 0.0 => spread.centred(mean + (figure - mean) * beyond),
         _ => spread,
     })
+}
+
+/// The same people's arms at the armpit, moved with the centre of their hanging arms.
+fn armpit(
+    surveys: &[&Table],
+    curve: &Curve,
+    bust: Length,
+    figure: Option<Length>,
+) -> Option<Spread> {
+    let flexed = curve.at(bust);
+    let survey = surveys.iter().find(|survey| survey.curve.is_some())?;
+    let spread = at_the_armpit(survey, &flexed)?;
+    let relaxed = surveys
+        .iter()
+        .find_map(|survey| survey.relaxed)?
+        .of(&flexed);
+    let moved = adults(surveys, curve, bust, figure)?.mean() / relaxed.mean();
+    Some(spread.centred(spread.mean() * moved))
+}
+
+/// Who was measured: those of the survey of adults, or the girls and boys of the size's age.
+fn people(surveys: &[&Table], row: &Row) -> String {
+    let adults = surveys.iter().find(|survey| survey.curve.is_some());
+    match adults {
+        Some(survey) => survey.people.clone(),
+        None if row.age.contains("months") => format!("infants of {} (USA, 2015-2018)", row.age),
+        None if row.age == "1" => "children of 1 year (USA, 2015-2018)".to_owned(),
+        None => format!("children of {} years (USA, 2015-2018)", row.age),
+    }
 }
 
 /// Every publication once, the chart's first.

@@ -12,8 +12,8 @@ use crate::measure::Length;
 /// interval is the usual prediction interval of a regression (Draper and Smith, Applied Regression
 /// Analysis, chapter 1 and 5): `x'b +- t s sqrt(1 + x' (X'X)^-1 x)`.
 ///
-/// Assumes that residuals of the logarithm are normal with one deviation: seen to hold in the
-/// survey (skewness 0.01 and 0.03). Guarantees nothing outside `usable_mm`, where the curve goes
+/// Assumes that residuals of the logarithm are normal (seen to hold in the survey: skewness 0.01 and
+/// 0.03) with the deviation that was counted at that chest. Guarantees nothing outside `usable_mm`, where the curve goes
 /// on along its tangent and the interval widens with the uncertainty of that tangent.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -26,8 +26,11 @@ pub struct Curve {
     pub scale_mm: f64,
     /// Coefficients of the logarithm of the arm in mm, constant first.
     pub coefficients: Vec<f64>,
-    /// Deviation of the logarithm round the curve.
+    /// Deviation of the logarithm round the curve, over the whole survey.
     pub residual_sd: f64,
+    /// The same as counted in bands of chest: (chest in mm, deviation), rising. It runs straight from one
+    /// to the next and stays at the first and the last.
+    pub local_sd: Vec<(f64, f64)>,
     /// Share of the variance of the logarithm that the chest explains.
     pub r2: f64,
     /// `(X'X)^-1`, row by row.
@@ -52,8 +55,20 @@ impl Curve {
         Spread::Log {
             shift_cm: 0.0,
             centre: x.dot(&coefficients) - libm::log(10.0),
-            scale: self.residual_sd * (1.0 + leverage).sqrt(),
+            scale: self.sd_at(chest) * (1.0 + leverage).sqrt(),
             freedom: f64::from(self.n) - size as f64,
+        }
+    }
+
+    /// Deviation of the logarithm at this chest.
+    pub fn sd_at(&self, chest: Length) -> f64 {
+        let mm = chest.to_cm() * 10.0;
+        let above = self.local_sd.iter().find(|(at, _)| *at >= mm);
+        let below = self.local_sd.iter().rev().find(|(at, _)| *at < mm);
+        match (below, above) {
+            (Some((x0, y0)), Some((x1, y1))) => y0 + (y1 - y0) * (mm - x0) / (x1 - x0),
+            (Some((_, sd)), None) | (None, Some((_, sd))) => *sd,
+            (None, None) => self.residual_sd,
         }
     }
 
@@ -104,6 +119,20 @@ pub struct Line {
 }
 
 impl Line {
+    /// From one girth to another of the same people, where only their means and deviations were published:
+    /// who has the median of the one has the median of the other, and so with every share. What differs
+    /// from one person to the next is not known and not in it.
+    pub(super) fn of_equal_rank(from: (Length, Length), to: (Length, Length), n: u32) -> Self {
+        let slope = to.1 / from.1;
+        Self {
+            n,
+            slope,
+            intercept_mm: 10.0 * (to.0 - from.0 * slope).to_cm(),
+            residual_sd_mm: 0.0,
+            r2: 1.0,
+        }
+    }
+
     /// The line's value.
     pub fn at(self, girth: Length) -> Length {
         girth * self.slope + Length::cm(self.intercept_mm / 10.0)

@@ -26,7 +26,9 @@ mod spread;
 mod table;
 mod view;
 
-pub use arm::{Arm, ArmBin, Key, Query, arm_and_bust, bust_of, look_up};
+pub use arm::{
+    Arm, ArmBin, Key, Query, arm_and_bust, bust_of, look_up, share_in_short, share_in_words,
+};
 pub use armhole::{Counterpart, armhole_counterparts};
 pub use codes::CODES;
 pub use curve::{Curve, Line};

@@ -28,6 +28,9 @@ pub struct Table {
     pub year: String,
     /// Who was measured.
     pub population: String,
+    /// Who was measured, in a few words that fit into a sentence; empty for a chart.
+    #[serde(default)]
+    pub people: String,
     /// The unit of its lengths as published.
     pub units: TableUnits,
     /// Whether its arms are relaxed or flexed; `None` when it holds no arms.
@@ -46,6 +49,9 @@ pub struct Table {
     /// The tables that give a chart its spread.
     #[serde(default)]
     pub survey: Vec<String>,
+    /// The survey that holds both the flexed biceps and the arm at the armpit.
+    #[serde(default)]
+    pub armpit_survey: Option<String>,
     /// True when the equation from flexed to relaxed arms is not of the people of the chart.
     #[serde(default)]
     pub borrows_relaxed: bool,

@@ -2,7 +2,7 @@
 
 use super::codes::{ARM_LOOSE, ARM_SHARE, ARM_TIGHT, CAUTION_INFANT, CAUTION_TIGHT, finding};
 use super::cure::arm_cure;
-use crate::body::Arm;
+use crate::body::{Arm, share_in_words};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 
@@ -15,11 +15,13 @@ const LOOSE: Length = Length::inches(6.0);
 /// A sleeve no wider than this may be an infant's: the chart's arm at 24 months is 7.5 in (19 cm).
 const INFANT_WIDTH: Length = Length::inches(7.75);
 
-/// The share (0 to 1) of people whom an upper arm fits.
+/// The share (0 to 1) of the people surveyed whom an upper arm fits.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ArmShare {
     /// As it is: the arm is no thicker than the sleeve.
     pub as_it_is: f64,
+    /// As it is, by the arm at the armpit, where the sleeve's upper arm lies; where a survey has it.
+    pub at_armpit: Option<f64>,
     /// Stretched by up to a tenth.
     pub stretched: f64,
     /// With the ease that was chosen, where one was.
@@ -31,6 +33,7 @@ pub struct ArmShare {
 pub fn arm_share(width: Length, arm: &Arm) -> Option<ArmShare> {
     Some(ArmShare {
         as_it_is: arm.share_fitting(width, Length::ZERO)?,
+        at_armpit: arm.share_at_armpit(width, Length::ZERO),
         stretched: arm.share_fitting(width / (1.0 - STRETCH), Length::ZERO)?,
         at_ease: arm.ease.and_then(|ease| arm.share_fitting(width, ease)),
     })
@@ -89,18 +92,26 @@ fn share(units: Units, name: &str, width: Length, arm: &Arm) -> Option<Diagnosti
     let share = arm_share(width, arm)?;
     let at_ease = share.at_ease.zip(arm.ease).map(|(share, ease)| {
         format!(
-            ", of {:.0} with the {} of ease chosen",
-            100.0 * share,
+            ", of {} with the {} of ease chosen",
+            share_in_words(share),
             units.show(ease)
         )
     });
+    let at_armpit = share.at_armpit.map(|share| {
+        format!(
+            ", and at the armpit round the arms of {}",
+            share_in_words(share)
+        )
+    });
     let message = format!(
-        "The {name} of {} goes round the arms of about {:.0} in 100 people of {} as it is, of {:.0} when it stretches by a tenth{}{}.",
+        "The {name} of {} goes round the upper arms of {} of {}, {}, as it is, of {} when it stretches by a tenth{}{}{}.",
         units.show(width),
-        100.0 * share.as_it_is,
+        share_in_words(share.as_it_is),
+        arm.people,
         arm.label,
-        100.0 * share.stretched,
+        share_in_words(share.stretched),
         at_ease.unwrap_or_default(),
+        at_armpit.unwrap_or_default(),
         if arm.extrapolated {
             "; this size is beyond the survey's range (extrapolated)"
         } else {

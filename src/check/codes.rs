@@ -140,9 +140,9 @@ finding!(
     "Nobody has measured a knitter's armhole depth or a cap's depth on people; the nearest are the scye \
      depth, compared with the armhole's depth, and the scye girth (round the shoulder joint), half of \
      which is compared with half the armhole's own girth. The drop from shoulder point to armpit is about \
-     half an armhole depth and is not compared. The share is that of everybody in the survey unless the \
-     message says `of this bust`.",
-    "US Army, NATICK/TR-89/044, 1989; US Air Force survey of 1967",
+     half an armhole depth and is not compared. Only a survey that can be asked for this chest gives a share; \
+     one of everybody, whatever their size, would say nothing here (`capwright tables` shows them).",
+    "US Air Force survey of 1967 (men); US Army, NATICK/TR-89/044, 1989",
     "Nothing, or measure a garment that fits and compare its armhole."
 );
 finding!(
@@ -212,9 +212,13 @@ finding!(
     Note,
     "how many people of this size the upper arm fits",
     "Bust or chest says little about the arm: at the same girth arms differ by about 7 cm from the \
-     5th to the 95th person. The shares are those of people of this size whose arm is no thicker than the \
-     sleeve as it is, and no thicker than the sleeve stretched by a tenth.",
-    "US Army, NATICK/TR-15/007, 2014 (regression of the arm on the chest); see `capwright tables`",
+     5th to the 95th person. The shares are those of people of this size in the survey named, soldiers for \
+     adults, who are fitter than most: whose arm is no thicker than the sleeve as it is, and no thicker than \
+     the sleeve stretched by a tenth. Where the survey has it, the arm at the armpit stands beside the \
+     biceps: there the sleeve is joined. A few hundred people of one size leave a share 5 to 10 in 100 either \
+     way, so it is said in words as coarse as that.",
+    "US Army, NATICK/TR-15/007, 2014 (arm by chest); NATICK/TR-89/044, 1989 (arm at the armpit beside the \
+     biceps); see `capwright tables`",
     "Measure the arm and give body.upper_arm; that beats any table."
 );
 finding!(

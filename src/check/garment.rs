@@ -6,7 +6,7 @@ use super::codes::{
 };
 use super::cure::{depth_cure, edge_cure, underarm_cure};
 use crate::adapt::{cap_depth_by_cylinder, cap_depths};
-use crate::body::{Arm, Counterpart};
+use crate::body::{Arm, Counterpart, share_in_words};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 use crate::outline::{ArmholeEdge, Cap, MOST_EASE_IN_ALL};
@@ -254,25 +254,28 @@ fn unfinished(garment: &Garment<'_>) -> Vec<Diagnostic> {
 fn armhole_share(garment: &Garment<'_>) -> Option<Diagnostic> {
     let depth = armhole_depth_of(garment);
     let girth = girth_of(garment);
-    let shares = garment.counterparts.iter().map(|counterpart| {
+    // A share of everybody in a survey says nothing of this size.
+    let of_this_bust: Vec<&Counterpart> = garment
+        .counterparts
+        .iter()
+        .filter(|counterpart| counterpart.of_this_bust)
+        .collect();
+    let shares = of_this_bust.iter().map(|counterpart| {
         let mine = if counterpart.of_girth {
             girth / 2.0
         } else {
             depth
         };
-        let people = if counterpart.of_this_bust {
-            " people of this bust"
-        } else {
-            ""
-        };
-        let share = 100.0 * counterpart.share_fitting(mine, Length::ZERO);
+        let share = share_in_words(counterpart.share_fitting(mine, Length::ZERO));
         let what = counterpart.what;
         let article = if what.starts_with("half") { "" } else { "the " };
-        format!("{article}{what} of {share:.0} in 100{people}")
+        format!(
+            "{article}{what} of {share} of {} with this chest",
+            counterpart.people
+        )
     });
     let shares: Vec<String> = shares.collect();
-    let mut sources: Vec<&str> = garment
-        .counterparts
+    let mut sources: Vec<&str> = of_this_bust
         .iter()
         .map(|counterpart| counterpart.source.as_str())
         .collect();

@@ -9,6 +9,7 @@ use super::groups::{Group, groups};
 use super::json::{adapted_cap, armhole, cm, finding_json, old_cap, round};
 use super::pattern_text::wrapped;
 use super::text::signed_in;
+use crate::body::share_in_short;
 use crate::case::Case;
 use crate::convert::Old;
 use crate::diagnostic::{Diagnostic, Level};
@@ -41,12 +42,19 @@ fn size_json(old: &Old) -> Value {
         "ease_strip": strip_json(&old.front_ease, &old.back_ease),
         "arm": old.arm.as_ref().map(|arm| json!(arm.view())),
         "arm_share": old.share.map(|share| json!({
-            "as_it_is": round(share.as_it_is, 3),
-            "stretched": round(share.stretched, 3),
-            "at_chosen_ease": share.at_ease.map(|share| round(share, 3)),
+            "people": old.arm.as_ref().map(|arm| arm.people.as_str()),
+            "as_it_is": coarse(share.as_it_is),
+            "at_armpit": share.at_armpit.map(coarse),
+            "stretched": coarse(share.stretched),
+            "at_chosen_ease": share.at_ease.map(coarse),
         })),
         "findings": old.findings.iter().map(finding_json).collect::<Vec<_>>(),
     })
+}
+
+/// A share to the nearest twentieth: a survey's few hundred people of one size know it no finer.
+fn coarse(share: f64) -> Value {
+    round((share * 20.0).round() / 20.0, 2)
 }
 
 /// Ease along both edges, from the underarm up.
@@ -161,7 +169,8 @@ fn table(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> String {
 
 const LEGEND: &str = "
   depth: the cap's; armhole: its depth; share: depth of the cap in per cent of the armhole's
-  arms: of 100 people of the size, how many arms the old upper arm goes round as it is
+  arms: of 100 people of the size in the survey (soldiers, for adults), about how many arms the old
+    upper arm goes round as it is
   cap edge: half the top and the curve, one side; front, back: armhole edge above the underarm
   ease: cap edge less front (and back) edge
 
@@ -184,7 +193,7 @@ fn cells(units: Units, old: &Old) -> [String; 13] {
         format!("{:.0} %", 100.0 * old.depth_share()),
         number(old.cap.upper_arm()),
         old.share
-            .map_or_else(|| "-".to_owned(), |s| format!("{:.0}", 100.0 * s.as_it_is)),
+            .map_or_else(|| "-".to_owned(), |s| share_in_short(s.as_it_is).to_owned()),
         number(old.cap.top()),
         number(old.cap.edge_above_underarm()),
         number(old.front.edge()),

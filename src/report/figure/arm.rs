@@ -6,7 +6,7 @@ use super::sheet::{
     BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW_FILL, PAPER, Pen, Set, Sheet, WIDTH,
 };
 use super::{Figure, Of};
-use crate::body::{Arm, ArmBin};
+use crate::body::{Arm, ArmBin, share_in_words};
 use crate::measure::{Length, Units};
 
 const PANEL: f64 = 220.0;
@@ -110,12 +110,7 @@ fn fits(units: Units, arm: &Arm, finished: Length) -> String {
         let ease = units.number(finished - arm.typical());
         return format!("ease {:+.1} {units}", (ease * 10.0).round() / 10.0 + 0.0);
     };
-    let many = match 100.0 * share {
-        share if share >= 99.5 => "more than 99".to_owned(),
-        share if share < 0.5 => "fewer than 1".to_owned(),
-        share => format!("{share:.0}"),
-    };
-    format!("no thicker than the sleeve: {many} in 100")
+    format!("no thicker than the sleeve: {}", share_in_words(share))
 }
 
 fn words(of: &Of<'_>, arm: &Arm, fits: &str) -> String {
@@ -124,7 +119,8 @@ fn words(of: &Of<'_>, arm: &Arm, fits: &str) -> String {
         String::new()
     } else {
         format!(
-            " Nine arms in ten lie between {} and {}.",
+            " Of {} nine arms in ten lie between {} and {}.",
+            arm.people,
             units.show(arm.low),
             units.show(arm.high)
         )
