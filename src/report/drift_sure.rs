@@ -1,5 +1,7 @@
 //! How sure the sleeve is: intervals, chances, and which count matters most.
 
+use std::fmt::Write as _;
+
 use super::drift::{cells, columns, paragraph};
 use crate::convert::drift::{DriftLesson, Kind, SLEEVES, SizeDrift, Spread};
 use crate::measure::{Length, Units};
@@ -112,9 +114,10 @@ fn tornado(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> String {
         .iter()
         .any(|input| !input.assumed && !input.is_known())
     {
-        ends.push_str(&format!(
+        let _ = write!(
+            ends,
             ", or {USUALLY_APART_PCT} % off where there is a single count, as two swatches of one knitter usually are"
-        ));
+        );
     }
     if !lesson.assumptions.is_empty() {
         ends.push_str(", or 6 % off where it was assumed");
