@@ -8,10 +8,12 @@
 
 use std::fs;
 
+use capwright::diagnostic::MAX_MESSAGE;
 use capwright::measure::limits::{
-    MAX_AHEAD, MAX_BYTES, MAX_CLAUSE, MAX_DEPTH, MAX_DIAGNOSTICS, MAX_FILE_BYTES, MAX_FOLDERS,
-    MAX_LINE_BYTES, MAX_LIST, MAX_NUMBER, MAX_REPAIRED_BYTES, MAX_ROWS, MAX_SHOWN, MAX_SIZES,
-    MAX_STEPS, MAX_STITCHES, MAX_TRIAL_ROWS,
+    MAX_AHEAD, MAX_BYTES, MAX_CLAUSE, MAX_DEPTH, MAX_DIAGNOSTICS, MAX_ENTRIES, MAX_ENTRY_BYTES,
+    MAX_FILE_BYTES, MAX_FOLDERS, MAX_LABEL, MAX_LINE_BYTES, MAX_LIST, MAX_NUMBER,
+    MAX_REPAIRED_BYTES, MAX_ROWS, MAX_SHOWN, MAX_SIZES, MAX_STEPS, MAX_STITCHES, MAX_TITLE,
+    MAX_TRIAL_ROWS, MAX_WORKSHEET_BYTES,
 };
 
 #[test]
@@ -33,6 +35,19 @@ fn the_table_of_limits_is_true() {
         ),
         ("a list in a case", vec![MAX_LIST.to_string()]),
         ("sizes of a set", vec![MAX_SIZES.to_string()]),
+        (
+            "characters of a title, of a size's label",
+            vec![MAX_TITLE.to_string(), MAX_LABEL.to_string()],
+        ),
+        ("characters of a message", vec![MAX_MESSAGE.to_string()]),
+        (
+            "a worksheet, a line of the manifest, its entries, of an earlier run",
+            vec![
+                format!("{} MB", MAX_WORKSHEET_BYTES >> 20),
+                format!("{} MB", MAX_ENTRY_BYTES >> 20),
+                MAX_ENTRIES.to_string(),
+            ],
+        ),
         (
             "problems of one text",
             vec![MAX_DIAGNOSTICS.to_string(), format!("shows {MAX_SHOWN}")],

@@ -83,12 +83,30 @@ case_code!(
     "Look at the file or the line that is named; the other cases are not touched by it."
 );
 case_code!(
+    WORDS,
+    "unusable-words",
+    "a title or a label that cannot be used",
+    "The title and the labels of the sizes stand in headings, tables and names. So they are short, have \
+     one line, and no label is empty or stands for two sizes.",
+    "Write it shorter, on one line, and every label once."
+);
+case_code!(
     TOO_MANY,
     "too-many-problems",
     "more problems than are shown",
     "Only the first few hundred problems of a case are shown; so many mostly have one cause.",
     "Correct the first ones and look again: this is hardly a case file."
 );
+
+pub(crate) static HIDDEN: Code = Code {
+    id: "hidden-characters",
+    level: Level::Warning,
+    title: "characters that cannot be seen",
+    why: "Control characters can act on a terminal, and marks that turn the direction of reading can make \
+          a line say something else than it does. They are written out as a code such as \\u202e.",
+    source: "Unicode Standard Annex 9 (directional formatting characters); Unicode Technical Report 36",
+    next: "Remove the characters, or ask whoever wrote the case why they are there.",
+};
 
 /// This room's part of the table of findings.
 pub static CODES: &[&Code] = &[
@@ -101,5 +119,7 @@ pub static CODES: &[&Code] = &[
     &UNKNOWN_WORD,
     &CLASH,
     &UNUSABLE_CASE,
+    &WORDS,
+    &HIDDEN,
     &TOO_MANY,
 ];

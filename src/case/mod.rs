@@ -12,6 +12,7 @@ mod readings;
 mod style;
 mod swatch;
 mod table;
+mod words;
 mod write;
 
 pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};

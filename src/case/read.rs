@@ -7,12 +7,13 @@ use toml::de::DeTable;
 use super::adapt;
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::table::{Reading, Table};
+use super::words;
 use super::{
-    Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, ONE_SIZE, Readings, Shoulder,
-    Sleeve, Style, Swatch, SwatchCount, Take, Terms, Turn,
+    Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, Readings, Shoulder, Sleeve,
+    Style, Swatch, SwatchCount, Take, Terms, Turn,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
-use crate::measure::limits::{MAX_DIAGNOSTICS, MAX_SIZES};
+use crate::measure::limits::MAX_DIAGNOSTICS;
 use crate::measure::{
     ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
     CUFF_LENGTH, DIVISION, EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows,
@@ -84,29 +85,15 @@ fn heading(table: &DeTable<'_>) -> Heading {
         sizes: 1,
     };
     let root = Table::root(&reading, table);
-    let sizes = root.texts("sizes").filter(|sizes| !sizes.is_empty());
     Heading {
         units: root.choice("units", UNITS).unwrap_or_default(),
-        sizes: match sizes {
-            Some(sizes) => sizes.into_iter().map(str::to_owned).collect(),
-            None => vec![ONE_SIZE.to_owned()],
-        },
+        sizes: words::labels(&root),
     }
 }
 
 fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
-    let title = root.text("title").unwrap_or("Untitled").to_owned();
-    if root.texts("sizes").is_some_and(|sizes| sizes.is_empty()) {
-        root.say(
-            &LIST_LENGTH,
-            root.place_of("sizes"),
-            "sizes is an empty list.".to_owned(),
-        );
-    }
-    if sizes.len() > MAX_SIZES {
-        let message = format!("There are {} sizes; {MAX_SIZES} is the limit.", sizes.len());
-        root.say(&LIST_LENGTH, root.place_of("sizes"), message);
-    }
+    let title = words::title(root);
+    words::judge_labels(root);
     let units = root.choice("units", UNITS);
     if !root.has("units") {
         root.missing("units", "units = \"cm\"");

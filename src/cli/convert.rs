@@ -11,7 +11,7 @@ use super::show::{Source, diagnostics};
 use super::{FINDINGS, Outcome, UNUSABLE, VERSION, batch, files, lines};
 use crate::case::{Case, read_case, set_key};
 use crate::convert::{Conversion, Old, cap_context, check as check_case, convert as convert_case};
-use crate::diagnostic::{Diagnostic, Level, nearest, worst};
+use crate::diagnostic::{Diagnostic, Level, nearest, visible, worst};
 use crate::report::{
     check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
     flat_lines_text, grading_csv, grading_json, grading_text, together_text, worksheet_html,
@@ -106,7 +106,7 @@ fn what_if(set: &[String]) -> String {
     }
     format!(
         "note: with {}; the case file is not changed.\n",
-        set.join(", ")
+        visible(&set.join(", "))
     )
 }
 

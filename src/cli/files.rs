@@ -1,8 +1,12 @@
-//! Files in and out: read with a limit, written whole or not at all.
+//! Files in and out: read with a limit, written whole or not at all, and never through a link.
+//!
+//! This is the only place of the program that writes files; `batch/folder.rs` builds on it.
 
 use std::fs;
 use std::io::{self, Read as _, Write as _};
 use std::path::{Path, PathBuf};
+
+use tempfile::NamedTempFile;
 
 use crate::measure::limits::MAX_FILE_BYTES;
 
@@ -56,22 +60,43 @@ pub(crate) fn plain(error: &io::Error) -> String {
     }
 }
 
-/// Whether two paths lead to the same file, through links or by another spelling.
-pub(crate) fn same(one: &Path, other: &Path) -> bool {
-    one == other || same_file(one, other) || place(one).is_some_and(|at| place(other) == Some(at))
+/// What makes two names the same file: on Unix its place on the disk, so that links count too.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg(unix)]
+pub(crate) struct Identity(u64, u64);
+
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg(not(unix))]
+pub(crate) struct Identity(PathBuf);
+
+/// The file that a path leads to; `-` is what standard input was given. None for what is no file.
+pub(crate) fn identity(path: &Path) -> Option<Identity> {
+    let path = if path.as_os_str() == "-" {
+        Path::new("/dev/stdin")
+    } else {
+        path
+    };
+    let about = fs::metadata(path).ok().filter(fs::Metadata::is_file)?;
+    identity_of(path, &about)
 }
 
-/// Two names of one file, hard links too.
 #[cfg(unix)]
-fn same_file(one: &Path, other: &Path) -> bool {
+#[allow(clippy::unnecessary_wraps, reason = "other systems may not tell")]
+fn identity_of(_: &Path, about: &fs::Metadata) -> Option<Identity> {
     use std::os::unix::fs::MetadataExt as _;
-    let id = |path| fs::metadata(path).map(|data: fs::Metadata| (data.dev(), data.ino()));
-    matches!((id(one), id(other)), (Ok(one), Ok(other)) if one == other)
+    Some(Identity(about.dev(), about.ino()))
 }
 
 #[cfg(not(unix))]
-fn same_file(one: &Path, other: &Path) -> bool {
-    matches!((one.canonicalize(), other.canonicalize()), (Ok(one), Ok(other)) if one == other)
+fn identity_of(path: &Path, _: &fs::Metadata) -> Option<Identity> {
+    path.canonicalize().ok().map(Identity)
+}
+
+/// Whether two paths lead to the same file, through links or by another spelling.
+pub(crate) fn same(one: &Path, other: &Path) -> bool {
+    one == other
+        || identity(one).is_some_and(|id| identity(other) == Some(id))
+        || place(one).is_some_and(|at| place(other) == Some(at))
 }
 
 /// The real folder and the name in it, also of a file that does not exist yet.
@@ -91,7 +116,7 @@ fn folder(path: &Path) -> &Path {
 /// Whether a result may go there.
 ///
 /// # Errors
-/// A sentence: it is a file that is read, a folder, or in a folder that is not there.
+/// A sentence: it is a file that is read, a folder, a link, or in a folder that is not there.
 pub(crate) fn writable(path: &Path, inputs: &[&Path]) -> Result<(), String> {
     let name = path.display();
     if inputs.iter().any(|input| same(input, path)) {
@@ -112,86 +137,192 @@ pub(crate) fn writable(path: &Path, inputs: &[&Path]) -> Result<(), String> {
             folder.display()
         ));
     }
-    Ok(())
+    spot(path)
+        .map(|_| ())
+        .map_err(|error| cannot_write(path, &error))
 }
 
-/// A file written beside its place, to be moved there.
-struct Ready<'a> {
-    file: tempfile::NamedTempFile,
-    place: PathBuf,
-    path: &'a Path,
+/// What stands where a result is to go.
+enum Spot {
+    /// Nothing yet.
+    Free,
+    /// A file, with its permissions, which the new one keeps.
+    File(fs::Permissions),
+    /// A pipe, a terminal and the like: written to as it is, never replaced.
+    Stream,
+}
+
+fn spot(path: &Path) -> io::Result<Spot> {
+    let refused = |why: &str| Err(io::Error::other(why.to_owned()));
+    let about = match fs::symlink_metadata(path) {
+        Ok(about) => about,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Spot::Free),
+        Err(error) => return Err(error),
+    };
+    // `/dev/stderr` and its like are links to a terminal or a pipe.
+    if about.is_symlink() && !fs::metadata(path).is_ok_and(|to| is_stream(&to)) {
+        return refused("it is a link; name the file that it leads to");
+    }
+    if about.is_dir() {
+        return refused("it is a folder");
+    }
+    if about.is_file() {
+        if about.permissions().readonly() {
+            return Err(io::ErrorKind::PermissionDenied.into());
+        }
+        return Ok(Spot::File(about.permissions()));
+    }
+    if !about.is_symlink() && !is_stream(&about) {
+        return refused("it is neither a file nor a pipe");
+    }
+    Ok(Spot::Stream)
+}
+
+/// What takes bytes one after the other; a disk is none.
+#[cfg(unix)]
+fn is_stream(about: &fs::Metadata) -> bool {
+    use std::os::unix::fs::FileTypeExt as _;
+    let kind = about.file_type();
+    kind.is_fifo() || kind.is_char_device() || kind.is_socket()
+}
+
+#[cfg(not(unix))]
+fn is_stream(about: &fs::Metadata) -> bool {
+    !about.is_file() && !about.is_dir()
+}
+
+/// A result that is being written: beside its place, where nobody takes it for whole, until it is
+/// [finished](Self::finish). Left unfinished it is gone.
+#[derive(Debug)]
+pub(crate) enum Growing {
+    /// To be moved to its place.
+    Beside(NamedTempFile, PathBuf),
+    /// Written to as it is.
+    Stream(fs::File),
+}
+
+impl Growing {
+    /// Begins a file that takes this place.
+    ///
+    /// # Errors
+    /// It cannot be written there, or may not be.
+    pub(crate) fn begin(path: &Path) -> io::Result<Self> {
+        match spot(path)? {
+            Spot::Stream => Ok(Self::Stream(fs::OpenOptions::new().write(true).open(path)?)),
+            spot => Self::begin_in(folder(path), path, &spot),
+        }
+    }
+
+    /// Begins a file that is written in another folder of the same disk, and must be a file.
+    ///
+    /// # Errors
+    /// It cannot be written there, or may not be.
+    pub(crate) fn begin_file(folder: &Path, path: &Path) -> io::Result<Self> {
+        match spot(path)? {
+            Spot::Stream => Err(io::Error::other("it is no file")),
+            spot => Self::begin_in(folder, path, &spot),
+        }
+    }
+
+    fn begin_in(folder: &Path, path: &Path, spot: &Spot) -> io::Result<Self> {
+        let file = new_file_in(folder)?;
+        if let Spot::File(before) = spot {
+            file.as_file().set_permissions(before.clone())?;
+        }
+        Ok(Self::Beside(file, path.to_owned()))
+    }
+
+    /// Makes sure that all of it is on the disk.
+    fn settle(&mut self) -> io::Result<()> {
+        match self {
+            Self::Beside(file, _) => file.as_file().sync_all(),
+            Self::Stream(file) => file.flush(),
+        }
+    }
+
+    /// Gives it its place. A link that has come there meanwhile is replaced, not followed.
+    ///
+    /// # Errors
+    /// It cannot be moved there.
+    pub(crate) fn finish(mut self) -> io::Result<()> {
+        self.settle()?;
+        match self {
+            Self::Beside(file, place) => {
+                file.persist(place).map_err(|error| error.error)?;
+                Ok(())
+            }
+            Self::Stream(_) => Ok(()),
+        }
+    }
+}
+
+impl io::Write for Growing {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        match self {
+            Self::Beside(file, _) => file.write(bytes),
+            Self::Stream(file) => file.write(bytes),
+        }
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        match self {
+            Self::Beside(file, _) => file.flush(),
+            Self::Stream(file) => file.flush(),
+        }
+    }
 }
 
 /// Writes all files, or none of them when one cannot be written.
 ///
-/// Each is written beside its place and then moved there, so that a reader sees the old file or
-/// the new one. Devices and pipes are written to as they are.
-///
 /// # Errors
 /// A sentence that names the file.
 pub(crate) fn write_all(contents: &[(&Path, &[u8])]) -> Result<(), String> {
-    let mut ready = Vec::new();
-    let mut straight = Vec::new();
-    for &(path, bytes) in contents {
-        if is_device(path) {
-            straight.push((path, bytes));
-        } else {
-            ready.push(prepare(path, bytes).map_err(|error| cannot_write(path, &error))?);
-        }
-    }
-    for Ready { file, place, path } in ready {
-        file.persist(place)
-            .map_err(|error| cannot_write(path, &error.error))?;
-    }
-    for (path, bytes) in straight {
-        fs::OpenOptions::new()
-            .write(true)
-            .open(path)
-            .and_then(|mut device| device.write_all(bytes))
-            .map_err(|error| cannot_write(path, &error))?;
+    let begun: Result<Vec<(&Path, Growing)>, String> = contents
+        .iter()
+        .map(|&(path, bytes)| {
+            let begun = Growing::begin(path).and_then(|mut file| {
+                file.write_all(bytes)?;
+                file.settle()?;
+                Ok(file)
+            });
+            begun
+                .map(|file| (path, file))
+                .map_err(|error| cannot_write(path, &error))
+        })
+        .collect();
+    for (path, file) in begun? {
+        file.finish().map_err(|error| cannot_write(path, &error))?;
     }
     Ok(())
 }
 
-fn cannot_write(path: &Path, error: &io::Error) -> String {
+/// A sentence about a file that cannot be written.
+pub(crate) fn cannot_write(path: &Path, error: &io::Error) -> String {
     format!("{} cannot be written: {}.", path.display(), plain(error))
 }
 
-fn is_device(path: &Path) -> bool {
-    fs::metadata(path).is_ok_and(|data| !data.is_file() && !data.is_dir())
-}
-
-fn prepare<'a>(path: &'a Path, bytes: &[u8]) -> io::Result<Ready<'a>> {
-    // A link keeps pointing to its file, and the file is replaced.
-    let place = path.canonicalize().unwrap_or_else(|_| path.to_owned());
-    let before = fs::metadata(&place).ok().map(|data| data.permissions());
-    if before.as_ref().is_some_and(fs::Permissions::readonly) {
-        return Err(io::ErrorKind::PermissionDenied.into());
+/// Opens a file by its own name: no link, pipe or device in its place.
+///
+/// # Errors
+/// It cannot be opened, or something else stands there.
+pub(crate) fn open_plain(path: &Path, how: &mut fs::OpenOptions) -> io::Result<fs::File> {
+    if fs::symlink_metadata(path).is_ok_and(|about| !about.is_file()) {
+        return Err(io::Error::other("it is a link or no file"));
     }
-    let mut file = new_file_in(folder(&place))?;
-    file.write_all(bytes)?;
-    if let Some(before) = before {
-        file.as_file().set_permissions(before)?;
+    // What has come there since is not followed nor waited for either.
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt as _;
+        how.custom_flags(libc::O_NOFOLLOW | libc::O_NONBLOCK);
     }
-    file.as_file().sync_all()?;
-    Ok(Ready { file, place, path })
+    let file = how.open(path)?;
+    if !file.metadata()?.is_file() {
+        return Err(io::Error::other("it is no file"));
+    }
+    Ok(file)
 }
 
-/// Writes a file by way of a folder on the same disk: whole or not at all.
-pub(crate) fn write_through(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let mut file = new_file_in(folder)?;
-    file.write_all(bytes)?;
-    file.as_file().sync_all()?;
-    file.persist(path)?;
-    Ok(())
-}
-
-/// A file that takes this place when it is persisted, and is gone when it is not.
-pub(crate) fn new_file(path: &Path) -> io::Result<tempfile::NamedTempFile> {
-    new_file_in(folder(path))
-}
-
-fn new_file_in(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
+fn new_file_in(folder: &Path) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".capwright-");
     if let Some(ordinary) = ordinary() {

@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, OutputArgs};
 use super::convert::{Opened, Refused, checked, converted, forms, open_text, with_wishes};
-use super::output::{Form, TEXT_JSON, endings};
+use super::output::{Form, TEXT_JSON, endings, safe};
 use crate::case::Case;
 use crate::convert::{SizeBySize, check, convert_each, cores};
 use crate::diagnostic::Diagnostic;
@@ -192,7 +192,10 @@ impl<'a> Job<'a> {
             Self::Check(_) => check(case, opened.only).map(|(sizes, findings)| Done {
                 summary: CaseSummary::checked(name, case, &sizes, &findings),
                 file: match wanted {
-                    Wanted::File(form) => Some(checked(case, &sizes, &findings, form).into_bytes()),
+                    Wanted::File(form) => {
+                        let text = checked(case, &sizes, &findings, form);
+                        Some(safe(form, text.into_bytes()))
+                    }
                     Wanted::Nothing | Wanted::Json => None,
                 },
                 json: (wanted == Wanted::Json).then(|| check_json(case, &sizes, &findings)),
@@ -217,7 +220,7 @@ fn whole(
     result.conversion.findings.splice(0..0, of_failed);
     let file = match wanted {
         Wanted::File(form) => match converted(args, case, &result.conversion, &opened.text, form) {
-            Ok(bytes) => Some(bytes),
+            Ok(bytes) => Some(safe(form, bytes)),
             Err(sentence) => return failed(name, Some(case), vec![Said::fault(sentence)]),
         },
         Wanted::Nothing | Wanted::Json => None,

@@ -5,7 +5,7 @@
 //! lines, each as soon as it can. A line that cannot be used gives a result that says why.
 
 use std::fs::File;
-use std::io::{self, BufRead, BufReader, Read as _, Write};
+use std::io::{self, BufRead, BufReader, Write};
 use std::num::NonZeroUsize;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
@@ -13,11 +13,13 @@ use std::path::{Path, PathBuf};
 use serde_json::{Map, Value, json};
 
 use super::args::LinesForm;
-use super::files::{new_file, plain};
+use super::bounded::next_line;
+use super::files::{Growing, plain, writable};
 use super::job::{Done, Job, Wanted};
 use super::queue::in_order;
 use super::{FINDINGS, Outcome, UNUSABLE};
 use crate::case::case_text;
+use crate::diagnostic::visible;
 use crate::measure::limits::MAX_LINE_BYTES;
 use crate::report::{Ending, Said};
 
@@ -50,6 +52,11 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
         Ok(file) => file,
         Err(sentence) => return Outcome::unusable(&sentence),
     };
+    if let Some(path) = file
+        && let Err(sentence) = writable(path, &paths)
+    {
+        return Outcome::unusable(&sentence);
+    }
     let written = if let Some(path) = file {
         to_file(job, form, source, path, &mut count)
     } else {
@@ -73,11 +80,9 @@ fn to_file(
     path: &Path,
     count: &mut Count,
 ) -> io::Result<()> {
-    let mut file = new_file(path)?;
-    stream(job, form, source, file.as_file_mut(), count)?;
-    file.as_file().sync_all()?;
-    file.persist(path)?;
-    Ok(())
+    let mut file = Growing::begin(path)?;
+    stream(job, form, source, &mut file, count)?;
+    file.finish()
 }
 
 /// Lines in, lines out.
@@ -137,7 +142,9 @@ fn result(
     let name = format!("line {number}");
     let done = job.run(&name, text, wanted, NonZeroUsize::MIN);
     let ending = done.summary.ending();
-    (ending, answer(number, &id, form, ending, done).to_string())
+    let answer = answer(number, &id, form, ending, done).to_string();
+    // What a text holds may act on the terminal it is shown on; in JSON the escapes mean the same.
+    (ending, visible(&answer).into_owned())
 }
 
 fn answer(number: u64, id: &Value, form: LinesForm, ending: Ending, done: Done) -> Value {
@@ -270,14 +277,14 @@ impl Iterator for Lines {
                 }
             }
             let file = self.open.as_mut()?;
-            match next_line(file) {
+            match next_line(file, MAX_LINE_BYTES) {
                 Ok(None) => self.open = None,
                 Ok(Some(line)) => {
                     self.number += 1;
                     if line.as_ref().is_ok_and(|line| is_blank(line)) {
                         continue;
                     }
-                    return Some((self.number, line));
+                    return Some((self.number, line.map_err(|_| too_long())));
                 }
                 Err(error) => {
                     self.open = None;
@@ -290,76 +297,13 @@ impl Iterator for Lines {
     }
 }
 
-fn is_blank(line: &[u8]) -> bool {
-    line.iter().all(u8::is_ascii_whitespace)
-}
-
-/// The next line without a byte order mark; `None` at the end. A line that is too long is read to
-/// its end but not kept.
-fn next_line(file: &mut (impl BufRead + ?Sized)) -> io::Result<Option<Result<Vec<u8>, String>>> {
-    let mut line = Vec::new();
-    let most = MAX_LINE_BYTES as u64 + 1;
-    if (&mut *file).take(most).read_until(b'\n', &mut line)? == 0 {
-        return Ok(None);
-    }
-    if line.ends_with(b"\n") || line.len() <= MAX_LINE_BYTES {
-        if line.starts_with(b"\xef\xbb\xbf") {
-            line.drain(..3);
-        }
-        return Ok(Some(Ok(line)));
-    }
-    skip_line(file)?;
-    let why = format!(
+fn too_long() -> String {
+    format!(
         "The line is longer than {} MB; a case is a few kilobytes.",
         MAX_LINE_BYTES >> 20
-    );
-    Ok(Some(Err(why)))
+    )
 }
 
-/// Reads on to the end of the line and forgets it.
-fn skip_line(file: &mut (impl BufRead + ?Sized)) -> io::Result<()> {
-    loop {
-        let rest = file.fill_buf()?;
-        let end = rest.iter().position(|byte| *byte == b'\n');
-        let used = end.map_or(rest.len(), |end| end + 1);
-        let over = end.is_some() || rest.is_empty();
-        file.consume(used);
-        if over {
-            return Ok(());
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn all(bytes: &[u8]) -> Vec<Result<Vec<u8>, String>> {
-        let mut file = bytes;
-        std::iter::from_fn(|| next_line(&mut file).unwrap()).collect()
-    }
-
-    #[test]
-    fn lines_end_where_they_end() {
-        assert!(all(b"").is_empty());
-        let lines = all(b"\xef\xbb\xbfone\r\n\ntwo");
-        let lines: Vec<Vec<u8>> = lines.into_iter().map(Result::unwrap).collect();
-        assert_eq!(
-            lines,
-            [b"one\r\n".to_vec(), b"\n".to_vec(), b"two".to_vec()]
-        );
-    }
-
-    #[test]
-    fn a_line_too_long_is_passed_over_whole() {
-        let mut text = vec![b'x'; 3 * MAX_LINE_BYTES];
-        text.extend(b"\nnext\n");
-        let lines = all(&text);
-        assert_eq!(lines.len(), 2);
-        assert!(lines[0].as_ref().unwrap_err().contains("1 MB"));
-        assert_eq!(lines[1], Ok(b"next\n".to_vec()));
-        let mut just = vec![b'x'; MAX_LINE_BYTES];
-        just.push(b'\n');
-        assert!(all(&just)[0].is_ok());
-    }
+fn is_blank(line: &[u8]) -> bool {
+    line.iter().all(u8::is_ascii_whitespace)
 }

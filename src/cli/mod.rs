@@ -4,6 +4,7 @@
 
 mod args;
 mod batch;
+mod bounded;
 mod convert;
 mod drift;
 mod explain;
@@ -23,6 +24,8 @@ mod show;
 mod tables;
 
 pub use args::{Cli, Command};
+
+use crate::diagnostic::visible_lines;
 
 /// What a command leaves behind for `main` to print.
 #[derive(Debug, Default)]
@@ -54,7 +57,7 @@ impl Outcome {
     pub(crate) fn unusable_for(sentences: &[String]) -> Self {
         let lines = sentences
             .iter()
-            .map(|sentence| format!("error: {sentence}\n"));
+            .map(|sentence| format!("error: {}\n", visible_lines(sentence)));
         Self {
             err: lines.collect(),
             code: UNUSABLE,

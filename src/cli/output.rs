@@ -1,9 +1,11 @@
 //! Where a result goes and in which form: the ending of `-o` decides, `--format` where there is none.
 
+use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 use super::args::{Format, OutputArgs};
 use super::{Outcome, files};
+use crate::diagnostic::visible_lines;
 
 /// A form a result can take.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
@@ -140,7 +142,7 @@ impl Targets {
         let made: Result<Vec<(Form, Vec<u8>)>, String> = self
             .forms()
             .into_iter()
-            .map(|form| Ok((form, render(form)?)))
+            .map(|form| Ok((form, safe(form, render(form)?))))
             .collect();
         let made = match made {
             Ok(made) => made,
@@ -163,8 +165,23 @@ impl Targets {
     }
 }
 
+/// The same result with nothing in it that acts on a terminal or on the direction of reading,
+/// wherever it came from. In JSON the escapes mean what they stand for.
+pub(crate) fn safe(form: Form, bytes: Vec<u8>) -> Vec<u8> {
+    match (form, String::from_utf8(bytes)) {
+        (Form::Pdf, Ok(text)) => text.into_bytes(),
+        (_, Ok(text)) => match visible_lines(&text) {
+            Cow::Borrowed(_) => text.into_bytes(),
+            Cow::Owned(text) => text.into_bytes(),
+        },
+        (_, Err(bytes)) => bytes.into_bytes(),
+    }
+}
+
+/// `-`, or standard output by the names that Unix has for it.
 fn is_standard_output(path: &Path) -> bool {
-    path.as_os_str() == "-"
+    let names = ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"];
+    names.iter().any(|name| path.as_os_str() == *name)
 }
 
 /// The form a file is written in.

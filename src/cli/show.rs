@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use annotate_snippets::{AnnotationKind, Group, Level as Rank, Renderer, Snippet};
 
-use crate::diagnostic::{Diagnostic, Level};
+use crate::diagnostic::{Diagnostic, Level, visible, visible_lines};
 use crate::measure::limits::MAX_SHOWN;
 
 /// A text that spans refer to, and its name.
@@ -49,6 +49,7 @@ fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
             .text
             .get(repair.span.from..repair.span.to)
             .unwrap_or_default();
+        let old = visible(old);
         let proposal = match (old.trim(), repair.text.trim()) {
             ("", new) => format!("inserting `{new}` there makes every count agree"),
             (old, "") => format!("leaving out `{old}` makes every count agree"),
@@ -58,9 +59,10 @@ fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
     }
     group = group.element(Rank::HELP.message(diagnostic.advice().to_owned()));
     let report = [group];
-    let mut text = Renderer::styled().render(&report);
-    text.push_str("\n\n");
-    text
+    let text = Renderer::styled().render(&report);
+    // The colours are ours; the renderer lets no other escape through.
+    let parts: Vec<_> = text.split('\u{1b}').map(visible_lines).collect();
+    parts.join("\u{1b}") + "\n\n"
 }
 
 fn snippet<'a>(
@@ -72,7 +74,7 @@ fn snippet<'a>(
     source.text.get(span.from..span.to)?;
     Some(
         Snippet::source(source.text)
-            .path(source.name)
+            .path(visible(source.name))
             .annotation(AnnotationKind::Primary.span(span.from..span.to)),
     )
 }

@@ -3,7 +3,11 @@
 //! Every room keeps its codes in a table of its own (`CODES`); `check` joins them into the one
 //! table that `explain` prints.
 
+mod visible;
+
 use serde::Serialize;
+
+pub use visible::{MAX_MESSAGE, visible, visible_lines};
 
 /// How much a finding matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -107,12 +111,13 @@ pub struct Diagnostic {
 }
 
 impl Diagnostic {
-    /// A finding of this code at the code's own level, without a place.
+    /// A finding of this code at the code's own level, without a place. What the message quotes of
+    /// a foreign text is made visible and cut, here and in all that is said with it.
     pub fn new(code: &'static Code, message: impl Into<String>) -> Self {
         Self {
             code,
             level: code.level,
-            message: message.into(),
+            message: visible::shown(message.into()),
             next: String::new(),
             span: None,
             lines: None,
@@ -139,21 +144,21 @@ impl Diagnostic {
     /// The same, about a key that is missing.
     #[must_use]
     pub fn about(mut self, key: impl Into<String>) -> Self {
-        self.key = Some(key.into());
+        self.key = Some(visible::shown(key.into()));
         self
     }
 
     /// The same, for one size.
     #[must_use]
     pub fn for_size(mut self, size: impl Into<String>) -> Self {
-        self.size = Some(size.into());
+        self.size = Some(visible::shown(size.into()));
         self
     }
 
     /// The same, with advice of its own.
     #[must_use]
     pub fn next(mut self, next: impl Into<String>) -> Self {
-        self.next = next.into();
+        self.next = visible::shown(next.into());
         self
     }
 

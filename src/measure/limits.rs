@@ -13,6 +13,10 @@ pub const MAX_AHEAD: usize = 4;
 pub const MAX_LIST: usize = 400;
 /// Bytes of pattern lines read; the rest is reported and left out.
 pub const MAX_BYTES: usize = 1 << 20;
+/// Characters of a title.
+pub const MAX_TITLE: usize = 200;
+/// Characters of a size's label.
+pub const MAX_LABEL: usize = 40;
 /// Sizes in one set.
 pub const MAX_SIZES: usize = 40;
 /// Rows of one size.
@@ -35,3 +39,9 @@ pub const MAX_STEPS: usize = 50_000;
 pub const MAX_REPAIRED_BYTES: usize = 20_000;
 /// Rows carried out in all while repairs and other readings are tried.
 pub const MAX_TRIAL_ROWS: usize = 2_000_000;
+/// Bytes of a worksheet that an earlier run wrote; a larger one is not looked at: it is made again.
+pub const MAX_WORKSHEET_BYTES: u64 = 64 << 20;
+/// Bytes of a line of the manifest of an earlier run; a longer one is passed over.
+pub const MAX_ENTRY_BYTES: usize = 4 << 20;
+/// Entries of the manifest of an earlier run that are taken into account.
+pub const MAX_ENTRIES: usize = 1_000_000;

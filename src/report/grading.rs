@@ -6,12 +6,12 @@ use serde_json::{Value, json};
 
 use super::json::round;
 use super::pattern_text::wrapped;
-use super::summary_csv::quoted;
 use super::text::{laid_out, signed, signed_pct};
 use crate::case::Case;
 use crate::convert::{Conversion, Grading, Kind, Measure, OutOfStep, Structure, grading};
 use crate::fit::{Measures, Move};
 use crate::measure::{Length, Units, nearest_whole};
+use crate::wording::{Csv, words};
 
 /// Characters of one line of a table.
 const WIDTH: usize = 96;
@@ -303,26 +303,20 @@ const fn unit(kind: Kind) -> &'static str {
 /// The same as comma-separated values: a line of values and a line of steps for each measure.
 pub fn grading_csv(case: &Case, conversion: &Conversion) -> String {
     let grading = grading(case, conversion);
-    let sizes: Vec<String> = grading.sizes.iter().map(|size| quoted(size)).collect();
-    let mut out = format!("measure,unit,what,{}\r\n", sizes.join(","));
+    let sizes = grading.sizes.iter().map(|size| words(size));
+    let headings = ["measure", "unit", "what"].map(str::to_owned);
+    let mut csv = Csv::default();
+    csv.line(headings.into_iter().chain(sizes));
     for measure in &grading.measures {
         let steps = std::iter::once(None).chain(measure.steps()).collect();
         for (what, numbers) in [("value", measure.values.clone()), ("step", steps)] {
-            let cells: Vec<String> = numbers
-                .iter()
-                .map(|cell: &Option<f64>| {
-                    cell.map(|value| number(measure.kind, value).to_string())
-                        .unwrap_or_default()
-                })
-                .collect();
-            let _ = write!(
-                out,
-                "{},{},{what},{}\r\n",
-                measure.name,
-                unit(measure.kind),
-                cells.join(",")
-            );
+            let cells = numbers.iter().map(|cell: &Option<f64>| {
+                cell.map(|value| number(measure.kind, value).to_string())
+                    .unwrap_or_default()
+            });
+            let heads = [measure.name, unit(measure.kind), what].map(str::to_owned);
+            csv.line(heads.into_iter().chain(cells));
         }
     }
-    out
+    csv.text()
 }

@@ -100,10 +100,7 @@ impl Said {
 
     /// What keeps a case from being read at all.
     pub fn fault(message: impl Into<String>) -> Self {
-        Self {
-            message: message.into(),
-            ..Self::of(&Diagnostic::new(&UNUSABLE_CASE, ""))
-        }
+        Self::of(&Diagnostic::new(&UNUSABLE_CASE, message))
     }
 }
 

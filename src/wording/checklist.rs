@@ -2,6 +2,7 @@
 //!
 //! The rows are those of the knitted text, not of the plan: what is ticked off was proved.
 
+use super::csv::Csv;
 use crate::case::Turn;
 use crate::needle::{Flank, Knitted, NeedleRow, Section, TurnedOn};
 
@@ -140,27 +141,38 @@ impl Checklist {
 
     /// As comma-separated values (RFC 4180), with a heading line and an empty column to tick.
     pub fn to_csv(&self) -> String {
-        let name = |flank: &str| flank.replace(' ', "_");
-        let mut out = format!(
-            "done,row,side,step,turn,worked,waiting_{},waiting_{},decreases,on_needle\r\n",
-            name(self.first),
-            name(self.second)
-        );
+        let waiting = |flank: &str| format!("waiting_{}", flank.replace(' ', "_"));
+        let mut csv = Csv::default();
+        let mut headings = [
+            "done",
+            "row",
+            "side",
+            "step",
+            "turn",
+            "worked",
+            "",
+            "",
+            "decreases",
+            "on_needle",
+        ]
+        .map(str::to_owned);
+        headings[6] = waiting(self.first);
+        headings[7] = waiting(self.second);
+        csv.line(headings);
         for row in &self.rows {
-            let line = format!(
-                ",{},{},{},\"{}\",{},{},{},{},{}\r\n",
-                row.row,
-                row.side,
-                row.step,
-                row.turn,
-                row.worked,
-                row.waiting_first,
-                row.waiting_second,
-                row.decreases,
-                row.on_needle
-            );
-            out.push_str(&line);
+            csv.line([
+                String::new(),
+                row.row.to_string(),
+                row.side.to_owned(),
+                row.step.clone(),
+                row.turn.clone(),
+                row.worked.to_string(),
+                row.waiting_first.to_string(),
+                row.waiting_second.to_string(),
+                row.decreases.to_string(),
+                row.on_needle.to_string(),
+            ]);
         }
-        out
+        csv.text()
     }
 }

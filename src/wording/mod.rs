@@ -5,6 +5,7 @@
 
 mod abbreviations;
 mod checklist;
+mod csv;
 mod garment;
 mod instructions;
 mod notation;
@@ -19,6 +20,7 @@ mod text;
 pub use crate::needle::Sleeve;
 pub use abbreviations::{ABBREVIATIONS_SOURCE, Abbreviation, abbreviations};
 pub use checklist::{CheckRow, Checklist, checklist};
+pub(crate) use csv::{Csv, words};
 pub use garment::{before_starting, needles, stitch_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use notation::Notation;

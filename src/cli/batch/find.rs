@@ -1,10 +1,13 @@
 //! Which cases were meant: files as named, folders walked in sorted order.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::cli::files::plain;
+use crate::cli::output::EVERY_FORM;
+use crate::diagnostic::visible;
 use crate::measure::limits::MAX_FOLDERS;
 
 /// A case that was found.
@@ -37,7 +40,7 @@ pub(super) fn find(paths: &[&Path]) -> Search {
     for path in paths {
         if path.is_dir() {
             let name = path.file_name().filter(|_| several);
-            let below = name.map(|name| plain_name(&name.to_string_lossy()));
+            let below = name.map(|name| folder_name(&name.to_string_lossy()));
             search.folder(path, &below.into_iter().collect::<Vec<_>>());
         } else {
             search.case(path, &[]);
@@ -77,9 +80,9 @@ impl Search {
             // A link that leads nowhere is neither.
             if entry.is_dir() {
                 let mut inner = below.to_vec();
-                inner.push(plain_name(&name));
+                inner.push(folder_name(&name));
                 self.folder(&entry, &inner);
-            } else if is_case(&entry) && (entry.is_file() || entry.is_symlink()) {
+            } else if is_case(&entry) && !leads_to_a_stream(&entry) {
                 self.case(&entry, below);
             }
         }
@@ -101,21 +104,37 @@ impl Search {
     }
 }
 
+/// A pipe, a device and the like, by itself or through a link: nobody may be at its other end. A
+/// link that leads nowhere is a case that cannot be read.
+fn leads_to_a_stream(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|about| !about.is_file())
+}
+
 fn is_case(path: &Path) -> bool {
     path.extension()
         .is_some_and(|ending| ending.eq_ignore_ascii_case("toml"))
 }
 
-/// A name that cannot break a line of a table, nor climb out of a folder.
+/// A folder's name among the results. One that looks like a worksheet's would stand in the way of
+/// the worksheet of a case of the same name.
+fn folder_name(name: &str) -> String {
+    let mut name = plain_name(name);
+    let lower = name.to_lowercase();
+    let mut forms = EVERY_FORM.iter().map(|form| form.ending());
+    if forms.any(|ending| lower.ends_with(&format!(".{ending}"))) {
+        name.push('_');
+    }
+    name
+}
+
+/// A name that cannot break a line of a table, act on a terminal, nor climb out of a folder.
 fn plain_name(name: &str) -> String {
+    let mut bytes = [0; 4];
     let name: String = name
         .chars()
         .map(|c| {
-            if c.is_control() || "/\\".contains(c) {
-                '_'
-            } else {
-                c
-            }
+            let hidden = matches!(visible(c.encode_utf8(&mut bytes)), Cow::Owned(_));
+            if hidden || "/\\".contains(c) { '_' } else { c }
         })
         .collect();
     match name.as_str() {
@@ -169,6 +188,18 @@ mod tests {
         );
     }
 
+    #[test]
+    fn names_are_plain_and_no_folder_stands_in_the_way_of_a_worksheet() {
+        assert_eq!(plain_name("a\u{202e}b\u{1b}[2J"), "a_b_[2J");
+        assert_eq!(plain_name(".."), "case");
+        let root = tempfile::tempdir().unwrap();
+        fs::create_dir(root.path().join("one.TXT")).unwrap();
+        for file in ["one.toml", "one.TXT/two.toml"] {
+            fs::write(root.path().join(file), "").unwrap();
+        }
+        assert_eq!(names(&find(&[root.path()])), ["one.TXT_/two", "one"]);
+    }
+
     #[cfg(unix)]
     #[test]
     fn links_in_a_circle_come_to_an_end() {
@@ -180,6 +211,7 @@ mod tests {
         symlink(root.path(), inner.join("up")).unwrap();
         symlink(&inner, inner.join("self")).unwrap();
         symlink("nowhere", inner.join("gone.toml")).unwrap();
+        symlink("/dev/zero", inner.join("endless.toml")).unwrap();
         let found = find(&[root.path()]);
         assert_eq!(names(&found), ["inner/gone", "inner/one"]);
         assert!(found.problems.is_empty());

@@ -1,6 +1,7 @@
 //! Many cases at once: found, done side by side, kept, summed up.
 
 mod find;
+mod folder;
 mod progress;
 mod store;
 
@@ -10,9 +11,10 @@ use std::path::{Path, PathBuf};
 
 use super::files;
 use super::job::{Job, Wanted};
-use super::output::Form;
+use super::output::{Form, safe};
 use super::queue::in_order;
 use super::{FINDINGS, Outcome, UNUSABLE};
+use crate::diagnostic::{visible, visible_lines};
 use crate::report::{CaseSummary, Ending, Said, summary_csv, summary_page, summary_text};
 use find::{Found, find};
 use progress::Progress;
@@ -59,8 +61,13 @@ pub(crate) fn batch(job: &Job<'_>) -> Outcome {
         Ok(folder) => folder,
         Err(sentence) => return Outcome::unusable(&sentence),
     };
+    let inputs: Vec<&Path> = search
+        .cases
+        .iter()
+        .map(|case| case.path.as_path())
+        .collect();
     let store = match folder {
-        Some(folder) => match Store::open(folder, &job.options()) {
+        Some(folder) => match Store::open(folder, &job.options(), &inputs) {
             Ok(store) => Some(store),
             Err(sentence) => return Outcome::unusable(&sentence),
         },
@@ -86,13 +93,13 @@ pub(crate) fn batch(job: &Job<'_>) -> Outcome {
         CaseSummary::failed(place, None, vec![Said::fault(format!("{why}."))])
     }));
     let mut outcome = Outcome {
-        out: summary_text(job.kind(), &summaries),
+        out: visible_lines(&summary_text(job.kind(), &summaries)).into_owned(),
         err: String::new(),
         code: code(&summaries),
     };
     if let Some(store) = store {
         match keep(job, store, &summaries, &entries) {
-            Ok(root) => outcome.err = news(now, unchanged, &root),
+            Ok((root, left)) => outcome.err = news(now, unchanged, &root) + &left_over(&left),
             Err(Trouble::File(sentence) | Trouble::Folder(sentence)) => {
                 outcome.err = format!("error: {sentence}\n");
                 outcome.code = UNUSABLE;
@@ -172,7 +179,7 @@ fn one(
         _ => None,
     };
     if let (Some(key), Some(store), false) = (&key, store, job.batch().again)
-        && let Some(entry) = store.unchanged(name, key)
+        && let Some(entry) = store.unchanged(name, key, form.ending())
     {
         return Finished::Kept(entry, Age::Unchanged);
     }
@@ -196,14 +203,18 @@ fn keep(
     store: Store,
     summaries: &[CaseSummary],
     entries: &[Entry],
-) -> Result<PathBuf, Trouble> {
+) -> Result<(PathBuf, Vec<String>), Trouble> {
     let kind = job.kind();
     let lines: Result<Vec<String>, _> = summaries.iter().map(serde_json::to_string).collect();
     let lines = lines.map_err(|error| Trouble::File(format!("The results: {error}.")))?;
-    store.write("results.jsonl", (lines.join("\n") + "\n").as_bytes())?;
-    store.write("summary.csv", summary_csv(summaries).as_bytes())?;
-    store.write("summary.txt", summary_text(kind, summaries).as_bytes())?;
-    store.write("index.html", summary_page(kind, summaries).as_bytes())?;
+    for (name, form, text) in [
+        ("results.jsonl", Form::Json, lines.join("\n") + "\n"),
+        ("summary.csv", Form::Csv, summary_csv(summaries)),
+        ("summary.txt", Form::Text, summary_text(kind, summaries)),
+        ("index.html", Form::Html, summary_page(kind, summaries)),
+    ] {
+        store.write(name, &safe(form, text.into_bytes()))?;
+    }
     store.close(entries)
 }
 
@@ -214,6 +225,22 @@ fn news(now: usize, unchanged: usize, root: &Path) -> String {
         "note: {now} done now, {unchanged} unchanged since an earlier run; {} links the results.\n",
         page.display()
     )
+}
+
+/// Worksheets of cases that are gone, or what else lies among them: named, never removed.
+fn left_over(left: &[String]) -> String {
+    const NAMED: usize = 5;
+    if left.is_empty() {
+        return String::new();
+    }
+    let named: Vec<&str> = left.iter().take(NAMED).map(String::as_str).collect();
+    let more = if left.len() > NAMED { ", ..." } else { "" };
+    let text = format!(
+        "note: {} files among the worksheets belong to no case of this run: {}{more}; remove them when they are not wanted.",
+        left.len(),
+        named.join(", ")
+    );
+    visible(&text).into_owned() + "\n"
 }
 
 fn code(summaries: &[CaseSummary]) -> u8 {

@@ -2,24 +2,30 @@
 //! on where an earlier one was stopped.
 //!
 //! The manifest is a line of JSON a case. A line is added when the case's worksheet is complete, so
-//! that at any moment the lines that can be read are true; a torn last line is passed over.
+//! that at any moment the lines that can be read are true; a torn last line is passed over. What an
+//! earlier manifest says is believed of the summary alone: which file is a case's worksheet follows
+//! from its name.
 
-use std::collections::BTreeMap;
+use std::borrow::Cow;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::fs::{self, File, OpenOptions, TryLockError};
-use std::io::{self, Write as _};
+use std::io::{self, BufRead, BufReader, Write as _};
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 use sha2::{Digest as _, Sha256};
 
-use super::super::files::{plain, write_through};
+use super::folder::Folder;
+use crate::cli::bounded::next_line;
+use crate::cli::files::{cannot_write, plain};
+use crate::diagnostic::visible;
+use crate::measure::limits::{MAX_ENTRIES, MAX_ENTRY_BYTES, MAX_WORKSHEET_BYTES};
 use crate::report::CaseSummary;
 
 const MANIFEST: &str = "manifest.jsonl";
 const LOCK: &str = ".capwright-lock";
-/// Files that are being written; they are moved out of it when they are whole.
-const PARTIAL: &str = ".capwright-partial";
 /// The folder of the worksheets.
 const WORKSHEETS: &str = "worksheets";
 
@@ -47,7 +53,7 @@ pub(super) enum Trouble {
 /// The folder of the results, held by this run alone.
 #[derive(Debug)]
 pub(super) struct Store {
-    root: PathBuf,
+    folder: Folder,
     /// Hash of the program and the options: a part of every key.
     made_by: String,
     known: BTreeMap<String, Entry>,
@@ -69,25 +75,35 @@ impl Journal {
     /// A sentence why it could not be added.
     pub(super) fn record(&mut self, entry: &Entry) -> Result<(), String> {
         let written = self.file.write_all(line(entry).as_bytes());
-        written.map_err(|error| cannot(&self.path, &error))
+        written.map_err(|error| cannot_write(&self.path, &error))
     }
 }
 
 impl Store {
-    /// Opens the folder, makes it when there is none, and reads what is done already.
+    /// Opens the folder, makes it when there is none, and reads what is done already. No result
+    /// takes the place of one of the cases that are read.
     ///
     /// # Errors
     /// A sentence: the folder cannot be written to, or another run holds it.
-    pub(super) fn open(root: &Path, options: &str) -> Result<(Self, Journal), String> {
-        let cannot = |error: io::Error| {
+    pub(super) fn open(
+        root: &Path,
+        options: &str,
+        inputs: &[&Path],
+    ) -> Result<(Self, Journal), String> {
+        let cannot = |name: &str, error: io::Error| {
+            let place = root.join(name);
             format!(
                 "Results cannot be written to {}: {}.",
-                root.display(),
+                place.display(),
                 plain(&error)
             )
         };
-        fs::create_dir_all(root).map_err(cannot)?;
-        let lock = File::create(root.join(LOCK)).map_err(cannot)?;
+        let folder = Folder::new(root, inputs).map_err(|error| cannot("", error))?;
+        let mut how = OpenOptions::new();
+        let how = how.create(true).write(true).truncate(false);
+        let lock = folder
+            .open(LOCK, how)
+            .map_err(|error| cannot(LOCK, error))?;
         // Where a disk knows no locks there is none; two runs at once are rare.
         if matches!(lock.try_lock(), Err(TryLockError::WouldBlock)) {
             return Err(format!(
@@ -95,25 +111,22 @@ impl Store {
                 root.display()
             ));
         }
-        let partial = root.join(PARTIAL);
-        if partial.exists() {
-            fs::remove_dir_all(&partial).map_err(cannot)?;
+        folder.clear().map_err(|error| cannot("", error))?;
+        let mut how = OpenOptions::new();
+        let mut file = folder
+            .open(MANIFEST, how.create(true).append(true).read(true))
+            .map_err(|error| cannot(MANIFEST, error))?;
+        let (known, torn) =
+            read_manifest(BufReader::new(&file)).map_err(|error| cannot(MANIFEST, error))?;
+        if torn {
+            file.write_all(b"\n")
+                .map_err(|error| cannot(MANIFEST, error))?;
         }
-        fs::create_dir(&partial).map_err(cannot)?;
-        let manifest = fs::read(root.join(MANIFEST)).unwrap_or_default();
-        let path = root.join(MANIFEST);
-        let mut file = OpenOptions::new()
-            .create(true)
-            .append(true)
-            .open(&path)
-            .map_err(cannot)?;
-        if !manifest.is_empty() && !manifest.ends_with(b"\n") {
-            file.write_all(b"\n").map_err(cannot)?;
-        }
+        let path = folder.path(MANIFEST);
         let store = Self {
-            root: root.to_owned(),
+            folder,
             made_by: hash(&[program().as_bytes(), options.as_bytes()]),
-            known: read_manifest(&manifest),
+            known,
             _lock: lock,
         };
         Ok((store, Journal { path, file }))
@@ -124,11 +137,16 @@ impl Store {
         hash(&[self.made_by.as_bytes(), text.as_bytes()])
     }
 
-    /// What an earlier run made of this case, when neither it nor its worksheet has changed.
-    pub(super) fn unchanged(&self, name: &str, key: &str) -> Option<Entry> {
+    /// What an earlier run made of this case, when neither it nor its worksheet, which ends so, has
+    /// changed.
+    pub(super) fn unchanged(&self, name: &str, key: &str, ending: &str) -> Option<Entry> {
         let entry = self.known.get(name).filter(|entry| entry.key == key)?;
         if let Some(path) = &entry.summary.worksheet {
-            let worksheet = fs::read(self.root.join(path)).ok()?;
+            // A manifest may name what it likes; only this is looked at.
+            if *path != worksheet_name(name, ending) {
+                return None;
+            }
+            let worksheet = self.folder.read(path, MAX_WORKSHEET_BYTES)?;
             if entry.worksheet.as_ref() != Some(&hash(&[&worksheet])) {
                 return None;
             }
@@ -148,7 +166,7 @@ impl Store {
         ending: &str,
     ) -> Result<Entry, Trouble> {
         if let Some(bytes) = worksheet {
-            let path = format!("{WORKSHEETS}/{}.{ending}", summary.case);
+            let path = worksheet_name(&summary.case, ending);
             self.write(&path, bytes)?;
             summary.worksheet = Some(path);
         }
@@ -163,14 +181,10 @@ impl Store {
     ///
     /// # Errors
     /// Why it could not be written.
-    pub(super) fn write(&self, path: &str, bytes: &[u8]) -> Result<(), Trouble> {
-        let to = self.root.join(path);
-        let folder = to.parent().unwrap_or(&self.root);
-        let written = fs::create_dir_all(folder)
-            .and_then(|()| write_through(&self.root.join(PARTIAL), &to, bytes));
-        written.map_err(|error| {
+    pub(super) fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Trouble> {
+        self.folder.write(name, bytes).map_err(|error| {
             use io::ErrorKind::{PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull};
-            let sentence = cannot(&to, &error);
+            let sentence = cannot_write(&self.folder.path(name), &error);
             match error.kind() {
                 StorageFull | QuotaExceeded | ReadOnlyFilesystem | PermissionDenied => {
                     Trouble::Folder(sentence)
@@ -180,21 +194,25 @@ impl Store {
         })
     }
 
-    /// The end of a run: the manifest in the order of the cases, each once. Returns the folder.
+    /// The end of a run: the manifest in the order of the cases, each once. Returns the folder and
+    /// the files among the worksheets that belong to none of these cases.
     ///
     /// # Errors
     /// Why it could not be written.
-    pub(super) fn close(self, entries: &[Entry]) -> Result<PathBuf, Trouble> {
+    pub(super) fn close(self, entries: &[Entry]) -> Result<(PathBuf, Vec<String>), Trouble> {
         let lines: String = entries.iter().map(line).collect();
         self.write(MANIFEST, lines.as_bytes())?;
-        // An empty folder left behind does no harm.
-        let _ = fs::remove_dir_all(self.root.join(PARTIAL));
-        Ok(self.root)
+        self.folder.tidy();
+        let worksheets = entries.iter().filter_map(|e| e.summary.worksheet.as_ref());
+        let ours: BTreeSet<&String> = worksheets.collect();
+        let mut left = self.folder.files(WORKSHEETS);
+        left.retain(|name| !ours.contains(name));
+        Ok((self.folder.root().to_owned(), left))
     }
 }
 
-fn cannot(path: &Path, error: &io::Error) -> String {
-    format!("{} cannot be written: {}.", path.display(), plain(error))
+fn worksheet_name(case: &str, ending: &str) -> String {
+    format!("{WORKSHEETS}/{case}.{ending}")
 }
 
 fn line(entry: &Entry) -> String {
@@ -202,14 +220,36 @@ fn line(entry: &Entry) -> String {
     format!("{json}\n")
 }
 
-/// Entries by the names of their cases; of several the last one. Lines that cannot be read are
-/// passed over: their cases are done again.
-fn read_manifest(bytes: &[u8]) -> BTreeMap<String, Entry> {
-    let lines = bytes.split(|byte| *byte == b'\n');
-    let entries = lines.filter_map(|line| serde_json::from_slice::<Entry>(line).ok());
-    entries
-        .map(|entry| (entry.summary.case.clone(), entry))
-        .collect()
+/// Entries by the names of their cases, of several the last one; and whether the last line is torn.
+/// Lines that cannot be read are passed over: their cases are done again.
+fn read_manifest(mut file: impl BufRead) -> io::Result<(BTreeMap<String, Entry>, bool)> {
+    let mut known = BTreeMap::new();
+    let mut torn = false;
+    while let Some(line) = next_line(&mut file, MAX_ENTRY_BYTES)? {
+        let line = line.unwrap_or_default();
+        torn = !line.ends_with(b"\n");
+        if let Some(entry) = entry(&line).filter(|_| known.len() < MAX_ENTRIES) {
+            known.insert(entry.summary.case.clone(), entry);
+        }
+    }
+    Ok((known, torn))
+}
+
+/// An entry as this program writes them: nothing in it acts on a terminal or a page.
+fn entry(line: &[u8]) -> Option<Entry> {
+    let json: Value = serde_json::from_slice(line).ok()?;
+    is_plain(&json)
+        .then(|| serde_json::from_value(json).ok())
+        .flatten()
+}
+
+fn is_plain(json: &Value) -> bool {
+    match json {
+        Value::String(text) => matches!(visible(text), Cow::Borrowed(_)),
+        Value::Array(list) => list.iter().all(is_plain),
+        Value::Object(object) => object.values().all(is_plain),
+        Value::Null | Value::Bool(_) | Value::Number(_) => true,
+    }
 }
 
 /// Version and hash of the program: a rebuilt program does its cases again.
@@ -253,7 +293,8 @@ mod tests {
         let mut text = line(&entry("a")) + &line(&entry("b")) + &line(&newer);
         let half = line(&entry("c"));
         text.push_str(half.get(..half.len() / 2).unwrap());
-        let known = read_manifest(text.as_bytes());
+        let (known, torn) = read_manifest(text.as_bytes()).unwrap();
+        assert!(torn);
         assert_eq!(known.len(), 2);
         assert_eq!(known["a"].key, "newer");
     }
@@ -262,17 +303,37 @@ mod tests {
     fn a_run_goes_on_after_a_torn_line_and_holds_its_folder_alone() {
         let root = tempfile::tempdir().unwrap();
         fs::write(root.path().join(MANIFEST), b"{\"key\":\"to").unwrap();
-        let (store, mut journal) = Store::open(root.path(), "").unwrap();
+        let (store, mut journal) = Store::open(root.path(), "", &[]).unwrap();
         assert!(
-            Store::open(root.path(), "")
+            Store::open(root.path(), "", &[])
                 .unwrap_err()
                 .contains("Another run")
         );
         journal.record(&entry("a")).unwrap();
         drop(store);
-        let (store, _) = Store::open(root.path(), "").unwrap();
-        assert_eq!(store.unchanged("a", "A"), Some(entry("a")));
-        assert_eq!(store.unchanged("a", "B"), None);
+        let (store, _) = Store::open(root.path(), "", &[]).unwrap();
+        assert_eq!(store.unchanged("a", "A", "txt"), Some(entry("a")));
+        assert_eq!(store.unchanged("a", "B", "txt"), None);
+    }
+
+    #[test]
+    fn a_manifest_is_not_trusted() {
+        let root = tempfile::tempdir().unwrap();
+        let secret = root.path().join("secret");
+        fs::write(&secret, "secret").unwrap();
+        let mut bad = entry("a");
+        bad.summary.worksheet = Some("../../../../../../etc/hostname".to_owned());
+        let mut inside = entry("b");
+        inside.summary.worksheet = Some("secret".to_owned());
+        inside.worksheet = Some(hash(&[b"secret"]));
+        let mut acts = entry("c");
+        acts.summary.title = "\u{1b}[2J".to_owned();
+        let lines: String = [&bad, &inside, &acts].into_iter().map(line).collect();
+        fs::write(root.path().join(MANIFEST), lines).unwrap();
+        let (store, _) = Store::open(root.path(), "", &[]).unwrap();
+        for (name, key) in [("a", "A"), ("b", "B"), ("c", "C")] {
+            assert_eq!(store.unchanged(name, key, "txt"), None, "{name}");
+        }
     }
 
     /// The parts cannot run into one another; with one empty part the digest is that of eight
