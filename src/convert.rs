@@ -1,6 +1,7 @@
 //! The job, readable top to bottom: case -> conversion.
 
 mod adapt;
+mod cure;
 pub mod drift;
 mod gauges;
 mod grading;

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use capwright::body::{Arm, Counterpart, Key, armhole_counterparts, look_up, tables};
 use capwright::check::{
     CODES, Garment, SizeWidths, SleeveFacts, all_codes, arm_findings, arm_share, curve_findings,
-    garment_findings, gauge_findings, size_set_findings, sleeve_findings,
+    garment_findings, gauge_findings, same_runs_jump, size_set_findings, sleeve_findings,
 };
 use capwright::diagnostic::Diagnostic;
 use capwright::fit::{Fit, Problem, Repeat, Status, Wishes, fit};
@@ -29,6 +29,7 @@ struct Worn {
     bust: Option<Length>,
     arm: Option<Arm>,
     counterparts: Vec<Counterpart>,
+    adapts: bool,
 }
 
 impl Worn {
@@ -42,6 +43,7 @@ impl Worn {
             bust: None,
             arm: None,
             counterparts: Vec::new(),
+            adapts: false,
         }
     }
 
@@ -61,6 +63,7 @@ impl Worn {
             saddle: self.saddle,
             bust: self.bust,
             arm: self.arm.as_ref(),
+            adapts: self.adapts,
             counterparts: &self.counterparts,
         })
     }
@@ -136,6 +139,37 @@ fn stitches_waiting_at_the_shoulder_count_as_edge() {
     assert!(found.contains(&"cap-edge-long"), "{found:?}");
     worn.saddle = Length::cm(8.0);
     assert!(!worn.codes().contains(&"cap-edge-long"));
+}
+
+/// What is advised has been made, and a case that adapts is not told to.
+#[test]
+fn advice_is_tried_and_not_what_the_case_says() {
+    let edge = example_cap().edge_above_underarm().to_cm();
+    let mut worn = Worn::new(edge - 2.0, 1.8, 16.0);
+    let found = worn.found();
+    let long = found.iter().find(|f| f.code.id == "cap-edge-long").unwrap();
+    assert!(
+        long.advice().contains("add `[adapt]` with `ease = 0`"),
+        "{}",
+        long.advice()
+    );
+    worn.adapts = true;
+    for finding in worn.found() {
+        assert!(
+            !finding.advice().contains("add `[adapt]`"),
+            "{}",
+            finding.advice()
+        );
+    }
+    // An armhole that no cap of this arm meets: nothing is promised.
+    let none = Worn::new(7.0, 1.8, 6.5);
+    for finding in none.found() {
+        assert!(
+            !finding.advice().contains("meets this armhole"),
+            "{}",
+            finding.advice()
+        );
+    }
 }
 
 /// Front and back are sewn to one cap: what is eased in adds up over both.
@@ -490,6 +524,7 @@ fn the_new_sleeve() {
     };
     good = with_ease(&good, 0.5);
     let row = gauge(22.0, 30.0).row_height();
+    let targets = good.measures.back.half_widths_cm.clone();
     let judged = |fit: &Fit, wanted: Length, old_ease_cm: f64| {
         codes(&sleeve_findings(&SleeveFacts {
             units: Units::Cm,
@@ -499,6 +534,7 @@ fn the_new_sleeve() {
             gap_limit: 2.0,
             wanted,
             old_ease: Length::cm(old_ease_cm),
+            targets_cm: [&fit.measures.front.half_widths_cm, &targets],
             arm: None,
         }))
     };
@@ -523,9 +559,33 @@ fn the_new_sleeve() {
     let puffed = with_ease(&good, 3.0);
     assert_eq!(judged(&puffed, wanted, 6.0), ["puffed-crown"]);
     assert_eq!(judged(&puffed, wanted, 0.0), ["new-edge-long"]);
+    let mut fabric = good.clone();
+    for (pct, expected) in [
+        (2.9, &[][..]),
+        (-2.9, &[]),
+        (3.1, &["area-not-kept"]),
+        (-46.7, &["area-not-kept"]),
+    ] {
+        fabric.measures.area_error_pct = pct;
+        assert_eq!(found(&fabric, wanted), expected, "{pct}");
+    }
+    let mut wide = good.clone();
+    wide.measures.back.half_widths_cm[3] += 0.99;
+    assert_eq!(found(&wide, wanted), [""; 0]);
+    wide.measures.back.half_widths_cm[3] += 0.02;
+    assert_eq!(found(&wide, wanted), ["width-not-kept"]);
     let mut cut = good;
     cut.status = Status::Feasible;
     assert_eq!(found(&cut, wanted), ["not-proven-optimal"]);
+}
+
+/// A size set grows in step; one that goes up and down again by two or more does not.
+#[test]
+fn numbers_that_jump_from_size_to_size() {
+    assert!(same_runs_jump("stitches", &[22, 30, 24, 24, 32, 26]).is_some());
+    assert!(same_runs_jump("stitches", &[22, 24, 24, 26, 30]).is_none());
+    assert!(same_runs_jump("stitches", &[22, 25, 24, 26]).is_none());
+    assert!(same_runs_jump("stitches", &[22]).is_none());
 }
 
 /// The table of findings holds what these tests raise, and every entry can be read.
@@ -551,6 +611,8 @@ fn the_table_is_whole() {
         "depth-not-kept",
         "not-proven-optimal",
         "puffed-crown",
+        "area-not-kept",
+        "width-not-kept",
         "new-edge-long",
         "new-edge-short",
         "upper-arm-rounded",
@@ -559,6 +621,8 @@ fn the_table_is_whole() {
         "caution-infant",
         "size-order",
         "grading-jump",
+        "stopped",
+        "same-runs-jump",
     ];
     let raised: BTreeSet<&str> = raised.into_iter().collect();
     let listed: BTreeSet<&str> = CODES.iter().map(|code| code.id).collect();

@@ -5,8 +5,9 @@ use super::codes::{
 };
 use super::least::MOST_ENLARGED;
 use super::problem::{Counts, Keep, Problem, Wishes};
+use super::solve::outline;
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Length, Rows, Stitches, nearest_whole};
+use crate::measure::{Length, Rows, Stitches, UPPER_ARM_WIDTH, Units, nearest_whole};
 
 /// All reasons, each with what would cure it.
 pub(crate) fn explain(problem: &Problem<'_>, counts: Counts) -> Vec<Diagnostic> {
@@ -120,30 +121,62 @@ fn changed(counts: Counts, stitches: i32) -> Counts {
 /// Rows and stitches tried for a cure.
 const MOST_TRIED: i32 = 400;
 
+/// Changes that the limits allow and that are tried in whole stitches, the smallest first.
+const MOST_WORKED: usize = 12;
+
 /// The fewest rows more (or fewer) in the armhole that let some depth fit.
 fn rows_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Rows> {
-    (1..=MOST_TRIED).find_map(|rows| {
+    let rows = (1..=MOST_TRIED).filter(|rows| {
         let change = Change {
             rows: f64::from(sign * rows),
             stitches: 0,
         };
         let left = problem.opening.deeper(change.rows);
         let possible = left.depth.is_positive() && left.edge().is_positive();
-        let fits = possible && Fits::of(problem, counts, change).is_yes();
-        fits.then(|| Rows(rows.unsigned_abs()))
+        possible && Fits::of(problem, counts, change).is_yes()
+    });
+    let found = rows.take(MOST_WORKED).find(|rows| {
+        works(&Problem {
+            opening: problem.opening.deeper(f64::from(sign * rows)),
+            ..problem.clone()
+        })
+    });
+    found.map(|rows| Rows(rows.unsigned_abs()))
+}
+
+/// The nearest wider (or narrower) arm that lets some depth fit, as it would be written into the case.
+fn arm_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Length> {
+    let arms = (1..=MOST_TRIED).filter_map(|stitches| {
+        let change = Change {
+            rows: 0.0,
+            stitches: sign * stitches,
+        };
+        let width = problem
+            .gauge
+            .width(changed(counts, change.stitches).upper_arm);
+        let arm = as_written(problem.units, width);
+        let in_bounds = UPPER_ARM_WIDTH.check(arm.to_cm()).is_ok();
+        (in_bounds && Fits::of(problem, counts, change).is_yes()).then_some(arm)
+    });
+    arms.take(MOST_WORKED).find(|arm| {
+        works(&Problem {
+            wishes: Wishes {
+                upper_arm: Some(*arm),
+                ..problem.wishes
+            },
+            ..problem.clone()
+        })
     })
 }
 
-/// The fewest stitches more (or fewer) at the upper arm that let some depth fit.
-fn stitches_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Stitches> {
-    (1..=MOST_TRIED / 2).find_map(|pairs| {
-        let change = Change {
-            rows: 0.0,
-            stitches: sign * 2 * pairs,
-        };
-        let fits = Fits::of(problem, counts, change).is_yes();
-        fits.then(|| Stitches(2 * pairs.unsigned_abs()))
-    })
+/// True when the change really gives a cap: what is advised has been tried.
+fn works(problem: &Problem<'_>) -> bool {
+    outline(problem, problem.counts()).is_some()
+}
+
+/// A length as it is shown, and so as it would be written into a case: to a tenth.
+fn as_written(units: Units, length: Length) -> Length {
+    units.length((units.number(length) * 10.0).round() / 10.0)
 }
 
 fn at_what_depth(problem: &Problem<'_>) -> String {
@@ -163,17 +196,9 @@ fn too_short(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
         units.show(problem.edge() + by),
     );
     let cures = [
-        depth_cure(problem, counts, by),
+        depth_cure(problem),
         rows_needed(problem, counts, 1).map(|rows| format!("deepen the armhole by {rows}")),
-        stitches_needed(problem, counts, -1).map(|stitches| {
-            let less = problem.gauge.width(stitches);
-            let arm = problem.gauge.width(counts.upper_arm) - less;
-            format!(
-                "narrow the arm by {} to {}",
-                units.show(less),
-                units.show(arm)
-            )
-        }),
+        arm_needed(problem, counts, -1).map(|arm| format!("narrow the arm to {}", units.show(arm))),
     ];
     with_cures(Diagnostic::new(&ARMHOLE_SHORT, message), cures)
 }
@@ -188,24 +213,16 @@ fn too_long(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
         units.show(problem.edge() - by),
     );
     let cures = [
-        depth_cure(problem, counts, by),
+        depth_cure(problem),
         rows_needed(problem, counts, -1)
             .map(|rows| format!("take {rows} out of the armhole on each side")),
-        stitches_needed(problem, counts, 1).map(|stitches| {
-            let more = problem.gauge.width(stitches);
-            let arm = problem.gauge.width(counts.upper_arm) + more;
-            format!(
-                "widen the arm by {} to {}",
-                units.show(more),
-                units.show(arm)
-            )
-        }),
+        arm_needed(problem, counts, 1).map(|arm| format!("widen the arm to {}", units.show(arm))),
     ];
     with_cures(Diagnostic::new(&ARMHOLE_LONG, message), cures)
 }
 
 /// Another depth, where it was the depth that bound.
-fn depth_cure(problem: &Problem<'_>, counts: Counts, _by: Length) -> Option<String> {
+fn depth_cure(problem: &Problem<'_>) -> Option<String> {
     problem.depth()?;
     let free = Problem {
         wishes: Wishes {
@@ -217,21 +234,25 @@ fn depth_cure(problem: &Problem<'_>, counts: Counts, _by: Length) -> Option<Stri
         ..problem.clone()
     };
     let pair = problem.gauge.row_height() * 2.0;
-    let fits = |pairs: &u32| {
-        let at = Problem {
+    let wanted = nearest_whole(problem.depth()? / pair);
+    let mut pairs: Vec<u32> = free.pairs().collect();
+    pairs.sort_by_key(|pairs| (pairs.abs_diff(wanted), *pairs));
+    let depths = pairs
+        .into_iter()
+        .map(|pairs| as_written(problem.units, pair * f64::from(pairs)));
+    let mut good = depths.take(MOST_WORKED).filter(|depth| {
+        works(&Problem {
             wishes: Wishes {
-                depth: Some(pair * f64::from(*pairs)),
+                depth: Some(*depth),
                 ..free.wishes
             },
             ..free.clone()
-        };
-        Fits::of(&at, counts, Change::default()).is_yes()
-    };
-    let wanted = nearest_whole(problem.depth()? / pair);
-    let mut pairs: Vec<u32> = free.pairs().filter(fits).collect();
-    pairs.sort_by_key(|pairs| (pairs.abs_diff(wanted), *pairs));
-    let depth = pair * f64::from(*pairs.first()?);
-    Some(format!("make the cap {} deep", problem.units.show(depth)))
+        })
+    });
+    Some(format!(
+        "make the cap {} deep",
+        problem.units.show(good.next()?)
+    ))
 }
 
 fn with_cures(diagnostic: Diagnostic, cures: [Option<String>; 3]) -> Diagnostic {
@@ -267,5 +288,17 @@ fn not_found(problem: &Problem<'_>) -> Diagnostic {
         "No rows of whole stitches have an edge of {} a side at this arm and top.",
         problem.units.show(problem.edge()),
     );
-    Diagnostic::new(&NOT_FOUND, message)
+    let counts = problem.counts();
+    let cures = [
+        depth_cure(problem),
+        arm_needed(problem, counts, 1)
+            .map(|arm| format!("widen the arm to {}", problem.units.show(arm))),
+        arm_needed(problem, counts, -1)
+            .map(|arm| format!("narrow the arm to {}", problem.units.show(arm))),
+    ];
+    let said = with_cures(Diagnostic::new(&NOT_FOUND, message), cures);
+    if !said.next.is_empty() || problem.depth().is_some() {
+        return said;
+    }
+    said.next("Change adapt.ease or adapt.top a little; the depth is free already.")
 }

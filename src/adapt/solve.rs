@@ -72,17 +72,30 @@ pub fn adapt(problem: &Problem<'_>) -> Result<Adapted, Vec<Diagnostic>> {
         Some(_) => Status::Adapted,
         None => Status::Drafted,
     };
-    let ranked = ranked(problem, counts);
-    if ranked.is_empty() {
-        return Err(explain(problem, counts));
+    match outline(problem, counts) {
+        Some((ledger, cap, bend)) => Ok(finished(problem, status, ledger, cap, bend)),
+        None => Err(explain(problem, counts)),
     }
+}
+
+/// The rows of whole stitches whose edge is nearest to the one wanted, their outline, and how far it had
+/// to be bent; `None` when there are none.
+pub(crate) fn outline(problem: &Problem<'_>, counts: Counts) -> Option<(Ledger, Cap, Length)> {
+    // More numbers of row pairs only where those bent least cannot be written in whole stitches.
+    let mut tries = [NEAR, MOST_TRIED].into_iter();
+    tries.find_map(|most| written(problem, counts, most))
+}
+
+fn written(problem: &Problem<'_>, counts: Counts, most: usize) -> Option<(Ledger, Cap, Length)> {
     let mut best: Option<(f64, Ledger, Cap, Length)> = None;
-    for (reference, nearest) in &ranked {
+    for (reference, nearest) in &ranked(problem, counts, most) {
         let Some(takes) = takes(problem, counts, reference, nearest) else {
             continue;
         };
         let ledger = ledger(problem, counts, &takes);
-        let cap = Cap::from_ledger(&ledger, problem.gauge, problem.seam)?;
+        let Ok(cap) = Cap::from_ledger(&ledger, problem.gauge, problem.seam) else {
+            continue;
+        };
         let off = (cap.edge_above_underarm() - problem.edge()).abs();
         if best.as_ref().is_none_or(|(least, ..)| off.to_cm() < *least) {
             let bend = Length::cm(nearest.bend_cm(reference));
@@ -92,10 +105,7 @@ pub fn adapt(problem: &Problem<'_>) -> Result<Adapted, Vec<Diagnostic>> {
             break;
         }
     }
-    match best {
-        Some((_, ledger, cap, bend)) => Ok(finished(problem, status, ledger, cap, bend)),
-        None => Err(explain(problem, counts)),
-    }
+    best.map(|(_, ledger, cap, bend)| (ledger, cap, bend))
 }
 
 /// Half a row or half a stitch, the larger: what an edge in whole stitches may be off.
@@ -122,8 +132,8 @@ fn holds(problem: &Problem<'_>) -> bool {
         && off <= near(problem.gauge)
 }
 
-/// The nearest outlines for every number of row pairs, the least bent first.
-fn ranked(problem: &Problem<'_>, counts: Counts) -> Vec<(Reference, Nearest)> {
+/// The nearest outlines for so many numbers of row pairs, the least bent first.
+fn ranked(problem: &Problem<'_>, counts: Counts, most: usize) -> Vec<(Reference, Nearest)> {
     if counts.below() <= counts.top {
         return Vec::new();
     }
@@ -132,36 +142,42 @@ fn ranked(problem: &Problem<'_>, counts: Counts) -> Vec<(Reference, Nearest)> {
     let mut found: Vec<(Reference, Nearest)> = Vec::new();
     let mut pairs: Vec<u32> = problem.pairs().collect();
     if problem.wishes.keep == Keep::Shape {
-        // Where the stretched shape itself has nearly the edge wanted, it is bent the least.
+        // Where the stretched shape itself has nearly the edge wanted, it is bent the least. Another
+        // number of pairs is looked at only where those cannot be bent to the edge.
         let off = |pairs: &u32| {
             let reference = problem.reference(counts, *pairs);
             (reference.curve_cm(&reference.half_widths_cm) - curve_cm).abs()
         };
         pairs.sort_by(|a, b| off(a).total_cmp(&off(b)).then(a.cmp(b)));
-        pairs.truncate(NEAR);
     }
     for pairs in pairs {
         let reference = problem.reference(counts, pairs);
         if let Some(nearest) = reference.nearest_enlarged(curve_cm, area) {
             found.push((reference, nearest));
         }
+        if problem.wishes.keep == Keep::Shape && found.len() >= most {
+            break;
+        }
     }
     let mean = |(reference, nearest): &(Reference, Nearest)| {
         nearest.cost / reference.half_widths_cm.len() as f64
     };
     found.sort_by(|a, b| mean(a).total_cmp(&mean(b)));
-    found.truncate(NEAR);
+    found.truncate(most);
     found
 }
 
 /// Numbers of row pairs that are worked out in whole stitches.
 const NEAR: usize = 3;
 
+/// The same where none of those can be written.
+const MOST_TRIED: usize = 12;
+
 /// The rows to which the old shape has to be stretched or pressed so that its edge meets this one, with
 /// the arm as it is; `None` when no depth does.
 pub fn proposed_rows(problem: &Problem<'_>) -> Option<Rows> {
     let counts = problem.counts();
-    let ranked = ranked(problem, counts);
+    let ranked = ranked(problem, counts, NEAR);
     let (reference, _) = ranked.first()?;
     Some(Rows(
         2 * u32::try_from(reference.half_widths_cm.len()).ok()?,
@@ -330,6 +346,12 @@ fn bent(problem: &Problem<'_>, bend: Length) -> Option<Diagnostic> {
         units.show(bend)
     );
     let found = Diagnostic::new(&BENT_FAR, message);
+    let is_free = problem.depth().is_none() && problem.wishes.keep == Keep::Shape;
+    if is_free {
+        return Some(found.next(
+            "The depth is free already and no depth asks for less: check the armhole's measures and the arm, or change adapt.ease.",
+        ));
+    }
     Some(match proposed_rows(&free) {
         Some(rows) => found.next(format!(
             "Let the depth be free (no adapt.depth, adapt.keep = \"shape\"): this edge asks for a cap of {rows}, {} deep.",

@@ -62,6 +62,26 @@ finding!(
     "Leave the fullness as it is, or gather the crown with the numbers given."
 );
 finding!(
+    AREA_OFF,
+    "area-not-kept",
+    Warning,
+    "the new cap has more or less fabric than the old one",
+    "The new cap keeps the old cap's area, so that it holds the same shoulder. More than 3 % off is \
+     reported: about a row of the whole cap.",
+    "common practice, no source (the limit); geometry",
+    "Allow more runs or moves in [fit], or live with the difference."
+);
+finding!(
+    WIDTH_OFF,
+    "width-not-kept",
+    Warning,
+    "a stretch of the new cap is much wider or narrower than the old one",
+    "The new cap's width is compared with the old cap's at the same share of the depth, pair by pair. More \
+     than 1 cm on a side is reported: there the cap bulges or is tight, whatever its area.",
+    "common practice, no source (the limit); geometry",
+    "Allow more runs or moves in [fit], or live with the difference."
+);
+finding!(
     NEW_EDGE_LONG,
     "new-edge-long",
     Warning,
@@ -327,10 +347,44 @@ finding!(
     "Compare the numbers of both sizes; if they are right, a size in between would be welcome."
 );
 
+finding!(
+    SAME_RUNS_JUMP,
+    "same-runs-jump",
+    Warning,
+    "with the same runs in all sizes the numbers jump from size to size",
+    "One list of runs for all sizes leaves each size only its own numbers to come close to its cap. Where \
+     they go up by two or more from one size to the next and down by two or more to the one after, the \
+     sizes no longer grow in step, and the written set is hard to check.",
+    "common practice, no source",
+    "Leave fit.same_runs out, or allow more runs (fit.runs)."
+);
+
+/// Said when what is picked up along a flank, or decreased there, goes up and down from size to size.
+pub fn same_runs_jump(what: &str, numbers: &[u32]) -> Option<Diagnostic> {
+    let steps: Vec<i64> = numbers
+        .windows(2)
+        .filter_map(|pair| Some(i64::from(*pair.last()?) - i64::from(*pair.first()?)))
+        .collect();
+    let back = steps.windows(2).any(|pair| match pair {
+        [a, b] => a.signum() * b.signum() < 0 && a.abs().min(b.abs()) >= 2,
+        _ => false,
+    });
+    back.then(|| {
+        let list: Vec<String> = numbers.iter().map(u32::to_string).collect();
+        let message = format!(
+            "With the same runs in all sizes the {what} jump: {}.",
+            list.join(", ")
+        );
+        finding(&SAME_RUNS_JUMP, message)
+    })
+}
+
 /// This room's own part of the table.
 pub static CODES: &[&Code] = &[
     &STOPPED,
     &PUFFED_CROWN,
+    &AREA_OFF,
+    &WIDTH_OFF,
     &NEW_EDGE_LONG,
     &NEW_EDGE_SHORT,
     &CAP_EDGE_SHORT,
@@ -357,6 +411,7 @@ pub static CODES: &[&Code] = &[
     &CAUTION_INFANT,
     &SIZE_ORDER,
     &GRADING_JUMP,
+    &SAME_RUNS_JUMP,
 ];
 
 /// The one table of findings: every code of every room, by name.

@@ -6,14 +6,14 @@ use crate::body::Arm;
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units, nearest_whole};
 use crate::outline::{ArmholeEdge, Seam};
 
-/// The next step for a cap edge that does not fit: another cap by `[adapt]`, or another armhole.
+/// The next step for a cap edge that does not fit: another cap by `[adapt]`, or another armhole. The cap
+/// is made before it is advised.
 ///
 /// `None` when no outline meets the armhole; the finding's own advice stands then.
 pub(super) fn edge_cure(garment: &Garment<'_>) -> Option<String> {
     let problem = problem(garment, EdgeEase::Length(Length::ZERO))?;
-    let rows = adapt::proposed_rows(&problem)?;
+    let adapted = adapt::adapt(&problem).ok()?;
     let units = garment.units;
-    let depth = problem.gauge.height(rows);
     let off = garment.cap.edge_above_underarm() - problem.opening.edge();
     let change = Rows(nearest_whole((off / problem.opening.row).abs()));
     let armhole = if off.to_cm() < 0.0 {
@@ -21,26 +21,38 @@ pub(super) fn edge_cure(garment: &Garment<'_>) -> Option<String> {
     } else {
         format!("work {change} more on each side of the armhole")
     };
+    let how = if garment.adapts {
+        "Then change adapt.ease to 0"
+    } else {
+        "Then add `[adapt]` with `ease = 0` to the case"
+    };
     Some(format!(
-        "First make sure that both are of the same size. Then add `[adapt]` with `ease = 0` to the case: a cap of {rows}, {} deep (now {}, {}), meets this armhole; or {armhole}.",
-        units.show(depth),
+        "First make sure that both are of the same size. {how}: a cap of {}, {} deep (now {}, {}), meets this armhole; or {armhole}.",
+        adapted.cap.rows(),
+        units.show(adapted.cap.depth()),
         garment.cap.rows(),
         units.show(garment.cap.depth()),
     ))
 }
 
 /// The next step for a cap too deep or too shallow for its armhole, where the armhole's own edge asks
-/// for a usual depth.
+/// for a usual depth. The cap is made before it is advised.
 pub(super) fn depth_cure(
     garment: &Garment<'_>,
     usual: &std::ops::RangeInclusive<f64>,
 ) -> Option<String> {
     let problem = problem(garment, EdgeEase::Length(Length::ZERO))?;
-    let rows = adapt::proposed_rows(&problem)?;
-    let depth = problem.gauge.height(rows);
+    let adapted = adapt::adapt(&problem).ok()?;
+    let depth = adapted.cap.depth();
+    let how = if garment.adapts {
+        "With adapt.ease at 0, adapt.depth left out and adapt.keep = \"shape\" there is"
+    } else {
+        "Then add `[adapt]` with `ease = 0` to the case:"
+    };
     usual.contains(&(depth / problem.opening.depth)).then(|| {
         format!(
-            "Check the size, the row gauge and that no lines are missing. Then add `[adapt]` with `ease = 0` to the case: a cap of {rows}, {} deep, has the edge that this armhole asks for.",
+            "Check the size, the row gauge and that no lines are missing. {how} a cap of {}, {} deep, with the edge that this armhole asks for.",
+            adapted.cap.rows(),
             garment.units.show(depth),
         )
     })
@@ -48,6 +60,9 @@ pub(super) fn depth_cure(
 
 /// The next step for an underarm that differs from the body's.
 pub(super) fn underarm_cure(garment: &Garment<'_>, body: Length) -> String {
+    if garment.adapts {
+        return "Nothing, if the pattern means it; else check both numbers.".to_owned();
+    }
     format!(
         "Nothing, if the pattern means it; else check both numbers, or add `[adapt]` to the case: its cap takes the body's {} a side.",
         garment.units.show(body),

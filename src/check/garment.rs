@@ -31,6 +31,8 @@ pub struct Garment<'a> {
     pub bust: Option<Length>,
     /// The arms of the people it is for.
     pub arm: Option<&'a Arm>,
+    /// True when the case adapts its cap already: it is then not told to.
+    pub adapts: bool,
     /// What the surveys hold that comes near an armhole.
     pub counterparts: &'a [Counterpart],
 }

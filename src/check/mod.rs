@@ -14,9 +14,9 @@ mod sleeve;
 
 pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub(crate) use codes::stopped;
-pub use codes::{CODES, all_codes, find_code};
+pub use codes::{CODES, all_codes, find_code, same_runs_jump};
 pub use curve::curve_findings;
 pub use garment::{Garment, garment_findings};
 pub use gauge::gauge_findings;
 pub use size_set::{SizeWidths, size_set_findings};
-pub use sleeve::{SleeveFacts, sleeve_findings, tube_too_short};
+pub use sleeve::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};

@@ -2,8 +2,8 @@
 
 use super::arm::arm_findings;
 use super::codes::{
-    ARM_OFF_WANTED, DEPTH_OFF, NEW_EDGE_LONG, NEW_EDGE_SHORT, NOT_PROVEN, PUFFED_CROWN, TUBE_SHORT,
-    finding,
+    AREA_OFF, ARM_OFF_WANTED, DEPTH_OFF, NEW_EDGE_LONG, NEW_EDGE_SHORT, NOT_PROVEN, PUFFED_CROWN,
+    TUBE_SHORT, WIDTH_OFF, finding,
 };
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
@@ -28,6 +28,8 @@ pub struct SleeveFacts<'a> {
     pub wanted: Length,
     /// How much longer the old cap's edges were than the armhole, front and back together.
     pub old_ease: Length,
+    /// The half width each turn pair should have, from the crown down, in centimetres: front, back.
+    pub targets_cm: [&'a [f64]; 2],
     /// The arms of the people it is for.
     pub arm: Option<&'a Arm>,
 }
@@ -35,10 +37,31 @@ pub struct SleeveFacts<'a> {
 /// Rounding of the upper arm that is worth a word.
 const ROUNDING: Length = Length::cm(1.0);
 
+/// True when a cap has nothing that this finding reports: what a cure is judged by.
+pub fn is_cured(facts: &SleeveFacts<'_>, id: &str) -> bool {
+    let found = [depth(facts), area(facts), width(facts), ease(facts)];
+    !found.iter().flatten().any(|said| said.code.id == id)
+}
+
+/// The findings that another limit of `[fit]` may cure.
+pub fn is_of_the_fit(id: &str) -> bool {
+    [
+        &DEPTH_OFF,
+        &AREA_OFF,
+        &WIDTH_OFF,
+        &NEW_EDGE_LONG,
+        &NEW_EDGE_SHORT,
+    ]
+    .iter()
+    .any(|code| code.id == id)
+}
+
 /// All findings on the new sleeve.
 pub fn sleeve_findings(facts: &SleeveFacts<'_>) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     found.extend(depth(facts));
+    found.extend(area(facts));
+    found.extend(width(facts));
     found.extend(rounded(facts));
     found.extend(ease(facts));
     if facts.fit.status == Status::Feasible {
@@ -68,6 +91,50 @@ fn depth(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
             },
         );
         finding(&DEPTH_OFF, message)
+    })
+}
+
+/// The area may be off by so much, in per cent.
+const AREA_PCT: f64 = 3.0;
+
+fn area(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
+    let off = facts.fit.measures.area_error_pct;
+    (off.abs() > AREA_PCT).then(|| {
+        let message = format!(
+            "The new cap has {:.1} % {} fabric than the old one; up to {AREA_PCT} % is usual.",
+            off.abs(),
+            if off > 0.0 { "more" } else { "less" },
+        );
+        finding(&AREA_OFF, message)
+    })
+}
+
+/// Half a width may be off by so much.
+const WIDTH: Length = Length::cm(1.0);
+
+/// The turn pair that is farthest from the old width, when that is far.
+fn width(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
+    let measures = &facts.fit.measures;
+    let [front, back] = facts.targets_cm;
+    let sides = [
+        ("front", &measures.front, front),
+        ("back", &measures.back, back),
+    ];
+    let offs = sides.iter().flat_map(|(name, side, targets)| {
+        let pairs = side.half_widths_cm.iter().zip(targets.iter()).enumerate();
+        pairs.map(move |(pair, (width, target))| (*name, pair + 1, width - target))
+    });
+    let (side, pair, off) = offs.max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))?;
+    (off.abs() > WIDTH.to_cm()).then(|| {
+        let units = facts.units;
+        let message = format!(
+            "In turn pair {pair} of {} the {side} of the new cap is {} {} than the old cap there; up to {} a side is usual.",
+            facts.fit.plan.turn_pairs(),
+            units.show(Length::cm(off.abs())),
+            if off > 0.0 { "wider" } else { "narrower" },
+            units.show(WIDTH),
+        );
+        finding(&WIDTH_OFF, message)
     })
 }
 

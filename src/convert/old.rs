@@ -398,6 +398,7 @@ fn garment(case: &Case, parts: Parts, adapted: Option<Adaptation>) -> Option<Old
         saddle,
         bust,
         arm: arm.as_ref(),
+        adapts: case.adapt.is_some(),
         counterparts: &counterparts,
     }));
     if let Some((ledger, cap)) = &printed {

@@ -3,8 +3,10 @@
 use super::SizeConversion;
 use super::size::{convert_with, problem};
 use crate::case::Case;
+use crate::check::same_runs_jump;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{self, Fit, Problem, together};
+use crate::fit::{self, CapPlan, Fit, Problem, together};
+use crate::measure::Stitches;
 
 /// Runs in one text for all sizes when the case names no number: more is a burden and gains little
 /// (the ten sizes of our own case: nothing, with six and with seven).
@@ -26,6 +28,12 @@ pub(super) fn same_runs(
     let own = fits.iter().map(|fit| fit.plan.runs()).max().unwrap_or(1);
     let most = case.fit.runs.unwrap_or(own.min(MOST_TO_REMEMBER));
     let found = together(&problems, &fits, most).ok_or_else(|| vec![fit::no_same_runs(most)])?;
+    // A size whose own limits the common list breaks has no such cap; that is no fault of the program.
+    let mut caps = problems.iter().zip(&found.fits);
+    if !caps.all(|(problem, fit)| fit::certify(problem, &fit.plan, &fit.measures).is_empty()) {
+        return Err(vec![fit::no_same_runs(most)]);
+    }
+    let said = jumps(&found.fits);
     let mut done = Vec::with_capacity(sizes.len());
     let mut failed = Vec::new();
     for ((index, size), fit) in sizes.into_iter().zip(found.fits) {
@@ -35,8 +43,39 @@ pub(super) fn same_runs(
         }
     }
     if failed.is_empty() {
+        if let Some((_, first)) = done.first_mut() {
+            first.findings.extend(said);
+        }
         Ok(done)
     } else {
         Err(failed)
     }
+}
+
+/// Stitches picked up and decreased on each flank that go up and down from size to size.
+fn jumps(fits: &[Fit]) -> Vec<Diagnostic> {
+    let of = |number: &dyn Fn(&CapPlan) -> Stitches| -> Vec<u32> {
+        fits.iter().map(|fit| number(&fit.plan).count()).collect()
+    };
+    [
+        same_runs_jump(
+            "stitches picked up along the front flank",
+            &of(&|plan| plan.front.picked_up()),
+        ),
+        same_runs_jump(
+            "stitches picked up along the back flank",
+            &of(&|plan| plan.back.picked_up()),
+        ),
+        same_runs_jump(
+            "decreases along the front flank",
+            &of(&|plan| plan.front.decreases()),
+        ),
+        same_runs_jump(
+            "decreases along the back flank",
+            &of(&|plan| plan.back.decreases()),
+        ),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }

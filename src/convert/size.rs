@@ -1,11 +1,14 @@
 //! One size: fit -> certificate -> written pattern -> knitted back.
 
+use std::cell::Cell;
+
+use super::cure::{NOTHING_HELPS, tried};
 use super::gauges::GaugesUsed;
 use super::loops::{CapLoops, flat_loops};
 use super::old::{EASE_BANDS, Old, unless_stopped};
 use super::written::{Written, written};
 use crate::case::Case;
-use crate::check::{SleeveFacts, sleeve_findings, tube_too_short};
+use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
     self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, NearTie, Problem, Repeat,
@@ -120,16 +123,7 @@ fn finish(
     let tube = tube(case, index, gauge, fit.plan.upper_arm());
     let written = written(case, &fit.plan, tube.as_ref(), gauge).map_err(named)?;
     let mut findings = old.findings.clone();
-    findings.extend(named(sleeve_findings(&SleeveFacts {
-        units: case.units,
-        fit: &fit,
-        row_height: gauge.cap.row_height(),
-        stitch_width: gauge.cap.stitch_width(),
-        gap_limit: problem.wishes.gap_limit,
-        wanted: problem.upper_arm,
-        old_ease: old.ease().0 + old.ease().1,
-        arm: old.arm.as_ref(),
-    })));
+    findings.extend(named(judged(case, &old, &problem, &fit)));
     if tube.is_none() && case.sleeve.length.is_some() {
         findings.extend(named(vec![tube_too_short()]));
     }
@@ -163,6 +157,39 @@ fn chosen(fit: Fit, ties: &[NearTie], choice: usize) -> Result<Fit, Diagnostic> 
         Some(tie) => Ok(fit.with(tie.plan.clone(), tie.measures.clone())),
         None => Err(fit::no_such_choice(choice, ties.len() + 1)),
     }
+}
+
+/// What is found on the new sleeve; where another limit of `[fit]` cures it, that is said, once tried.
+fn judged(case: &Case, old: &Old, problem: &Problem<'_>, fit: &Fit) -> Vec<Diagnostic> {
+    let with_facts = |problem: &Problem<'_>, fit: &Fit, then: &dyn Fn(&SleeveFacts<'_>)| {
+        let targets = problem.targets_cm(fit.plan.turn_pairs());
+        then(&SleeveFacts {
+            units: case.units,
+            fit,
+            row_height: problem.cap_gauge.row_height(),
+            stitch_width: problem.cap_gauge.stitch_width(),
+            gap_limit: problem.wishes.gap_limit,
+            wanted: problem.upper_arm,
+            old_ease: old.ease().0 + old.ease().1,
+            targets_cm: [&targets, &targets],
+            arm: old.arm.as_ref(),
+        });
+    };
+    let found = Cell::default();
+    with_facts(problem, fit, &|facts| found.set(sleeve_findings(facts)));
+    let cured = |said: Diagnostic| {
+        let id = said.code.id;
+        if !is_of_the_fit(id) {
+            return said;
+        }
+        let good = |problem: &Problem<'_>, fit: &Fit| {
+            let good = Cell::new(false);
+            with_facts(problem, fit, &|facts| good.set(is_cured(facts, id)));
+            good.get()
+        };
+        said.next(tried(problem, fit, &good).unwrap_or_else(|| NOTHING_HELPS.to_owned()))
+    };
+    found.take().into_iter().map(cured).collect()
 }
 
 /// The sleeve that is written first.

@@ -10,12 +10,24 @@ pub struct TubePlan {
     pub upper_arm: Stitches,
     /// Stitches at the cuff.
     pub cuff: Stitches,
-    /// Rounds from the underarm to the cuff.
+    /// Rounds from the join to the cuff.
     pub rounds: Rows,
     /// The rounds on which two stitches are decreased (increased, where the cuff is wider), counted
     /// from 1 at the underarm.
     pub decrease_rounds: Vec<u32>,
 }
+
+impl TubePlan {
+    /// Rows from the underarm to the cuff: the row of the join, which runs on to the middle of the base,
+    /// lies below the underarm line like the row picked up along the base, and the rounds below it. It
+    /// is counted as one of the tube's (common practice, no source).
+    pub fn rows_below_underarm(&self) -> Rows {
+        self.rounds + JOIN_ROW
+    }
+}
+
+/// The row that joins the cap to the tube.
+const JOIN_ROW: Rows = Rows(1);
 
 /// What the old pattern says about the sleeve below the cap.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,7 +54,8 @@ pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Op
     let cuff = (1..=widest)
         .filter(fits)
         .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))?;
-    let rounds = nearest_whole(tube.length / gauge.row_height());
+    let rows = nearest_whole(tube.length / gauge.row_height());
+    let rounds = rows.saturating_sub(JOIN_ROW.count());
     let times = upper_arm.count().abs_diff(cuff) / 2;
     if times > 0 && rounds < times + 1 {
         return None;
@@ -95,11 +108,12 @@ mod tests {
         tube(Stitches(upper_arm), tube_wanted, gauge, Repeat::ANY)
     }
 
-    /// Arithmetic: 20 cm are 40 stitches at 20, 45 cm are 135 rounds at 30.
+    /// Arithmetic: 20 cm are 40 stitches at 20, 45 cm are 135 rows at 30, the first of them the join's.
     #[test]
     fn narrower_straight_and_bell() {
         let narrow = planned(70, 20.0, 45.0).unwrap();
-        assert_eq!((narrow.cuff, narrow.rounds), (Stitches(40), Rows(135)));
+        assert_eq!((narrow.cuff, narrow.rounds), (Stitches(40), Rows(134)));
+        assert_eq!(narrow.rows_below_underarm(), Rows(135));
         assert_eq!(narrow.decrease_rounds.len(), 15);
         let straight = planned(70, 35.0, 45.0).unwrap();
         assert_eq!(straight.cuff, Stitches(70));

@@ -502,8 +502,8 @@ pub(super) fn finished_lines(case: &Case, size: &SizeConversion) -> Vec<String> 
         (Some(plan), _) => lines.extend([
             format!("cuff {}", units.show(tube.width(plan.cuff))),
             format!(
-                "sleeve from underarm to cuff {}",
-                units.show(tube.height(plan.rounds))
+                "sleeve from underarm to cuff {}, the row of the join counted as its first",
+                units.show(tube.height(plan.rows_below_underarm()))
             ),
         ]),
         (None, Some(_)) => {

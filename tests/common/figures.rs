@@ -229,7 +229,7 @@ pub fn assert_drawn_to_measure(size: &SizeConversion, figures: &[Figure]) {
         let widest = Stitches(plan.upper_arm().count().max(tube.cuff.count()));
         let wide = size.gauge.tube.width(widest);
         assert!((drawn.width() / k - wide.to_cm()).abs() < 0.001);
-        let long = size.gauge.tube.height(tube.rounds);
+        let long = size.gauge.tube.height(tube.rows_below_underarm());
         assert!((drawn.height() / k - long.to_cm()).abs() < 0.001);
     }
 }

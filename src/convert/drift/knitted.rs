@@ -66,7 +66,7 @@ pub(super) fn knit(problem: &Problem<'_>, plan: &SleevePlan, truth: Truth) -> Kn
         area_cm2: measures.area_cm2,
         armhole_share_pct: 100.0 + measures.ease_pct(),
         cuff: tube.map(|tube| truth.tube.width(tube.cuff)),
-        tube_length: tube.map(|tube| truth.tube.height(tube.rounds)),
+        tube_length: tube.map(|tube| truth.tube.height(tube.rows_below_underarm())),
     }
 }
 

@@ -67,6 +67,9 @@ pub(super) fn tube_steps(tube: &TubePlan, gauge: Gauge) -> Vec<Point2<f64>> {
         half += change;
         points.push(Point2::new(half * s, gauge.height(Rows(*round)).to_cm()));
     }
-    points.push(Point2::new(half * s, gauge.height(tube.rounds).to_cm()));
+    points.push(Point2::new(
+        half * s,
+        gauge.height(tube.rows_below_underarm()).to_cm(),
+    ));
     points
 }

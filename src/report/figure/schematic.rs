@@ -73,7 +73,9 @@ impl Drawn {
         corner(&mut front);
         corner(&mut back);
         let tube = size.tube.as_ref();
-        let tube_cm = tube.map_or(STUB, |tube| gauge.height(tube.rounds)).to_cm();
+        let tube_cm = tube
+            .map_or(STUB, |tube| gauge.height(tube.rows_below_underarm()))
+            .to_cm();
         let half = m.upper_arm.to_cm() / 2.0;
         let stub = || vec![Point2::new(half, 0.0), Point2::new(half, tube_cm)];
         let steps = tube.map_or_else(stub, |tube| tube_steps(tube, gauge));
@@ -112,7 +114,10 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
     ];
     if let Some(tube) = &size.tube {
         let gauge = size.gauge.tube;
-        let (length, cuff) = (gauge.height(tube.rounds), gauge.width(tube.cuff));
+        let (length, cuff) = (
+            gauge.height(tube.rows_below_underarm()),
+            gauge.width(tube.cuff),
+        );
         all.push(Measurement::down(
             (join, bottom),
             "to the cuff",
@@ -188,7 +193,7 @@ fn words(of: &Of<'_>) -> String {
         |tube| {
             format!(
                 "Underarm to cuff {}, cuff {} ({}).",
-                units.show(size.gauge.tube.height(tube.rounds)),
+                units.show(size.gauge.tube.height(tube.rows_below_underarm())),
                 units.show(size.gauge.tube.width(tube.cuff)),
                 tube.cuff
             )
