@@ -20,5 +20,5 @@ pub mod pattern;
 pub mod report;
 pub mod swatch;
 pub mod wording;
-#[cfg(feature = "workbench")]
+#[cfg(feature = "desk")]
 pub mod workbench;

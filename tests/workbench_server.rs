@@ -446,3 +446,76 @@ fn a_port_that_is_taken_is_said() {
     let said = String::from_utf8(output.stderr).unwrap();
     assert!(said.contains(&format!("port {}", served.port)), "{said}");
 }
+
+/// Twelve sizes, as a request that leaves its connection open.
+fn heavy(port: u16) -> Vec<u8> {
+    let twelve = include_str!("data/check/twelve.toml");
+    let body = json!({ "toml": twelve }).to_string();
+    format!(
+        "POST /api/convert HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
+        body.len()
+    )
+    .into_bytes()
+}
+
+#[test]
+fn what_is_light_does_not_wait_behind_what_is_heavy() {
+    let served = Served::start();
+    let request = heavy(served.port);
+    let crowd: Vec<TcpStream> = (0..100)
+        .map(|_| {
+            let mut stream = served.connect();
+            stream.write_all(&request).unwrap();
+            stream
+        })
+        .collect();
+    std::thread::sleep(Duration::from_millis(300));
+    for (path, body) in [
+        ("/api/read", json!({ "toml": TERN })),
+        ("/api/check", json!({ "toml": TERN })),
+        ("/api/convert", json!({ "toml": TERN, "size": 0 })),
+    ] {
+        let begun = Instant::now();
+        assert_eq!(served.post(path, &body).status, 200, "{path}");
+        let took = begun.elapsed();
+        assert!(took < Duration::from_secs(1), "{path}: {took:?}");
+    }
+    let begun = Instant::now();
+    assert_eq!(served.get("/api/start").status, 200);
+    assert!(begun.elapsed() < Duration::from_secs(1));
+    // All of them go away: what they asked for is given up, and the next one has its turn.
+    drop(crowd);
+    let begun = Instant::now();
+    let answer = served.post("/api/convert", &json!({ "toml": TERN }));
+    assert_eq!(answer.status, 200);
+    let took = begun.elapsed();
+    assert!(took < Duration::from_secs(2), "{took:?}");
+}
+
+#[test]
+fn a_client_that_never_reads_is_dropped() {
+    let served = Served::start();
+    let port = served.port;
+    let mut deaf = served.connect();
+    let request = format!("GET /look.css HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n").repeat(20);
+    let begun = Instant::now();
+    deaf.set_write_timeout(Some(Duration::from_secs(1)))
+        .unwrap();
+    // Sent until nothing more is taken; the system's own buffers hold a few megabytes of answers.
+    let mut sent = 0;
+    while begun.elapsed() < Duration::from_secs(40) {
+        match deaf.write(request.as_bytes()) {
+            Ok(bytes) => sent += bytes,
+            Err(error) if error.kind() == std::io::ErrorKind::WouldBlock => {}
+            // Closed by the server: a broken pipe or a reset.
+            Err(_) => break,
+        }
+        assert!(
+            sent < 1 << 26,
+            "answers are kept for a client that reads none"
+        );
+    }
+    let took = begun.elapsed();
+    assert!(took < Duration::from_secs(30), "{took:?}");
+    assert_eq!(served.get("/").status, 200);
+}

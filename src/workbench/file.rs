@@ -4,8 +4,8 @@ use super::api::Answer;
 use super::request::Request;
 use super::said::of_lines;
 use crate::case::Case;
-use crate::convert::drift::{DriftLesson, drift as lesson_of};
-use crate::convert::{Conversion, convert};
+use crate::convert::drift::{DriftLesson, drift_until as lesson_of};
+use crate::convert::{Conversion, convert_until};
 use crate::report::{
     Figure, checklist_csv, checklist_text, conversion_json, conversion_text, drift_exercise_text,
     drift_figures, exercise_html, set_figures, size_figures, together_text, worksheet_html,
@@ -31,9 +31,10 @@ pub(super) fn file(request: &Request, only: Option<usize>) -> Answer {
         return Answer::refused("The case is not complete yet; its fields say what is missing.");
     };
     let made = if let Some(kind) = kind.strip_prefix("drift-") {
-        lesson_of(case, only).map(|lesson| of_lesson(request, kind, case, &lesson))
+        lesson_of(case, only, &request.stop).map(|lesson| of_lesson(request, kind, case, &lesson))
     } else {
-        convert(case, only).map(|conversion| of_conversion(request, kind, case, &conversion))
+        convert_until(case, only, &request.stop)
+            .map(|conversion| of_conversion(request, kind, case, &conversion))
     };
     match made {
         Ok(Ok(made)) => named(request, made),

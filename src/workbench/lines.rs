@@ -7,8 +7,8 @@ use super::said::{located, place};
 use crate::case::{Armhole, Case, split_labels};
 use crate::convert::{armhole_context, cap_context};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Length, Side, Stitches, Units, nearest_whole, parse_size_list};
-use crate::pattern::{Context, Piece, Reading, Readings, read};
+use crate::measure::{Length, Side, Stitches, Stop, Units, nearest_whole, parse_size_list};
+use crate::pattern::{Context, Piece, Reading, Readings, read_until};
 use crate::report::{ReadingRow, reading_rows};
 
 /// Every set of lines of the case: its ledger as a table, for one size or for all.
@@ -17,13 +17,18 @@ pub(super) fn all_lines(request: &Request, only: Option<usize>) -> Value {
     match &request.case {
         Some(case) => {
             for (name, lines, context) in sets(case) {
-                out[name] = table(name, lines, &context, only);
+                out[name] = table(name, lines, (&context, &request.stop), only);
             }
         }
         // The cap can be read long before the rest of the case is there.
         None => {
             if let Some((lines, context)) = unfinished(&request.form) {
-                out["sleeve.cap"] = table("sleeve.cap", lines, &context, request.place());
+                out["sleeve.cap"] = table(
+                    "sleeve.cap",
+                    lines,
+                    (&context, &request.stop),
+                    request.place(),
+                );
             }
         }
     }
@@ -120,8 +125,13 @@ fn numbers(value: &Value) -> Option<Vec<f64>> {
     (!list.is_empty() && list.iter().all(fine)).then_some(list)
 }
 
-fn table(name: &'static str, lines: &str, context: &Context, only: Option<usize>) -> Value {
-    let (reading, said) = read(lines, context);
+fn table(
+    name: &'static str,
+    lines: &str,
+    (context, stop): (&Context, &Stop),
+    only: Option<usize>,
+) -> Value {
+    let (reading, said) = read_until(lines, context, stop);
     let one = only.and_then(|only| reading.sizes.get(only));
     let shown = match one {
         Some(one) => Reading {

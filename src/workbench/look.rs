@@ -6,8 +6,8 @@ use super::lines::all_lines;
 use super::request::Request;
 use super::said::{of_case, of_lines};
 use crate::case::Case;
-use crate::convert::drift::drift as lesson_of;
-use crate::convert::{Conversion, check as check_case, convert as convert_case};
+use crate::convert::drift::drift_until as lesson_of;
+use crate::convert::{Conversion, check_until as check_case, convert_until as convert_case};
 use crate::diagnostic::Diagnostic;
 use crate::report::{
     Figure, check_json, conversion_json, conversion_text, drift_exercise_text, drift_figures,
@@ -32,7 +32,7 @@ pub(super) fn read(request: &Request, only: Option<usize>) -> Value {
 pub(super) fn check(request: &Request, only: Option<usize>) -> Value {
     let mut answer = read(request, only);
     if let Some(case) = &request.case {
-        match check_case(case, only) {
+        match check_case(case, only, &request.stop) {
             Ok((sizes, findings)) => {
                 answer["check"] = check_json(case, &sizes, &findings);
                 let own = sizes.iter().flat_map(|old| &old.findings);
@@ -56,7 +56,7 @@ pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
     let Some(case) = &request.case else {
         return answer;
     };
-    match convert_case(case, only) {
+    match convert_case(case, only, &request.stop) {
         Ok(conversion) => {
             let own = conversion.sizes.iter().flat_map(|size| &size.findings);
             let all: Vec<Diagnostic> = conversion.findings.iter().chain(own).cloned().collect();
@@ -76,7 +76,7 @@ pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
 pub(super) fn figures_alone(request: &Request, only: Option<usize>) -> Value {
     let mut answer = heading(request);
     if let Some(case) = &request.case {
-        match convert_case(case, only) {
+        match convert_case(case, only, &request.stop) {
             Ok(conversion) => answer["figures"] = figures(case, &conversion),
             Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
         }
@@ -90,7 +90,7 @@ pub(super) fn drift(request: &Request, only: Option<usize>) -> Value {
     let Some(case) = &request.case else {
         return answer;
     };
-    match lesson_of(case, only) {
+    match lesson_of(case, only, &request.stop) {
         Ok(lesson) => {
             answer["drift"] = drift_json(case, &lesson);
             answer["text"] = json!(drift_text(case, &lesson));

@@ -1,25 +1,32 @@
-//! The workbench: a page in the browser and a small JSON interface, for this machine alone.
+//! The workbench: a page in the browser and a small JSON interface.
 //!
 //! The other door to the same rooms as `cli`: every answer is made by the library calls the
-//! commands make, so what is downloaded here has the bytes a command writes. The server keeps
-//! nothing: each request brings its whole case. It opens no file and writes none.
+//! commands make, so what is downloaded here has the bytes a command writes. Nothing is kept: each
+//! request brings its whole case. No file is opened and none written.
 //!
-//! - `GET /` and the files of the page, all of them in the program; `GET /api/start`: keys of a case,
-//!   body tables, our cases.
-//! - `POST /api/open | read | check | convert | drift | figures | file` with `{"case": {...}}` (the
-//!   tables and keys of a case file, values as typed) or `{"toml": "..."}`, and `"size"` for one size
-//!   (its place or its label).
+//! - `start`: keys of a case, body tables, our cases.
+//! - `open | read | check | convert | drift | figures | file` with `{"case": {...}}` (the tables and
+//!   keys of a case file, values as typed) or `{"toml": "..."}`, and `"size"` for one size (its place
+//!   or its label).
+//!
+//! Two carriers bring requests here: the server of this machine alone (feature `workbench`: `POST
+//! /api/WHAT`, `GET /` for the page, `GET /api/start`), and the one-file page that has the whole
+//! program in it (the crate in `web/`, feature `desk` alone).
 
 mod api;
 mod file;
+#[cfg(feature = "workbench")]
 mod guard;
 mod lines;
 mod look;
+#[cfg(feature = "workbench")]
 mod page;
 mod request;
 mod said;
+#[cfg(feature = "workbench")]
 mod server;
 mod start;
 
-pub use api::{Answer, answer};
+pub use api::{Answer, answer, answer_until, beginning};
+#[cfg(feature = "workbench")]
 pub use server::{USUAL_PORT, Workbench};

@@ -4,6 +4,7 @@ use serde_json::Value;
 
 use crate::case::{Case, form_of, read_case, write_case};
 use crate::diagnostic::Diagnostic;
+use crate::measure::Stop;
 
 /// A request that was understood.
 pub(super) struct Request {
@@ -15,6 +16,8 @@ pub(super) struct Request {
     pub(super) case: Option<Case>,
     /// What was found while reading it; places are bytes of the text.
     pub(super) said: Vec<Diagnostic>,
+    /// Ends the work.
+    pub(super) stop: Stop,
     /// Everything that was sent.
     body: Value,
 }
@@ -24,7 +27,7 @@ impl Request {
     ///
     /// # Errors
     /// A sentence when it is not the JSON that is expected.
-    pub(super) fn read(body: &[u8]) -> Result<Self, String> {
+    pub(super) fn read(body: &[u8], stop: &Stop) -> Result<Self, String> {
         let body: Value = serde_json::from_slice(body)
             .map_err(|error| format!("The request is not JSON: {error}."))?;
         let (form, text) = match (body.get("case"), body.get("toml")) {
@@ -44,6 +47,7 @@ impl Request {
             text,
             case,
             said,
+            stop: stop.clone(),
             body,
         })
     }

@@ -18,10 +18,12 @@ use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::Semaphore;
 use tokio::task::spawn_blocking;
 use tokio::time::timeout;
+use tokio_io_timeout::TimeoutStream;
 
-use super::api::{Answer, answer};
+use super::api::{Answer, answer_until, beginning, is_light};
 use super::guard::{MOST_BYTES, Names, is_json, lock, sentence};
-use super::{page, start};
+use super::page;
+use crate::measure::Stop;
 
 /// Tried first, so that a browser finds its kept work again; any free port when it is taken.
 pub const USUAL_PORT: u16 = 7423;
@@ -32,8 +34,14 @@ const MOST_CONNECTIONS: usize = 128;
 /// Cases worked out at a time; each uses every core anyway.
 const MOST_AT_WORK: usize = 2;
 
+/// What takes milliseconds does not wait behind what takes seconds: so many of these at a time.
+const MOST_LIGHT: usize = 2;
+
 /// A client must have sent its whole request within this.
 const PATIENCE: Duration = Duration::from_secs(10);
+
+/// A client that takes nothing of its answer for so long is dropped.
+const UNREAD: Duration = Duration::from_secs(10);
 
 /// A connection is closed after this, once its answer is out.
 const CONNECTION_AGE: Duration = Duration::from_mins(2);
@@ -54,6 +62,16 @@ pub struct Workbench {
 struct Shared {
     names: Names,
     at_work: Arc<Semaphore>,
+    light: Arc<Semaphore>,
+}
+
+/// Sets the flag when whoever waits for the answer is gone: hyper drops the handler with the client.
+struct WhileWanted(Stop);
+
+impl Drop for WhileWanted {
+    fn drop(&mut self) {
+        self.0.set();
+    }
 }
 
 impl Workbench {
@@ -64,7 +82,7 @@ impl Workbench {
     pub fn open(port: Option<u16>) -> io::Result<Self> {
         let runtime = tokio::runtime::Builder::new_current_thread()
             .enable_all()
-            .max_blocking_threads(MOST_AT_WORK + 1)
+            .max_blocking_threads(MOST_AT_WORK + MOST_LIGHT + 1)
             .build()?;
         let bind = |port| runtime.block_on(TcpListener::bind((Ipv4Addr::LOCALHOST, port)));
         let listener = match port {
@@ -123,10 +141,15 @@ async fn accept(listener: TcpListener, router: Router) {
 /// One connection, from its first request to its last.
 async fn converse(stream: TcpStream, router: Router) {
     let _ = stream.set_nodelay(true);
+    let mut stream = TimeoutStream::new(stream);
+    stream.set_write_timeout(Some(UNREAD));
     let connection = hyper::server::conn::http1::Builder::new()
         .timer(TokioTimer::new())
         .header_read_timeout(PATIENCE)
-        .serve_connection(TokioIo::new(stream), TowerToHyperService::new(router));
+        .serve_connection(
+            TokioIo::new(Box::pin(stream)),
+            TowerToHyperService::new(router),
+        );
     let mut connection = std::pin::pin!(connection);
     if timeout(CONNECTION_AGE, connection.as_mut()).await.is_err() {
         connection.as_mut().graceful_shutdown();
@@ -138,6 +161,7 @@ fn router(names: Names) -> Router {
     let shared = Shared {
         names,
         at_work: Arc::new(Semaphore::new(MOST_AT_WORK)),
+        light: Arc::new(Semaphore::new(MOST_LIGHT)),
     };
     Router::new()
         .route("/", get(|| async { page_file("") }))
@@ -145,10 +169,7 @@ fn router(names: Names) -> Router {
             "/{file}",
             get(|Path(name): Path<String>| async move { page_file(&name) }),
         )
-        .route(
-            "/api/start",
-            get(|| async { reply(Answer::json(&start::start())) }),
-        )
+        .route("/api/start", get(|| async { reply(beginning()) }))
         .route("/api/{what}", post(work))
         .fallback(|| async { nothing_here() })
         .layer(middleware::from_fn_with_state(shared.clone(), guarded))
@@ -198,12 +219,19 @@ async fn work(
         Err(_) => return sentence(StatusCode::REQUEST_TIMEOUT, "The request came too slowly."),
     };
     // Who goes away while waiting gives up the place: an answer nobody wants is not worked out.
-    let Ok(place) = Arc::clone(&shared.at_work).acquire_owned().await else {
+    let lane = if is_light(&what, &body) {
+        &shared.light
+    } else {
+        &shared.at_work
+    };
+    let Ok(place) = Arc::clone(lane).acquire_owned().await else {
         return nothing_here();
     };
     let begun = Instant::now();
+    let stop = Stop::flag();
+    let _wanted = WhileWanted(stop.clone());
     let done = spawn_blocking(move || {
-        let answer = answer(&what, &body);
+        let answer = answer_until(&what, &body, &stop);
         drop(place);
         answer
     });

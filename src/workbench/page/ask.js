@@ -1,24 +1,8 @@
-// Asking the server: one answer at a time for each question, stale ones dropped.
+// Asking the engine: one answer at a time for each question, stale ones dropped.
+import { SILENT, send } from "./carrier.js";
 
 const running = new Map();
-
-/** Sends once more when the connection was gone: an idle one may be closed just as it is used. */
-async function post(what, body, signal) {
-  const sent = () =>
-    fetch(`api/${what}`, {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-      signal,
-    });
-  try {
-    return await sent();
-  } catch (error) {
-    if (error.name === "AbortError") throw error;
-    await new Promise((rested) => setTimeout(rested, 150));
-    return sent();
-  }
-}
+const text = new TextDecoder();
 
 /** Asks; resolves to the answer, or to null when a later question of the same lane overtook it. */
 export async function ask(what, body, lane = what) {
@@ -26,37 +10,45 @@ export async function ask(what, body, lane = what) {
   const mine = new AbortController();
   running.set(lane, mine);
   try {
-    const response = await post(what, body, mine.signal);
-    const kind = response.headers.get("content-type") ?? "";
-    const answer = kind.startsWith("application/json") ? await response.json() : { error: await response.text() };
+    const { mime, bytes } = await send(what, body, mine.signal);
+    const told = text.decode(bytes);
+    const answer = mime.startsWith("application/json") ? JSON.parse(told) : { error: told };
     return running.get(lane) === mine ? answer : null;
   } catch (error) {
     if (error.name === "AbortError") return null;
-    return { error: "The workbench does not answer. Start it again with \u201ccapwright workbench\u201d; what you typed is kept here." };
+    return { error: SILENT };
   } finally {
     if (running.get(lane) === mine) running.delete(lane);
   }
 }
 
-/** Asks for a file and saves it under the name the server gives; resolves to a sentence when it fails. */
+/** Asks for a file and saves it under the name the engine gives; resolves to a sentence when it fails. */
 export async function download(body) {
-  let response;
+  let answer;
   try {
-    response = await post("file", body);
+    answer = await send("file", body);
   } catch {
-    return "The workbench does not answer; nothing was saved.";
+    return SILENT;
   }
-  if (!response.ok) {
-    const told = await response.json().catch(() => ({}));
-    return told.error ?? "The file could not be made.";
+  const { status, mime, file, bytes } = answer;
+  if (status !== 200) {
+    try {
+      return JSON.parse(text.decode(bytes)).error;
+    } catch {
+      return "The file could not be made.";
+    }
   }
-  const name = /filename="([^"]+)"/.exec(response.headers.get("content-disposition") ?? "")?.[1] ?? "sleeve";
+  keepFile(file ?? "sleeve", new Blob([bytes], { type: mime }));
+  return "";
+}
+
+/** Hands a file to the browser to be kept. */
+export function keepFile(name, blob) {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(await response.blob());
+  link.href = URL.createObjectURL(blob);
   link.download = name;
   document.body.append(link);
   link.click();
   link.remove();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
-  return "";
 }

@@ -11,11 +11,11 @@ const MOST = 200;
 const results = new Map();
 
 export function backlist(root) {
-  const input = h("input", { type: "file", id: "open-files", className: "unseen", accept: ".toml", multiple: true, onchange: () => add([...input.files]) });
+  const input = h("input", { type: "file", id: "open-files", className: "unseen", accept: ".toml,.html,.htm", multiple: true, onchange: () => add([...input.files]) });
   fill(
     root,
     h("h2", {}, "Backlist"),
-    h("p", {}, "Open as many case files as you like; they stay in this browser. Each is read, checked and converted on this machine, and shown with what was found. For whole folders there is the command line."),
+    h("p", {}, "Open as many saved cases as you like; they stay in this browser. Each is read, checked and converted on this machine, and shown with what was found."),
     h(
       "p",
       { className: "row-of-buttons" },
@@ -23,7 +23,7 @@ export function backlist(root) {
       input,
       h("button", { type: "button", onclick: () => keep(told().cases.map((form) => ({ name: form.title, form }))) }, "Add our cases"),
       h("button", { type: "button", onclick: () => keep([{ name: String(state.values.title || "Untitled"), form: toCase() }]) }, "Add the sleeve I am working on"),
-      h("button", { type: "button", disabled: state.backlist.length === 0, onclick: clear }, "Take all away"),
+      h("button", { type: "button", id: "clear", onclick: clear }, "Take all away"),
     ),
     h("div", { id: "shelf" }),
   );
@@ -82,6 +82,7 @@ const counts = (answer) => {
 function draw() {
   const root = document.getElementById("shelf");
   if (!root) return;
+  document.getElementById("clear").disabled = state.backlist.length === 0;
   if (state.backlist.length === 0) {
     fill(root, h("p", { className: "empty" }, "Nothing is open yet."));
     return;

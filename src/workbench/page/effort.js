@@ -11,7 +11,7 @@ export const chooseRuns = (runs) =>
     delete state.values["fit.choice"];
   });
 
-export function effort(root, fit) {
+export function effort(root, fit, kept) {
   const wished = String(state.values["fit.runs"] ?? "");
   const worst = Math.max(...fit.trade.map((point) => point.objective ?? 0));
   const choose = (runs) => () => chooseRuns(runs);
@@ -33,14 +33,14 @@ export function effort(root, fit) {
   });
   fill(
     root,
-    h("p", { className: "help" }, "The bar is the distance from the old cap's outline. Choose a line to fix the runs; the cap is worked out anew."),
+    h("p", { className: "help" }, `The bar is the distance from the ${kept} cap's outline. Choose a line to fix the runs; the cap is worked out anew.`),
     h("p", {}, radio("", `Let the fit choose (now ${fit.runs})`, wished === "", false)),
     wide(
       "Runs against closeness",
       h(
         "table",
         { className: "effort" },
-        h("thead", {}, h("tr", {}, ["To remember", "Off the old width", "Area", "Edge on armhole", "Decreases"].map((name) => h("th", { scope: "col" }, name)))),
+        h("thead", {}, h("tr", {}, ["To remember", `Off the ${kept} width`, "Area", "Edge on armhole", "Decreases"].map((name) => h("th", { scope: "col" }, name)))),
         h("tbody", {}, rows),
       ),
     ),

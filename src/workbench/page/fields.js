@@ -1,5 +1,6 @@
 // Fields: a label, one line of help, the input, and beside it what is wrong, in words.
 import { fill, h, idOf } from "./dom.js";
+import { plain, understood, withUnits } from "./numbers.js";
 import { change, keyOf, set, sizeLabels, state, told } from "./state.js";
 
 const WORDS = {
@@ -82,6 +83,7 @@ export function field(path, { label, help, placeholder } = {}) {
     h("p", { className: "help", id: `${id}-help` }, help ?? key.help),
     input,
     path === "body.size" && sizesOfTable(),
+    h("p", { className: "understood", "data-understood": path }, understood(path)),
     h("div", { className: "wrong", id: `${id}-wrong` }),
   );
 }
@@ -162,6 +164,7 @@ export const NO_DRIFT = "A drift is a number of per cent between \u221230 and 30
 
 /** Sets the inputs to the values, without touching the one being typed in. */
 export function refresh(root) {
+  for (const note of root.querySelectorAll("[data-understood]")) note.textContent = understood(note.dataset.understood);
   for (const input of root.querySelectorAll("[data-input]")) {
     const path = input.getAttribute("data-input");
     if (!keyOf(path)) continue;
@@ -180,9 +183,16 @@ export function refresh(root) {
 export function place(root, findings) {
   for (const wrong of root.querySelectorAll(".wrong")) if (wrong.childNodes.length) fill(wrong);
   for (const input of root.querySelectorAll("[aria-invalid]")) input.removeAttribute("aria-invalid");
+  for (const field of root.querySelectorAll(".needed")) field.classList.remove("needed");
   const left = [];
   for (const finding of findings) {
     const container = closest(root, finding.field);
+    // What was not filled in yet is no error: it is marked as needed, and the result says what is.
+    if (finding.code === "missing-key") {
+      container?.classList.add("needed");
+      left.push(finding);
+      continue;
+    }
     if (!container) {
       left.push(finding);
       continue;
@@ -193,6 +203,8 @@ export function place(root, findings) {
       continue;
     }
     wrong.append(sentence(finding));
+    const cure = otherUnits(finding);
+    if (cure) wrong.append(cure);
     if (finding.level === "error") container.querySelector(":scope > input, :scope > select, :scope textarea, :scope > .pair > input[type=text]")?.setAttribute("aria-invalid", "true");
     container.closest("details")?.setAttribute("open", "");
   }
@@ -207,6 +219,28 @@ function closest(root, path) {
   return null;
 }
 
+/** A length that cannot be right in these units but can in the others. */
+function otherUnits(finding) {
+  const path = finding.field;
+  const typed = state.values[path];
+  if (finding.code !== "out-of-range" || !keyOf(path)?.length || typeof typed !== "string" || /[a-z"]/i.test(typed)) return null;
+  const others = state.values.units === "in" ? "cm" : "in";
+  const table = path.slice(0, path.lastIndexOf("."));
+  const same = Object.keys(state.values).filter((other) => other.startsWith(`${table}.`) && keyOf(other)?.length && /^[\s\d.,/()[\]\u00bc-\u00be-]+$/.test(String(state.values[other])));
+  const mend = () => change(null, () => same.forEach((other) => void (state.values[other] = withUnits(plain(other, state.values[other]).text, others))), "form");
+  return h("p", { className: "row-of-buttons" }, h("button", { type: "button", className: "repair", onclick: mend }, others === "cm" ? "They were centimetres" : "They were inches"));
+}
+
+const TABLES = {
+  adapt: "\u201cAnother arm or armhole\u201d",
+  fit: "\u201cYour way\u201d",
+  body: "\u201cThe wearer\u201d",
+  shoulder: "the saddle",
+  wording: "\u201cYour way\u201d",
+  armhole: "\u201cThe armhole\u201d",
+  sleeve: "\u201cThe old cap\u201d",
+};
+
 const PARTS = {
   "gauge.pattern": "the old pattern's gauge",
   "gauge.flat": "your flat swatch",
@@ -220,7 +254,8 @@ const PARTS = {
 /** The keys of a case file in a sentence, by the names they have on the page. */
 function named(text) {
   const tables = text.replace(/^\[(gauge\.\w+)\] /, (whole, table) => (PARTS[table] ? `${PARTS[table][0].toUpperCase()}${PARTS[table].slice(1)}: ` : whole));
-  return tables.replace(/\b[a-z_]+(?:\.[a-z_]+)+\b/g, (path) => {
+  const plainer = tables.replace(/write (\w+) = "second" under \[readings\] in the case(?: \([^)]*\))?/, "take the other reading").replace(/\[(adapt|fit|body|shoulder|wording|armhole|sleeve)\]/g, (whole, table) => TABLES[table]);
+  return plainer.replace(/\b[a-z_]+(?:\.[a-z_]+)+\b/g, (path) => {
     const key = keyOf(path);
     const where = PARTS[path.slice(0, path.lastIndexOf("."))];
     return key ? `\u201c${key.label}\u201d${where ? ` of ${where}` : ""}` : path;

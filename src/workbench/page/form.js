@@ -16,6 +16,9 @@ function part(id, heading, open, ...children) {
   return details;
 }
 
+/** True when something of these parts was filled in. */
+const filled = (...starts) => Object.entries(state.values).some(([path, value]) => value !== "" && value !== false && starts.some((start) => path.startsWith(start)));
+
 const more = (name, ...children) => h("details", { className: "more" }, h("summary", {}, name), h("div", { className: "grid" }, children));
 
 const check = (name, label, help) =>
@@ -214,7 +217,7 @@ export function build(root) {
   const differ = Boolean(state.on["armhole.differ"]);
   fill(
     root,
-    part("name", "1. Name and sizes", true, h("div", { className: "grid" }, field("title"), field("sizes", { placeholder: "one size" }))),
+    part("name", "1. Name and sizes", filled("title", "sizes"), h("div", { className: "grid" }, field("title"), field("sizes", { placeholder: "one size" }))),
     part("cap", "2. The old cap", true, oldCap()),
     part(
       "gauge",
@@ -244,10 +247,10 @@ export function build(root) {
       check("shoulder", "A saddle's stitches wait at the shoulder"),
       state.on.shoulder && h("div", { className: "grid", "data-path": "shoulder" }, field("shoulder.live_stitches"), field("shoulder.extra_each_side", { placeholder: "0" })),
     ),
-    part("wearer", "5. The wearer", true, h("div", { "data-path": "body" }, body())),
-    part("tube", "6. Below the cap", true, h("div", { className: "grid" }, field("sleeve.cuff_stitches"), field("sleeve.length"), field("sleeve.cuff_length"))),
+    part("wearer", "5. The wearer", filled("body."), h("div", { "data-path": "body" }, body())),
+    part("tube", "6. Below the cap", filled("sleeve.cuff", "sleeve.length"), h("div", { className: "grid" }, field("sleeve.cuff_stitches"), field("sleeve.length"), field("sleeve.cuff_length"))),
     part("adapt", "7. Another arm or armhole", Boolean(state.on.adapt), h("div", { "data-path": "adapt" }, adapt())),
-    part("wishes", "8. Your way", true, wishes()),
+    part("wishes", "8. Your way", filled("wording.turn", "wording.hand", "fit.", "body.ease") || filled("title"), wishes()),
     part(
       "readings",
       "9. Wordings that have two readings",

@@ -2,7 +2,7 @@
 // beside them, repairs as buttons.
 import { fill, h, idOf, wide } from "./dom.js";
 import { humane, levelWord, whose } from "./fields.js";
-import { keyOf, set, state } from "./state.js";
+import { change, keyOf, set, sizeLabels, state } from "./state.js";
 
 const editors = new Map();
 
@@ -62,6 +62,8 @@ export function showLines(read) {
     fill(editor.ledger, table(editor, told.rows));
   }
 }
+
+export const READING = /write (\w+) = "second" under \[readings\][^.;]*/;
 
 /** One entry for what is said alike of several sizes. */
 export function merged(findings) {
@@ -124,11 +126,32 @@ function findings(editor, list) {
               repairText(repair),
             ),
           ),
+          makeSizes(editor, finding),
+          otherReading(finding),
           finding.at && h("button", { type: "button", className: "quiet", onclick: () => select(editor, finding.at) }, "Show the words"),
         ),
       );
     }),
   );
+}
+
+/** Wordings that have two readings: the other one, as a button. */
+function otherReading(finding) {
+  const key = READING.exec(finding.next)?.[1];
+  // What the stated counts prove has no other reading.
+  if (!key || !keyOf(`readings.${key}`) || /proves it/.test(finding.message)) return null;
+  const other = state.values[`readings.${key}`] === "second" ? "first" : "second";
+  return h("button", { type: "button", className: "repair", onclick: () => set(`readings.${key}`, other) }, "Read it the other way");
+}
+
+/** A list with more numbers than there are sizes, while no size was named: makes as many. */
+function makeSizes(editor, finding) {
+  if (!/list-length/.test(finding.code) || !finding.at || sizeLabels().length > 1) return null;
+  const many = (editor.area.value.slice(...finding.at).match(/\d+(?:\.\d+)?/g) ?? []).length;
+  if (many < 2 || many > 40) return null;
+  const labels = Array.from({ length: many }, (_, place) => String(place + 1)).join(", ");
+  const make = () => change(null, () => void (state.values.sizes = labels), "form");
+  return h("button", { type: "button", className: "repair", onclick: make }, `It is for ${many} sizes: make them`);
 }
 
 function repairText(repair) {

@@ -1,13 +1,15 @@
 // The page: three doors to the same work.
 import { ask } from "./ask.js";
 import { backlist } from "./backlist.js";
+import { SILENT, start as engine } from "./carrier.js";
 import { choices, fill, h, keepingFocus, notice } from "./dom.js";
 import { place } from "./fields.js";
 import { build, update } from "./form.js";
 import { showLines } from "./lines.js";
-import { frame, showResult, showTabs } from "./result.js";
+import { aged, blank, frame, showResult, showTabs } from "./result.js";
+import { drop, invitation } from "./invitation.js";
 import { starts } from "./save.js";
-import { begin, canRedo, canUndo, forgetSteps, listen, load, recall, redo, setAside, show, sizeLabels, state, toCase, told, undo } from "./state.js";
+import { begin, canRedo, canUndo, changedElsewhere, isEmpty, keepMine, keeping, listen, recall, redo, setAside, show, sizeLabels, state, takeTheirs, toCase, undo } from "./state.js";
 import { teach } from "./teach.js";
 import { switchTo } from "./units.js";
 
@@ -40,17 +42,54 @@ function doors() {
     else button.removeAttribute("aria-current");
   }
   for (const door of DOORS) byId(`door-${door}`).hidden = door !== state.door;
-  byId("peek").hidden = state.door !== "pattern";
+  places();
 }
+
+/** What of the pattern's door is shown: the invitation while there is nothing, else the form and the
+ * result; on a narrow page one of three places at a time. */
+function places() {
+  const fresh = isEmpty();
+  byId("invitation").hidden = !fresh;
+  byId("start-empty").disabled = fresh;
+  byId("side").hidden = fresh;
+  byId("result").hidden = fresh;
+  byId("places").hidden = fresh || state.door !== "pattern";
+  document.body.dataset.place = fresh || state.door !== "pattern" ? "all" : state.place;
+  for (const button of document.querySelectorAll("#places button")) {
+    if (button.dataset.place === state.place) button.setAttribute("aria-current", "page");
+    else button.removeAttribute("aria-current");
+  }
+}
+
+function goTo(place) {
+  show(() => void (state.place = place));
+  scrollTo(0, 0);
+}
+
+/** Says where the work is kept, and asks which is wanted when another tab has changed it. */
+function told() {
+  byId("kept").textContent = keeping.now === "no" ? "This browser keeps nothing here when the page is closed: save the case to a file." : "Your work is kept in this browser.";
+  if (keeping.now === "no") byId("kept").className = "lost";
+  byId("clash").hidden = keeping.now !== "other";
+}
+
+const clash = () =>
+  h(
+    "div",
+    { id: "clash", className: "notice", role: "alert", hidden: true },
+    h("span", {}, "Another tab of this page has kept other work. Nothing of either is lost; from here on only one can be kept."),
+    h("span", { className: "row-of-buttons" }, h("button", { type: "button", onclick: takeTheirs }, "Take the other tab\u2019s"), h("button", { type: "button", onclick: keepMine }, "Keep this one\u2019s")),
+  );
 
 /** What is sent: the case, and the size that is looked at. */
 function question() {
   const many = sizeLabels().length > 1;
   if (state.size >= sizeLabels().length) state.size = 0;
-  return { case: toCase(), size: many && state.size !== -1 ? state.size : null };
+  return { case: toCase({ tried: true }), size: many && state.size !== -1 ? state.size : null };
 }
 
 async function work() {
+  if (isEmpty()) return;
   const sent = question();
   const convert = ask("convert", sent);
   const check = sizeLabels().length > 1 ? ask("check", { case: sent.case }) : Promise.resolve(null);
@@ -93,9 +132,13 @@ function onChange(what) {
     enter();
     return;
   }
-  if (what === "form") keepingFocus(() => build(byId("form")));
+  if (what === "loaded") blank();
+  if (what === "form" || what === "loaded") keepingFocus(() => build(byId("form")));
   else if (what === "value") update(byId("form"));
   keepingFocus(tools);
+  places();
+  told();
+  if (what !== "view" && what !== "size") aged();
   byId("guest").hidden = !state.guest;
   showTabs(levels);
   if (state.door === "teach") teach(byId("door-teach"), what);
@@ -106,6 +149,14 @@ function enter() {
   if (state.door === "pattern") soon();
   if (state.door === "backlist") backlist(byId("door-backlist"));
   if (state.door === "teach") teach(byId("door-teach"), "door");
+}
+
+/** Enter goes to the next answer that is still needed. */
+function onEnter(event) {
+  if (event.key !== "Enter" || event.target.matches("textarea, button, summary")) return;
+  const fields = [...byId("form").querySelectorAll("[data-input]")];
+  const later = fields.slice(fields.indexOf(event.target) + 1);
+  [...later, ...fields].find((input) => input !== event.target && input.value === "" && input.closest(".needed"))?.focus();
 }
 
 function keys(event) {
@@ -121,33 +172,31 @@ function keys(event) {
 }
 
 async function start() {
-  let told;
+  let data;
   try {
-    told = await (await fetch("api/start")).json();
-  } catch {
-    notice("The workbench does not answer. Start it again with \u201ccapwright workbench\u201d and reload this page; what you typed is kept.");
+    data = await engine();
+  } catch (error) {
+    notice(/browser/.test(error.message) ? error.message : SILENT);
     return;
   }
-  begin(told);
+  begin(data);
   const known = recall();
   fill(
     byId("door-pattern"),
+    invitation(),
+    h("div", { id: "starts", className: "starts" }),
     h(
       "div",
-      { className: "side" },
-      h("div", { id: "starts", className: "starts" }),
+      { className: "side", id: "side" },
       h("p", { id: "guest", className: "guest", hidden: true }, "This is an example of ours, so that you see how it goes. Type your own pattern over it, or start empty."),
-      h("form", { id: "form", autocomplete: "off", onsubmit: (event) => event.preventDefault() }),
+      h("form", { id: "form", autocomplete: "off", onsubmit: (event) => event.preventDefault(), onkeydown: onEnter }),
     ),
-    h("section", { id: "result", className: "result", "aria-label": "The new cap" }),
+    h("section", { id: "result", className: "result blank", tabIndex: -1, "aria-label": "The new cap" }),
   );
   starts(byId("starts"));
   frame(byId("result"));
-  if (!known) {
-    load(told.cases[0], "ours");
-    forgetSteps();
-    state.guest = true;
-  }
+  if (!known) state.guest = false;
+  byId("notice").after(clash());
   byId("guest").hidden = !state.guest;
   build(byId("form"));
   tools();
@@ -156,7 +205,12 @@ async function start() {
   for (const button of document.querySelectorAll("[data-door]")) {
     button.addEventListener("click", () => show(() => void (state.door = button.dataset.door), "door"));
   }
+  for (const button of document.querySelectorAll("#places button")) button.addEventListener("click", () => goTo(button.dataset.place));
+  for (const link of document.querySelectorAll("[data-goto]")) link.addEventListener("click", () => show(() => Object.assign(state, { door: "pattern", place: link.dataset.goto }), "door"));
   document.addEventListener("keydown", keys);
+  document.addEventListener("dragover", (event) => event.preventDefault());
+  document.addEventListener("drop", drop);
+  addEventListener("storage", changedElsewhere);
   addEventListener("afterprint", () => delete document.body.dataset.print);
   document.documentElement.classList.toggle("big", state.big);
   doors();

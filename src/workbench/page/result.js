@@ -3,10 +3,11 @@ import { chooseRuns, effort } from "./effort.js";
 import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
 import { humane, levelWord, whose } from "./fields.js";
 import { place as placeFigures } from "./figures.js";
+import { knitting } from "./knit.js";
 import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
 import { buttons, copyText, print, saveFigure } from "./save.js";
-import { drop, show as change, sizeLabels, state } from "./state.js";
+import { change as update, drop, keyOf, show as change, sizeLabels, state } from "./state.js";
 import { area, difference, percent, show } from "./units.js";
 
 const SECTIONS = [
@@ -20,6 +21,21 @@ const SECTIONS = [
   ["pattern", "Pattern"],
   ["files", "Files"],
 ];
+
+/** Marks what is shown as older than the fields, until the next answer. */
+export const aged = () => document.getElementById("result").classList.add("aged");
+
+/** Shows nothing: what stands there is of another sleeve. */
+export function blank() {
+  const root = document.getElementById("result");
+  root.classList.add("blank");
+  root.classList.remove("old");
+  fill(at("pattern"));
+  fill(at("summary"), "Reading\u2026");
+}
+
+/** What the cap that is kept is called: an adapted or drafted one is no old one. */
+export const kept = (size) => (size.adapt ? (size.printed_cap ? "adapted" : "drafted") : "old");
 
 const at = (name) => document.getElementById(`r-${name}`);
 
@@ -35,8 +51,9 @@ export function frame(root) {
       { id: "r-panel" },
       h("p", { id: "r-summary", className: "summary" }, "Reading\u2026"),
       h("div", { id: "r-trouble" }),
+      h("p", { id: "r-stale", className: "stale" }, "What is shown from here on is older than the fields."),
       jumps,
-      SECTIONS.map(([name, heading]) => h("section", { id: `s-${name}`, "aria-labelledby": `h-${name}` }, h("h3", { id: `h-${name}` }, heading), h("div", { id: `r-${name}` }))),
+      SECTIONS.map(([name, heading]) => h("section", { id: `s-${name}`, tabIndex: -1, "aria-labelledby": `h-${name}` }, h("h3", { id: `h-${name}` }, heading), h("div", { id: `r-${name}` }))),
     ),
   );
   fill(at("files"), buttons());
@@ -68,14 +85,21 @@ export function showResult(answer, homeless = []) {
   const conversion = answer.conversion;
   // Until the case is whole, the lines speak for themselves.
   const lines = answer.valid ? [] : Object.values(answer.lines ?? {}).flatMap((one) => one.findings);
-  const errors = [...merged([...(answer.case_findings ?? []), ...lines]), ...findings].filter((finding) => finding.level === "error");
-  document.getElementById("result").classList.toggle("old", !conversion);
+  const said = [...merged([...(answer.case_findings ?? []), ...lines]), ...findings].filter((finding) => finding.level === "error");
+  const needed = said.filter((finding) => finding.code === "missing-key");
+  const errors = said.filter((finding) => finding.code !== "missing-key");
+  const root = document.getElementById("result");
+  root.classList.remove("aged");
+  root.classList.toggle("old", !conversion);
+  if (conversion) root.classList.remove("blank");
   fill(
     at("trouble"),
-    !conversion && h("div", { className: "trouble" }, h("p", {}, errors.length ? "The cap cannot be worked out yet. What is shown below is the last one that could." : "Something is missing yet."), h("ul", { className: "findings" }, errors.map(finding))),
+    !conversion && h("div", { className: "trouble" }, errors.length > 0 && h("p", {}, "The cap cannot be worked out yet."), h("ul", { className: "findings" }, errors.map(finding)), stillNeeded(needed)),
   );
   if (!conversion) {
-    const sentence = `Not worked out: ${errors.length} ${errors.length === 1 ? "thing is" : "things are"} wrong or missing.`;
+    const wrong = errors.length && `${errors.length} ${errors.length === 1 ? "thing is" : "things are"} wrong`;
+    const more = needed.length && `${needed.length} ${needed.length === 1 ? "answer is" : "answers are"} still needed`;
+    const sentence = `Not worked out: ${[wrong, more].filter(Boolean).join(", ")}.`;
     fill(at("summary"), sentence);
     peek(sentence);
     say(`${sentence} ${errors[0]?.message ?? ""}`);
@@ -84,20 +108,35 @@ export function showResult(answer, homeless = []) {
   const figures = answer.figures ?? [];
   const one = conversion.sizes.length === 1 ? conversion.sizes[0] : null;
   const sentence = one ? summary(one) : setSummary(conversion);
-  fill(at("summary"), state.whatIf !== null && h("strong", {}, `Trying a drift of ${percent(state.whatIf)} in place of your round swatch. `), sentence);
-  peek(one ? `${one.fit.turn_pairs} turn pairs, ${one.fit.upper_arm_stitches} sts: see the new cap` : `${conversion.sizes.length} sizes: see the new caps`);
+  fill(at("summary"), state.whatIf !== null && h("strong", {}, `Trying a drift of ${percent(state.whatIf)} in place of your round swatch; what is saved keeps your own. `), sentence);
+  peek(one ? `${one.fit.turn_pairs} turn pairs` : `${conversion.sizes.length} sizes`);
   say(sentence);
   keepingFocus(() => {
     fill(at("numbers"), one ? numbers(one) : sizesTable(conversion));
     fill(at("findings"), h("ul", { className: "findings" }, findings.map(finding)), findings.length === 0 && h("p", {}, "Nothing was found."));
     placeFigures(at("outline"), figures, one ? ["overlay"] : ["size-set"], saveFigure);
     showOne(one, figures);
-    fill(
+    if (state.whatIf !== null) fill(at("pattern"), h("p", {}, "A drift is being tried. The pattern to knit is that of your own swatches."), h("p", {}, h("button", { type: "button", onclick: () => drawTried(null) }, "End the trial")));
+    else fill(
       at("pattern"),
       h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => copyText(answer.text) }, "Copy"), h("button", { type: "button", onclick: () => print("pattern") }, "Print")),
-      h("pre", { tabIndex: 0, id: "pattern-text", "aria-label": "The written pattern" }, answer.text),
+      one && knitting(one),
+      h("details", { id: "whole-text", open: !one || matchMedia("(min-width: 68rem)").matches }, h("summary", {}, one ? "The whole text, with its numbers" : "The text of all sizes"), h("pre", { tabIndex: 0, id: "pattern-text", "aria-label": "The written pattern" }, answer.text)),
     );
   });
+}
+
+const drawTried = (pct) => update("whatif", () => void (state.whatIf = pct), "form");
+
+/** The answers that are still needed, each a way to its field. */
+function stillNeeded(needed) {
+  if (needed.length === 0) return null;
+  const way = (finding) => {
+    const input = document.querySelector(`#form [data-path="${CSS.escape(finding.field ?? "")}"] :is(input, select, textarea)`);
+    const name = keyOf(finding.field)?.label ?? humane(finding).message;
+    return h("li", {}, input ? h("button", { type: "button", className: "quiet", onclick: () => goTo(input) }, name) : name);
+  };
+  return [h("p", {}, h("strong", {}, needed.length === 1 ? "One more answer:" : `${needed.length} more answers:`)), h("ul", { className: "needs" }, needed.map(way))];
 }
 
 const RANK = ["error", "warning", "note"];
@@ -118,7 +157,7 @@ function showOne(one, figures) {
   const strip = h("div", {});
   placeFigures(strip, figures, ["ease-strip"], saveFigure);
   fill(at("ease"), strip, ease(one));
-  effort(at("effort"), one.fit);
+  effort(at("effort"), one.fit, kept(one));
   const map = figures.find((figure) => figure.name === "fabric-map");
   const trade = h("div", {});
   placeFigures(trade, figures, ["trade"], saveFigure);
@@ -135,8 +174,7 @@ function showOne(one, figures) {
 function summary(size) {
   const { fit, old_cap: old } = size;
   const depth = difference(fit.depth_cm - old.depth_cm);
-  const kept = size.adapt ? (size.printed_cap ? "adapted" : "drafted") : "old";
-  return `${fit.turn_pairs} turn pairs, ${fit.upper_arm_stitches} stitches, upper arm ${show(fit.upper_arm_cm)}; depth ${show(fit.depth_cm)} (${depth}), area ${percent(fit.area_error_pct)} against the ${kept} cap; ${fit.runs} runs to remember. Knitted back from its words, it comes out as planned.`;
+  return `${fit.turn_pairs} turn pairs, ${fit.upper_arm_stitches} stitches, upper arm ${show(fit.upper_arm_cm)}; depth ${show(fit.depth_cm)} (${depth}), area ${percent(fit.area_error_pct)} against the ${kept(size)} cap; ${fit.runs} runs to remember. Knitted back from its words, it comes out as planned.`;
 }
 
 function setSummary(conversion) {
@@ -153,7 +191,7 @@ function numbers(size) {
   const name = adapt ? (printed ? "Adapted cap" : "Drafted cap") : "Old cap";
   return [
     table(
-      "Old cap, new cap and the common recipe",
+      `${name}, new cap and the common recipe`,
       ["", ...(printed ? ["As printed"] : []), name, "New cap", "Common recipe"],
       [
         ["Rows", ...flat((cap) => `${cap.rows}`), `${fit.turn_pairs} turn pairs (${2 * fit.turn_pairs} rows)`, `${baseline.turn_pairs} turn pairs`],
@@ -161,7 +199,7 @@ function numbers(size) {
         ["Area", ...flat((cap) => area(cap.area_cm2)), `${area(fit.area_cm2)} (${percent(fit.area_error_pct)})`, `${area(baseline.area_cm2)} (${percent(baseline.area_error_pct)})`],
         ["Upper arm", ...flat((cap) => show(cap.upper_arm_cm)), `${fit.upper_arm_stitches} sts, ${show(fit.upper_arm_cm)}`, `${baseline.upper_arm_stitches} sts, ${show(baseline.upper_arm_cm)}`],
         ["Top", ...flat((cap) => show(cap.top_cm)), `crown of ${fit.crown} sts`, `crown of ${baseline.crown} sts`],
-        ["Off the old width", ...none, show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
+        [`Off the ${kept(size)} width`, ...none, show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
         ["Edge on armhole", ...none, edge(fit), edge(baseline)],
         ["Decreases a side", ...none, `${side(fit)}`, `${side(baseline)}`],
         ["Runs to remember", ...none, `${fit.runs}`, `${baseline.runs}`],
@@ -174,7 +212,7 @@ function numbers(size) {
 function sizesTable(conversion) {
   return table(
     "The sizes side by side",
-    ["Size", "Old upper arm", "New upper arm", "Depth", "Area", "Turn pairs", "Picked up", "Runs"],
+    ["Size", conversion.sizes.some((size) => size.adapt) ? "Upper arm asked for" : "Old upper arm", "New upper arm", "Depth", "Area", "Turn pairs", "Picked up", "Runs"],
     conversion.sizes.map((size) => [
       size.size,
       show(size.old_cap.upper_arm_cm),
@@ -189,13 +227,14 @@ function sizesTable(conversion) {
 }
 
 function ease(size) {
+  const word = kept(size)[0].toUpperCase() + kept(size).slice(1);
   const cell = (bands) => bands.map((band) => difference(band.ease_cm));
   const { old, new: fresh } = size.ease_strip;
   const same = JSON.stringify(old.front) === JSON.stringify(old.back) && JSON.stringify(fresh.front) === JSON.stringify(fresh.back);
   const heads = fresh.front.map((_, place) => (place === 0 ? "Underarm" : place === fresh.front.length - 1 ? "Shoulder" : `${place + 1}`));
   const rows = same
-    ? [["Old cap", ...cell(old.front)], ["New cap", ...cell(fresh.front)]]
-    : [["Old, front", ...cell(old.front)], ["Old, back", ...cell(old.back)], ["New, front", ...cell(fresh.front)], ["New, back", ...cell(fresh.back)]];
+    ? [[`${word} cap`, ...cell(old.front)], ["New cap", ...cell(fresh.front)]]
+    : [[`${word}, front`, ...cell(old.front)], [`${word}, back`, ...cell(old.back)], ["New, front", ...cell(fresh.front)], ["New, back", ...cell(fresh.back)]];
   return h("details", { open: true }, h("summary", {}, "Ease along the edge, underarm to shoulder, at the same heights"), table("Ease along the edge", ["", ...heads], rows));
 }
 
@@ -212,6 +251,7 @@ function ways(one) {
 }
 
 function goTo(input) {
+  if (state.place !== "old") change(() => void (state.place = "old"));
   input.closest("details:not([open])")?.setAttribute("open", "");
   input.focus();
   input.scrollIntoView({ block: "center" });

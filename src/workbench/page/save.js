@@ -12,6 +12,17 @@ const FILES = [
   ["json", "Everything (JSON)", "for other programs"],
 ];
 
+let gone;
+
+/** Says for a moment that something was done, where it is seen. */
+function confirm(sentence) {
+  const place = document.getElementById("done");
+  place.textContent = sentence;
+  place.hidden = false;
+  clearTimeout(gone);
+  gone = setTimeout(() => void (place.hidden = true), 2500);
+}
+
 /** The buttons for files. */
 export function buttons() {
   return FILES.filter(([kind]) => kind !== "pdf" || told().pdf).map(([kind, label, help]) =>
@@ -26,7 +37,10 @@ async function save(more) {
   const size = state.size === -1 || more.kind === "toml" || sizeLabels().length < 2 ? null : state.size;
   const failed = await download({ case: toCase(), size, paper: document.getElementById("paper")?.value, ...more });
   notice(failed);
-  if (!failed) say("The file was saved.");
+  if (!failed) {
+    say("The file was saved.");
+    confirm("Saved.");
+  }
 }
 
 export const saveFigure = (figure) => save({ kind: "svg", figure: figure.name });
@@ -38,7 +52,7 @@ export async function copyText(text) {
   try {
     await navigator.clipboard.writeText(text);
     say("Copied.");
-    notice("");
+    confirm("Copied.");
   } catch {
     getSelection().selectAllChildren(document.getElementById("pattern-text"));
     notice("The browser does not let a page copy; the text is selected, press Ctrl+C.");
@@ -65,10 +79,24 @@ export function readFile(file) {
   });
 }
 
-/** A case file that was chosen, as a form; a sentence when it is none. */
+/** The case that a worksheet carries: the same text as its file. */
+function caseIn(text) {
+  // Styles of the worksheet are none of this page's.
+  const plain = text.replace(/<style[^]*?<\/style>/gi, "").replace(/ style="[^"]*"/gi, "");
+  const inside = new DOMParser().parseFromString(plain, "text/html");
+  const blocks = [...inside.querySelectorAll("pre, script, template, textarea")].map((block) => block.textContent);
+  return blocks.findLast((block) => /^\s*\[gauge\.pattern\]/m.test(block) && /^\s*\[armhole/m.test(block));
+}
+
+/** A case that was chosen (its file, or a worksheet that carries it), as a form; a sentence when it is none. */
 export async function formOf(file) {
   try {
-    const answer = await ask("open", { toml: await readFile(file) }, `open ${file.name}`);
+    const text = await readFile(file);
+    const page = /^\s*</.test(text);
+    const toml = page ? caseIn(text) : text;
+    if (toml === undefined) return { error: `${file.name} is a page without a case in it.` };
+    if (/^\s*[{%]/.test(toml)) return { error: `${file.name} is no case: ${toml.trimStart().startsWith("%PDF") ? "it is a PDF; open the worksheet as HTML, or the case" : "a case is a text of keys such as units = \"cm\""}.` };
+    const answer = await ask("open", { toml }, `open ${file.name}`);
     if (!answer || answer.error) return { error: answer?.error ?? "" };
     const broken = answer.case_findings.find((finding) => finding.code === "case-syntax");
     if (broken) return { error: `${file.name}: ${broken.message} ${broken.next}` };
@@ -78,7 +106,8 @@ export async function formOf(file) {
   }
 }
 
-async function open(file) {
+/** Opens a file in place of the work. */
+export async function open(file) {
   const { form, error } = await formOf(file);
   if (error) {
     notice(`${error} What you had is untouched.`);
@@ -86,6 +115,7 @@ async function open(file) {
   }
   notice("");
   load(form);
+  state.guest = false;
   show(() => void (state.door = "pattern"), "door");
 }
 
@@ -95,7 +125,7 @@ export function starts(root) {
     type: "file",
     id: "open-file",
     className: "unseen",
-    accept: ".toml",
+    accept: ".toml,.html,.htm,.txt",
     onchange: () => {
       if (input.files[0]) open(input.files[0]);
       input.value = "";
@@ -108,17 +138,20 @@ export function starts(root) {
       onchange: (event) => {
         const form = told().cases[Number(event.target.value)];
         event.target.value = "";
-        if (form) load(form);
+        if (form) {
+          load(form);
+          show(() => void (state.guest = true));
+        }
       },
     },
-    h("option", { value: "" }, "Start from one of our cases"),
+    h("option", { value: "" }, "See an example"),
     told().cases.map((form, place) => h("option", { value: String(place) }, form.title)),
   );
   fill(
     root,
-    h("label", { htmlFor: "open-file", className: "button" }, "Open a case file"),
+    h("label", { htmlFor: "open-file", className: "button" }, "Open a saved case"),
     input,
-    h("label", { htmlFor: "our-cases", className: "unseen" }, "Our cases"),
+    h("label", { htmlFor: "our-cases", className: "unseen" }, "Examples"),
     cases,
     h("button", { type: "button", id: "start-empty", onclick: () => load({ units: state.values.units ?? "cm", wording: { terms: state.values["wording.terms"] ?? "us" } }) }, "Start empty"),
   );

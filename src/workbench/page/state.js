@@ -1,3 +1,5 @@
+import { plain } from "./numbers.js";
+
 // The work: what was typed, kept in the browser, with undo. Values are texts as typed, by the path of
 // their key; switches say which parts of the case are in use, so that nothing is lost when one is off.
 
@@ -22,6 +24,9 @@ export const state = {
   lesson: "ours",
   lessonDrift: null,
   big: false,
+  place: "old",
+  ticks: [],
+  stamp: "",
 };
 
 /** Takes in what the server told at the start. */
@@ -102,13 +107,63 @@ export function show(make, what = "view") {
   changed(what);
 }
 
+/** Whether the browser keeps the work: "yes", "no" (there is no store, or it is full), or "other" while
+ * another tab has changed what is kept and nobody has said which of the two is wanted. */
+export const keeping = { now: "yes" };
+
 function keep() {
+  if (keeping.now === "other") return;
   try {
+    const kept = JSON.parse(localStorage.getItem(PLACE) ?? "null");
+    if (kept?.stamp && kept.stamp !== state.stamp) {
+      keeping.now = "other";
+      return;
+    }
+    state.stamp = stamp();
     localStorage.setItem(PLACE, JSON.stringify(state));
+    keeping.now = "yes";
   } catch {
-    // A full or forbidden store: the page works, it only forgets.
+    // A full or forbidden store: the page works, it only forgets, and says so.
+    keeping.now = "no";
   }
 }
+
+const stamp = () => `${Date.now()}-${Math.random().toString(36).slice(2)}`;
+
+/** Another tab has kept its work: called when the store says so. */
+export function changedElsewhere(event) {
+  if (event.key !== PLACE || event.newValue === null) return;
+  try {
+    if (JSON.parse(event.newValue).stamp !== state.stamp) keeping.now = "other";
+  } catch {
+    return;
+  }
+  for (const listener of listeners) listener("view");
+}
+
+/** Keeps this tab's work over the other's. */
+export function keepMine() {
+  try {
+    state.stamp = JSON.parse(localStorage.getItem(PLACE) ?? "null")?.stamp ?? "";
+  } catch {
+    state.stamp = "";
+  }
+  keeping.now = "yes";
+  changed("view");
+}
+
+/** Takes up the other tab's work; this one's is a step of undo. */
+export function takeTheirs() {
+  const before = work();
+  recall();
+  keeping.now = "yes";
+  past.push(before);
+  future = [];
+  changed("form");
+}
+
+/** True when nothing of a sleeve is there yet. */
+export const isEmpty = () => !state.on["cap.none"] && !Object.entries(state.values).some(([path, value]) => !["units", "wording.terms"].includes(path) && value !== "" && value !== false);
 
 /** Takes up the work that was kept; false when there is none. */
 export function recall() {
@@ -178,7 +233,7 @@ export function load(form, name) {
       };
       state.size = 0;
     },
-    "form",
+    "loaded",
   );
   if (name) last = { path: null, at: 0 };
 }
@@ -213,18 +268,18 @@ export function inUse(path, on = state.on) {
   return true;
 }
 
-/** The case to send: what is in use, as nested tables; with the drift that is being tried, if any. */
-export function toCase() {
+/** The case to send: what is in use, as nested tables; with the drift that is being tried only where that is asked for. */
+export function toCase({ tried = false } = {}) {
   const form = {};
   for (const [path, value] of Object.entries(state.values)) {
     if (!inUse(path) || value === "" || value === false) continue;
     const parts = path.split(".");
     let at = form;
     for (const part of parts.slice(0, -1)) at = at[part] = typeof at[part] === "object" ? at[part] : {};
-    at[parts.at(-1)] = value;
+    at[parts.at(-1)] = plain(path, value).text;
   }
   if (state.on.adapt && !form.adapt) form.adapt = {};
-  return state.whatIf === null ? form : withDrift(form, state.whatIf);
+  return tried && state.whatIf !== null ? withDrift(form, state.whatIf) : form;
 }
 
 /** The same case as if the round swatch were this many per cent tighter than the flat one. */

@@ -1,4 +1,5 @@
 // Centimetres and inches: one inch is 2.54 cm exactly (international yard and pound agreement, 1959).
+import { plain } from "./numbers.js";
 import { change, keyOf, state } from "./state.js";
 
 const CM = 2.54;
@@ -53,16 +54,19 @@ export function switchTo(units) {
       const now = {};
       for (const [path, value] of Object.entries(state.values)) {
         if (!keyOf(path)?.length || typeof value !== "string" || value.includes("%")) continue;
+        // A text that names its unit is right in any case.
+        if (/[a-z"\u201d\u2033]/i.test(value)) continue;
         const known = before[path];
-        const next = known && known[1] === value ? known[0] : converted(value, times, path.endsWith(".over") ? 4 : 2);
+        const next = known && known[1] === value ? known[0] : converted(plain(path, value).text, times, path.endsWith(".over") ? 4 : 2);
         now[path] = [value, next];
         state.values[path] = next;
       }
       const usual = spelledOut(units);
       for (const path of Object.keys(state.values)) {
         // Counts over the usual 10 cm are not counts over the usual 4 in: the length is spelt out.
-        if (!/^gauge\..*\.stitches$/.test(path)) continue;
-        const over = path.replace(/stitches$/, "over");
+        const swatch = /^(gauge\.[a-z]+)\.(?:stitches|rows)$/.exec(path);
+        if (!swatch) continue;
+        const over = `${swatch[1]}.over`;
         if (state.values[path] && !state.values[over] && !now[over]) {
           state.values[over] = usual;
           now[over] = ["", usual];

@@ -1,0 +1,15 @@
+#!/usr/bin/env bash
+# Builds capwright.html, the whole program in one file that opens in any browser, offline:
+#     bash web/build.sh [--pdf] [OUT.html]
+# Needs cargo, node and npm; where the compiler lacks the browser's target, see compiler.sh.
+set -euo pipefail
+here="$(cd "$(dirname "$0")" && pwd)"; cd "$here/.."
+pdf=(); out="capwright.html"
+for word in "$@"; do case "$word" in --pdf) pdf=(--features pdf) ;; *) out="$word" ;; esac; done
+target_dir="${CARGO_TARGET_DIR:-target}"
+compiler="$(bash web/compiler.sh "${CAPWRIGHT_COMPILER:-$HOME/.cache/capwright-compiler}")"
+# Paths of this machine stay out of the engine.
+RUSTC="$compiler" RUSTFLAGS="--remap-path-prefix=$PWD=. --remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}=cargo" \
+    cargo build --quiet --locked --profile web -p capwright-web --target wasm32-unknown-unknown "${pdf[@]}"
+[ -d web/node_modules/esbuild ] || npm --prefix web ci --ignore-scripts --no-audit --no-fund --loglevel=error
+node web/bundle.mjs "$target_dir/wasm32-unknown-unknown/web/capwright_web.wasm" "$out"

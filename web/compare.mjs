@@ -1,0 +1,74 @@
+// Holds the browser's engine against the native program: the same requests, the same bytes.
+//     node compare.mjs ENGINE.wasm NATIVE        (NATIVE: the example `answers`, built for this machine)
+import assert from "node:assert/strict";
+import { spawnSync } from "node:child_process";
+import { readFileSync, readdirSync } from "node:fs";
+import { dirname, join, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const root = resolve(dirname(fileURLToPath(import.meta.url)), "..");
+const [wasm, native] = process.argv.slice(2);
+const MUTATED = Number(process.env.MUTATED ?? 300);
+
+const cases = [...readdirSync(join(root, "cases")).sort().map((name) => `cases/${name}`), "tests/data/check/twelve.toml"].filter((name) => name.endsWith(".toml")).map((name) => readFileSync(join(root, name), "utf8"));
+const KINDS = ["toml", "txt", "together", "checklist", "csv", "json", "html", "pdf", "svg", "drift-txt", "drift-html", "drift-pdf", "drift-svg", "nothing"];
+const FIGURES = ["overlay", "fabric-map", "armhole", "ease-strip", "depth-width", "trade", "schematic", "arm", "size-set"];
+const WHAT = ["open", "read", "check", "convert", "drift", "figures", "nothing"];
+
+/** SplitMix64 (Steele, Lea and Flood 2014) with a fixed start: every run asks the same. */
+let seed = 20261129n;
+function random(below) {
+  seed = BigInt.asUintN(64, seed + 0x9e3779b97f4a7c15n);
+  let z = seed;
+  z = BigInt.asUintN(64, (z ^ (z >> 30n)) * 0xbf58476d1ce4e5b9n);
+  z = BigInt.asUintN(64, (z ^ (z >> 27n)) * 0x94d049bb133111ebn);
+  return Number((z ^ (z >> 31n)) % BigInt(below));
+}
+
+/** A case with a few of its letters or numbers changed. */
+function mutated(text) {
+  for (let change = 0; change <= random(3); change += 1) {
+    const numbers = [...text.matchAll(/\d+(?:\.\d+)?/g)];
+    const one = numbers[random(numbers.length)];
+    if (random(4) > 0 && one) {
+      const value = Number(one[0]) + (random(9) - 4) / (random(2) ? 1 : 2);
+      text = text.slice(0, one.index) + value + text.slice(one.index + one[0].length);
+    } else {
+      const at = random(text.length);
+      text = text.slice(0, at) + ["", "x", "\n", "\u00bd", "(", "every other row "][random(6)] + text.slice(at + random(4));
+    }
+  }
+  return text;
+}
+
+const asked = [["start", null], ["convert", "no JSON"]];
+for (const toml of cases) {
+  for (const what of WHAT) for (const size of [null, 0, 99]) asked.push([what, { toml, size }]);
+  for (const kind of KINDS) asked.push(["file", { toml, kind, size: 0 }]);
+  for (const figure of FIGURES) asked.push(["file", { toml, kind: "svg", figure, size: 0 }]);
+}
+for (let one = 0; one < MUTATED; one += 1) {
+  const toml = mutated(cases[random(cases.length)]);
+  asked.push([WHAT[random(WHAT.length)], { toml, size: 0 }]);
+}
+
+const requests = asked.map(([what, body]) => Buffer.from(`${what}\n${typeof body === "string" ? body : body === null ? "" : JSON.stringify(body)}`));
+const framed = Buffer.concat(requests.flatMap((request) => [Buffer.from(new Uint32Array([request.length]).buffer), request]));
+const told = spawnSync(native, { input: framed, maxBuffer: 1 << 30 });
+assert.equal(told.status, 0, String(told.stderr));
+
+const { exports: engine } = new WebAssembly.Instance(new WebAssembly.Module(readFileSync(wasm)), {});
+let at = 0;
+let bytes = 0;
+for (const [place, request] of requests.entries()) {
+  const length = told.stdout.readUInt32LE(at);
+  const wanted = told.stdout.subarray(at + 4, at + 4 + length);
+  at += 4 + length;
+  const room = engine.room(request.length) >>> 0;
+  new Uint8Array(engine.memory.buffer, room, request.length).set(request);
+  const found = engine.ask() >>> 0;
+  const answer = Buffer.from(engine.memory.buffer, engine.answer() >>> 0, found);
+  assert.ok(answer.equals(wanted), `request ${place} (${String(request.subarray(0, 300))}) is answered otherwise than natively`);
+  bytes += found;
+}
+console.log(`${requests.length} requests, ${(bytes / 1e6).toFixed(1)} MB of answers: no byte differs`);
