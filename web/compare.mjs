@@ -11,7 +11,7 @@ const [wasm, native] = process.argv.slice(2);
 const MUTATED = Number(process.env.MUTATED ?? 300);
 
 const cases = [...readdirSync(join(root, "cases")).sort().map((name) => `cases/${name}`), "tests/data/check/twelve.toml"].filter((name) => name.endsWith(".toml")).map((name) => readFileSync(join(root, name), "utf8"));
-const KINDS = ["toml", "txt", "together", "checklist", "csv", "json", "html", "pdf", "svg", "drift-txt", "drift-html", "drift-pdf", "drift-svg", "nothing"];
+const KINDS = ["toml", "txt", "together", "checklist", "csv", "grading", "grading-csv", "json", "html", "pdf", "svg", "drift-txt", "drift-html", "drift-pdf", "drift-svg", "nothing"];
 const FIGURES = ["overlay", "fabric-map", "armhole", "ease-strip", "depth-width", "trade", "schematic", "arm", "size-set"];
 const WHAT = ["open", "read", "check", "convert", "drift", "figures", "nothing"];
 

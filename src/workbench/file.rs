@@ -8,7 +8,8 @@ use crate::convert::drift::{DriftLesson, drift_until as lesson_of};
 use crate::convert::{Conversion, convert_until};
 use crate::report::{
     Figure, checklist_csv, checklist_text, conversion_json, conversion_text, drift_exercise_text,
-    drift_figures, exercise_html, set_figures, size_figures, together_text, worksheet_html,
+    drift_figures, exercise_html, grading_csv, grading_text, set_figures, size_figures,
+    together_text, worksheet_html,
 };
 
 const TEXT: &str = "text/plain; charset=utf-8";
@@ -53,6 +54,12 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
             "text/csv; charset=utf-8",
             checklist_csv(conversion),
         ),
+        "grading" => ("grading.txt", TEXT, grading_text(case, conversion)),
+        "grading-csv" => (
+            "grading.csv",
+            "text/csv; charset=utf-8",
+            grading_csv(case, conversion),
+        ),
         "json" => {
             let json = conversion_json(case, conversion);
             ("json", "application/json", format!("{json:#}\n"))
@@ -78,7 +85,7 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
         }
         _ => {
             return Err(
-                "\"kind\" is one of toml, txt, together, checklist, csv, json, html, pdf, svg, \
+                "\"kind\" is one of toml, txt, together, checklist, csv, grading, grading-csv, json, html, pdf, svg, \
                  drift-txt, drift-html, drift-pdf, drift-svg."
                     .to_owned(),
             );

@@ -33,9 +33,11 @@ const FILES: &[File] = &[
     ("pairs.js", JS, include_str!("page/pairs.js")),
     ("result.js", JS, include_str!("page/result.js")),
     ("save.js", JS, include_str!("page/save.js")),
+    ("shelf.js", JS, include_str!("page/shelf.js")),
     ("state.js", JS, include_str!("page/state.js")),
     ("teach.js", JS, include_str!("page/teach.js")),
     ("units.js", JS, include_str!("page/units.js")),
+    ("words.js", JS, include_str!("page/words.js")),
 ];
 
 /// The file of this name.

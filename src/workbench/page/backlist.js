@@ -1,11 +1,12 @@
 // "I have a backlist": several case files at once, side by side, each a click away.
-import { ask } from "./ask.js";
+import { ask, keepFile } from "./ask.js";
+import { send } from "./carrier.js";
 import { fill, h, notice, say, wide } from "./dom.js";
 import { merged } from "./lines.js";
 import { byLevel, finding } from "./result.js";
-import { formOf } from "./save.js";
+import { formOf, saveOf } from "./save.js";
+import { sideBySide } from "./shelf.js";
 import { load, show as change, state, toCase, told } from "./state.js";
-import { percent, show, showIn } from "./units.js";
 
 const MOST = 200;
 const results = new Map();
@@ -24,11 +25,32 @@ export function backlist(root) {
       h("button", { type: "button", onclick: () => keep(told().cases.map((form) => ({ name: form.title, form }))) }, "Add our cases"),
       h("button", { type: "button", onclick: () => keep([{ name: String(state.values.title || "Untitled"), form: toCase() }]) }, "Add the sleeve I am working on"),
       h("button", { type: "button", id: "clear", onclick: clear }, "Take all away"),
+      h("button", { type: "button", id: "save-all", onclick: saveAll }, "Save all patterns as one text"),
     ),
+    h("p", {}, h("label", {}, h("input", { type: "checkbox", id: "worst-first", checked: state.worstFirst, onchange: (event) => { change(() => void (state.worstFirst = event.target.checked), "backlist"); draw(); } }), " What needs a look first")),
     h("div", { id: "shelf" }),
   );
   draw();
   work();
+}
+
+/** The patterns of all cases that could be converted, one after the other, in one file. */
+async function saveAll() {
+  const texts = [];
+  const failed = [];
+  const text = new TextDecoder();
+  for (const file of state.backlist) {
+    try {
+      const { status, bytes } = await send("file", { case: file.form, kind: "txt" });
+      if (status === 200) texts.push(text.decode(bytes));
+      else failed.push(file.name);
+    } catch {
+      failed.push(file.name);
+    }
+  }
+  if (texts.length) keepFile("patterns.txt", new Blob([texts.join("\n\f\n")], { type: "text/plain" }));
+  notice(failed.length ? `Left out, because they cannot be converted: ${failed.join(", ")}.` : "");
+  if (texts.length) say(`${texts.length} patterns were saved.`);
 }
 
 function clear() {
@@ -82,7 +104,7 @@ const counts = (answer) => {
 function draw() {
   const root = document.getElementById("shelf");
   if (!root) return;
-  document.getElementById("clear").disabled = state.backlist.length === 0;
+  for (const id of ["clear", "save-all"]) document.getElementById(id).disabled = state.backlist.length === 0;
   if (state.backlist.length === 0) {
     fill(root, h("p", { className: "empty" }, "Nothing is open yet."));
     return;
@@ -96,12 +118,25 @@ function draw() {
         "table",
         { className: "shelf" },
         h("thead", {}, h("tr", {}, ["Case", "Sizes", "Errors", "To look at", "Notes", "Result", ""].map((name) => h("th", { scope: "col" }, name || h("span", { className: "unseen" }, "Actions"))))),
-        h("tbody", {}, state.backlist.map((file) => row(file, results.get(file.name)))),
+        h("tbody", {}, inOrder().map((file) => row(file, results.get(file.name)))),
       ),
     ),
-    state.backlist.map((file, place) => details(file, results.get(file.name), place)),
+    sideBySide(inOrder().flatMap((file) => (results.get(file.name)?.conversion ? [{ name: file.name, answer: results.get(file.name) }] : []))),
+    inOrder().map((file, place) => details(file, results.get(file.name), place)),
   );
   for (const id of open) document.getElementById(id)?.setAttribute("open", "");
+}
+
+/** The cases as they were opened, or those with errors and warnings first. */
+function inOrder() {
+  if (!state.worstFirst) return state.backlist;
+  const weight = (file) => {
+    const answer = results.get(file.name);
+    if (!answer) return 0;
+    const [errors, warnings] = counts(answer);
+    return 1000 * (errors + (answer.conversion ? 0 : 1)) + warnings;
+  };
+  return [...state.backlist].sort((a, b) => weight(b) - weight(a));
 }
 
 function row(file, answer) {
@@ -141,32 +176,9 @@ function details(file, answer, place) {
     h(
       "div",
       { className: "body" },
-      answer.conversion && showIn(answer.conversion.units, () => sizes(answer.conversion)),
+      answer.conversion && answer.conversion.sizes.length > 1 && h("p", { className: "row-of-buttons" }, [["together", "Text of all sizes together"], ["grading", "Grading"], ["grading-csv", "Grading (CSV)"]].map(([kind, words]) => h("button", { type: "button", onclick: () => saveOf({ case: file.form, size: null, kind }) }, words))),
       h("ul", { className: "findings" }, all.map(finding)),
       all.length === 0 && h("p", {}, "Nothing was found."),
-    ),
-  );
-}
-
-function sizes(conversion) {
-  return wide(
-    "Sizes",
-    h(
-      "table",
-      {},
-      h("thead", {}, h("tr", {}, ["Size", "Old upper arm", "New upper arm", "Depth", "Area", "Turn pairs", "Runs"].map((name) => h("th", { scope: "col" }, name)))),
-      h(
-        "tbody",
-        {},
-        conversion.sizes.map((size) =>
-          h(
-            "tr",
-            {},
-            h("th", { scope: "row" }, size.size),
-            [show(size.old_cap.upper_arm_cm), show(size.fit.upper_arm_cm), show(size.fit.depth_cm), percent(size.fit.area_error_pct), size.fit.turn_pairs, size.fit.runs].map((cell) => h("td", {}, String(cell))),
-          ),
-        ),
-      ),
     ),
   );
 }

@@ -9,6 +9,7 @@ import { pairs } from "./pairs.js";
 import { buttons, copyText, print, saveFigure } from "./save.js";
 import { change as update, drop, keyOf, show as change, sizeLabels, state } from "./state.js";
 import { area, difference, percent, show } from "./units.js";
+import { term } from "./words.js";
 
 const SECTIONS = [
   ["outline", "Outline"],
@@ -192,17 +193,17 @@ function numbers(size) {
   return [
     table(
       `${name}, new cap and the common recipe`,
-      ["", ...(printed ? ["As printed"] : []), name, "New cap", "Common recipe"],
+      ["", ...(printed ? ["As printed"] : []), name, "New cap", term("common recipe", "Common recipe")],
       [
-        ["Rows", ...flat((cap) => `${cap.rows}`), `${fit.turn_pairs} turn pairs (${2 * fit.turn_pairs} rows)`, `${baseline.turn_pairs} turn pairs`],
-        ["Depth", ...flat((cap) => show(cap.depth_cm)), `${show(fit.depth_cm)} (${difference(fit.depth_cm - old.depth_cm)})`, `${show(baseline.depth_cm)} (${difference(baseline.depth_cm - old.depth_cm)})`],
+        [term("turn pair", "Rows and turn pairs"), ...flat((cap) => `${cap.rows}`), `${fit.turn_pairs} turn pairs (${2 * fit.turn_pairs} rows)`, `${baseline.turn_pairs} turn pairs`],
+        [term("depth", "Depth"), ...flat((cap) => show(cap.depth_cm)), `${show(fit.depth_cm)} (${difference(fit.depth_cm - old.depth_cm)})`, `${show(baseline.depth_cm)} (${difference(baseline.depth_cm - old.depth_cm)})`],
         ["Area", ...flat((cap) => area(cap.area_cm2)), `${area(fit.area_cm2)} (${percent(fit.area_error_pct)})`, `${area(baseline.area_cm2)} (${percent(baseline.area_error_pct)})`],
-        ["Upper arm", ...flat((cap) => show(cap.upper_arm_cm)), `${fit.upper_arm_stitches} sts, ${show(fit.upper_arm_cm)}`, `${baseline.upper_arm_stitches} sts, ${show(baseline.upper_arm_cm)}`],
-        ["Top", ...flat((cap) => show(cap.top_cm)), `crown of ${fit.crown} sts`, `crown of ${baseline.crown} sts`],
-        [`Off the ${kept(size)} width`, ...none, show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
-        ["Edge on armhole", ...none, edge(fit), edge(baseline)],
-        ["Decreases a side", ...none, `${side(fit)}`, `${side(baseline)}`],
-        ["Runs to remember", ...none, `${fit.runs}`, `${baseline.runs}`],
+        [term("upper arm", "Upper arm"), ...flat((cap) => show(cap.upper_arm_cm)), `${fit.upper_arm_stitches} sts, ${show(fit.upper_arm_cm)}`, `${baseline.upper_arm_stitches} sts, ${show(baseline.upper_arm_cm)}`],
+        [term("crown", "Top, crown"), ...flat((cap) => show(cap.top_cm)), `crown of ${fit.crown} sts`, `crown of ${baseline.crown} sts`],
+        [term("off the width", `Off the ${kept(size)} width`), ...none, show(fit.width_rms_cm, 2), show(baseline.width_rms_cm, 2)],
+        [term("edge on armhole", "Edge on armhole"), ...none, edge(fit), edge(baseline)],
+        [term("decreases", "Decreases a side"), ...none, `${side(fit)}`, `${side(baseline)}`],
+        [term("run", "Runs to remember"), ...none, `${fit.runs}`, `${baseline.runs}`],
       ],
     ),
     adapt?.lines && h("details", { open: true }, h("summary", {}, printed ? "The flat cap, adapted, in words" : "The flat cap, drafted, in words"), h("pre", { tabIndex: 0, className: "wrapped" }, [adapt.lines].flat().join("\n"))),

@@ -9,6 +9,9 @@ const FILES = [
   ["html", "Worksheet (HTML)", "with figures and boxes to tick off; opens in any browser"],
   ["pdf", "Worksheet (PDF)", "the same for the printer"],
   ["csv", "Rows to tick off (CSV)", "for a table program"],
+  ["together", "All sizes in one text", "numbers in brackets, in the order of the sizes"],
+  ["grading", "Grading (text)", "all sizes side by side, what is out of step"],
+  ["grading-csv", "Grading (CSV)", "the same for a table program"],
   ["json", "Everything (JSON)", "for other programs"],
 ];
 
@@ -30,11 +33,14 @@ export function buttons() {
   );
 }
 
+/** What is about all sizes whichever is looked at. */
+const OF_ALL = ["toml", "together", "grading", "grading-csv"];
+
 const paper = () =>
   h("label", {}, h("span", { className: "unseen" }, "Paper"), h("select", { id: "paper" }, h("option", { value: "a4" }, "A4"), h("option", { value: "letter" }, "US letter")));
 
 async function save(more) {
-  const size = state.size === -1 || more.kind === "toml" || sizeLabels().length < 2 ? null : state.size;
+  const size = state.size === -1 || OF_ALL.includes(more.kind) || sizeLabels().length < 2 ? null : state.size;
   const failed = await download({ case: toCase(), size, paper: document.getElementById("paper")?.value, ...more });
   notice(failed);
   if (!failed) {

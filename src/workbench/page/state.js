@@ -21,6 +21,7 @@ export const state = {
   whatIf: null,
   guest: true,
   backlist: [],
+  worstFirst: false,
   lesson: "ours",
   lessonDrift: null,
   big: false,

@@ -103,7 +103,7 @@ function draw(root, answer) {
     root,
     h("h2", {}, drift.case),
     h("p", { className: "summary" }, sentence),
-    (answer.figures ?? []).map((figure) => showFigure(figure, () => saveOf({ ...lesson(), kind: "drift-svg", figure: figure.name }))),
+    [...(answer.figures ?? [])].sort((a, b) => sleevesFirst(b) - sleevesFirst(a)).map((figure) => showFigure(figure, () => saveOf({ ...lesson(), kind: "drift-svg", figure: figure.name }))),
     h("h3", {}, "The same sleeve, planned with different gauges"),
     sleeves(size),
     h("h3", {}, "What the swatches say of each other"),
@@ -114,6 +114,9 @@ function draw(root, answer) {
   );
   sheet(answer.exercise);
 }
+
+/** The sleeves are what a class looks at; the swatches explain them. */
+const sleevesFirst = (figure) => Number(figure.name === "four-sleeves");
 
 function headline(drift, size) {
   const right = size.sleeves.find((sleeve) => sleeve.planned_with === "each its own");
