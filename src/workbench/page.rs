@@ -17,6 +17,7 @@ const FILES: &[File] = &[
         "text/css; charset=utf-8",
         include_str!("page/look.css"),
     ),
+    ("advice.js", JS, include_str!("page/advice.js")),
     ("ask.js", JS, include_str!("page/ask.js")),
     ("backlist.js", JS, include_str!("page/backlist.js")),
     ("carrier.js", JS, include_str!("page/carrier.js")),

@@ -1,4 +1,5 @@
 // Fields: a label, one line of help, the input, and beside it what is wrong, in words.
+import { named } from "./advice.js";
 import { fill, h, idOf } from "./dom.js";
 import { plain, understood, withUnits } from "./numbers.js";
 import { change, keyOf, set, sizeLabels, state, told } from "./state.js";
@@ -59,7 +60,9 @@ export function field(path, { label, help, placeholder } = {}) {
     const words = key.words.map((word, place) => h("option", { value: !usual && place === 0 && text === "" ? "" : word, selected: word === text }, wordFor(word)));
     input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, usual, words);
   } else if (path === "body.table") {
-    const tables = told().tables.map((table) => h("option", { value: table.id, selected: table.id === text }, table.title));
+    // Those that can answer by size or bust first.
+    const answering = [...told().tables].sort((a, b) => Number(b.sizes.length > 0) - Number(a.sizes.length > 0));
+    const tables = answering.map((table) => h("option", { value: table.id, selected: table.id === text }, table.title));
     const choose = (event) => change(null, () => void (state.values[path] = event.target.value), "form");
     input = h("select", { ...common, onchange: choose }, h("option", { value: "" }, "none"), tables);
   } else {
@@ -229,37 +232,6 @@ function otherUnits(finding) {
   const same = Object.keys(state.values).filter((other) => other.startsWith(`${table}.`) && keyOf(other)?.length && /^[\s\d.,/()[\]\u00bc-\u00be-]+$/.test(String(state.values[other])));
   const mend = () => change(null, () => same.forEach((other) => void (state.values[other] = withUnits(plain(other, state.values[other]).text, others))), "form");
   return h("p", { className: "row-of-buttons" }, h("button", { type: "button", className: "repair", onclick: mend }, others === "cm" ? "They were centimetres" : "They were inches"));
-}
-
-const TABLES = {
-  adapt: "\u201cAnother arm or armhole\u201d",
-  fit: "\u201cYour way\u201d",
-  body: "\u201cThe wearer\u201d",
-  shoulder: "the saddle",
-  wording: "\u201cYour way\u201d",
-  armhole: "\u201cThe armhole\u201d",
-  sleeve: "\u201cThe old cap\u201d",
-};
-
-const PARTS = {
-  "gauge.pattern": "the old pattern's gauge",
-  "gauge.flat": "your flat swatch",
-  "gauge.round": "your round swatch",
-  "gauge.body": "the body's gauge",
-  "armhole.front": "the front armhole",
-  "armhole.back": "the back armhole",
-};
-
-
-/** The keys of a case file in a sentence, by the names they have on the page. */
-function named(text) {
-  const tables = text.replace(/^\[(gauge\.\w+)\] /, (whole, table) => (PARTS[table] ? `${PARTS[table][0].toUpperCase()}${PARTS[table].slice(1)}: ` : whole));
-  const plainer = tables.replace(/write (\w+) = "second" under \[readings\] in the case(?: \([^)]*\))?/, "take the other reading").replace(/\[(adapt|fit|body|shoulder|wording|armhole|sleeve)\]/g, (whole, table) => TABLES[table]);
-  return plainer.replace(/\b[a-z_]+(?:\.[a-z_]+)+\b/g, (path) => {
-    const key = keyOf(path);
-    const where = PARTS[path.slice(0, path.lastIndexOf("."))];
-    return key ? `\u201c${key.label}\u201d${where ? ` of ${where}` : ""}` : path;
-  });
 }
 
 /** A finding with the names of the page in place of the keys of a case file. */

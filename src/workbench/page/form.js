@@ -19,6 +19,9 @@ function part(id, heading, open, ...children) {
 /** True when something of these parts was filled in. */
 const filled = (...starts) => Object.entries(state.values).some(([path, value]) => value !== "" && value !== false && starts.some((start) => path.startsWith(start)));
 
+/** Drifts that are offered, in per cent: swatches of one pair of hands differ by more than five now and then. */
+const REACH = 10;
+
 const more = (name, ...children) => h("details", { className: "more" }, h("summary", {}, name), h("div", { className: "grid" }, children));
 
 const check = (name, label, help) =>
@@ -172,8 +175,8 @@ function wishes() {
       label: "Drift to try (per cent)",
       help: "How much tighter your knitting in rounds is than flat. Left alone, your two swatches say it; move it to see what another drift would do.",
       value: state.whatIf === null ? "" : String(state.whatIf),
-      least: -6,
-      most: 6,
+      least: -REACH,
+      most: REACH,
       step: 0.5,
       empty: "as my swatches",
       change: (text) => {

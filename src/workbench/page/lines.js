@@ -1,5 +1,6 @@
 // The pattern's own lines: words underlined where something is wrong, the ledger and the findings
 // beside them, repairs as buttons.
+import { ways as advised } from "./advice.js";
 import { fill, h, idOf, wide } from "./dom.js";
 import { humane, levelWord, whose } from "./fields.js";
 import { change, keyOf, set, sizeLabels, state } from "./state.js";
@@ -128,6 +129,7 @@ function findings(editor, list) {
           ),
           makeSizes(editor, finding),
           otherReading(finding),
+          advised(finding),
           finding.at && h("button", { type: "button", className: "quiet", onclick: () => select(editor, finding.at) }, "Show the words"),
         ),
       );

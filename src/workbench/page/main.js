@@ -21,8 +21,8 @@ let levels = new Map();
 function tools() {
   fill(
     byId("tools"),
-    h("button", { type: "button", id: "undo", disabled: !canUndo(), onclick: undo }, "Undo"),
-    h("button", { type: "button", id: "redo", disabled: !canRedo(), onclick: redo }, "Redo"),
+    // They undo changes of the sleeve, so they stand where the sleeve is.
+    state.door === "pattern" && [h("button", { type: "button", id: "undo", disabled: !canUndo(), onclick: undo }, "Undo"), h("button", { type: "button", id: "redo", disabled: !canRedo(), onclick: redo }, "Redo")],
     choices(
       "Units",
       "units",
@@ -128,6 +128,7 @@ function soon() {
 
 function onChange(what) {
   if (what === "door") {
+    keepingFocus(tools);
     doors();
     enter();
     return;
@@ -160,7 +161,7 @@ function onEnter(event) {
 }
 
 function keys(event) {
-  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  if (!(event.ctrlKey || event.metaKey) || event.altKey || state.door !== "pattern") return;
   const key = event.key.toLowerCase();
   if (key === "z" && !event.shiftKey) {
     event.preventDefault();

@@ -1,4 +1,5 @@
 // The result, redrawn with every answer.
+import { ways as advised } from "./advice.js";
 import { chooseRuns, effort } from "./effort.js";
 import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
 import { humane, levelWord, whose } from "./fields.js";
@@ -243,10 +244,13 @@ function ease(size) {
 function ways(one) {
   const input = one.field && document.querySelector(`#form [data-path="${CSS.escape(one.field)}"] :is(input, select, textarea)`);
   const extra = one.code === "unknown-key" && Object.keys(state.values).filter((path) => path === one.field || path.startsWith(`${one.field}.`));
+  const doing = advised(one);
+  const way = one.level === "error" || doing.length > 0;
   return h(
     "p",
     { className: "row-of-buttons" },
-    input && h("button", { type: "button", className: "quiet", onclick: () => goTo(input) }, "Go to the field"),
+    doing,
+    way && input && h("button", { type: "button", className: "quiet", onclick: () => goTo(input) }, "Go to the field"),
     extra && extra.length > 0 && h("button", { type: "button", onclick: () => drop(extra) }, `Leave out ${one.field}`),
   );
 }
@@ -265,7 +269,7 @@ export function finding(told) {
     "li",
     { className: `said ${one.level}` },
     h("p", {}, h("strong", {}, `${levelWord(one.level)}: `), whose(one), one.message, " ", h("span", { className: "next" }, one.next)),
-    one.level === "error" && ways(one),
+    state.door === "pattern" && ways(told),
     h("details", {}, h("summary", {}, "Why"), h("p", {}, one.why), h("p", { className: "source" }, `Source: ${one.source}.`)),
   );
 }

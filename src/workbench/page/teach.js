@@ -58,8 +58,8 @@ function build(root) {
         label: "Drift (per cent)",
         help: "How much tighter the knitting in rounds is than flat. Left alone, the two swatches say it.",
         value: state.lessonDrift === null ? "" : String(state.lessonDrift),
-        least: -6,
-        most: 6,
+        least: -10,
+        most: 10,
         step: 1,
         empty: "as the swatches",
         change: (text) => {
