@@ -493,8 +493,11 @@ describe("everyone", () => {
         async (page) => {
           assert.equal(await sidewaysScroll(page), 0);
           await page.locator("#our-cases").selectOption("1");
-          await page.getByRole("tab").last().waitFor();
-          assert.equal(await sidewaysScroll(page), 0);
+          await worked(page, /turn pairs/);
+          for (const place of ["new", "knit", "old"]) {
+            await page.locator(`#places [data-place="${place}"]`).click();
+            assert.equal(await sidewaysScroll(page), 0, place);
+          }
           for (const door of ["I have a backlist", "I am teaching this"]) {
             await page.getByRole("button", { name: door }).click();
             const ours = page.getByRole("button", { name: "Add our cases" });

@@ -192,7 +192,7 @@ export function place(root, findings) {
     const container = closest(root, finding.field);
     // What was not filled in yet is no error: it is marked as needed, and the result says what is.
     if (finding.code === "missing-key") {
-      container?.classList.add("needed");
+      for (const path of neededOf(finding)) root.querySelector(`[data-path="${CSS.escape(path)}"]`)?.classList.add("needed");
       left.push(finding);
       continue;
     }
@@ -212,6 +212,17 @@ export function place(root, findings) {
     container.closest("details")?.setAttribute("open", "");
   }
   return left;
+}
+
+const LINES = ["stitches", "lines"];
+const MEASURES = ["edge", "underarm", "depth"];
+
+/** The fields that a missing part of a case asks for, those that are still empty. */
+export function neededOf({ field }) {
+  const armhole = (state.on["armhole.by"] ?? "measures") === "lines" ? LINES : MEASURES;
+  const keys = { "gauge.pattern": ["stitches", "rows"], sleeve: ["stitches", "cap"], armhole, "armhole.front": armhole, "armhole.back": armhole }[field];
+  if (!keys) return field ? [field] : [];
+  return keys.map((key) => `${field}.${key}`).filter((path) => !state.values[path]);
 }
 
 function closest(root, path) {

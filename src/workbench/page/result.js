@@ -2,7 +2,7 @@
 import { ways as advised } from "./advice.js";
 import { chooseRuns, effort } from "./effort.js";
 import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
-import { humane, levelWord, whose } from "./fields.js";
+import { humane, levelWord, neededOf, whose } from "./fields.js";
 import { place as placeFigures } from "./figures.js";
 import { knitting } from "./knit.js";
 import { merged } from "./lines.js";
@@ -88,7 +88,7 @@ export function showResult(answer, homeless = []) {
   // Until the case is whole, the lines speak for themselves.
   const lines = answer.valid ? [] : Object.values(answer.lines ?? {}).flatMap((one) => one.findings);
   const said = [...merged([...(answer.case_findings ?? []), ...lines]), ...findings].filter((finding) => finding.level === "error");
-  const needed = said.filter((finding) => finding.code === "missing-key");
+  const needed = [...new Set(said.filter((finding) => finding.code === "missing-key").flatMap(neededOf))];
   const errors = said.filter((finding) => finding.code !== "missing-key");
   const root = document.getElementById("result");
   root.classList.remove("aged");
@@ -130,13 +130,16 @@ export function showResult(answer, homeless = []) {
 
 const drawTried = (pct) => update("whatif", () => void (state.whatIf = pct), "form");
 
+const PART_NAMES = { "gauge.pattern": ", pattern\u2019s gauge", "armhole.front": ", front", "armhole.back": ", back" };
+
 /** The answers that are still needed, each a way to its field. */
 function stillNeeded(needed) {
   if (needed.length === 0) return null;
-  const way = (finding) => {
-    const input = document.querySelector(`#form [data-path="${CSS.escape(finding.field ?? "")}"] :is(input, select, textarea)`);
-    const name = keyOf(finding.field)?.label ?? humane(finding).message;
-    return h("li", {}, input ? h("button", { type: "button", className: "quiet", onclick: () => goTo(input) }, name) : name);
+  const way = (path) => {
+    const input = document.querySelector(`#form [data-path="${CSS.escape(path)}"] :is(input, select, textarea)`);
+    const name = PART_NAMES[path.slice(0, path.lastIndexOf("."))] ?? "";
+    const label = `${keyOf(path)?.label ?? path}${name}`;
+    return h("li", {}, input ? h("button", { type: "button", className: "quiet", onclick: () => goTo(input) }, label) : label);
   };
   return [h("p", {}, h("strong", {}, needed.length === 1 ? "One more answer:" : `${needed.length} more answers:`)), h("ul", { className: "needs" }, needed.map(way))];
 }
