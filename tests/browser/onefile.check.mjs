@@ -4,7 +4,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, describe, test } from "node:test";
 import { pathToFileURL } from "node:url";
-import { capwright, inFolder, root, sidewaysScroll, startBrowser, violations } from "./lib.mjs";
+import { capwright, inFolder, pdfPages, sidewaysScroll, startBrowser, violations } from "./lib.mjs";
 
 const path = process.env.CAPWRIGHT_PAGE;
 const skip = path ? false : "CAPWRIGHT_PAGE is not set";
@@ -133,6 +133,27 @@ describe("the page in one file", { skip }, () => {
       },
       { viewport: { width: 360, height: 740 } },
     ));
+
+  test("print holds every letter of the pattern, from a wide page and from a telephone", async () => {
+    for (const width of [1280, 360]) {
+      await onPage(
+        async (page) => {
+          await page.locator("#our-cases").selectOption("1");
+          await worked(page, /turn pairs/);
+          const text = await page.locator("#pattern-text").textContent();
+          await page.evaluate(() => (document.body.dataset.print = "pattern"));
+          const printed = await page.pdf({ format: "A4" });
+          await inFolder((folder) => {
+            const file = join(folder, "print.pdf");
+            writeFileSync(file, printed);
+            const found = pdfPages(file).join(" ").replace(/\s/g, "");
+            for (const line of text.split("\n")) assert.ok(found.includes(line.replace(/\s/g, "")), `${width}: ${line}`);
+          });
+        },
+        { viewport: { width, height: 900 } },
+      );
+    }
+  });
 
   test("a case or a worksheet opens again; what is none says so", () =>
     onPage(async (page) => {
