@@ -15,6 +15,8 @@ mod knit;
 mod lines;
 mod manual;
 mod new;
+#[cfg(test)]
+mod new_walk;
 mod output;
 mod pdf;
 mod queue;

@@ -1,7 +1,7 @@
 //! `new`: a case by questions. Every answer is judged by the reader of case files, and asked for
 //! again with its own sentence when it cannot be.
 
-use std::io::{self, BufRead, Write};
+use std::io::{self, BufRead, Read as _, Write};
 
 use serde_json::{Value, json};
 
@@ -11,9 +11,14 @@ use super::show::{Source, diagnostics};
 use super::{Outcome, files};
 use crate::case::{Case, Kind, find_key, key_at, read_case, write_case};
 use crate::convert::convert as convert_case;
-use crate::diagnostic::{Diagnostic, Level, Repair, worst};
+use crate::diagnostic::{Diagnostic, Level, Repair, visible, worst};
+use crate::measure::limits::MAX_BYTES;
 use crate::measure::{Stitches, nearest_whole, parse_size_list};
 use crate::pattern::{Context, read, with_repair};
+
+/// How often a question is put before it is left for later: whoever cannot answer gets through all
+/// the same, and corrects the file.
+const PATIENCE: usize = 3;
 
 /// The answers ended before the questions did, or the terminal is gone.
 struct Ended;
@@ -60,21 +65,27 @@ impl Session<'_> {
             "An empty answer takes what stands in [brackets]; where nothing stands there, the question is left out.\n"
         )?;
         self.questions()?;
-        let case = self.complete()?;
-        let text = write_case(&self.form);
-        let next = match convert_case(&case, None) {
-            Ok(_) => format!("{name} is written and converts. Next: capwright convert {name}\n"),
-            Err(found) => {
-                let outcome = refused(&case, &found, String::new());
-                write!(self.out, "\n{}", outcome.err)?;
-                if !self.yes(
-                    "This case cannot be converted yet. Write it all the same?",
-                    true,
-                )? {
-                    return Ok(Outcome::unusable("Nothing was written."));
+        let converts = match self.complete()? {
+            Some(case) => match convert_case(&case, None) {
+                Ok(_) => true,
+                Err(found) => {
+                    let outcome = refused(&case, &found, String::new());
+                    write!(self.out, "\n{}", outcome.err)?;
+                    false
                 }
-                format!("{name} is written. Correct it, then: capwright check {name}\n")
-            }
+            },
+            None => false,
+        };
+        let anyway = "This case cannot be converted yet. Write it all the same?";
+        if !converts && !self.yes(anyway, true)? {
+            return Ok(Outcome::unusable("Nothing was written."));
+        }
+        let text = write_case(&self.form);
+        let name = visible(&name);
+        let next = if converts {
+            format!("{name} is written and converts. Next: capwright convert {name}\n")
+        } else {
+            format!("{name} is written. Correct it, then: capwright check {name}\n")
         };
         Ok(match files::write_all(&[(&args.file, text.as_bytes())]) {
             Ok(()) => Outcome {
@@ -160,9 +171,10 @@ impl Session<'_> {
                 writeln!(self.out, "[{table}]")?;
             }
             if lines {
+                // First the lines: without them the reader takes the armhole to be given by measures.
+                self.ask_lines(&format!("{table}.lines"))?;
                 self.insist(&format!("{table}.stitches"))?;
                 self.ask(&format!("{table}.first_row"), "RS")?;
-                self.ask_lines(&format!("{table}.lines"))?;
                 self.ask(&format!("{table}.seam_stitches"), "1")?;
             } else {
                 for key in ["edge", "underarm", "depth"] {
@@ -190,7 +202,7 @@ impl Session<'_> {
 
     /// The cap's lines, read at once: a misprint is easiest to see with the pattern at hand.
     fn cap_lines(&mut self) -> Asked<()> {
-        loop {
+        for _ in 0..PATIENCE {
             self.ask_lines("sleeve.cap")?;
             let Some(context) = self.context() else {
                 return Ok(());
@@ -219,6 +231,7 @@ impl Session<'_> {
                 return Ok(());
             }
         }
+        self.later()
     }
 
     /// One of the changes that are proposed, if one is wanted.
@@ -230,7 +243,7 @@ impl Session<'_> {
             "Make one of the {} changes proposed, counted from above? 0 for none",
             repairs.len()
         );
-        loop {
+        for _ in 0..PATIENCE {
             let answer = self.line(&question, "0")?;
             match answer.parse::<usize>() {
                 Ok(0) => return Ok(None),
@@ -238,6 +251,8 @@ impl Session<'_> {
                 _ => writeln!(self.out, "  Answer with 0 to {}.", repairs.len())?,
             }
         }
+        self.taken("0")?;
+        Ok(None)
     }
 
     fn context(&self) -> Option<Context> {
@@ -251,12 +266,13 @@ impl Session<'_> {
         Some(context)
     }
 
-    /// Asks again for whatever does not go together, until the case is whole.
-    fn complete(&mut self) -> Asked<Case> {
-        loop {
+    /// Asks again for whatever does not go together; none when the case is not whole after that, so
+    /// that it is finished in the file.
+    fn complete(&mut self) -> Asked<Option<Case>> {
+        for _ in 0..PATIENCE {
             let text = write_case(&self.form);
             let (case, said) = read_case(&text);
-            if let Some(case) = case {
+            if case.is_some() {
                 return Ok(case);
             }
             let errors = said.iter().filter(|said| said.level == Level::Error);
@@ -267,27 +283,52 @@ impl Session<'_> {
                 again.extend(error.key.clone().or(at));
             }
             again.retain(|path| find_key(path).is_some());
+            again.dedup();
             if again.is_empty() {
-                return Err(Ended);
+                return Ok(None);
             }
             for path in again {
-                self.insist(&path)?;
+                self.once_more(&path)?;
             }
+        }
+        Ok(read_case(&write_case(&self.form)).0)
+    }
+
+    fn once_more(&mut self, path: &str) -> Asked<()> {
+        match find_key(path).map(|key| key.kind) {
+            Some(Kind::Lines) => self.ask_lines(path),
+            _ => self.insist(path),
         }
     }
 
-    /// Asks until there is an answer.
+    /// Asks until there is an answer; whoever gives none time after time may go on without.
     fn insist(&mut self, path: &str) -> Asked<()> {
-        loop {
+        for _ in 0..PATIENCE {
             self.ask(path, "")?;
             if !self.given(path).is_empty() {
                 return Ok(());
             }
             writeln!(self.out, "  The job cannot be done without it.")?;
         }
+        self.later()
     }
 
-    /// Asks for one key until the answer can be; an empty answer takes the default.
+    /// Says that an answer can wait.
+    fn later(&mut self) -> Asked<()> {
+        writeln!(
+            self.out,
+            "  Then it waits: the case file can be corrected later."
+        )?;
+        Ok(())
+    }
+
+    /// Says what is taken where no answer was to be had.
+    fn taken(&mut self, default: &str) -> Asked<()> {
+        writeln!(self.out, "  \"{default}\" is taken.")?;
+        Ok(())
+    }
+
+    /// Asks for one key until the answer can be, a few times; an empty answer takes the default.
     fn ask(&mut self, path: &str, default: &str) -> Asked<()> {
         let Some(key) = find_key(path) else {
             return Ok(());
@@ -302,7 +343,7 @@ impl Session<'_> {
         if let Kind::Word(words) = key.kind {
             writeln!(self.out, "  One of: {}.", words.join(", "))?;
         }
-        loop {
+        for _ in 0..PATIENCE {
             let answer = self.line(&label, default)?;
             self.put(path, &answer);
             let wrong = self.wrong(path);
@@ -313,6 +354,7 @@ impl Session<'_> {
                 writeln!(self.out, "  {sentence}")?;
             }
         }
+        self.later()
     }
 
     fn ask_lines(&mut self, path: &str) -> Asked<()> {
@@ -326,19 +368,25 @@ impl Session<'_> {
             key.label
         )?;
         let mut lines = String::new();
-        loop {
+        let mut empty = 0;
+        while lines.len() <= MAX_BYTES {
             let line = self.answer()?;
-            if line.trim().is_empty() {
-                if lines.is_empty() {
-                    writeln!(self.out, "  The job cannot be done without them.")?;
-                    continue;
-                }
-                self.put(path, &lines);
-                return Ok(());
+            if !line.trim().is_empty() {
+                lines += line.trim_end();
+                lines.push('\n');
+                continue;
             }
-            lines += line.trim_end();
-            lines.push('\n');
+            if !lines.is_empty() {
+                break;
+            }
+            empty += 1;
+            if empty == PATIENCE {
+                return self.later();
+            }
+            writeln!(self.out, "  The job cannot be done without them.")?;
         }
+        self.put(path, &lines);
+        Ok(())
     }
 
     /// What the reader of case files objects to in this key.
@@ -355,26 +403,31 @@ impl Session<'_> {
     }
 
     fn yes(&mut self, question: &str, default: bool) -> Asked<bool> {
-        let default = if default { "yes" } else { "no" };
-        loop {
-            let answer = self.line(question, default)?.to_lowercase();
+        let word = if default { "yes" } else { "no" };
+        for _ in 0..PATIENCE {
+            let answer = self.line(question, word)?.to_lowercase();
             match answer.as_str() {
                 "y" | "yes" => return Ok(true),
                 "n" | "no" => return Ok(false),
                 _ => writeln!(self.out, "  Answer yes or no.")?,
             }
         }
+        self.taken(word)?;
+        Ok(default)
     }
 
     /// One of a few words, the first being the default.
     fn choice(&mut self, question: &str, words: &[&str]) -> Asked<String> {
-        loop {
-            let answer = self.line(question, words.first().unwrap_or(&""))?;
+        let default = words.first().copied().unwrap_or_default();
+        for _ in 0..PATIENCE {
+            let answer = self.line(question, default)?;
             if words.contains(&answer.as_str()) {
                 return Ok(answer);
             }
             writeln!(self.out, "  Answer with one of: {}.", words.join(", "))?;
         }
+        self.taken(default)?;
+        Ok(default.to_owned())
     }
 
     fn line(&mut self, question: &str, default: &str) -> Asked<String> {
@@ -390,7 +443,9 @@ impl Session<'_> {
 
     fn answer(&mut self) -> Asked<String> {
         let mut line = String::new();
-        if self.input.read_line(&mut line)? == 0 {
+        // A line without an end is no answer.
+        let most = MAX_BYTES as u64;
+        if (&mut self.input).take(most).read_line(&mut line)? == 0 {
             return Err(Ended);
         }
         Ok(line)
