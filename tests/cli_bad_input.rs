@@ -353,3 +353,24 @@ fn a_folder_that_cannot_be_written_to() {
             .contains("cannot be written")
     );
 }
+
+/// Numbers that no sleeve has are refused when they are read; the least that are allowed work.
+#[test]
+fn what_is_accepted_can_be_knitted() {
+    for few in ["0", "4", "5"] {
+        let case = spoilt("cuff_stitches = 42", &format!("cuff_stitches = {few}"));
+        refused(&case, &["cuff_stitches", "6 to 1000"]);
+    }
+    let holder = |live: u32| format!("{GOOD}\n[shoulder]\nlive_stitches = {live}\n");
+    refused(&holder(0), &["live_stitches", "1 to 200"]);
+    for case in [
+        spoilt("cuff_stitches = 42", "cuff_stitches = 6"),
+        spoilt("cuff_stitches = 42", "cuff_stitches = 7"),
+        holder(1),
+        holder(2),
+    ] {
+        let (output, _) = capwright(&case);
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert!(!said.contains("needle-"), "{said}");
+    }
+}

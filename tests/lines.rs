@@ -9,6 +9,8 @@
     reason = "helpers of tests"
 )]
 
+#[path = "common/plausible.rs"]
+mod plausible;
 #[path = "common/shelf.rs"]
 mod shelf;
 
@@ -201,4 +203,29 @@ fn lines_come_from_files_and_go_to_a_file() {
             .unwrap()
             .contains("no such file")
     );
+}
+
+/// A case may be refused, but no answer blames the program. `examples/plausible.rs` does the same
+/// with as many cases as wanted.
+#[test]
+fn no_plausible_case_ends_in_a_fault_of_the_program() {
+    let mut input = String::new();
+    for number in 0..80 {
+        let line = json!({ "id": number, "toml": plausible::case_text(number) });
+        input += &line.to_string();
+        input.push('\n');
+    }
+    let (_, lines, _) = piped(&["convert", "--lines=summary"], input.as_bytes());
+    assert_eq!(lines.len(), 80);
+    for line in &lines {
+        let errors = line["errors"].as_array().into_iter().flatten();
+        for error in errors {
+            let code = error["code"].as_str().unwrap();
+            let next = error["next"].as_str().unwrap();
+            let blames = code.starts_with("needle-") || next.contains("report");
+            assert!(!blames, "{}: {error}", line["id"]);
+        }
+    }
+    let done = lines.iter().filter(|line| line["ok"] == true).count();
+    assert!(done > 40, "{done} of 80 can be knitted");
 }

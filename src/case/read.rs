@@ -16,9 +16,9 @@ use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
 use crate::measure::{
     ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
-    CUFF_LENGTH, DIVISION, EDGE_STITCHES, GAP_LIMIT, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows,
-    SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM,
-    SWATCH_OVER, Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
+    CUFF_LENGTH, CUFF_STITCHES, DIVISION, EDGE_STITCHES, GAP_LIMIT, LIVE_STITCHES, Length, REPEAT,
+    ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH,
+    STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
 };
 
 /// Reads a case file.
@@ -287,7 +287,7 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
         seam_stitches: Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1)),
         seam_rows: Rows(table.count("seam_rows", &SEAM_ROWS).unwrap_or(0)),
         repeat: table.table("repeat").map_or((1, 0), |t| repeat(&t)),
-        cuff_stitches: table.stitches("cuff_stitches", &STITCH_COUNT),
+        cuff_stitches: table.stitches("cuff_stitches", &CUFF_STITCHES),
         length: table.lengths("length", &SLEEVE_LENGTH),
         cuff_length: table.lengths("cuff_length", &CUFF_LENGTH),
     };
@@ -415,7 +415,7 @@ fn armhole_lines(table: &Table<'_>) -> Option<Armhole> {
 }
 
 fn shoulder(table: &Table<'_>) -> Option<Vec<Shoulder>> {
-    let live = table.stitches("live_stitches", &SHOULDER_STITCHES);
+    let live = table.stitches("live_stitches", &LIVE_STITCHES);
     if !table.has("live_stitches") {
         table.missing("live_stitches", "live_stitches = 16");
     }

@@ -273,11 +273,27 @@ bound!(
     "stitches"
 );
 bound!(
-    "Stitches waiting at the shoulder, or picked up beside them.",
+    "Stitches waiting at the shoulder: a saddle has some.",
+    LIVE_STITCHES,
+    "number of stitches on the holder",
+    1.0,
+    200.0,
+    "stitches"
+);
+bound!(
+    "Stitches picked up beside those that wait at the shoulder.",
     SHOULDER_STITCHES,
     "shoulder stitch count",
     0.0,
     200.0,
+    "stitches"
+);
+bound!(
+    "Stitches at the cuff: the last decrease round needs two, an edge stitch at either end, and one between.",
+    CUFF_STITCHES,
+    "number of stitches at the cuff",
+    6.0,
+    1000.0,
     "stitches"
 );
 bound!(
@@ -324,7 +340,9 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &RUNS,
     &GAP_LIMIT,
     &BASE_TOLERANCE,
+    &LIVE_STITCHES,
     &SHOULDER_STITCHES,
+    &CUFF_STITCHES,
     &EDGE_STITCHES,
     &DIVISION,
 ];
