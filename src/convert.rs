@@ -239,7 +239,7 @@ pub fn check_until(
     findings.extend(gauges(case)?.1);
     let mut sizes: Vec<Old> = garments.sizes.into_iter().map(|(_, old)| old).collect();
     for old in &mut sizes {
-        old.judge_arm(case.units);
+        old.judge_arm(case);
     }
     let widths: Vec<SizeWidths> = sizes.iter().map(old_widths).collect();
     findings.extend(size_set_findings(case.units, &widths));

@@ -7,8 +7,9 @@ use std::collections::BTreeSet;
 
 use capwright::body::{Arm, Counterpart, Key, armhole_counterparts, look_up, tables};
 use capwright::check::{
-    CODES, Garment, SizeWidths, SleeveFacts, all_codes, arm_findings, arm_share, curve_findings,
-    garment_findings, gauge_findings, same_runs_jump, size_set_findings, sleeve_findings,
+    CODES, Garment, SizeWidths, SleeveFacts, adapts_to, all_codes, arm_findings, arm_share,
+    curve_findings, garment_findings, gauge_findings, same_runs_jump, size_set_findings,
+    sleeve_findings,
 };
 use capwright::diagnostic::Diagnostic;
 use capwright::fit::{Fit, Problem, Repeat, Status, Wishes, fit};
@@ -369,7 +370,7 @@ fn rows_off_the_curve_quote_their_words() {
 }
 
 fn arm_codes(width: Length, arm: Option<&Arm>) -> Vec<&'static str> {
-    codes(&arm_findings(Units::In, "upper arm", width, arm))
+    codes(&arm_findings(Units::In, "upper arm", width, arm, &|_| true))
 }
 
 /// The chart's arm for women's M is 11 in.
@@ -401,6 +402,47 @@ fn the_upper_arm_against_the_arm() {
 }
 
 /// Half of the people have an arm below the median of their own spread.
+/// Another cap is advised only where one can be made.
+#[test]
+fn a_cap_for_the_arm_is_tried_before_it_is_advised() {
+    let arm = woman("M");
+    let width = Length::inches(9.0);
+    for possible in [true, false] {
+        let found = arm_findings(Units::In, "upper arm", width, Some(&arm), &|_| possible);
+        let tight = found
+            .iter()
+            .find(|f| f.code.id == "upper-arm-tight")
+            .unwrap();
+        assert_eq!(
+            tight.advice().contains("adapt.upper_arm"),
+            possible,
+            "{}",
+            tight.advice()
+        );
+    }
+    let cap = example_cap();
+    let rows = ledger(70, &example_rows());
+    let fits = |edge_cm: f64, arm_cm: f64| {
+        let edge = armhole(edge_cm, 1.8, edge_cm - 1.0, gauge(22.0, 30.0));
+        let garment = Garment {
+            units: Units::Cm,
+            cap: &cap,
+            ledger: &rows,
+            front: &edge,
+            back: &edge,
+            saddle: Length::ZERO,
+            bust: None,
+            arm: None,
+            adapts: false,
+            counterparts: &[],
+        };
+        adapts_to(&garment, Length::cm(arm_cm))
+    };
+    assert!(fits(18.5, 32.0));
+    // Half of a sleeve of 50 cm, less the underarm and half the top, is farther across than this edge.
+    assert!(!fits(14.0, 50.0));
+}
+
 #[test]
 fn the_share_is_that_of_the_spread() {
     let arm = woman("M");
@@ -536,6 +578,7 @@ fn the_new_sleeve() {
             old_ease: Length::cm(old_ease_cm),
             targets_cm: [&fit.measures.front.half_widths_cm, &targets],
             arm: None,
+            adapts_to: &|_| true,
         }))
     };
     let found = |fit: &Fit, wanted: Length| judged(fit, wanted, 0.0);

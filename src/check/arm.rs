@@ -42,17 +42,31 @@ pub fn arm_share(width: Length, arm: &Arm) -> Option<ArmShare> {
 /// Findings on an upper arm; `name` is what the messages call it, e.g. `finished upper arm`.
 ///
 /// Without an arm only a very narrow sleeve says something: it may be an infant's.
-pub fn arm_findings(units: Units, name: &str, width: Length, arm: Option<&Arm>) -> Vec<Diagnostic> {
+///
+/// `adapts_to` says whether a cap for that upper arm can be made: it is advised only then.
+pub fn arm_findings(
+    units: Units,
+    name: &str,
+    width: Length,
+    arm: Option<&Arm>,
+    adapts_to: &dyn Fn(Length) -> bool,
+) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     if let Some(arm) = arm {
-        found.extend(against(units, name, width, arm));
+        found.extend(against(units, name, width, arm, adapts_to));
         found.extend(share(units, name, width, arm));
     }
     found.extend(infant(units, name, width, arm));
     found
 }
 
-fn against(units: Units, name: &str, width: Length, arm: &Arm) -> Vec<Diagnostic> {
+fn against(
+    units: Units,
+    name: &str,
+    width: Length,
+    arm: &Arm,
+    adapts_to: &dyn Fn(Length) -> bool,
+) -> Vec<Diagnostic> {
     let typical = arm.typical();
     let whose = if arm.is_measured() {
         "the measured arm".to_owned()
@@ -74,14 +88,15 @@ fn against(units: Units, name: &str, width: Length, arm: &Arm) -> Vec<Diagnostic
             units.show(typical)
         );
         vec![
-            finding(&ARM_TIGHT, message("tighter", typical - width)).next(arm_cure(units, arm)),
+            finding(&ARM_TIGHT, message("tighter", typical - width))
+                .next(arm_cure(units, arm, adapts_to)),
             finding(&CAUTION_TIGHT, caution),
         ]
     } else if width - typical > LOOSE {
         let loose = finding(&ARM_LOOSE, message("wider", width - typical));
         vec![loose.next(format!(
             "Nothing, if a wide sleeve is meant. {}",
-            arm_cure(units, arm)
+            arm_cure(units, arm, adapts_to)
         ))]
     } else {
         Vec::new()

@@ -69,17 +69,37 @@ pub(super) fn underarm_cure(garment: &Garment<'_>, body: Length) -> String {
     )
 }
 
-/// The next step for an upper arm that does not fit its arm.
-pub(super) fn arm_cure(units: Units, arm: &Arm) -> String {
+/// The next step for an upper arm that does not fit its arm; another cap only where one can be made.
+pub(super) fn arm_cure(units: Units, arm: &Arm, adapts_to: &dyn Fn(Length) -> bool) -> String {
     let number = |length: Length| format!("{:.1}", units.number(length));
-    let (ease, hint) = match arm.ease {
-        Some(ease) => (number(ease), ""),
-        None => ("0".to_owned(), " and the ease you want"),
+    let ease = arm.ease.unwrap_or(Length::ZERO);
+    let hint = match arm.ease {
+        Some(_) => "",
+        None => " and the ease you want",
     };
+    if !adapts_to(arm.typical() + ease) {
+        return format!(
+            "Choose another size: no cap for an upper arm of {} meets this armhole. Measure the arm first; that beats any table.",
+            units.show(arm.typical() + ease),
+        );
+    }
     format!(
-        "Choose another size, or set adapt.upper_arm = {{ body = {}, ease = {ease} }} in the case{hint}: the cap is adapted to that arm before it is converted. Measure the arm first; that beats any table.",
+        "Choose another size, or set adapt.upper_arm = {{ body = {}, ease = {} }} in the case{hint}: the cap is adapted to that arm before it is converted. Measure the arm first; that beats any table.",
         number(arm.typical()),
+        number(ease),
     )
+}
+
+/// True when `[adapt]` makes a cap for this upper arm in this armhole.
+pub fn adapts_to(garment: &Garment<'_>, upper_arm: Length) -> bool {
+    let Some(problem) = problem(garment, EdgeEase::Length(Length::ZERO)) else {
+        return false;
+    };
+    let wishes = Wishes {
+        upper_arm: Some(upper_arm),
+        ..problem.wishes
+    };
+    adapt::adapt(&Problem { wishes, ..problem }).is_ok()
 }
 
 fn problem<'a>(garment: &Garment<'a>, ease: EdgeEase) -> Option<Problem<'a>> {

@@ -15,6 +15,7 @@ mod sleeve;
 pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub(crate) use codes::stopped;
 pub use codes::{CODES, all_codes, find_code, same_runs_jump};
+pub use cure::adapts_to;
 pub use curve::curve_findings;
 pub use garment::{Garment, garment_findings};
 pub use gauge::gauge_findings;

@@ -12,7 +12,8 @@ use crate::measure::{Length, Stitches, Units, nearest_whole, whole};
 use crate::outline::MOST_EASE_IN_ALL;
 
 /// What is known of the new sleeve in one size.
-#[derive(Clone, Copy, Debug)]
+#[expect(missing_debug_implementations, reason = "it holds a question")]
+#[derive(Clone, Copy)]
 pub struct SleeveFacts<'a> {
     /// Units for the messages.
     pub units: Units,
@@ -32,6 +33,8 @@ pub struct SleeveFacts<'a> {
     pub targets_cm: [&'a [f64]; 2],
     /// The arms of the people it is for.
     pub arm: Option<&'a Arm>,
+    /// Whether a cap for another upper arm can be made.
+    pub adapts_to: &'a dyn Fn(Length) -> bool,
 }
 
 /// Rounding of the upper arm that is worth a word.
@@ -74,6 +77,7 @@ pub fn sleeve_findings(facts: &SleeveFacts<'_>) -> Vec<Diagnostic> {
         "finished upper arm",
         finished,
         facts.arm,
+        facts.adapts_to,
     ));
     found
 }

@@ -6,11 +6,11 @@ use super::person::{Person, person};
 use crate::body::Arm;
 use crate::case::{Armhole, Case};
 use crate::check::{
-    ArmShare, Garment, SizeWidths, arm_findings, arm_share, curve_findings, garment_findings,
-    stopped,
+    ArmShare, Garment, SizeWidths, adapts_to, arm_findings, arm_share, curve_findings,
+    garment_findings, stopped,
 };
 use crate::diagnostic::{Diagnostic, Level};
-use crate::measure::{Gauge, Length, Rows, Side, Stitches, Stop, Units};
+use crate::measure::{Gauge, Length, Rows, Side, Stitches, Stop};
 use crate::outline::{
     ArmholeEdge, Cap, CapEdge, EaseBand, Seam, armhole_from_ledger, armhole_from_measures,
     ease_strip, worked_from_the_top,
@@ -468,15 +468,33 @@ impl Old {
         self.front == self.back
     }
 
+    /// True when `[adapt]` makes a cap for another upper arm in this armhole.
+    pub(super) fn adapts_to(&self, case: &Case, upper_arm: Length) -> bool {
+        let garment = Garment {
+            units: case.units,
+            cap: &self.cap,
+            ledger: &self.ledger,
+            front: &self.front,
+            back: &self.back,
+            saddle: self.saddle,
+            bust: None,
+            arm: self.arm.as_ref(),
+            adapts: case.adapt.is_some(),
+            counterparts: &[],
+        };
+        adapts_to(&garment, upper_arm)
+    }
+
     /// The old upper arm against the arms it is for: what `check` adds, where no new sleeve is
     /// judged instead.
-    pub(super) fn judge_arm(&mut self, units: Units) {
+    pub(super) fn judge_arm(&mut self, case: &Case) {
         let arm = self.arm.as_ref();
         let found = arm_findings(
-            units,
+            case.units,
             self.called("old upper arm", "upper arm"),
             self.cap.upper_arm(),
             arm,
+            &|upper_arm| self.adapts_to(case, upper_arm),
         );
         let found = found.into_iter().map(|d| d.for_size(&self.size));
         self.findings.extend(found);

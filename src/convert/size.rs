@@ -173,6 +173,7 @@ fn judged(case: &Case, old: &Old, problem: &Problem<'_>, fit: &Fit) -> Vec<Diagn
             old_ease: old.ease().0 + old.ease().1,
             targets_cm: [&targets, &targets],
             arm: old.arm.as_ref(),
+            adapts_to: &|upper_arm| old.adapts_to(case, upper_arm),
         });
     };
     let found = Cell::default();
