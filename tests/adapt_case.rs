@@ -352,7 +352,7 @@ fn bad_wishes_are_refused_with_the_reason_and_the_next_step() {
             &[
                 "too short for this arm at any depth",
                 "eepen the armhole by",
-                "narrow the arm by",
+                "narrow the arm to",
             ],
         ),
         (

@@ -73,9 +73,9 @@ pub(super) fn underarm_cure(garment: &Garment<'_>, body: Length) -> String {
 pub(super) fn arm_cure(units: Units, arm: &Arm, adapts_to: &dyn Fn(Length) -> bool) -> String {
     let number = |length: Length| format!("{:.1}", units.number(length));
     let ease = arm.ease.unwrap_or(Length::ZERO);
-    let hint = match arm.ease {
-        Some(_) => "",
-        None => " and the ease you want",
+    let (ease_text, hint) = match arm.ease {
+        Some(ease) => (number(ease), ""),
+        None => ("0".to_owned(), " and the ease you want"),
     };
     if !adapts_to(arm.typical() + ease) {
         return format!(
@@ -84,9 +84,8 @@ pub(super) fn arm_cure(units: Units, arm: &Arm, adapts_to: &dyn Fn(Length) -> bo
         );
     }
     format!(
-        "Choose another size, or set adapt.upper_arm = {{ body = {}, ease = {} }} in the case{hint}: the cap is adapted to that arm before it is converted. Measure the arm first; that beats any table.",
+        "Choose another size, or set adapt.upper_arm = {{ body = {}, ease = {ease_text} }} in the case{hint}: the cap is adapted to that arm before it is converted. Measure the arm first; that beats any table.",
         number(arm.typical()),
-        number(ease),
     )
 }
 
