@@ -479,7 +479,7 @@ fn contradictions_are_named() {
         "{message}"
     );
     assert!(
-        advice.contains("eepen the armhole by") && advice.contains("narrow the arm by"),
+        advice.contains("eepen the armhole by") && advice.contains("narrow the arm to"),
         "{advice}"
     );
     let kept = Wishes {
