@@ -1,7 +1,7 @@
 //! Capwright: old flat sleeve caps into short-row caps, computed, written and knitted back.
 //!
 //! Data flows one way, and so do imports: `report -> convert -> check -> wording -> needle -> fit
-//! -> adapt -> body -> swatch -> outline -> pattern -> case -> measure -> diagnostic`. A room may
+//! -> adapt -> body -> swatch -> outline -> pattern -> case -> leaflet -> measure -> diagnostic`. A room may
 //! use any room to its right and none to its left; `tests/house.rs` reads the `use` lines.
 
 pub mod adapt;
@@ -13,6 +13,7 @@ pub mod cli;
 pub mod convert;
 pub mod diagnostic;
 pub mod fit;
+pub mod leaflet;
 pub mod measure;
 pub mod needle;
 pub mod outline;

@@ -26,6 +26,7 @@ const ROOMS: &[&str] = &[
     "outline",
     "pattern",
     "case",
+    "leaflet",
     "measure",
     "diagnostic",
 ];

@@ -9,6 +9,7 @@ mod cure;
 mod curve;
 mod garment;
 mod gauge;
+mod leaflet;
 mod size_set;
 mod sleeve;
 
@@ -19,5 +20,6 @@ pub use cure::adapts_to;
 pub use curve::curve_findings;
 pub use garment::{Garment, garment_findings};
 pub use gauge::gauge_findings;
+pub use leaflet::prove_leaflet;
 pub use size_set::{SizeWidths, size_set_findings};
 pub use sleeve::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};

@@ -296,9 +296,26 @@ pub struct TablesArgs {
 /// A new case.
 #[derive(Debug, Args)]
 pub struct NewArgs {
-    /// The case file to write
-    #[arg(default_value = "sleeve.toml")]
-    pub file: PathBuf,
+    /// The case file to write; sleeve.toml when left out
+    pub file: Option<PathBuf>,
+    /// Take what a whole printed pattern says: a text, a PDF, a folder of them, or - for standard input
+    #[arg(long, value_name = "PATTERN")]
+    pub from: Option<PathBuf>,
+    /// With --from: a key of the case that you know, such as gauge.round.stitches=23; repeatable
+    #[arg(long, value_name = "KEY=VALUE", requires = "from")]
+    pub set: Vec<String>,
+    /// With --from: how the facts found are printed
+    #[arg(long, value_enum, default_value = "text", requires = "from")]
+    pub format: Format,
+}
+
+impl NewArgs {
+    /// The case file to write.
+    pub fn case_file(&self) -> PathBuf {
+        self.file
+            .clone()
+            .unwrap_or_else(|| PathBuf::from("sleeve.toml"))
+    }
 }
 
 /// The workbench.

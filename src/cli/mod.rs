@@ -10,6 +10,7 @@ mod drift;
 mod explain;
 mod figure;
 mod files;
+mod from;
 mod job;
 mod knit;
 mod lines;
@@ -87,6 +88,7 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Tables(args) => tables::tables(args),
         Command::Completions(args) => manual::completions(args),
         Command::Man(args) => manual::man(args),
+        Command::New(args) if args.from.is_some() => from::from(args),
         Command::New(args) => new::new(args, &mut std::io::stdin().lock(), &mut anstream::stderr()),
         #[cfg(feature = "workbench")]
         Command::Workbench(_) => {

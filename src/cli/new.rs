@@ -54,10 +54,9 @@ struct Session<'a> {
 
 impl Session<'_> {
     fn file(&mut self, args: &NewArgs) -> Asked<Outcome> {
-        let name = args.file.display().to_string();
-        if args.file.exists()
-            && !self.yes(&format!("{name} is there already. Replace it?"), false)?
-        {
+        let file = args.case_file();
+        let name = file.display().to_string();
+        if file.exists() && !self.yes(&format!("{name} is there already. Replace it?"), false)? {
             return Ok(Outcome::unusable(&format!("{name} was left as it is.")));
         }
         writeln!(
@@ -87,7 +86,7 @@ impl Session<'_> {
         } else {
             format!("{name} is written. Correct it, then: capwright check {name}\n")
         };
-        Ok(match files::write_all(&[(&args.file, text.as_bytes())]) {
+        Ok(match files::write_all(&[(&file, text.as_bytes())]) {
             Ok(()) => Outcome {
                 out: next,
                 ..Outcome::default()

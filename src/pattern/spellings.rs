@@ -70,7 +70,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "there", "you", "having", "have", "leaving", "leaves", "giving", "gives", "total of",
         "stitch count", "st count", "count", "should",
     ]),
-    (Term::Measures, &["measures", "measure", "measuring", "is", "measured"]),
+    (Term::Measures, &["measures", "measure", "measuring", "is", "measured", "meas"]),
     (Term::Inch, &["inch", "inches", "ins", "inchs"]),
     (Term::Cm, &["cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"]),
     (Term::Mm, &["mm"]),

@@ -1,0 +1,129 @@
+//! What a printed pattern says, held against its own rows: the lines of cap and armholes are read
+//! as those of any case, and what disagrees makes its fact unsure.
+
+use crate::case::read_case;
+use crate::diagnostic::{Diagnostic, Level};
+use crate::leaflet::{Leaflet, Status};
+use crate::measure::{Side, Stitches, Units, nearest_whole, parse_size_list};
+use crate::pattern::{Context, Piece, read};
+
+/// Sentences of the reader that are put to a fact at the most.
+const MOST: usize = 3;
+
+/// Reads the lines that were found and doubts what does not agree; then writes the case anew.
+pub fn prove_leaflet(leaflet: &mut Leaflet) {
+    if !leaflet.refused.is_empty() {
+        return;
+    }
+    for (lines, stitches, piece) in [
+        ("sleeve.cap", "sleeve.stitches", Piece::Sleeve),
+        ("armhole.lines", "armhole.stitches", Piece::Body),
+        ("armhole.back.lines", "armhole.back.stitches", Piece::Body),
+        ("armhole.front.lines", "armhole.front.stitches", Piece::Body),
+    ] {
+        let Some(said) = said(leaflet, lines, stitches, piece) else {
+            continue;
+        };
+        let loud = said.iter().filter(|said| said.level > Level::Note);
+        let sentences: Vec<String> = loud.take(MOST).map(sentence).collect();
+        let counts = said
+            .iter()
+            .any(|said| said.level > Level::Note && said.code.id.contains("count"));
+        for sentence in &sentences {
+            doubt(leaflet, lines, sentence);
+        }
+        if counts {
+            doubt(
+                leaflet,
+                stitches,
+                "The counts in the lines that follow do not agree with it.",
+            );
+        }
+    }
+    leaflet.write();
+    let (_, said) = read_case(&leaflet.case);
+    let errors: Vec<Diagnostic> = said
+        .into_iter()
+        .filter(|said| said.level == Level::Error)
+        .collect();
+    for error in errors {
+        let at = error
+            .span
+            .and_then(|span| crate::case::key_at(&leaflet.case, span));
+        if let Some(key) = error.key.clone().or(at) {
+            doubt(leaflet, &key, &sentence(&error));
+        }
+    }
+    leaflet.write();
+}
+
+fn doubt(leaflet: &mut Leaflet, key: &str, why: &str) {
+    let fact = leaflet.facts.iter_mut().find(|fact| fact.key == key);
+    if let Some(fact) =
+        fact.filter(|fact| fact.status != Status::Missing && !fact.why.contains(why))
+    {
+        fact.doubt(why);
+    }
+}
+
+fn sentence(said: &Diagnostic) -> String {
+    let repairs: Vec<String> = said
+        .repairs
+        .iter()
+        .map(|repair| repair.text.clone())
+        .take(2)
+        .collect();
+    match repairs.as_slice() {
+        [] => said.message.clone(),
+        texts => format!(
+            "{} It would agree with {} there.",
+            said.message,
+            texts.join(" or ")
+        ),
+    }
+}
+
+/// What the reader says of these lines; nothing where lines or stitches are missing.
+fn said(leaflet: &Leaflet, lines: &str, stitches: &str, piece: Piece) -> Option<Vec<Diagnostic>> {
+    let text = leaflet.fact(lines).filter(|fact| !fact.value.is_empty())?;
+    let mut context = context(leaflet, stitches)?;
+    context.piece = piece;
+    if piece == Piece::Sleeve
+        && leaflet
+            .fact("sleeve.first_row")
+            .is_some_and(|side| side.value == "WS")
+    {
+        context.first_row = Side::Ws;
+    }
+    let (reading, mut said) = read(&text.value, &context);
+    // Without a row gauge lengths are nothing that could disagree.
+    if context.row_heights.is_none() {
+        said.retain(|said| said.code.id.contains("count") || said.code.id.contains("understood"));
+    }
+    let sizes = reading.sizes.len();
+    (sizes > 0).then_some(said)
+}
+
+fn context(leaflet: &Leaflet, stitches: &str) -> Option<Context> {
+    let number = |key: &str| {
+        leaflet
+            .fact(key)
+            .and_then(|fact| fact.value.parse::<f64>().ok())
+    };
+    let counts = parse_size_list(&leaflet.fact(stitches)?.value).ok()?;
+    let labels = leaflet.fact("sizes").map_or_else(
+        || vec![crate::case::ONE_SIZE.to_owned()],
+        |fact| fact.value.split(", ").map(str::to_owned).collect(),
+    );
+    let counts = counts.into_iter().map(|n| Stitches(nearest_whole(n)));
+    let mut context = Context::new(labels, counts.collect());
+    let inches = leaflet
+        .fact("units")
+        .is_some_and(|units| units.value == "in");
+    context.units = if inches { Units::In } else { Units::Cm };
+    let over = number("gauge.pattern.over").unwrap_or(if inches { 4.0 } else { 10.0 });
+    context.row_heights = number("gauge.pattern.rows")
+        .filter(|rows| *rows > 0.0)
+        .map(|rows| vec![context.units.length(over / rows)]);
+    Some(context)
+}

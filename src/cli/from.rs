@@ -1,0 +1,364 @@
+//! `new --from`: a whole printed pattern -> a case, each key with the words it was found in.
+
+use std::fmt::Write as _;
+use std::fs;
+use std::io::{self, BufRead, IsTerminal as _, Read as _, Write};
+use std::path::{Path, PathBuf};
+
+use serde_json::json;
+
+use super::args::{Format, NewArgs};
+use super::{FINDINGS, Outcome, files};
+use crate::case::set_key;
+use crate::check::prove_leaflet;
+use crate::leaflet::{Fact, Leaflet, Status, read_leaflet};
+
+/// A larger file is no pattern.
+const MAX_BYTES: u64 = 64 << 20;
+
+/// Reads the pattern, asks what is open where somebody can answer, writes the case.
+pub(crate) fn from(args: &NewArgs) -> Outcome {
+    let pattern = args.from.clone().unwrap_or_default();
+    if pattern.is_dir() {
+        return shelf(&pattern, args);
+    }
+    let mut leaflet = match read(&pattern) {
+        Ok(leaflet) => leaflet,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    if !leaflet.refused.is_empty() {
+        let mut outcome = Outcome::unusable(&leaflet.refused);
+        if args.format == Format::Json {
+            outcome.out = as_json(&leaflet);
+        }
+        return outcome;
+    }
+    let writes = args.format == Format::Text || args.file.is_some();
+    let file = args.case_file();
+    if writes && file.exists() {
+        let sentence = format!("{} is there already; name another file.", file.display());
+        return Outcome::unusable(&sentence);
+    }
+    if let Err(sentence) = set(&mut leaflet, &args.set) {
+        return Outcome::unusable(&sentence);
+    }
+    let asks =
+        args.format == Format::Text && pattern.as_os_str() != "-" && io::stdin().is_terminal();
+    if asks
+        && ask(
+            &mut leaflet,
+            &mut io::stdin().lock(),
+            &mut anstream::stderr(),
+        )
+        .is_err()
+    {
+        return Outcome::unusable("The answers ended; nothing was written.");
+    }
+    if writes && let Err(sentence) = files::write_all(&[(&file, leaflet.case.as_bytes())]) {
+        return Outcome::unusable(&sentence);
+    }
+    Outcome {
+        out: match args.format {
+            Format::Json => as_json(&leaflet),
+            Format::Text => told(&leaflet, &file),
+        },
+        code: code(&leaflet),
+        ..Outcome::default()
+    }
+}
+
+fn code(leaflet: &Leaflet) -> u8 {
+    match leaflet.open().next() {
+        Some(_) => FINDINGS,
+        None => 0,
+    }
+}
+
+/// Reads one pattern, and its lines as those of a case.
+fn read(path: &Path) -> Result<Leaflet, String> {
+    let name = if path.as_os_str() == "-" {
+        "Standard input".to_owned()
+    } else {
+        path.display().to_string()
+    };
+    let cannot = |error: io::Error| format!("{name} cannot be read: {error}.");
+    let mut bytes = Vec::new();
+    let taken = if path.as_os_str() == "-" {
+        io::stdin().take(MAX_BYTES + 1).read_to_end(&mut bytes)
+    } else {
+        fs::File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes))
+    };
+    taken.map_err(cannot)?;
+    if bytes.len() as u64 > MAX_BYTES {
+        return Err(format!(
+            "{name} is larger than {} MB; a pattern is not.",
+            MAX_BYTES >> 20
+        ));
+    }
+    let mut leaflet = leaflet_of(&name, bytes)?;
+    prove_leaflet(&mut leaflet);
+    Ok(leaflet)
+}
+
+fn leaflet_of(name: &str, bytes: Vec<u8>) -> Result<Leaflet, String> {
+    if bytes.starts_with(b"%PDF") {
+        return pdf(name, bytes);
+    }
+    let text = match String::from_utf8(bytes) {
+        Ok(text) => text,
+        // Old text files are in Latin-1, where every byte is the character of its number.
+        Err(error) if !error.as_bytes().contains(&0) => error
+            .into_bytes()
+            .iter()
+            .map(|&byte| char::from(byte))
+            .collect(),
+        Err(_) => return Err(format!("{name} is neither text nor a PDF.")),
+    };
+    if text.contains('\0') {
+        return Err(format!("{name} is neither text nor a PDF."));
+    }
+    Ok(read_leaflet(&text))
+}
+
+#[cfg(feature = "leaflet-pdf")]
+fn pdf(_name: &str, bytes: Vec<u8>) -> Result<Leaflet, String> {
+    crate::leaflet::read_pdf(bytes).map(|flow| crate::leaflet::read_flow(&flow))
+}
+
+#[cfg(not(feature = "leaflet-pdf"))]
+fn pdf(name: &str, _bytes: Vec<u8>) -> Result<Leaflet, String> {
+    Err(format!(
+        "{name} is a PDF, which this build does not read; save its text and use that."
+    ))
+}
+
+/// Sets what the person knows beforehand.
+fn set(leaflet: &mut Leaflet, keys: &[String]) -> Result<(), String> {
+    for assignment in keys {
+        let (key, value) = assignment.split_once('=').unwrap_or((assignment, ""));
+        answer(leaflet, key, value);
+    }
+    prove_leaflet(leaflet);
+    for assignment in keys {
+        leaflet.case = set_key(&leaflet.case, assignment)?;
+    }
+    Ok(())
+}
+
+/// Takes an answer for one key; its doubts are settled.
+fn answer(leaflet: &mut Leaflet, key: &str, value: &str) {
+    if let Some(fact) = leaflet.facts.iter_mut().find(|fact| fact.key == key) {
+        value.clone_into(&mut fact.value);
+        fact.status = Status::Sure;
+        "Given by you.".clone_into(&mut fact.why);
+    }
+}
+
+/// Asks for what is missing or unsure, then for the knitter's own swatches.
+fn ask(leaflet: &mut Leaflet, input: &mut dyn BufRead, out: &mut dyn Write) -> io::Result<()> {
+    let open: Vec<Fact> = leaflet.open().cloned().collect();
+    let mut given = Vec::new();
+    for fact in open {
+        writeln!(out, "\n{}: {}", fact.key, fact.why)?;
+        for at in &fact.evidence {
+            writeln!(out, "  page {}, line {}: {}", at.page, at.line, at.text)?;
+        }
+        if fact.value.contains('\n') {
+            writeln!(out, "  Look at these lines in the case file.")?;
+            continue;
+        }
+        let typed = asked(&fact.key, &fact.value, input, out)?;
+        if !typed.is_empty() {
+            answer(leaflet, &fact.key, &typed);
+        }
+    }
+    writeln!(
+        out,
+        "\nYour own swatch in rounds, which no page holds; an empty answer leaves it out."
+    )?;
+    for key in [
+        "gauge.round.stitches",
+        "gauge.round.rows",
+        "gauge.flat.stitches",
+        "gauge.flat.rows",
+    ] {
+        let typed = asked(key, "", input, out)?;
+        if !typed.is_empty() {
+            given.push(format!("{key}={typed}"));
+        }
+    }
+    leaflet.write();
+    for assignment in given {
+        match set_key(&leaflet.case, &assignment) {
+            Ok(text) => leaflet.case = text,
+            Err(sentence) => writeln!(out, "  {sentence}")?,
+        }
+    }
+    Ok(())
+}
+
+fn asked(
+    key: &str,
+    value: &str,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+) -> io::Result<String> {
+    write!(out, "{key} [{value}]: ")?;
+    out.flush()?;
+    let mut line = String::new();
+    if input.read_line(&mut line)? == 0 {
+        return Err(io::ErrorKind::UnexpectedEof.into());
+    }
+    let typed = line.trim();
+    Ok(if typed.is_empty() { value } else { typed }.to_owned())
+}
+
+fn as_json(leaflet: &Leaflet) -> String {
+    let mut value = json!({
+        "construction": leaflet.construction,
+        "signs": leaflet.signs,
+        "facts": leaflet.facts,
+        "yours": ["gauge.flat", "gauge.round"],
+        "case": leaflet.case,
+    });
+    if !leaflet.refused.is_empty()
+        && let Some(object) = value.as_object_mut()
+    {
+        object.insert("refused".to_owned(), json!(leaflet.refused));
+    }
+    format!("{value:#}\n")
+}
+
+fn told(leaflet: &Leaflet, file: &Path) -> String {
+    let sure = leaflet
+        .facts
+        .iter()
+        .filter(|fact| fact.status == Status::Sure)
+        .count();
+    let mut out = format!(
+        "{} is written: {sure} of {} facts found and sure ({}).\n",
+        file.display(),
+        leaflet.facts.len(),
+        leaflet.construction
+    );
+    for fact in leaflet.open() {
+        let status = if fact.status == Status::Missing {
+            "missing"
+        } else {
+            "unsure"
+        };
+        let _ = writeln!(out, "  {status}: {}: {}", fact.key, fact.why);
+    }
+    let _ = writeln!(
+        out,
+        "Fill in your own swatches, then: capwright convert {}",
+        file.display()
+    );
+    out
+}
+
+/// A folder of patterns becomes a folder of cases, and one table of what is open.
+fn shelf(folder: &Path, args: &NewArgs) -> Outcome {
+    let Some(target) = args.file.clone() else {
+        return Outcome::unusable("Name a folder for the cases: capwright new CASES --from SHELF.");
+    };
+    let mut patterns: Vec<PathBuf> = match fs::read_dir(folder) {
+        Ok(entries) => entries
+            .filter_map(|entry| Some(entry.ok()?.path()))
+            .collect(),
+        Err(error) => {
+            return Outcome::unusable(&format!("{} cannot be read: {error}.", folder.display()));
+        }
+    };
+    patterns.retain(|path| {
+        path.extension().is_some_and(|end| {
+            ["txt", "pdf"]
+                .iter()
+                .any(|known| end.eq_ignore_ascii_case(known))
+        })
+    });
+    patterns.sort();
+    if patterns.is_empty() {
+        return Outcome::unusable("There is no .txt or .pdf in this folder.");
+    }
+    if let Err(error) = fs::create_dir_all(&target) {
+        return Outcome::unusable(&format!("{} cannot be made: {error}.", target.display()));
+    }
+    let mut rows = Vec::new();
+    let mut worst = 0;
+    for pattern in patterns {
+        let name = pattern
+            .file_name()
+            .unwrap_or_default()
+            .to_string_lossy()
+            .into_owned();
+        let case = target
+            .join(pattern.file_stem().unwrap_or_default())
+            .with_extension("toml");
+        let (state, code) = one_of_shelf(&pattern, &case, &args.set);
+        worst = worst.max(code);
+        rows.push((name, state));
+    }
+    let out = match args.format {
+        Format::Json => {
+            let rows: Vec<_> = rows
+                .iter()
+                .map(|(name, state)| json!({"pattern": name, "open": state}))
+                .collect();
+            format!("{:#}\n", json!({ "patterns": rows }))
+        }
+        Format::Text => {
+            let width = rows
+                .iter()
+                .map(|(name, _)| name.chars().count())
+                .max()
+                .unwrap_or(0);
+            let lines = rows
+                .iter()
+                .map(|(name, state)| format!("{name:width$}  {state}"));
+            lines.collect::<Vec<_>>().join("\n") + "\n"
+        }
+    };
+    Outcome {
+        out,
+        code: worst,
+        ..Outcome::default()
+    }
+}
+
+fn one_of_shelf(pattern: &Path, case: &Path, keys: &[String]) -> (String, u8) {
+    let unusable = |sentence: String| (format!("not used: {sentence}"), super::UNUSABLE);
+    if case.exists() {
+        return unusable(format!("{} is there already.", case.display()));
+    }
+    let mut leaflet = match read(pattern) {
+        Ok(leaflet) if leaflet.refused.is_empty() => leaflet,
+        Ok(leaflet) => return unusable(leaflet.refused),
+        Err(sentence) => return unusable(sentence),
+    };
+    if let Err(sentence) =
+        set(&mut leaflet, keys).and_then(|()| files::write_all(&[(case, leaflet.case.as_bytes())]))
+    {
+        return unusable(sentence);
+    }
+    let open: Vec<String> = leaflet
+        .open()
+        .map(|fact| {
+            format!(
+                "{}{}",
+                fact.key,
+                if fact.status == Status::Missing {
+                    " (missing)"
+                } else {
+                    ""
+                }
+            )
+        })
+        .collect();
+    let state = if open.is_empty() {
+        "nothing open".to_owned()
+    } else {
+        format!("open: {}", open.join(", "))
+    };
+    (state, code(&leaflet))
+}

@@ -1,0 +1,185 @@
+//! The body's armholes, back and front.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::lists::{UNIT, regex};
+use super::section::{Part, Section, last_count, shaping};
+use super::sleeve::{counted, lines_of};
+use super::{Evidence, Fact, Flow};
+
+/// One piece's armhole.
+struct Armhole {
+    stitches: Option<(Vec<f64>, usize, usize)>,
+    lines: String,
+    from: usize,
+    to: usize,
+}
+
+/// The facts of the armholes.
+pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact> {
+    let of = |part: Part| sections.iter().filter(move |section| section.part == part);
+    let back = of(Part::Back).find_map(|section| armhole(flow, *section));
+    let front = of(Part::Front).find_map(|section| Some((*section, armhole(flow, *section)?)));
+    let alike = of(Part::Front).find_map(|section| as_back(flow, *section));
+    match (back, front) {
+        (Some(back), Some((section, mut front))) if alike.is_none() => {
+            let mut facts = write(flow, "armhole.back", &back, sizes);
+            let tail = straight(&back.lines);
+            let own = front.lines.clone();
+            let mut from_back = Vec::new();
+            if let Some(tail) = tail.filter(|_| needs_length(&own)) {
+                front.lines = with_tail(&own, tail);
+                from_back.push(flow.evidence(back.from, back.to));
+            }
+            let mut mine = write(flow, "armhole.front", &front, sizes);
+            let lines = mine.iter_mut().find(|fact| fact.key.ends_with("lines"));
+            if let Some(fact) = lines.filter(|_| !from_back.is_empty()) {
+                fact.evidence.append(&mut from_back);
+                fact.say(
+                    "The length is that of the back, which the front matches at the shoulder.",
+                );
+            }
+            if section.half && mine.iter().all(|fact| fact.value.is_empty()) {
+                mine.clear();
+            }
+            facts.extend(mine);
+            facts
+        }
+        (Some(back), _) => {
+            let mut facts = write(flow, "armhole", &back, sizes);
+            for fact in facts.iter_mut().filter(|fact| fact.key.ends_with("lines")) {
+                match &alike {
+                    Some(words) => {
+                        fact.evidence.push(words.clone());
+                        fact.say("The front is worked as the back.");
+                    }
+                    None => fact
+                        .doubt("No armhole of the front was found; it is taken to be the back's."),
+                }
+            }
+            facts
+        }
+        (None, Some((_, front))) => {
+            let mut facts = write(flow, "armhole", &front, sizes);
+            for fact in &mut facts {
+                fact.doubt("Only the front's armhole was found; it is taken for both.");
+            }
+            facts
+        }
+        (None, None) => {
+            let why = "No armhole was found in a section for the back or the front.";
+            vec![
+                Fact::missing("armhole.stitches", why),
+                Fact::missing("armhole.lines", why),
+            ]
+        }
+    }
+}
+
+fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact> {
+    let key = format!("{table}.stitches");
+    let stitches = match &armhole.stitches {
+        Some((values, from, to)) => counted(&key, values, flow.evidence(*from, *to), sizes),
+        None => Fact::missing(&key, "No count of stitches stands before the armhole."),
+    };
+    let mut lines = Fact::new(
+        &format!("{table}.lines"),
+        armhole.lines.clone(),
+        vec![flow.evidence(armhole.from, armhole.to)],
+    );
+    if needs_length(&armhole.lines) {
+        lines.doubt("They say no length or count of rows up to the shoulder.");
+    }
+    vec![stitches, lines]
+}
+
+fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
+    static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
+    if !CAST.is_match(flow.get(section.from, section.to)) {
+        return None;
+    }
+    let from = shaping(flow, section.from, section.to)?;
+    let to = end(flow, from, section.to);
+    let lines = lines_of(flow.get(from, to));
+    Some(Armhole {
+        stitches: last_count(flow, section.from, from),
+        lines,
+        from,
+        to,
+    })
+}
+
+/// Where the armhole's lines end: at shoulder, neck, holder or a turn.
+fn end(flow: &Flow, from: usize, to: usize) -> usize {
+    static STOP: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?shape |next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\bshape (?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
+        )
+    });
+    let text = flow.get(from, to);
+    STOP.find(text).map_or(to, |stop| {
+        let lead = stop.as_str();
+        let dot = usize::from(lead.starts_with(['.', ';']));
+        from + stop.start() + dot
+    })
+}
+
+/// Words that send the front back to the back.
+fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
+    static AS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:(?:exactly )?(?:as|like)(?: given)?(?: for| on)?|same as(?: for)?|to match|follow(?:ing)? (?:the )?instructions for)\s+(?:the )?back\b[^.]{0,60}|from \*{1,3} to \*{1,3}[^.]{0,30}back",
+        )
+    });
+    static SHAPES: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
+    let text = flow.get(section.from, section.to);
+    let found = AS.find(text)?;
+    let before = text.get(..found.start()).unwrap_or_default();
+    if SHAPES.is_match(before)
+        && shaping(flow, section.from, section.from + found.start()).is_some()
+    {
+        return None;
+    }
+    Some(flow.evidence(section.from + found.start(), section.from + found.end()))
+}
+
+static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
+    let list = super::lists::list();
+    regex(&format!(
+        r"(?i)(?:until|when|after|till|to)\b[^.\d]{{0,60}}{list}\s*{UNIT}|(?:work|patt|cont\w*|knit)\b[^.\d]{{0,20}} {list}\s*(?:more |further )?rows|\w (?:for )?{list}\s*{UNIT}"
+    ))
+});
+
+fn needs_length(lines: &str) -> bool {
+    static BACK: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)less than|shorter than|same as|matches|fewer|as back"));
+    !LENGTH.is_match(lines) || BACK.is_match(lines)
+}
+
+/// The last sentence that says how long the armhole is.
+fn straight(lines: &str) -> Option<&str> {
+    let found = lines
+        .split_inclusive(". ")
+        .flat_map(|part| part.split_inclusive(".\n"));
+    let found: Vec<&str> = found.filter(|sentence| LENGTH.is_match(sentence)).collect();
+    found.last().map(|sentence| sentence.trim())
+}
+
+/// These lines without what they say about going on straight, and the other piece's words for it.
+fn with_tail(lines: &str, tail: &str) -> String {
+    static STRAIGHT: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)(?:^|[.]\s+)((?:work|cont\w*|keep|patt|knit)[^.]{0,40}(?:straight|even|without|until|unti))",
+        )
+    });
+    let cut = STRAIGHT
+        .captures_iter(lines)
+        .filter_map(|found| found.get(1))
+        .last();
+    let head = cut
+        .and_then(|cut| lines.get(..cut.start()))
+        .unwrap_or(lines);
+    format!("{}\n{tail}", head.trim_end())
+}

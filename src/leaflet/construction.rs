@@ -1,0 +1,145 @@
+//! What kind of garment it is, told before any number is looked at.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::lists::regex;
+use super::{Evidence, Flow};
+
+/// One kind of garment.
+pub(super) struct Kind {
+    word: &'static str,
+    refusal: &'static str,
+    sign: LazyLock<Regex>,
+    /// Not this kind when these words stand there too.
+    unless: LazyLock<Regex>,
+}
+
+impl Kind {
+    pub(super) fn word(&self) -> &'static str {
+        self.word
+    }
+
+    pub(super) fn refusal(&self) -> &'static str {
+        self.refusal
+    }
+
+    /// Whether it has a set-in cap to be rebuilt.
+    pub(super) fn is_read(&self) -> bool {
+        self.refusal.is_empty()
+    }
+
+    pub(super) fn is_saddle(&self) -> bool {
+        self.word == "saddle"
+    }
+
+    /// The first words that say so.
+    pub(super) fn signs(&self, flow: &Flow) -> Vec<Evidence> {
+        let found = self.sign.find_iter(&flow.text).take(2);
+        found
+            .map(|sign| flow.evidence(sign.start(), sign.end()))
+            .collect()
+    }
+}
+
+macro_rules! kind {
+    ($word:expr, $sign:expr, $unless:expr, $refusal:expr) => {
+        Kind {
+            word: $word,
+            refusal: $refusal,
+            sign: LazyLock::new(|| regex($sign)),
+            unless: LazyLock::new(|| regex($unless)),
+        }
+    };
+}
+
+const NEVER: &str = r"[^\s\S]";
+const SET_IN: &str = r"(?i)set[ -]in sleeve|sets? (?:in )?(?:the )?sleeves? (?:in|into)|insert (?:the )?sleeves|(?:sew|set) in (?:the )?sleeves|shape (?:the )?(?:sleeve )?(?:cap|top)\b|sleeve cap";
+
+/// The kinds, the first that fits being taken.
+static KINDS: [Kind; 11] = [
+    kind!(
+        "none",
+        r"(?i)\b(?:crochet|dc in|treble|sc in|hdc)\b",
+        r"(?i)\b(?:knit|purl|stocking|stockinette)\b",
+        "This is crochet; only knitted sleeves can be rebuilt."
+    ),
+    kind!(
+        "raglan",
+        r"(?i)[^.\n]{0,30}\braglans?\b[^.\n]{0,40}",
+        r"(?i)(?:no|not a|instead of (?:a )?) raglan",
+        "The sleeves are raglan: they have no set-in cap."
+    ),
+    kind!(
+        "top-down",
+        r"(?i)pick(?:ing)?(?: |-)up (?:and (?:knit|k)\b )?[^.]{0,60}(?:around|along|round) (?:the )?armhole[^.]{0,30}sleeve|sleeves?[^.]{0,80}pick(?:ed)? up[^.\n]{0,60}armhole|sleeves?\b[^\n]{0,40}\n[^\n]{0,80}pick up (?:and (?:knit|k) )?[^.]{0,60}armhole|worked from the top down[^.\n]{0,40}",
+        r"(?i)(?:bind|cast) off (?:the )?(?:rem|remaining) [^.]{1,60}\n+(?:finishing|making up)[\s\S]{0,200}set in",
+        "The sleeves are picked up or worked from the top already: there is no flat cap to rebuild."
+    ),
+    kind!(
+        "yoke",
+        r"(?i)[^.\n]{0,40}\b(?:round|circular)?\s?yoke\b[^.\n]{0,60}",
+        r"(?i)(?:saddle|sleeve cap|shape (?:sleeve )?(?:cap|top))",
+        "It has a yoke: body and sleeves are worked together, without a set-in cap."
+    ),
+    kind!(
+        "dolman",
+        r"(?i)[^.\n]{0,30}\b(?:dolman|batwing|kimono|magyar)\b[^.\n]{0,30}",
+        NEVER,
+        "The sleeves are worked in one with the body: there is no set-in cap."
+    ),
+    kind!(
+        "sideways",
+        r"(?i)(?:worked |knit(?:ted)? )?(?:sideways|from (?:side to side|cuff to cuff)|side to side)[^.\n]{0,30}",
+        SET_IN,
+        "It is worked sideways: there is no flat cap in rows."
+    ),
+    kind!(
+        "drop shoulder",
+        r"(?i)[^.\n]{0,20}drop(?:ped)?[ -]shoulders?\b[^.\n]{0,20}",
+        r"(?i)no drop",
+        "It has drop shoulders: the sleeves have no cap."
+    ),
+    kind!(
+        "saddle",
+        r"(?i)[^.\n]{0,20}\bsaddles?\b[^.\n]{0,40}",
+        NEVER,
+        ""
+    ),
+    kind!("set-in", SET_IN, NEVER, ""),
+    kind!(
+        "set-in",
+        r"(?is)sleeves?\b.{0,2500}?(?:bind|cast|BO)\b.{0,600}?\b(?:dec|decrease|narrow|k ?2 ?tog)",
+        r"(?i)^\s*$",
+        ""
+    ),
+    kind!(
+        "none",
+        NEVER,
+        NEVER,
+        "This does not read as a knitting pattern with a set-in sleeve: no sleeve with bind-offs and decreases was found."
+    ),
+];
+
+/// What kind of garment it is.
+pub(super) fn kind(flow: &Flow) -> &'static Kind {
+    let fits = |kind: &&Kind| kind.sign.is_match(&flow.text) && !kind.unless.is_match(&flow.text);
+    let straight = no_shaping(flow);
+    let [.., none] = &KINDS;
+    KINDS
+        .iter()
+        .find(fits)
+        .filter(|kind| !(kind.is_read() && straight))
+        .unwrap_or(none)
+}
+
+/// True when no bind-off is followed by decreases anywhere: there is nothing like a cap.
+fn no_shaping(flow: &Flow) -> bool {
+    static SHAPED: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?is)\b(?:bind|cast|BO|bound|casting|binding)\b.{0,400}?\b(?:dec|k ?2 ?tog|narrow|skp|ssk|tog)",
+        )
+    });
+    !SHAPED.is_match(&flow.text)
+}

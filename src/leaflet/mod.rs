@@ -1,0 +1,201 @@
+//! A whole printed pattern -> facts with the words they stand in -> the text of a case.
+//!
+//! `flow` makes one running text of the pages (every character keeps page and line), `lists` reads
+//! numbers one a size, `sizes` the names of the sizes, `section` cuts the text into pieces, `head`
+//! reads gauge and wearer, `sleeve` and `body` what is shaped, `construction` what kind of garment
+//! it is, `case_text` writes the case. Nothing is computed that is not printed: a fact is the
+//! words' own number, and a second statement of it only confirms or doubts it. What the rows say
+//! is asked of the reader of patterns above this room (`check::prove_leaflet`).
+
+mod body;
+mod case_text;
+mod construction;
+mod flow;
+mod head;
+mod lists;
+#[cfg(feature = "leaflet-pdf")]
+mod pdf;
+mod section;
+mod sizes;
+mod sleeve;
+
+use serde::Serialize;
+
+use construction::Kind;
+pub use flow::Flow;
+pub use lists::in_trade_notation;
+#[cfg(feature = "leaflet-pdf")]
+pub use pdf::read_pdf;
+
+/// How far a fact can be trusted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Status {
+    /// Printed, and its words have no other reading that was noticed.
+    Sure,
+    /// Printed, but something speaks against it.
+    Unsure,
+    /// Not found.
+    Missing,
+}
+
+/// Where a fact stands.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Evidence {
+    /// Page, from 1.
+    pub page: u32,
+    /// Line on the page, from 1.
+    pub line: u32,
+    /// The words.
+    pub text: String,
+}
+
+/// One key of the case, as printed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Fact {
+    /// The key of the case, e.g. `sleeve.cap`.
+    pub key: String,
+    /// Its value as a case file takes it, lists in trade notation; empty when missing.
+    pub value: String,
+    /// How far it can be trusted.
+    pub status: Status,
+    /// Where it stands.
+    pub evidence: Vec<Evidence>,
+    /// What speaks for or against it.
+    pub why: String,
+}
+
+impl Fact {
+    fn new(key: &str, value: impl Into<String>, evidence: Vec<Evidence>) -> Self {
+        Self {
+            key: key.to_owned(),
+            value: value.into(),
+            status: Status::Sure,
+            evidence,
+            why: String::new(),
+        }
+    }
+
+    fn missing(key: &str, why: &str) -> Self {
+        Self {
+            status: Status::Missing,
+            why: why.to_owned(),
+            ..Self::new(key, "", Vec::new())
+        }
+    }
+
+    /// Doubts it, for this reason.
+    pub fn doubt(&mut self, why: &str) {
+        if self.status == Status::Sure {
+            self.status = Status::Unsure;
+        }
+        self.say(why);
+    }
+
+    /// Adds a sentence about it.
+    pub fn say(&mut self, why: &str) {
+        if !self.why.is_empty() {
+            self.why.push(' ');
+        }
+        self.why += why;
+    }
+}
+
+/// What a pattern says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Leaflet {
+    /// Set-in, raglan, yoke and so on.
+    pub construction: String,
+    /// Why it cannot be used, with the signs quoted; empty when it can.
+    pub refused: String,
+    /// The words that told the construction.
+    pub signs: Vec<Evidence>,
+    /// The facts, in the order of a case.
+    pub facts: Vec<Fact>,
+    /// The text of the case.
+    pub case: String,
+}
+
+/// More text than this is no pattern.
+pub const MAX_BYTES: usize = 2_000_000;
+
+/// Reads a whole pattern.
+pub fn read_leaflet(text: &str) -> Leaflet {
+    if text.len() > MAX_BYTES {
+        return refused(
+            "none",
+            "This is longer than any pattern: 2 MB of text at the most.",
+        );
+    }
+    read_flow(&Flow::of_text(text))
+}
+
+/// Reads a pattern whose pages are one running text already.
+pub fn read_flow(flow: &Flow) -> Leaflet {
+    let kind = construction::kind(flow);
+    let signs = kind.signs(flow);
+    if !kind.is_read() {
+        let quoted: Vec<&str> = signs.iter().map(|sign| sign.text.as_str()).collect();
+        let sentence = match quoted.as_slice() {
+            [] => kind.refusal().to_owned(),
+            quoted => format!("{} It says: \"{}\".", kind.refusal(), quoted.join("\"; \"")),
+        };
+        return Leaflet {
+            signs,
+            ..refused(kind.word(), &sentence)
+        };
+    }
+    let mut leaflet = Leaflet {
+        construction: kind.word().to_owned(),
+        refused: String::new(),
+        signs,
+        facts: facts(flow, kind),
+        case: String::new(),
+    };
+    leaflet.write();
+    leaflet
+}
+
+impl Leaflet {
+    /// Writes the case anew, after a fact has changed.
+    pub fn write(&mut self) {
+        self.case = case_text::write(&self.facts);
+    }
+
+    /// The fact of this key.
+    pub fn fact(&self, key: &str) -> Option<&Fact> {
+        self.facts.iter().find(|fact| fact.key == key)
+    }
+
+    /// The facts that are missing or unsure.
+    pub fn open(&self) -> impl Iterator<Item = &Fact> {
+        self.facts.iter().filter(|fact| fact.status != Status::Sure)
+    }
+}
+
+fn refused(construction: &str, sentence: &str) -> Leaflet {
+    Leaflet {
+        construction: construction.to_owned(),
+        refused: sentence.to_owned(),
+        signs: Vec::new(),
+        facts: Vec::new(),
+        case: String::new(),
+    }
+}
+
+/// All facts, in the order of a case.
+fn facts(flow: &Flow, kind: &Kind) -> Vec<Fact> {
+    let sections = section::sections(flow);
+    let sizes = sizes::sizes(flow);
+    let count = sizes.labels.len();
+    let sleeve = sleeve::Sleeve::find(flow, &sections, count, kind.is_saddle());
+    let units = sleeve.units().or_else(|| head::units(flow)).unwrap_or("cm");
+    let mut facts = vec![head::title(flow), head::units_fact(flow, &sleeve, units)];
+    facts.extend(sizes.fact(flow));
+    facts.extend(head::gauge(flow, units));
+    facts.extend(sleeve.facts(flow, count));
+    facts.extend(body::facts(flow, &sections, count));
+    facts.extend(head::wearer(flow, count, units));
+    facts.push(head::terms(flow));
+    facts
+}

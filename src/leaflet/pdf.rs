@@ -1,0 +1,214 @@
+//! The text of a PDF, set out on lines as it stands on its pages.
+//!
+//! Only glyphs and their places are taken. Baselines that lie together are a line, gaps wider than
+//! a letter stand as blanks at their column, so that columns are told apart as in plain text.
+
+use hayro_interpret::font::{Glyph, GlyphRun};
+use hayro_interpret::hayro_cmap::BfString;
+use hayro_interpret::kurbo::{Affine, BezPath, Point, Rect, Vec2};
+use hayro_interpret::{
+    BlendMode, ClipPath, Context, Device, DrawMode, DrawProps, Image, ImageDrawProps,
+    InterpreterCache, InterpreterSettings, RenderContent, SoftMask, interpret_page,
+};
+use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
+
+use super::flow::{Flow, fold};
+
+/// More pages or letters than these are no pattern.
+const MAX_PAGES: usize = 200;
+const MAX_LETTERS: usize = 600_000;
+
+/// A letter and where it stands, from the top left of its page.
+#[derive(Clone, Debug)]
+struct Letter {
+    text: String,
+    x: f64,
+    y: f64,
+    em: f64,
+    width: f64,
+}
+
+/// Reads the text of a PDF.
+///
+/// # Errors
+/// One sentence when it has none, or none that can be trusted.
+pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, String> {
+    if packed_twice(&bytes) {
+        return Err(
+            "This PDF is packed more than once, which no pattern is; it is not opened.".to_owned(),
+        );
+    }
+    let pdf = Pdf::new(bytes).map_err(|error| match error {
+        LoadPdfError::Decryption(DecryptionError::PasswordProtected) => {
+            "This PDF asks for a password; save it without one and use that.".to_owned()
+        }
+        LoadPdfError::Decryption(_) => {
+            "This PDF is locked in a way that cannot be read; print it to a new PDF and use that."
+                .to_owned()
+        }
+        LoadPdfError::Invalid => "This PDF is damaged and cannot be read.".to_owned(),
+    })?;
+    let pages = pdf.pages();
+    if pages.len() > MAX_PAGES {
+        return Err(format!(
+            "This PDF has {} pages; a pattern has {MAX_PAGES} at the most.",
+            pages.len()
+        ));
+    }
+    let cache = InterpreterCache::new();
+    let mut all = Vec::new();
+    let (mut letters, mut unknown) = (0, 0);
+    for page in pages.iter() {
+        let settings = InterpreterSettings {
+            render_content: RenderContent::PAGE,
+            ..InterpreterSettings::default()
+        };
+        let (_, height) = page.render_dimensions();
+        let area = Rect::new(0.0, 0.0, 1.0, 1.0);
+        let mut context = Context::new(Affine::IDENTITY, area, &cache, pdf.xref(), settings);
+        let mut reader = Reader {
+            height: f64::from(height),
+            ..Reader::default()
+        };
+        interpret_page(page, &mut context, &mut reader);
+        letters += reader.letters.len();
+        unknown += reader.unknown;
+        if letters > MAX_LETTERS {
+            return Err("This PDF holds more text than any pattern.".to_owned());
+        }
+        all.push(lines(reader.letters));
+    }
+    if unknown * 50 > letters {
+        return Err("The letters of this PDF cannot be told from its fonts; copy its text by hand and use that.".to_owned());
+    }
+    if letters < 40 {
+        return Err("This PDF has no text: it is a picture of a page. Use a text recogniser first, or type the text.".to_owned());
+    }
+    Ok(Flow::of_pages(&all))
+}
+
+/// Two packings of one stream can grow from kilobytes to gigabytes.
+fn packed_twice(bytes: &[u8]) -> bool {
+    let names = [&b"FlateDecode"[..], b"/Fl "];
+    let is_name = |at: &[u8]| names.iter().any(|name| at.starts_with(name));
+    bytes.windows(32).any(|window| {
+        let rest = window.get(11..).unwrap_or_default();
+        window.starts_with(b"FlateDecode") && {
+            let next = rest
+                .iter()
+                .position(|byte| !matches!(byte, b' ' | b'/' | b'\n' | b'\r'));
+            next.and_then(|at| rest.get(at..)).is_some_and(is_name)
+        }
+    })
+}
+
+#[derive(Default)]
+struct Reader {
+    height: f64,
+    letters: Vec<Letter>,
+    unknown: usize,
+}
+
+impl Device<'_> for Reader {
+    fn draw_glyph_run(&mut self, run: &GlyphRun<'_, '_>, props: DrawProps<'_>, _: &DrawMode) {
+        for glyph in run.glyphs() {
+            let text = match glyph.as_unicode() {
+                Some(BfString::Char(letter)) => letter.to_string(),
+                Some(BfString::String(text)) => text,
+                None => "\u{fffd}".to_owned(),
+            };
+            if text.contains('\u{fffd}') {
+                self.unknown += 1;
+            }
+            let place = props.transform * glyph.transform();
+            let at = place * Point::ZERO;
+            let length = |x: f64, y: f64| {
+                let end = place * Point::new(x, y);
+                let way: Vec2 = end - at;
+                (way.x * way.x + way.y * way.y).sqrt()
+            };
+            let advance = match &**glyph {
+                Glyph::Outline(outline) => outline.advance_width(),
+                Glyph::Type3(own) => own.advance_width(),
+            };
+            if self.letters.len() <= MAX_LETTERS {
+                self.letters.push(Letter {
+                    text,
+                    x: at.x,
+                    y: self.height - at.y,
+                    em: length(0.0, 1000.0),
+                    width: length(f64::from(advance.unwrap_or(500.0)), 0.0),
+                });
+            }
+        }
+    }
+    fn draw_path(&mut self, _: &BezPath, _: DrawProps<'_>, _: &DrawMode) {}
+    fn push_clip_path(&mut self, _: &ClipPath) {}
+    fn push_transparency_group(&mut self, _: f32, _: Option<SoftMask<'_>>, _: BlendMode) {}
+    fn draw_image(&mut self, _: Image<'_, '_>, _: ImageDrawProps<'_>) {}
+    fn pop_clip(&mut self) {}
+    fn pop_transparency_group(&mut self) {}
+}
+
+/// The lines of a page, from the top, each letter near its column.
+fn lines(mut letters: Vec<Letter>) -> Vec<String> {
+    letters.retain(|letter| letter.x.is_finite() && letter.y.is_finite() && letter.em > 0.5);
+    letters.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x)));
+    let mut ems: Vec<f64> = letters.iter().map(|letter| letter.em).collect();
+    ems.sort_by(f64::total_cmp);
+    let Some(em) = ems.get(ems.len() / 2).copied() else {
+        return Vec::new();
+    };
+    let mut rows: Vec<(f64, Vec<Letter>)> = Vec::new();
+    for letter in letters {
+        match rows.last_mut() {
+            // A raised figure belongs to the line below or beside it.
+            Some((y, row)) if letter.y - *y <= 0.35 * em => row.push(letter),
+            _ => rows.push((letter.y, vec![letter])),
+        }
+    }
+    let mut out: Vec<String> = Vec::new();
+    let mut last: Option<f64> = None;
+    for (y, row) in rows {
+        if last.is_some_and(|last| y - last > 2.0 * em) {
+            out.push(String::new());
+        }
+        last = Some(y);
+        out.push(line(row, em));
+    }
+    out
+}
+
+/// One line: a gap over a seventh of an em is a space, one over an em and a half a jump to its column.
+fn line(mut row: Vec<Letter>, em: f64) -> String {
+    row.sort_by(|a, b| a.x.total_cmp(&b.x));
+    let column_width = 0.4 * em;
+    let mut out = String::new();
+    let mut count = 0.0;
+    let mut end: Option<f64> = None;
+    for letter in row {
+        let gap = end.map_or(f64::INFINITY, |end| letter.x - end);
+        if letter.text.trim().is_empty() {
+            continue;
+        }
+        let column = (letter.x / column_width).clamp(0.0, 400.0).floor();
+        if gap > 1.5 * em {
+            let least = if out.is_empty() { 0.0 } else { 3.0 };
+            let blanks = (column - count).max(least);
+            let mut set = 0.0;
+            while set < blanks {
+                out.push(' ');
+                set += 1.0;
+            }
+            count += set;
+        } else if gap > 0.15 * letter.em.min(em) {
+            out.push(' ');
+            count += 1.0;
+        }
+        let text = fold(&letter.text);
+        count += text.chars().count() as f64;
+        out += &text;
+        end = Some(letter.x + letter.width);
+    }
+    out
+}

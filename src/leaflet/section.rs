@@ -1,0 +1,177 @@
+//! The pieces of a pattern: where each begins and ends in the running text.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::Flow;
+use super::lists::regex;
+
+/// What a stretch of the text is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    Back,
+    Front,
+    Sleeve,
+    Other,
+}
+
+/// A stretch of the text under its heading.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Section {
+    pub(super) part: Part,
+    /// The heading says one half: `left front`.
+    pub(super) half: bool,
+    pub(super) from: usize,
+    pub(super) to: usize,
+}
+
+/// Cuts the text at its headings.
+pub(super) fn sections(flow: &Flow) -> Vec<Section> {
+    static HEAD: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?m)(?:^|[.!:;] )[ \t*#]*((?i:(?:the |work )?((?:(?:left|right) )?(?:back|fronts?|sleeves?)(?: and (?:back|fronts?))?|finishing|making[ -]up|to make up|make up|neck ?bands?|neck ?border|neck edging|collar|(?:button|front) ?(?:hole )?(?:bands?|borders?)|pockets?|pocket linings?|materials|gauge|tension|abbreviations|measurements|assembly|blocking|hood|to complete|notes?)))(?: ?[(\[][^)\]\n]{0,40}[)\]])?(?: ?\([^)\n]{0,30}\))?[ \t*]*(:|\.\s?[—–-]+|[—–]|\.?$)",
+        )
+    });
+    // In capitals a heading needs no mark behind it: `BACK CO 98 sts.`
+    static CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?m)(?:^|[.:!;] )[ \t*#]*((?:THE )?((?:(?:LEFT|RIGHT) )?(?:BACK|FRONTS?|SLEEVES?|FINISHING|MAKING UP|TO MAKE UP|NECKBAND|COLLAR|POCKETS?)))\b[.,]?(\s+)[A-Z(*]",
+        )
+    });
+    let mut found: Vec<(usize, usize, String)> = Vec::new();
+    for heading in HEAD
+        .captures_iter(&flow.text)
+        .chain(CAPITALS.captures_iter(&flow.text))
+    {
+        if let (Some(all), Some(name), Some(words)) =
+            (heading.get(0), heading.get(1), heading.get(2))
+        {
+            let end = heading.get(3).map_or(all.end(), |mark| mark.end());
+            if name.as_str().starts_with(char::is_uppercase) {
+                found.push((name.start(), end, words.as_str().to_lowercase()));
+            }
+        }
+    }
+    found.sort();
+    found.dedup_by_key(|heading| heading.0);
+    let ends = found
+        .iter()
+        .skip(1)
+        .map(|next| next.0)
+        .chain([flow.text.len()]);
+    let ends: Vec<usize> = ends.collect();
+    let of = |((_, from, words), to): (&(usize, usize, String), usize)| Section {
+        part: part(words),
+        half: words.contains("left") || words.contains("right"),
+        from: *from,
+        to: to.max(*from),
+    };
+    found.iter().zip(ends).map(of).collect()
+}
+
+fn part(words: &str) -> Part {
+    match words {
+        word if word.contains("sleeve") => Part::Sleeve,
+        word if word.ends_with("back") || word.starts_with("back") => Part::Back,
+        word if word.ends_with("front") || word.ends_with("fronts") => Part::Front,
+        _ => Part::Other,
+    }
+}
+
+/// A bind-off, as a verb.
+pub(super) static BIND_OFF: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\b(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|b\.?o\.?)\s"));
+
+/// The first bind-off from here on that shapes an edge, with the start of its instruction.
+pub(super) fn shaping(flow: &Flow, from: usize, to: usize) -> Option<usize> {
+    static OTHER: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)^\s*(?:in rib|in patt|loosely|all\b|(?:the )?rem|row|edge\b)")
+    });
+    let text = flow.get(from, to);
+    let verb = BIND_OFF.find_iter(text).find(|found| {
+        let rest = text.get(found.end()..).unwrap_or_default();
+        !OTHER.is_match(rest.get(..rest.floor_char_boundary(40)).unwrap_or_default())
+    })?;
+    Some(begins(flow, from, from + verb.start()))
+}
+
+/// Where the instruction of this verb begins.
+fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
+    static END: LazyLock<Regex> = LazyLock::new(|| regex(r"(?:[.:;!]|\.?[—–]|\*\*)\s+|\n"));
+    static LABEL: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)(?:\brow \d+|\d+(?:st|nd|rd|th) row|next row|\brow)\s*(?:\((?:RS|WS)\))?:\s*$")
+    });
+    static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole")
+    });
+    let before = flow.get(from, verb);
+    let mut start = 0;
+    for end in END.find_iter(before) {
+        if !LABEL.is_match(before.get(..end.end()).unwrap_or_default()) {
+            start = end.end();
+        }
+    }
+    let lead = before.get(start..).unwrap_or_default();
+    if LENGTH.is_match(lead) {
+        verb
+    } else {
+        from + start
+    }
+}
+
+/// The end of the sentence that holds this byte: after its full stop.
+pub(super) fn sentence_end(flow: &Flow, at: usize, to: usize) -> usize {
+    static STOP: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"\.(?:\s+(?:[A-Z*\[(]|$)|\s*\n|$)|\n\s*\n|\n[A-Z]"));
+    let text = flow.get(at, to);
+    STOP.find(text).map_or(to, |stop| {
+        at + stop.start()
+            + usize::from(
+                text.get(stop.start()..)
+                    .is_some_and(|rest| rest.starts_with('.')),
+            )
+    })
+}
+
+/// The last printed count of stitches in this stretch, with its place.
+pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64>, usize, usize)> {
+    static COUNT: LazyLock<Regex> = LazyLock::new(|| {
+        let list = super::lists::list();
+        let st = r"\s*(?:sts?|stitches)\b";
+        regex(&format!(
+            r"(?i)(?:cast(?:ing)? on|\bCO|there are|you have|until|\bto|on|=|–|—|\d\s?-|[.(\[]\s*|\n|,|;|times\s*,?|total of|now|have)\s*[(\[]?({list}){st}(?:\s*(?:on needles?|rem\w*|now|in all|total|\.|\)|\]|$|,|;|\n| on | using| with| and | in ))?"
+        ))
+    });
+    static CHANGE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)(?:inc\w*|dec\w*|slip|rep\w*|last|multiple of|work|knit|k)\s*[(\[]?$")
+    });
+    let text = flow.get(from, to);
+    let counts = COUNT.captures_iter(text).filter_map(|found| {
+        let list = found.get(1)?;
+        let all = found.get(0)?;
+        let lead = text.get(..all.start())?;
+        let rest = text.get(all.end()..)?.trim_start();
+        let cast = all.as_str().to_lowercase();
+        let changes = CHANGE.is_match(lead)
+            || rest.starts_with("inc")
+            || rest.starts_with("dec")
+            || rest.starts_with("each");
+        let large = super::lists::numbers(list.as_str())
+            .iter()
+            .all(|n| *n >= 12.0);
+        // A bracket behind a number is the rest of a list, no count of its own.
+        let rest_of_list = all.as_str().starts_with(['(', '['])
+            && lead
+                .trim_end()
+                .ends_with(|letter: char| letter.is_numeric());
+        (!rest_of_list && (!changes || cast.starts_with("cast")) && large).then(|| {
+            (
+                super::lists::numbers(list.as_str()),
+                from + all.start(),
+                from + list.end(),
+            )
+        })
+    });
+    counts.last()
+}

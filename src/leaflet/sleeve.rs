@@ -1,0 +1,526 @@
+//! The sleeve: cuff, increases, length, and the lines of its cap.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::lists::{UNIT, fits, in_trade_notation, list, numbers, regex, unit_word};
+use super::section::{Part, Section, last_count, sentence_end, shaping};
+use super::{Evidence, Fact, Flow};
+
+/// Where the sleeve's parts lie in the text.
+#[derive(Debug)]
+pub(super) struct Sleeve<'f> {
+    flow: &'f Flow,
+    /// From the cast-on.
+    from: usize,
+    /// Where the cap begins and ends.
+    cap: Option<(usize, usize)>,
+    to: usize,
+    saddle: bool,
+    length: Option<Printed>,
+}
+
+/// A list of lengths with its place.
+#[derive(Debug)]
+struct Printed {
+    values: Vec<f64>,
+    unit: &'static str,
+    from: usize,
+    to: usize,
+}
+
+impl<'f> Sleeve<'f> {
+    /// Finds the sleeve that has a cap: under its heading, or the section that has the most.
+    pub(super) fn find(flow: &'f Flow, sections: &[Section], sizes: usize, saddle: bool) -> Self {
+        let mine = sections
+            .iter()
+            .filter(|section| section.part == Part::Sleeve);
+        let whole = Section {
+            part: Part::Sleeve,
+            half: false,
+            from: 0,
+            to: flow.text.len(),
+        };
+        let alone = !sections.iter().any(|section| section.part == Part::Sleeve);
+        let mut found = mine.copied().chain(alone.then_some(whole)).map(|section| {
+            let cap = shaping(flow, section.from, section.to)
+                .map(|from| (from, cap_end(flow, from, section.to)));
+            (section, cap)
+        });
+        let first = found.next().unwrap_or((whole, None));
+        let (section, cap) = if first.1.is_some() {
+            first
+        } else {
+            found.find(|(_, cap)| cap.is_some()).unwrap_or(first)
+        };
+        let before = cap.map_or(section.to, |cap| cap.0);
+        Self {
+            flow,
+            from: section.from,
+            cap,
+            to: section.to,
+            saddle,
+            length: length(flow, section.from, before, sizes),
+        }
+    }
+
+    /// The unit the sleeve is measured in.
+    pub(super) fn units(&self) -> Option<&'static str> {
+        self.length.as_ref().map(|length| length.unit)
+    }
+
+    /// Where its length stands.
+    pub(super) fn length_evidence(&self, flow: &Flow) -> Vec<Evidence> {
+        let length = self.length.as_ref();
+        length
+            .map(|length| flow.evidence(length.from, length.to))
+            .into_iter()
+            .collect()
+    }
+
+    /// The facts of the sleeve.
+    pub(super) fn facts(&self, _flow: &Flow, sizes: usize) -> Vec<Fact> {
+        let Some((from, to)) = self.cap else {
+            let why = "No bind-off of a cap was found in a section for the sleeve.";
+            return vec![
+                Fact::missing("sleeve.stitches", why),
+                Fact::missing("sleeve.cap", why),
+            ];
+        };
+        let mut facts = vec![self.stitches(from, sizes), self.cap_fact(from, to)];
+        facts.extend(self.first_row(from));
+        facts.extend(self.cuff(from, sizes));
+        if self.saddle {
+            facts.push(self.live(from, to, sizes));
+        }
+        facts
+    }
+
+    fn cap_fact(&self, from: usize, to: usize) -> Fact {
+        let lines = lines_of(self.flow.get(from, to));
+        let mut fact = Fact::new(
+            "sleeve.cap",
+            lines.clone(),
+            vec![self.flow.evidence(from, to)],
+        );
+        if !closes(&lines) && !self.saddle {
+            fact.doubt("No last bind-off was found: the lines may end too early.");
+        }
+        fact
+    }
+
+    fn stitches(&self, cap: usize, sizes: usize) -> Fact {
+        let Some((values, from, to)) = last_count(self.flow, self.from, cap) else {
+            return Fact::missing(
+                "sleeve.stitches",
+                "No count of stitches stands before the cap.",
+            );
+        };
+        let mut fact = counted(
+            "sleeve.stitches",
+            &values,
+            self.flow.evidence(from, to),
+            sizes,
+        );
+        if let Some(reached) = self.by_rows(cap) {
+            let agrees = reached.iter().any(|count| same(count, &values));
+            let first = reached
+                .first()
+                .map_or(String::new(), |count| in_trade_notation(count));
+            if agrees {
+                fact.say("The increases give as many.");
+            } else if from < self.last_increase(cap) {
+                return self.by_increases(&reached, sizes, cap);
+            } else {
+                fact.doubt(&format!("The increases before the cap give {first}."));
+            }
+        } else if self.has_increase_after(from, cap) {
+            fact.doubt("Increases follow this count, and how many could not be told.");
+        }
+        fact
+    }
+
+    /// No count is printed after the increases: theirs is the only one.
+    fn by_increases(&self, reached: &[Vec<f64>], sizes: usize, cap: usize) -> Fact {
+        let values = reached.first().cloned().unwrap_or_default();
+        let at = self.last_increase(cap);
+        let evidence = self.flow.evidence(at, sentence_end(self.flow, at, cap));
+        let mut fact = counted("sleeve.stitches", &values, evidence, sizes);
+        if reached.len() > 1 {
+            fact.doubt(
+                "No count is printed after the increases, and their words have two readings.",
+            );
+        } else {
+            fact.say("From the cast-on and the increases; no count is printed after them.");
+        }
+        fact
+    }
+
+    fn last_increase(&self, cap: usize) -> usize {
+        static INC: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\binc"));
+        let text = self.flow.get(self.from, cap);
+        INC.find_iter(text)
+            .last()
+            .map_or(self.from, |found| self.from + found.start())
+    }
+
+    fn has_increase_after(&self, at: usize, cap: usize) -> bool {
+        let between = self.flow.get(at, cap).to_lowercase();
+        let each = ["each end", "both ends", "each side", "both sides"];
+        between.contains("inc")
+            && each.iter().any(|words| between.contains(words))
+            && !between.contains("until")
+            && between.matches("inc").count() > 1
+    }
+
+    /// What the increases of the sides add up to, in each reading of their words.
+    fn by_rows(&self, cap: usize) -> Option<Vec<Vec<f64>>> {
+        static TIMES: LazyLock<Regex> = LazyLock::new(|| {
+            regex(&format!(
+                r"(?is)\binc[^.;:]*?(?:each (?:end|side)|both (?:ends|sides|edges)|inc row|rep[^.]*)[^.;:]*?({})\s*(more )?times?( more)?",
+                list()
+            ))
+        });
+        let text = self.flow.get(self.from, cap);
+        let all: Vec<_> = TIMES.captures_iter(text).collect();
+        let [times] = all.as_slice() else { return None };
+        let begins = times.get(0)?.start();
+        let words = times.get(0)?.as_str().to_lowercase();
+        let (start, ..) = last_count(self.flow, self.from, self.from + begins)?;
+        if text.to_lowercase().matches("times").count() > 1 {
+            return None;
+        }
+        let often = numbers(times.get(1)?.as_str());
+        let first = words.contains("next") || text.to_lowercase().contains("inc row");
+        let more = times.get(2).is_some() || times.get(3).is_some();
+        let extra: &[f64] = match (more && first, first) {
+            (true, _) => &[1.0],
+            (false, true) => &[0.0, 1.0],
+            (false, false) => &[0.0],
+        };
+        let reached = extra.iter().map(|extra| {
+            let length = start.len().max(often.len());
+            let at =
+                |list: &[f64], i: usize| list.get(if list.len() == 1 { 0 } else { i }).copied();
+            (0..length)
+                .filter_map(|i| Some(at(&start, i)? + 2.0 * (at(&often, i)? + extra)))
+                .collect()
+        });
+        Some(reached.collect())
+    }
+
+    fn first_row(&self, cap: usize) -> Option<Fact> {
+        static ENDS: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"(?i)(?:end(?:ing|ed)?|finish(?:ing)?)\s+(?:with|after|on)?\s*(?:an?\s+)?(RS|WS|right[ -]side|wrong[ -]side|knit|k|purl|p|RS facing|WS facing)(?:\s*(facing|row))?",
+            )
+        });
+        static LABEL: LazyLock<Regex> = LazyLock::new(|| regex(r"^[^:]{0,20}\((RS|WS)\):"));
+        let text = self.flow.get(cap.saturating_sub(160).max(self.from), cap);
+        let text = if text.is_empty() {
+            self.flow.get(self.from, cap)
+        } else {
+            text
+        };
+        let after = self.flow.get(cap, (cap + 60).min(self.to));
+        if let Some(label) = LABEL.captures(after) {
+            let side = label.get(1)?.as_str().to_uppercase();
+            return Some(Fact::new(
+                "sleeve.first_row",
+                side,
+                vec![self.flow.evidence(cap, cap + label.get(0)?.end())],
+            ));
+        }
+        let ends = ENDS.captures_iter(text).last()?;
+        let word = ends.get(1)?.as_str().to_lowercase();
+        let right = word.starts_with('r') || word.starts_with('k');
+        let facing = ends
+            .get(2)
+            .is_some_and(|word| word.as_str().eq_ignore_ascii_case("facing"));
+        let side = if right == facing { "RS" } else { "WS" };
+        let at = cap - text.len() + ends.get(0)?.start();
+        Some(Fact::new(
+            "sleeve.first_row",
+            side,
+            vec![self.flow.evidence(at, at + ends.get(0)?.len())],
+        ))
+    }
+
+    fn cuff(&self, cap: usize, sizes: usize) -> Vec<Fact> {
+        let length = self.length.as_ref();
+        let mut facts = Vec::new();
+        let cuff = self.cuff_length(length.map_or(cap, |length| length.from));
+        let stitches = self.cuff_stitches(cap);
+        if let (Some((values, from, to)), Some(_)) = (&stitches, length) {
+            facts.push(counted(
+                "sleeve.cuff_stitches",
+                values,
+                self.flow.evidence(*from, *to),
+                sizes,
+            ));
+        } else {
+            facts.push(Fact::missing(
+                "sleeve.cuff_stitches",
+                "Neither cast-on nor length of the sleeve was found together.",
+            ));
+        }
+        let Some(length) = length else {
+            facts.push(Fact::missing(
+                "sleeve.length",
+                "No length of the sleeve up to the cap was found.",
+            ));
+            return facts;
+        };
+        let mut fact = Fact::new(
+            "sleeve.length",
+            in_trade_notation(&length.values),
+            vec![self.flow.evidence(length.from, length.to)],
+        );
+        if !fits(&length.values, sizes) {
+            fact.doubt(&format!(
+                "It has {} numbers for {sizes} sizes.",
+                length.values.len()
+            ));
+        }
+        let rest = self
+            .flow
+            .get(length.to, sentence_end(self.flow, length.to, cap))
+            .to_lowercase();
+        let above = ["rib", "cuff", "border"]
+            .iter()
+            .any(|word| rest.contains(word))
+            && (rest.contains("above") || rest.contains("from") || rest.contains("excluding"));
+        if let Some(seam) = seam(self.flow, length.unit, sizes) {
+            let near = same(&seam.0, &length.values);
+            if near {
+                fact.say("The measurements say the same.");
+            } else {
+                fact.evidence.push(self.flow.evidence(seam.1, seam.2));
+                fact.doubt("The measurements give another sleeve length.");
+            }
+        }
+        facts.push(fact);
+        if let Some(cuff) = cuff.filter(|cuff| cuff.unit == length.unit && !above) {
+            facts.push(Fact::new(
+                "sleeve.cuff_length",
+                in_trade_notation(&cuff.values),
+                vec![self.flow.evidence(cuff.from, cuff.to)],
+            ));
+        }
+        facts
+    }
+
+    /// The cast-on, or what is left after a ribbed cuff is increased across.
+    fn cuff_stitches(&self, cap: usize) -> Option<(Vec<f64>, usize, usize)> {
+        static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
+        static EVENLY: LazyLock<Regex> =
+            LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
+        let text = self.flow.get(self.from, cap);
+        let cast = CAST.find(text)?;
+        let from = self.from + cast.start();
+        let first = last_count(
+            self.flow,
+            from,
+            sentence_end(self.flow, from, cap).min(from + 160),
+        )?;
+        let Some(evenly) = EVENLY.find(text) else {
+            return Some(first);
+        };
+        let end = sentence_end(self.flow, self.from + evenly.end(), cap);
+        let end = self
+            .flow
+            .get(end, cap)
+            .find(['\n'])
+            .map_or(cap, |at| end + at);
+        last_count(self.flow, self.from + evenly.start(), end).or(Some(first))
+    }
+
+    fn cuff_length(&self, to: usize) -> Option<Printed> {
+        static RIB: LazyLock<Regex> =
+            LazyLock::new(|| regex(r"(?i)\brib|border|welt|garter|moss|seed"));
+        let mut at = self.from;
+        while at < to {
+            let end = sentence_end(self.flow, at, to).max(at + 1);
+            let text = self.flow.get(at, end);
+            if let Some(rib) = RIB.find(text) {
+                let lengths = lengths(self.flow, at, end);
+                let near = |length: &Printed| length.from.abs_diff(at + rib.start());
+                return lengths
+                    .into_iter()
+                    .filter(|length| length.to <= to && length.values.iter().all(|n| *n < 20.0))
+                    .min_by_key(near);
+            }
+            at = end;
+        }
+        // A border that is not called one: the first short length that is worked to.
+        let whole = self.length.as_ref()?;
+        let short = |length: &Printed| {
+            length.unit == whole.unit
+                && length
+                    .values
+                    .iter()
+                    .all(|n| *n * 3.0 < whole.values.first().copied().unwrap_or(0.0))
+        };
+        lengths(self.flow, self.from, to).into_iter().find(short)
+    }
+
+    /// The saddle's stitches: the last count of the cap's lines.
+    fn live(&self, from: usize, to: usize, sizes: usize) -> Fact {
+        let end = (to + 80).min(self.to);
+        match last_count(self.flow, from, to)
+            .or_else(|| last_count(self.flow, from, self.flow.text.floor_char_boundary(end)))
+        {
+            Some((values, from, to)) => counted(
+                "shoulder.live_stitches",
+                &values,
+                self.flow.evidence(from, to),
+                sizes,
+            ),
+            None => Fact::missing(
+                "shoulder.live_stitches",
+                "The saddle's stitches were not found.",
+            ),
+        }
+    }
+}
+
+/// A count of stitches as a fact, unsure when its list does not go with the sizes.
+pub(super) fn counted(key: &str, values: &[f64], evidence: Evidence, sizes: usize) -> Fact {
+    let mut fact = Fact::new(key, in_trade_notation(values), vec![evidence]);
+    if !fits(values, sizes) {
+        fact.doubt(&format!(
+            "It has {} numbers for {sizes} sizes.",
+            values.len()
+        ));
+    }
+    fact
+}
+
+fn same(a: &[f64], b: &[f64]) -> bool {
+    let length = a.len().max(b.len());
+    let at = |list: &[f64], i: usize| list.get(if list.len() == 1 { 0 } else { i }).copied();
+    (0..length).all(|i| matches!((at(a, i), at(b, i)), (Some(a), Some(b)) if (a - b).abs() < 1e-6))
+}
+
+/// Lists of lengths in this stretch.
+fn lengths(flow: &Flow, from: usize, to: usize) -> Vec<Printed> {
+    static LENGTH: LazyLock<Regex> =
+        LazyLock::new(|| regex(&format!(r"(?i)({})\s*({UNIT})", list())));
+    let found = LENGTH
+        .captures_iter(flow.get(from, to))
+        .filter_map(|found| {
+            let list = found.get(1)?;
+            let values = numbers(list.as_str());
+            let unit = unit_word(found.get(2)?.as_str());
+            let (start, end) = (from + list.start(), from + found.get(0)?.end());
+            Some(Printed {
+                values,
+                unit,
+                from: start,
+                to: end,
+            })
+        });
+    found.collect()
+}
+
+/// The length that the sleeve is worked to before the cap.
+fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<Printed> {
+    static WORDS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)measures?|until|\btill|\bafter\b|length|\bto\b|\bat\b|\bis\b|\bfor\b")
+    });
+    let all = lengths(flow, from, to);
+    let mut last: Option<Printed> = None;
+    for length in all {
+        let start = flow
+            .text
+            .floor_char_boundary(length.from.saturating_sub(60))
+            .max(from);
+        let before = flow.get(start, length.from);
+        let before = before.rsplit(['.', '\n']).next().unwrap_or(before);
+        let before_line = flow.get(start, length.from);
+        // The same length in the other unit, in brackets behind the first, is no length of its own.
+        let restated = last.as_ref().is_some_and(|last| {
+            length.from.saturating_sub(last.to) <= 3 && last.unit != length.unit
+        });
+        let least = if length.unit == "in" { 4.0 } else { 10.0 };
+        if !restated
+            && (WORDS.is_match(before) || WORDS.is_match(before_line))
+            && length.values.first().is_some_and(|n| *n >= least)
+            && !before.to_lowercase().contains("every")
+        {
+            let better = fits(&length.values, sizes) || last.is_none();
+            if better {
+                last = Some(length);
+            }
+        }
+    }
+    last
+}
+
+/// The sleeve's length among the measurements: `Sleeve seam 43 cm`.
+fn seam(flow: &Flow, unit: &str, sizes: usize) -> Option<(Vec<f64>, usize, usize)> {
+    static SEAM: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?i)(?:sleeve (?:seam|length)|length of sleeve(?: seam)?|underarm sleeve)[^\d\n]{{0,30}}(?:(cm|in)\s*)?({})\s*({UNIT})?",
+            list()
+        ))
+    });
+    SEAM.captures_iter(&flow.text).find_map(|found| {
+        let printed = found.get(1).or_else(|| found.get(3))?;
+        let values = numbers(found.get(2)?.as_str());
+        let all = found.get(0)?;
+        (unit_word(printed.as_str()) == unit && fits(&values, sizes))
+            .then(|| (values, all.start(), all.end()))
+    })
+}
+
+/// Where the lines of a cap end: after the last bind-off, or where a saddle or another piece begins.
+fn cap_end(flow: &Flow, from: usize, to: usize) -> usize {
+    static LAST: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|BO|fasten off)\s+(?:(?:all|the|loosely|these|in pattern|last)\s+)*(?:rem\w*|all\b|sts\b|stitches\b|last\b|loosely\.)|(?:leave|place|slip|put)\b[^.]{0,60}?holder)",
+        )
+    });
+    static STOP: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?im)(?:^|[.] )\s*(?:saddle|strap)\b|\b(?:work|cont\w*)[^.]{0,40}saddle")
+    });
+    let text = flow.get(from, to);
+    let stop = STOP.find(text).map_or(to, |stop| from + stop.start());
+    let last = LAST
+        .find(flow.get(from, stop))
+        .map(|last| sentence_end(flow, from + last.start(), stop));
+    last.unwrap_or(stop)
+}
+
+fn closes(lines: &str) -> bool {
+    static CLOSE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)\brem|\ball\b|last|holder|(?:off|BO)\W{0,3}$|\boff sts|\boff loosely")
+    });
+    CLOSE.is_match(
+        lines
+            .rsplit(['\n', '.'])
+            .find(|part| part.trim().len() > 3)
+            .unwrap_or(lines),
+    ) || CLOSE.is_match(lines)
+}
+
+/// The lines as a case holds them: each printed line without its margin, blank lines left out.
+pub(super) fn lines_of(text: &str) -> String {
+    // The number of a step, `5. Decrease`, is no number of the instruction.
+    static STEP: LazyLock<Regex> = LazyLock::new(|| regex(r"^\d{1,2}[.)](?:\s+|$)"));
+    let lines = text.lines().map(|line| {
+        let line = line.trim();
+        line.get(STEP.find(line).map_or(0, |step| step.end())..)
+            .unwrap_or(line)
+    });
+    let lines: Vec<&str> = lines.filter(|line| !line.is_empty()).collect();
+    let text = lines.join("\n");
+    // Marks that other pieces come back to mean nothing here, unless these lines do so themselves.
+    let text = if text.contains("rom *") {
+        text
+    } else {
+        text.replace("**", "")
+    };
+    text.trim_end_matches(['*', ' ']).to_owned()
+}
