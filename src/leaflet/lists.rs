@@ -16,13 +16,14 @@ pub(super) fn list() -> String {
 /// A unit of length.
 pub(super) const UNIT: &str = "(?:cms?\\b|centimetres?|inch(?:es)?\\b|ins?\\b|\")";
 
-/// A pattern of this room; they are constants, so that one that does not compile never leaves here.
+/// A pattern of this room, in which a space is any white space: a phrase may be divided between
+/// lines. They are constants, so that one that does not compile never leaves here.
 #[expect(
     clippy::expect_used,
     reason = "the patterns are constants, compiled in the tests"
 )]
 pub(super) fn regex(pattern: &str) -> Regex {
-    Regex::new(pattern).expect("a pattern of this room compiles")
+    Regex::new(&pattern.replace(' ', r"\s")).expect("a pattern of this room compiles")
 }
 
 /// The numbers of a list.

@@ -168,10 +168,8 @@ impl<'f> Sleeve<'f> {
     fn has_increase_after(&self, at: usize, cap: usize) -> bool {
         let between = self.flow.get(at, cap).to_lowercase();
         let each = ["each end", "both ends", "each side", "both sides"];
-        between.contains("inc")
-            && each.iter().any(|words| between.contains(words))
-            && !between.contains("until")
-            && between.matches("inc").count() > 1
+        let between = between.split_whitespace().collect::<Vec<_>>().join(" ");
+        between.contains("inc") && each.iter().any(|words| between.contains(words))
     }
 
     /// What the increases of the sides add up to, in each reading of their words.
@@ -505,16 +503,41 @@ fn closes(lines: &str) -> bool {
     ) || CLOSE.is_match(lines)
 }
 
+/// The number of a step and what follows it, which begins with a capital.
+fn step(line: &str) -> Option<(u32, &str)> {
+    let (number, rest) = line.split_once('.')?;
+    let rest = rest.trim_start();
+    let alone = rest.is_empty() || rest.starts_with(char::is_uppercase);
+    let short = number.len() < 3 && alone;
+    Some((number.parse().ok().filter(|_| short)?, rest))
+}
+
 /// The lines as a case holds them: each printed line without its margin, blank lines left out.
 pub(super) fn lines_of(text: &str) -> String {
-    // The number of a step, `5. Decrease`, is no number of the instruction.
-    static STEP: LazyLock<Regex> = LazyLock::new(|| regex(r"^\d{1,2}[.)](?:\s+|$)"));
-    let lines = text.lines().map(|line| {
-        let line = line.trim();
-        line.get(STEP.find(line).map_or(0, |step| step.end())..)
-            .unwrap_or(line)
-    });
-    let lines: Vec<&str> = lines.filter(|line| !line.is_empty()).collect();
+    let lines: Vec<&str> = text
+        .lines()
+        .map(str::trim)
+        .filter(|line| !line.is_empty())
+        .collect();
+    let steps: Vec<u32> = lines
+        .iter()
+        .filter_map(|line| Some(step(line)?.0))
+        .collect();
+    // The number of a step, `5. Decrease`, is no number of the instruction; one with no step
+    // before or after it may well be.
+    let plain = |line: &&str| match step(line) {
+        Some((n, rest))
+            if steps.contains(&(n + 1)) || n.checked_sub(1).is_some_and(|n| steps.contains(&n)) =>
+        {
+            rest.to_owned()
+        }
+        _ => (*line).to_owned(),
+    };
+    let lines: Vec<String> = lines
+        .iter()
+        .map(plain)
+        .filter(|line| !line.is_empty())
+        .collect();
     let text = lines.join("\n");
     // Marks that other pieces come back to mean nothing here, unless these lines do so themselves.
     let text = if text.contains("rom *") {

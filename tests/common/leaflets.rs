@@ -120,6 +120,31 @@ fn finals(leaflet: &Leaflet, stitches: &str, lines: &str, piece: Piece) -> Vec<f
         .collect()
 }
 
+/// Whether this fact has the true value.
+fn holds(leaflet: &Leaflet, place: &str, truth: &Value) -> bool {
+    let value = leaflet.fact(place).map_or("", |fact| fact.value.as_str());
+    match truth {
+        Value::String(text) => value == *text,
+        Value::Array(list) if list.first().is_some_and(Value::is_str) => {
+            let labels: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
+            value.eq_ignore_ascii_case(&labels.join(", "))
+        }
+        truth => parse_size_list(value).is_ok_and(|found| alike(&found, &numbers(truth))),
+    }
+}
+
+/// Whether lines begin or end with the true words.
+fn words_hold(leaflet: &Leaflet, place: &str, key: &str, truth: &Value) -> bool {
+    let text = words(leaflet.fact(place).map_or("", |fact| &fact.value));
+    let text = text.trim_end_matches(['.', ' ', ')', ';', ',']);
+    let part = words(truth.as_str().unwrap());
+    if key.ends_with("from") {
+        text.starts_with(&part)
+    } else {
+        text.ends_with(part.trim_end_matches('.'))
+    }
+}
+
 /// Every true fact with how it came out.
 pub(crate) fn judge(pattern: &Printed, leaflet: &Leaflet) -> Vec<(String, Result)> {
     let back = if leaflet.fact("armhole.back.lines").is_some() {
@@ -166,16 +191,7 @@ pub(crate) fn judge(pattern: &Printed, leaflet: &Leaflet) -> Vec<(String, Result
                 } else {
                     format!("{back}.lines")
                 };
-                let text = leaflet
-                    .fact(&place)
-                    .map_or(String::new(), |fact| words(&fact.value));
-                let text = text.trim_end_matches(['.', ' ', ')', ';', ',']);
-                let part = words(truth.as_str().unwrap());
-                let right = if key.ends_with("from") {
-                    text.starts_with(&part)
-                } else {
-                    text.ends_with(part.trim_end_matches('.'))
-                };
+                let right = words_hold(leaflet, &place, key, truth);
                 (place, right)
             }
             _ => {
@@ -184,19 +200,7 @@ pub(crate) fn judge(pattern: &Printed, leaflet: &Leaflet) -> Vec<(String, Result
                 } else {
                     key.clone()
                 };
-                let value = leaflet
-                    .fact(&place)
-                    .map_or(String::new(), |fact| fact.value.clone());
-                let right = match truth {
-                    Value::String(text) => value == *text,
-                    Value::Array(list) if list.first().is_some_and(Value::is_str) => {
-                        let labels: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
-                        value.eq_ignore_ascii_case(&labels.join(", "))
-                    }
-                    truth => {
-                        parse_size_list(&value).is_ok_and(|found| alike(&found, &numbers(truth)))
-                    }
-                };
+                let right = holds(leaflet, &place, truth);
                 (place, right)
             }
         };
