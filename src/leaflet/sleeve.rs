@@ -250,18 +250,18 @@ impl<'f> Sleeve<'f> {
         let mut facts = Vec::new();
         let cuff = self.cuff_length(length.map_or(cap, |length| length.from));
         let stitches = self.cuff_stitches(cap);
-        if let (Some((values, from, to)), Some(_)) = (&stitches, length) {
-            facts.push(counted(
-                "sleeve.cuff_stitches",
-                values,
-                self.flow.evidence(*from, *to),
-                sizes,
-            ));
+        if let (Some(((values, from, to), open)), Some(_)) = (&stitches, length) {
+            let evidence = self.flow.evidence(*from, *to);
+            let mut fact = counted("sleeve.cuff_stitches", values, evidence, sizes);
+            if *open {
+                fact.doubt(
+                    "It is changed evenly after the cuff, and the count then is not printed.",
+                );
+            }
+            facts.push(fact);
         } else {
-            facts.push(Fact::missing(
-                "sleeve.cuff_stitches",
-                "Neither cast-on nor length of the sleeve was found together.",
-            ));
+            let why = "Neither cast-on nor length of the sleeve was found together.";
+            facts.push(Fact::missing("sleeve.cuff_stitches", why));
         }
         let Some(length) = length else {
             facts.push(Fact::missing(
@@ -309,29 +309,27 @@ impl<'f> Sleeve<'f> {
         facts
     }
 
-    /// The cast-on, or what is left after a ribbed cuff is increased across.
-    fn cuff_stitches(&self, cap: usize) -> Option<(Vec<f64>, usize, usize)> {
+    /// The cast-on, or what is left after a ribbed cuff is increased across; and whether it is
+    /// increased without a count behind it.
+    fn cuff_stitches(&self, cap: usize) -> Option<((Vec<f64>, usize, usize), bool)> {
         static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
         static EVENLY: LazyLock<Regex> =
             LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
         let text = self.flow.get(self.from, cap);
         let cast = CAST.find(text)?;
         let from = self.from + cast.start();
-        let first = last_count(
-            self.flow,
-            from,
-            sentence_end(self.flow, from, cap).min(from + 160),
-        )?;
+        let end = sentence_end(self.flow, from, cap).min(from + 160);
+        let first = last_count(self.flow, from, self.flow.text.floor_char_boundary(end))?;
         let Some(evenly) = EVENLY.find(text) else {
-            return Some(first);
+            return Some((first, false));
         };
         let end = sentence_end(self.flow, self.from + evenly.end(), cap);
-        let end = self
-            .flow
-            .get(end, cap)
-            .find(['\n'])
-            .map_or(cap, |at| end + at);
-        last_count(self.flow, self.from + evenly.start(), end).or(Some(first))
+        // The count may stand behind the sentence, in brackets of its own or on the next line.
+        let after = [0, 20, 40].into_iter().find_map(|more| {
+            let end = self.flow.text.floor_char_boundary((end + more).min(cap));
+            last_count(self.flow, self.from + evenly.start(), end)
+        });
+        Some(after.map_or((first, true), |count| (count, false)))
     }
 
     fn cuff_length(&self, to: usize) -> Option<Printed> {
