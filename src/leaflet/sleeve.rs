@@ -21,6 +21,9 @@ pub(super) struct Sleeve<'f> {
     length: Option<Printed>,
 }
 
+/// A count, one a size, with where it begins and ends.
+type Count = (Vec<f64>, usize, usize);
+
 /// A list of lengths with its place.
 #[derive(Debug)]
 struct Printed {
@@ -311,7 +314,7 @@ impl<'f> Sleeve<'f> {
 
     /// The cast-on, or what is left after a ribbed cuff is increased across; and whether it is
     /// increased without a count behind it.
-    fn cuff_stitches(&self, cap: usize) -> Option<((Vec<f64>, usize, usize), bool)> {
+    fn cuff_stitches(&self, cap: usize) -> Option<(Count, bool)> {
         static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
         static EVENLY: LazyLock<Regex> =
             LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
