@@ -76,7 +76,7 @@ fn main() {
     );
     println!(
         "{count} patterns, {asked} facts open, {:.1} a pattern; {:.0} ms a pattern",
-        f64::from(asked as u32) / f64::from(count),
+        asked as f64 / f64::from(count),
         seconds * 1000.0 / f64::from(count)
     );
 }
