@@ -70,7 +70,10 @@ fn asked(file: &Path, rule: impl FnMut(&str) -> String) -> (String, bool) {
         left: 600,
     };
     let args = NewArgs {
-        file: file.to_owned(),
+        file: Some(file.to_owned()),
+        from: None,
+        set: Vec::new(),
+        format: crate::cli::args::Format::Text,
     };
     let outcome = new(&args, &mut answers, &mut asked.clone());
     let text = String::from_utf8_lossy(&asked.0.borrow()).into_owned();
