@@ -19,8 +19,8 @@ A. Once: work the wrapped st, w&t. [2 rows, 5 worked, 3 waiting each side]
 B. Once: work to 1 st before the wrapped st, ssk (WS: p2tog) these 2 sts, w&t. [2 rows, 5 worked, 2 waiting each side]
 C. Once: work the wrapped st and 1 more, w&t; this pair ends at the base markers, each row turning on the first base st. [2 rows, 9 worked, 0 waiting each side]
 JOIN
-Work the next RS row to the wrapped base st, work it, to the middle of the base; pm: rounds begin here. [4 turn pairs, 11 sts, 1 base st before the marker, 1 after it]
-In the first round work the other wrapped base st as you come to it.
+Work the next RS row to the wrapped base st, work it together with its wrap, to the middle of the base; pm: rounds begin here. [4 turn pairs, 11 sts, 1 base st before the marker, 1 after it]
+Round 1: k to the base marker, make 1 st from the strand there, k to 1 st before the other base marker, ssk; work the other wrapped base st together with its wrap. [1 round, 11 sts]
 ";
 
 /// Ticked off on paper: row by row, which picked-up stitches (or the stitch they went into) are
@@ -113,10 +113,7 @@ fn a_missing_row_or_step_is_named() {
         [
             said(row_2, ""),
             said(step_b, ""),
-            said(
-                "In the first round",
-                "TUBE\nWork 2 rounds even.\nIn the first round"
-            ),
+            said("Round 1:", "TUBE\nWork 2 rounds even.\nRound 1:"),
             said("JOIN\nWork the next RS row", "JOIN\nWork the next row"),
         ]
         .join("\n\n")
@@ -149,7 +146,7 @@ fn a_turn_past_the_marker_and_other_impossible_things_are_named() {
 fn a_decrease_without_stitches_left_is_named_with_its_round() {
     let tube = "TUBE
 Dec round: k1, k2tog, k to the last 3 sts, ssk, k1. [2 sts fewer]
-Work the dec round on every 2nd round, 4 times. [8 rounds, 3 sts]
+Work the dec round on every 2nd round, 4 times. [9 rounds, 3 sts]
 ";
     let (_, diagnostics) = knit(&format!("{TINY}{tube}"));
     insta::assert_snapshot!("no_stitches_left", messages(&diagnostics));
@@ -214,7 +211,7 @@ fn every_code_is_raised() {
             "needle-never-worked",
         ),
         (
-            "In the first round work the other wrapped base st as you come to it.\n",
+            "; work the other wrapped base st together with its wrap",
             "",
             "needle-left-turned",
         ),

@@ -7,7 +7,7 @@ mod common;
 use capwright::convert::CapLoops;
 use capwright::measure::Stitches;
 use capwright::needle::{knit_file, knit_sentences, knit_sizes, prove};
-use capwright::wording::{SleeveText, write};
+use capwright::wording::{SleeveText, pick_up_lists, pick_up_section, write};
 use proptest::prelude::*;
 
 proptest! {
@@ -23,14 +23,19 @@ proptest! {
     ) {
         let tube = with_tube.then_some(&tube);
         for &sleeve in common::sleeves(&plan) {
-            let sentences = write(&SleeveText { plan: &plan, tube, style, sleeve }).sentences();
+            let input = SleeveText { plan: &plan, tube, style, sleeve };
+            let mut whole = write(&input);
+            whole.sections.push(pick_up_section(&pick_up_lists(&input)));
+            let sentences = whole.sentences();
             let text = sentences.join("\n");
             let (knitted, diagnostics) = knit_sentences(&sentences);
             prop_assert_eq!(&diagnostics, &[], "{}", &text);
             let proof = prove(&plan, tube, style, sleeve, &knitted);
             prop_assert_eq!(&proof, &[], "{}", &text);
             let sum = plan.crown.stitches + plan.front.net() + plan.back.net() + plan.base();
-            prop_assert_eq!(knitted.upper_arm, sum);
+            prop_assert_eq!(knitted.cap_end, sum);
+            let tube = i64::from(sum.count()) + i64::from(plan.join_change);
+            prop_assert_eq!(i64::from(knitted.upper_arm.count()), tube);
             // Without decreases every loop of a column is one loop of the needle.
             let rows: u32 = knitted.columns.iter().map(|c| c.rows.count()).sum();
             prop_assert!(knitted.cap_loops <= rows);

@@ -63,10 +63,10 @@ fn saddle() -> CapPlan {
     }
 }
 
-/// 71 to 43 stitches: 14 decrease rounds over 124 of 140 rounds (A. Budd, 2010: every 8th twice,
+/// 71 to 43 stitches: 14 decrease rounds over 124 of 140 rounds after the first one (A. Budd, 2010: every 8th twice,
 /// every 9th twelve times).
 fn tube(plan: &CapPlan) -> TubePlan {
-    let mut at = 0;
+    let mut at = 1;
     let decrease_rounds: Vec<u32> = even_intervals(124, 14)
         .into_iter()
         .map(|step| {
@@ -77,7 +77,7 @@ fn tube(plan: &CapPlan) -> TubePlan {
     TubePlan {
         upper_arm: plan.upper_arm(),
         cuff: plan.upper_arm() - Stitches(28),
-        rounds: Rows(140),
+        rounds: Rows(141),
         decrease_rounds,
     }
 }

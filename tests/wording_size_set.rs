@@ -60,7 +60,7 @@ fn three() -> Vec<(String, CapPlan, TubePlan)> {
         ),
     ];
     let tube = |plan: &CapPlan, every: u32| {
-        let mut at = 0;
+        let mut at = 1;
         let rounds = even_intervals(every * 8, 8).into_iter().map(|gap| {
             at += gap;
             at
@@ -68,7 +68,7 @@ fn three() -> Vec<(String, CapPlan, TubePlan)> {
         TubePlan {
             upper_arm: plan.upper_arm(),
             cuff: plan.upper_arm() - Stitches(16),
-            rounds: Rows(every * 8 + 10),
+            rounds: Rows(every * 8 + 11),
             decrease_rounds: rounds.collect(),
         }
     };

@@ -7,7 +7,7 @@ use crate::fit::{CapPlan, Repeat, TubePlan};
 use crate::needle::{self, Sleeve};
 use crate::wording::{
     self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
-    before_starting, checklist, needles, pick_up_lists, stitch_pattern,
+    before_starting, checklist, needles, pick_up_lists, pick_up_section, stitch_pattern,
 };
 
 /// The text for one sleeve.
@@ -29,6 +29,8 @@ pub struct Written {
     pub lists: Vec<PickUpList>,
     /// Every row of the cap, to tick off.
     pub checklist: Checklist,
+    /// What the needle said of it.
+    pub knits_back: bool,
 }
 
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.
@@ -58,10 +60,14 @@ fn one(
 ) -> Result<Written, Vec<Diagnostic>> {
     let instructions = wording::write(input);
     let sentences = instructions.sentences();
-    let (knitted, mut faults) = needle::knit_sentences(&sentences);
+    let lists = pick_up_lists(input);
+    let mut printed = instructions.clone();
+    printed.sections.push(pick_up_section(&lists));
+    let (knitted, mut faults) = needle::knit_sentences(&printed.sentences());
     let proof = needle::prove(input.plan, input.tube, input.style, input.sleeve, &knitted);
     faults.extend(proof);
-    if worst(&faults) == Some(Level::Error) {
+    let knits_back = worst(&faults) != Some(Level::Error);
+    if !knits_back {
         return Err(faults);
     }
     let repeat = Repeat {
@@ -78,7 +84,8 @@ fn one(
             Vec::new()
         },
         abbreviations: abbreviations(&sentences),
-        lists: pick_up_lists(input),
+        lists,
+        knits_back,
         checklist: checklist(&knitted, input.style.turn),
         instructions,
     })

@@ -13,7 +13,7 @@ pub struct TubePlan {
     /// Rounds from the join to the cuff.
     pub rounds: Rows,
     /// The rounds on which two stitches are decreased (increased, where the cuff is wider), counted
-    /// from 1 at the underarm.
+    /// from 1 at the underarm. The first round is never one of them: it closes the join.
     pub decrease_rounds: Vec<u32>,
 }
 
@@ -55,13 +55,14 @@ pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Op
         .filter(fits)
         .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))?;
     let rows = nearest_whole(tube.length / gauge.row_height());
-    let rounds = rows.saturating_sub(JOIN_ROW.count());
+    let rounds = rows.saturating_sub(JOIN_ROW.count()).max(1);
     let times = upper_arm.count().abs_diff(cuff) / 2;
-    if times > 0 && rounds < times + 1 {
+    if times > 0 && rounds < times + 2 {
         return None;
     }
-    let mut at = 0;
-    let intervals = even_intervals(rounds, times + 1);
+    // The first round closes the join; shaping is counted from there.
+    let mut at = 1;
+    let intervals = even_intervals(rounds - at, times + 1);
     let decrease_rounds = intervals
         .into_iter()
         .take(times as usize)
@@ -122,6 +123,9 @@ mod tests {
         assert_eq!(bell.cuff, Stitches(100));
         assert_eq!(bell.decrease_rounds.len(), 15);
         assert!(bell.decrease_rounds.is_sorted());
+        // 133 rounds after the first one in 16 intervals: 8 eleven times, 9 five times.
+        assert_eq!(narrow.decrease_rounds.first(), Some(&9));
+        assert_eq!(narrow.decrease_rounds.last(), Some(&(1 + 11 * 8 + 4 * 9)));
         // A cuff cannot be reached in fewer rounds than it has shaping rounds.
         assert_eq!(planned(70, 20.0, 3.0), None);
     }

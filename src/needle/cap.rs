@@ -71,6 +71,7 @@ impl Knitter<'_> {
                 self.check_rates(*stitches, *rows, rates);
                 self.pick(section, *stitches, false)?;
                 self.note_stretch(section, *stitches, *rows, false);
+                self.note_rates(section, *stitches, rates);
             }
             Part::Plain(stitches) => {
                 self.pick(section, *stitches, false)?;
@@ -104,6 +105,18 @@ impl Knitter<'_> {
     }
 
     fn check_rates(&mut self, stitches: u32, rows: u32, rates: &[(u32, u32, u32)]) {
+        self.check_sums(stitches, rows, rates);
+        let apart = |r: &&(u32, u32, u32)| u64::from(r.1) > MOST_ROWS_APART * u64::from(r.0);
+        if let Some((per, over, _)) = rates.iter().find(apart) {
+            let message = format!(
+                "a rate of {per} in {over} rows leaves sts more than {MOST_ROWS_APART} rows apart"
+            );
+            self.say(&codes::HOLE, &message);
+        }
+    }
+
+    /// The rates give exactly these stitches and rows.
+    pub(super) fn check_sums(&mut self, stitches: u32, rows: u32, rates: &[(u32, u32, u32)]) {
         let sum = |per: fn(&(u32, u32, u32)) -> u32| -> u128 {
             let each = rates.iter().map(|r| u128::from(per(r)) * u128::from(r.2));
             each.sum()
@@ -114,13 +127,6 @@ impl Knitter<'_> {
                 "the rates give {give} sts over {over} rows, not {stitches} sts over {rows} rows"
             );
             self.say(&codes::RATE, &message);
-        }
-        let apart = |r: &&(u32, u32, u32)| u64::from(r.1) > MOST_ROWS_APART * u64::from(r.0);
-        if let Some((per, over, _)) = rates.iter().find(apart) {
-            let message = format!(
-                "a rate of {per} in {over} rows leaves sts more than {MOST_ROWS_APART} rows apart"
-            );
-            self.say(&codes::HOLE, &message);
         }
     }
 

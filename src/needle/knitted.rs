@@ -1,6 +1,6 @@
 //! What lies on the needle when the written pattern has been knitted.
 
-use super::order::Flank;
+use super::order::{Corner, Flank};
 use crate::measure::{Rows, Stitches};
 
 /// Where a stitch was picked up, in the order the needle goes.
@@ -101,13 +101,17 @@ pub struct Knitted {
     pub turn_pairs: u32,
     /// Decreases before the join.
     pub cap_decreases: u32,
-    /// Stitches on the needle at the join; none when the text never gets there.
+    /// Stitches on the needle when the cap is done; none when the text never gets there.
+    pub cap_end: Stitches,
+    /// Stitches of the tube, after the round that closes the join.
     pub upper_arm: Stitches,
+    /// What that round changes where it leaves the base and where it comes back to it.
+    pub corners: [Corner; 2],
     /// Base stitches before the start of the round.
     pub base_before: Stitches,
     /// Base stitches after the start of the round.
     pub base_after: Stitches,
-    /// Rounds of the tube.
+    /// Rounds of the tube, the one that closes the join included.
     pub rounds: Rows,
     /// The rounds that were decrease rounds.
     pub decrease_rounds: Vec<u32>,

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::codes;
 use super::knitted::{Column, Knitted, NeedleRow, Section, Stretch, TurnedOn};
+use super::lists::{Listed, RatedStretch};
 use super::machine::{Needle, Picked, Slip, State, Stitch};
 use super::said::{Claim, RoundOp, Said, Sentence};
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -30,7 +31,10 @@ pub(crate) struct Knitter<'a> {
     pub(crate) joined: bool,
     /// The row that runs on to the middle of the base.
     pub(crate) join_row: u32,
-    pub(crate) promised: bool,
+    /// Stretches with their rates, as they were picked up.
+    pub(crate) stretches: Vec<RatedStretch>,
+    /// The section the last list of rows was for, and how many there are.
+    pub(crate) listed: Option<Listed>,
     /// Rows of the cap up to the last stated number of rows.
     row_before: u32,
     /// Stitches on the needle before this sentence.
@@ -54,7 +58,8 @@ impl<'a> Knitter<'a> {
             shape: None,
             joined: false,
             join_row: 0,
-            promised: false,
+            stretches: Vec::new(),
+            listed: None,
             row_before: 0,
             stitches_before: 0,
         }
@@ -140,7 +145,19 @@ impl<'a> Knitter<'a> {
             }
             Said::Join { double, more } => self.join(*double, *more),
             Said::JoinAtMarker => self.join_at_marker(),
-            Said::OtherBaseStitch { double } => self.other_base_stitch(*double),
+            Said::FirstRound {
+                number,
+                ops,
+                turned,
+            } => self.first_round(*number, ops, *turned),
+            Said::RowList {
+                section,
+                flank,
+                after_live,
+                rows,
+                of,
+            } => self.row_list(*section, *flank, *after_live, rows, *of),
+            Said::OneRowOff { more, of, parts } => self.one_row_off(*more, *of, parts),
             Said::ShapeRound(ops) => self.shape_round(ops),
             Said::Shape { every, times } => self.shape_every(*every, *times),
             Said::Even { rounds } => self.even(*rounds),
@@ -307,14 +324,14 @@ impl<'a> Knitter<'a> {
             self.say(&codes::ORDER, "the pattern ends before rounds begin");
             return;
         }
-        self.out.cuff = Stitches(self.needle.len());
-        self.out.tube_loops = self.needle.loops - self.out.cap_loops;
-        if self.needle.turned().next().is_some() && !self.promised {
+        if self.out.rounds == Rows::ZERO {
             self.say(
                 &codes::LEFT_TURNED,
-                "a turned stitch on the base is left when the pattern ends",
+                "the round that closes the join is missing",
             );
         }
+        self.out.cuff = Stitches(self.needle.len());
+        self.out.tube_loops = self.needle.loops - self.out.cap_loops;
     }
 }
 

@@ -283,6 +283,7 @@ impl Needle {
         let at = self.at.min(self.stitches.len());
         self.stitches.insert(at, stitch);
         self.at = at + 1;
+        self.loops += 1;
     }
 
     /// Stitches worked so far, those turned on left out.

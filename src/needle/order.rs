@@ -62,6 +62,15 @@ pub struct Going<'a> {
     pub base_before: Stitches,
     /// Base stitches between the middle of the base and the second flank.
     pub base_after: Stitches,
+    /// What the first round does where it leaves the base, and where it comes back to it.
+    pub corners: [Corner; 2],
+}
+
+/// A corner between base and flank in the first round; without a base, where the flanks meet.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Corner {
+    /// Stitches made there; below zero, decreased.
+    pub change: i32,
 }
 
 impl<'a> Going<'a> {
@@ -84,7 +93,25 @@ impl<'a> Going<'a> {
             },
             base_before: before,
             base_after: plan.base().saturating_sub(before),
+            corners: corners(plan.join_change, back_first),
         }
+    }
+}
+
+/// Half of the join's change at each corner; the odd stitch goes to the back, so that a left and a
+/// right sleeve are mirror images.
+fn corners(join_change: i32, back_first: bool) -> [Corner; 2] {
+    let less = Corner {
+        change: join_change / 2,
+    };
+    let more = Corner {
+        change: join_change - less.change,
+    };
+    // The round leaves the base on the second flank's side and comes back on the first one's.
+    if back_first {
+        [less, more]
+    } else {
+        [more, less]
     }
 }
 
@@ -144,6 +171,17 @@ mod tests {
             let before = if first == Flank::Back { 5 } else { 4 };
             assert_eq!(going.base_before, Stitches(before));
             assert_eq!(going.base_after, Stitches(9 - before));
+            let odd = CapPlan {
+                join_change: -3,
+                ..plan.clone()
+            };
+            let [leaving, coming] = Going::round(&odd, sleeve, hand).corners;
+            let back = if first == Flank::Back {
+                coming
+            } else {
+                leaving
+            };
+            assert_eq!((leaving.change + coming.change, back.change), (-3, -2));
         }
     }
 }

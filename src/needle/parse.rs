@@ -5,6 +5,7 @@ use super::cursor::{Cursor, span_of};
 use super::knitted::Section;
 use super::lexer::{Token, lex};
 use super::order::Flank;
+use super::parse_list;
 use super::parse_rounds;
 use super::parse_rows;
 use super::remarks::{HEADINGS, REMARKS};
@@ -105,10 +106,12 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
         .or_else(|| words.whole(parse_rows::first_row))
         .or_else(|| words.whole(parse_rows::step))
         .or_else(|| words.whole(parse_rounds::join))
-        .or_else(|| words.whole(parse_rounds::other_base_stitch))
+        .or_else(|| words.whole(parse_rounds::first_round))
         .or_else(|| words.whole(parse_rounds::shape_round))
         .or_else(|| words.whole(parse_rounds::shape))
         .or_else(|| words.whole(parse_rounds::even))
+        .or_else(|| words.whole(parse_list::row_list))
+        .or_else(|| words.whole(parse_list::one_row_off))
 }
 
 fn start(c: &mut Cursor<'_, '_>) -> Option<Said> {
@@ -142,7 +145,7 @@ fn pick_up(c: &mut Cursor<'_, '_>) -> Option<Said> {
 
 /// A named flank's place follows from where it stands: [`Section::First`] stands for both until
 /// the needle knows.
-fn section(c: &mut Cursor<'_, '_>) -> Option<(Section, Option<Flank>)> {
+pub(super) fn section(c: &mut Cursor<'_, '_>) -> Option<(Section, Option<Flank>)> {
     let names = [
         "Crown",
         "Base",
@@ -191,7 +194,7 @@ fn stitches(c: &mut Cursor<'_, '_>) -> Option<u32> {
     Some(n)
 }
 
-fn rows(c: &mut Cursor<'_, '_>) -> Option<u32> {
+pub(super) fn rows(c: &mut Cursor<'_, '_>) -> Option<u32> {
     let n = c.number()?;
     c.any(&["rows", "row"])?;
     Some(n)
@@ -200,6 +203,11 @@ fn rows(c: &mut Cursor<'_, '_>) -> Option<u32> {
 /// `pick up and k 12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
 fn along(c: &mut Cursor<'_, '_>) -> Option<Part> {
     c.any(&["pick up and k", "then"])?;
+    stretch(c)
+}
+
+/// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
+pub(super) fn stretch(c: &mut Cursor<'_, '_>) -> Option<Part> {
     let all = stitches(c)?;
     c.expect("over")?;
     let over = rows(c)?;

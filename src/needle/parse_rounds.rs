@@ -3,7 +3,7 @@
 use super::cursor::Cursor;
 use super::parse::times;
 use super::parse_rows::decrease;
-use super::said::{RoundOp, Said};
+use super::said::{CornerOp, JoinOp, RoundOp, Said};
 
 /// `Work the next RS row to the wrapped base st, work it and 3 more, to the middle of the base;
 /// pm: rounds begin here`.
@@ -13,7 +13,7 @@ pub(crate) fn join(c: &mut Cursor<'_, '_>) -> Option<Said> {
     }
     c.expect("Work the next RS row to the")?;
     let double = c.any(&["wrapped base st,", "ds on the base,"])? == 1;
-    c.expect("work it")?;
+    c.any(&["work it together with its wrap", "work it as one st"])?;
     let more = c.attempt(|c| {
         c.expect("and")?;
         let n = c.number()?;
@@ -27,12 +27,92 @@ pub(crate) fn join(c: &mut Cursor<'_, '_>) -> Option<Said> {
     })
 }
 
-/// `In the first round work the other wrapped base st as you come to it`.
-pub(crate) fn other_base_stitch(c: &mut Cursor<'_, '_>) -> Option<Said> {
-    c.expect("In the first round work the other")?;
-    let double = c.any(&["wrapped base st", "ds"])? == 1;
-    c.expect("as you come to it")?;
-    Some(Said::OtherBaseStitch { double })
+/// `Round 1: k to the base marker, make 1 st from the strand there, ..., k to the end of the round`.
+pub(crate) fn first_round(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    c.expect("Round")?;
+    let number = c.number()?;
+    c.expect(":")?;
+    let mut ops = Vec::new();
+    if c.phrase("k round, making") {
+        let made = made(c)?;
+        c.expect("at each base marker")?;
+        ops.push(JoinOp::Each(made));
+    } else if c.phrase(
+        "k round, at each base marker lifting the strand and working it together with the next st",
+    ) {
+        ops.push(JoinOp::Each(CornerOp::Close));
+    } else {
+        ops.push(join_op(c)?);
+        while c.phrase(",") {
+            ops.push(join_op(c)?);
+        }
+    }
+    let turned = c.attempt(left_turned);
+    Some(Said::FirstRound {
+        number,
+        ops,
+        turned,
+    })
+}
+
+/// The base stitch turned on that no row has met yet: true for a double one.
+fn left_turned(c: &mut Cursor<'_, '_>) -> Option<bool> {
+    c.expect(";")?;
+    let kinds = [
+        "work the other wrapped base st together with its wrap",
+        "work the other ds on the base as one st",
+    ];
+    Some(c.any(&kinds)? == 1)
+}
+
+/// `1 st from the strand`, `2 sts from the strands`.
+fn made(c: &mut Cursor<'_, '_>) -> Option<CornerOp> {
+    let n = c.number()?;
+    c.any(&["sts from the strands", "st from the strand"])?;
+    Some(CornerOp::Make(n))
+}
+
+fn join_op(c: &mut Cursor<'_, '_>) -> Option<JoinOp> {
+    if c.any(&["begin at the base marker", "begin at the underarm marker"])
+        .is_some()
+    {
+        return Some(JoinOp::Begin);
+    }
+    if c.phrase("lift the strand there and k it together with the next st") {
+        return Some(JoinOp::Corner(CornerOp::Close));
+    }
+    if c.phrase("make") {
+        let made = made(c)?;
+        c.expect("there")?;
+        return Some(JoinOp::Corner(made));
+    }
+    if c.phrase("k to") {
+        return to_corner(c);
+    }
+    let decrease = decrease(c)?;
+    let times = c.attempt(times).unwrap_or(1);
+    Some(JoinOp::Corner(CornerOp::Decrease(decrease, times)))
+}
+
+fn to_corner(c: &mut Cursor<'_, '_>) -> Option<JoinOp> {
+    if c.phrase("the end of the round") {
+        return Some(JoinOp::ToEnd);
+    }
+    if c.phrase("the last") {
+        let n = c.number()?;
+        c.any(&["sts", "st"])?;
+        return Some(JoinOp::ToLast(n));
+    }
+    let before = c.attempt(|c| {
+        let n = c.number()?;
+        c.any(&["sts before", "st before"])?;
+        Some(n)
+    });
+    let other = c.any(&["the base marker", "the other base marker"])? == 1;
+    Some(JoinOp::ToCorner {
+        before: before.unwrap_or(0),
+        other,
+    })
 }
 
 /// `Dec round: k1, k2tog, k to the last 3 sts, ssk, k1`, or an increase round.

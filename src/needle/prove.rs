@@ -56,9 +56,19 @@ impl Proof {
         self.same("turn pairs", &plan.turn_pairs(), &knitted.turn_pairs);
         self.same("decreases of the cap", &decreases, &knitted.cap_decreases);
         self.same(
-            "stitches at the join",
+            "stitches when the cap is done",
+            &plan.cap_end().count(),
+            &knitted.cap_end.count(),
+        );
+        self.same(
+            "stitches after the join",
             &plan.upper_arm().count(),
             &knitted.upper_arm.count(),
+        );
+        self.same(
+            "what changes at the corners of the base",
+            &going.corners,
+            &knitted.corners,
         );
         self.same(
             "base stitches before and after the start of the round",
@@ -133,7 +143,7 @@ impl Proof {
         let none = TubePlan {
             upper_arm: knitted.upper_arm,
             cuff: knitted.upper_arm,
-            rounds: Rows::ZERO,
+            rounds: Rows(1),
             decrease_rounds: Vec::new(),
         };
         let tube = tube.unwrap_or(&none);

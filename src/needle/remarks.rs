@@ -4,7 +4,7 @@
 //! them. They hold no numbers: a number that nothing checks has no place in the instructions.
 
 /// Headings, in the order of the work.
-pub const HEADINGS: &[&str] = &[PICK_UP, SHORT_ROWS, JOIN, TUBE];
+pub const HEADINGS: &[&str] = &[PICK_UP, SHORT_ROWS, JOIN, TUBE, ROWS_PICKED_UP];
 /// Heading of the pick-up; a new piece begins here.
 pub const PICK_UP: &str = "PICK UP";
 /// Heading of the cap.
@@ -13,6 +13,8 @@ pub const SHORT_ROWS: &str = "SHORT ROWS";
 pub const JOIN: &str = "JOIN";
 /// Heading of the sleeve below the cap.
 pub const TUBE: &str = "TUBE";
+/// Heading of the pick-up row by row.
+pub const ROWS_PICKED_UP: &str = "ROWS PICKED UP";
 
 /// How every row of the cap begins, wrap and turn.
 pub const ROWS_WRAP: &str = "Begin every row by working to the wrapped st of the last turn on that side, then do what the step says; leave the wraps where they are.";
@@ -28,13 +30,14 @@ pub const MARKERS: &str = "Count after every step; slip the markers as you come 
 pub const LEANS: &str =
     "The decreases, ssk on RS rows and p2tog on WS rows, lean outwards, along the armhole edge.";
 /// The last gap, wrap and turn.
-pub const CLOSE_WRAP: &str =
-    "Lift the wraps of these base sts and work each together with its st: that closes the gap.";
+pub const CLOSE_WRAP: &str = "A wrap made on an RS row: lift it from the front, onto the left needle, and k it together with its st. A wrap made on a WS row: slip its st knitwise, lift the wrap onto the right needle behind it, and k the two together through the back loops, so that the wrap lies behind.";
 /// The last gap, German short rows.
 pub const CLOSE_GERMAN: &str =
     "Work each ds on the base through both its legs, pulled tight: that closes the gap.";
+/// The corners of the base.
+pub const CORNERS: &str = "A strand is lifted onto the left needle and k through the back loop, which twists it: it closes the corner between base and flank. Then take off the base markers.";
 /// The last gap, where there is no base.
-pub const CLOSE_MARKER: &str = "If a gap shows where the flanks meet, lift the strand there and work it together with the next st.";
+pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto the left needle and k through the back loop, which twists it: no hole is left.";
 /// Which sleeve is which, when the two are alike.
 pub const ALIKE: &str = "Front and back are alike: work both sleeves the same way.";
 /// A saddle.
@@ -65,6 +68,7 @@ pub(crate) const REMARKS: &[&str] = &[
     LEANS,
     CLOSE_WRAP,
     CLOSE_GERMAN,
+    CORNERS,
     CLOSE_MARKER,
     ALIKE,
     SADDLE,

@@ -101,6 +101,35 @@ pub(crate) enum RoundOp {
     Increase(u32),
 }
 
+/// What the first round does at a corner of the base.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum CornerOp {
+    /// So many stitches are made from the strands there.
+    Make(u32),
+    /// The strand is worked together with the next stitch, so that no hole is left.
+    Close,
+    /// So many times two stitches are worked together.
+    Decrease(Decrease, u32),
+}
+
+/// A piece of the first round.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum JoinOp {
+    /// The round begins at the corner.
+    Begin,
+    /// To the next corner, or to so many stitches before it.
+    ToCorner {
+        before: u32,
+        other: bool,
+    },
+    /// To the last stitches of the round, where there is no base.
+    ToLast(u32),
+    ToEnd,
+    Corner(CornerOp),
+    /// The same at both corners, all other stitches knitted.
+    Each(CornerOp),
+}
+
 /// A sentence, understood.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Said {
@@ -135,8 +164,25 @@ pub(crate) enum Said {
         double: bool,
         more: u32,
     },
-    OtherBaseStitch {
-        double: bool,
+    /// The round that closes the join; `turned` is the kind of the base stitch that is left.
+    FirstRound {
+        number: u32,
+        ops: Vec<JoinOp>,
+        turned: Option<bool>,
+    },
+    /// The rows a section is picked up in, one by one.
+    RowList {
+        section: Section,
+        flank: Option<Flank>,
+        after_live: bool,
+        rows: Vec<u32>,
+        of: u32,
+    },
+    /// The rates when the armhole has a row more or fewer; none when there is no row for each.
+    OneRowOff {
+        more: bool,
+        of: u32,
+        parts: Vec<Part>,
     },
     ShapeRound(Vec<RoundOp>),
     Shape {

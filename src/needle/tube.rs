@@ -36,7 +36,8 @@ impl Knitter<'_> {
         self.note_row(Side::Rs);
         self.note_columns();
         self.check_middle();
-        self.out.upper_arm = Stitches(self.needle.len());
+        self.out.cap_end = Stitches(self.needle.len());
+        self.out.upper_arm = self.out.cap_end;
     }
 
     /// Without a base the round begins where the flanks meet, after a whole round.
@@ -100,19 +101,6 @@ impl Knitter<'_> {
                 format!("{before} of the base lie before the marker and {after} after it");
             self.say(&codes::UNEVEN_JOIN, &message);
         }
-    }
-
-    pub(crate) fn other_base_stitch(&mut self, double: bool) -> Result<(), Slip> {
-        let left: Vec<State> = self.needle.turned().map(|s| s.state).collect();
-        let right_kind = |s: &State| (*s == State::Double) == double;
-        if !self.joined || left.len() != 1 || !left.iter().all(right_kind) {
-            return Err(Slip::new(
-                &codes::IMPOSSIBLE,
-                format!("{} such base sts are left, not one", left.len()),
-            ));
-        }
-        self.promised = true;
-        Ok(())
     }
 
     pub(crate) fn shape_round(&mut self, ops: &[RoundOp]) -> Result<(), Slip> {
@@ -210,10 +198,10 @@ impl Knitter<'_> {
             let message = format!("more than {MOST_ROUNDS} rounds are too many for a sleeve");
             return Err(Slip::new(&codes::IMPOSSIBLE, message));
         }
-        if self.needle.turned().next().is_some() && !self.promised {
+        if self.out.rounds == Rows::ZERO {
             return Err(Slip::new(
                 &codes::LEFT_TURNED,
-                "nothing says that the other base st turned on is worked",
+                "the round that closes the join is missing",
             ));
         }
         self.needle.start_row();
@@ -228,7 +216,7 @@ impl Knitter<'_> {
         Ok(())
     }
 
-    fn left_in_round(&self) -> u32 {
+    pub(super) fn left_in_round(&self) -> u32 {
         let row = self.needle.row;
         let left = self.needle.stitches.iter().filter(|s| s.last_row < row);
         u32::try_from(left.count()).unwrap_or(u32::MAX)
@@ -254,7 +242,7 @@ impl Knitter<'_> {
         }
     }
 
-    fn work_round(&mut self, n: u32) -> Result<(), Slip> {
+    pub(super) fn work_round(&mut self, n: u32) -> Result<(), Slip> {
         for _ in 0..n {
             self.needle.work()?;
         }

@@ -80,8 +80,7 @@ fn size(size: &SizeConversion) -> Value {
             "new": size.loops.all().count(),
             "picked_up": size.loops.picked_up.count(),
         },
-        // A pattern that does not knit back never becomes a conversion.
-        "knits_back": true,
+        "knits_back": size.written.iter().all(|written| written.knits_back),
     })
 }
 

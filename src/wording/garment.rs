@@ -112,8 +112,11 @@ pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
     }
     let writer = Writer::new(input.plan, input.style, input.sleeve);
     let before = repeat.plus.div_ceil(2);
-    let crown = writer.going.base_after + writer.going.second.net();
-    let repeats = (crown.count() + repeat.multiple - before % repeat.multiple) % repeat.multiple;
+    let [leaving, _] = writer.going.corners;
+    let crown = (writer.going.base_after + writer.going.second.net())
+        .count()
+        .saturating_add_signed(leaving.change);
+    let repeats = (crown + repeat.multiple - before % repeat.multiple) % repeat.multiple;
     let plain = match input.style.terms {
         Terms::Us => "stockinette stitch",
         Terms::Uk => "stocking stitch",

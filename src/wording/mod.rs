@@ -24,7 +24,7 @@ pub(crate) use csv::{Csv, words};
 pub use garment::{before_starting, needles, stitch_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use notation::Notation;
-pub use pick_up_list::{PickUpList, even_rows, pick_up_lists};
+pub use pick_up_list::{PickUpList, pick_up_lists, rate_rows};
 pub use rates::{Rate, rates};
 pub use size_set::write_set;
 
@@ -44,6 +44,17 @@ pub struct SleeveText<'a> {
     /// Which sleeve; [`Sleeve::needed`] says which texts a plan needs. `Both` of a plan whose
     /// flanks differ is written for the left sleeve.
     pub sleeve: Sleeve,
+}
+
+/// The pick-up row by row, as the section that ends a printed pattern.
+pub fn pick_up_section(lists: &[PickUpList]) -> Section {
+    let steps = lists
+        .iter()
+        .flat_map(|list| std::iter::once(list.sentence()).chain(list.one_row_off()));
+    Section {
+        heading: crate::needle::remarks::ROWS_PICKED_UP.to_owned(),
+        steps: steps.map(Step::plain).collect(),
+    }
 }
 
 /// Writes the instructions for one sleeve.

@@ -2,6 +2,7 @@
 
 use super::SleeveText;
 use super::pick_up::along;
+use super::rates::{Rate, rates};
 use super::text::Writer;
 use crate::fit::Zone;
 use crate::measure::{Rows, Stitches};
@@ -23,20 +24,22 @@ pub struct PickUpList {
     pub one_row_fewer: String,
 }
 
-/// The rows in which `stitches` are picked up over `rows`, the first of them in row 1, as even
-/// as whole rows allow: row `floor(i rows / stitches) + 1` for i = 0, 1, ...
+/// The rows in which stitches are picked up at these rates, in the order given.
 ///
-/// The gaps are those of [`crate::fit::even_intervals`], interleaved as a drawn line interleaves
-/// them (Bresenham, 1965) instead of the short ones first. Empty when there are more stitches
-/// than rows: a pick-up is never closer than one row.
-pub fn even_rows(stitches: u32, rows: u32) -> Vec<u32> {
-    if stitches > rows {
-        return Vec::new();
+/// Within one repeat they are as even as whole rows allow: row `floor(i rows / stitches) + 1` for
+/// i = 0, 1, ... The gaps are those of [`crate::fit::even_intervals`], interleaved as a drawn line
+/// interleaves them (Bresenham, 1965) instead of the short ones first.
+pub fn rate_rows(rates: &[Rate]) -> Vec<u32> {
+    let mut rows = Vec::new();
+    let mut before = 0;
+    for rate in rates {
+        for _ in 0..rate.times {
+            let in_repeat = |i: u32| before + i * rate.rows / rate.stitches.max(1) + 1;
+            rows.extend((0..rate.stitches).map(in_repeat));
+            before += rate.rows;
+        }
     }
-    let row = |i: u32| u64::from(i) * u64::from(rows) / u64::from(stitches) + 1;
-    (0..stitches)
-        .filter_map(|i| u32::try_from(row(i)).ok())
-        .collect()
+    rows
 }
 
 /// The lists of a sleeve: crown, first flank, second flank. The base is picked up one for one.
@@ -61,16 +64,23 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
     let crown = &writer.plan.crown;
     let picked = crown.stitches.saturating_sub(crown.live).count();
     let rows = crown.rows.count();
-    let list = |section, counted_from, stitches: u32, rows: u32| PickUpList {
-        section,
-        counted_from,
-        rows: even_rows(stitches, rows),
-        of: rows,
-        one_row_more: changed(stitches, rows, 1, false),
-        one_row_fewer: changed(stitches, rows, -1, false),
+    // The rates of what follows the live stitches come in the opposite order.
+    let list = |section, counted_from, stitches: u32, rows: u32, after_live: bool| {
+        let mut said = rates(stitches, rows);
+        if after_live {
+            said.reverse();
+        }
+        PickUpList {
+            section,
+            counted_from,
+            rows: rate_rows(&said),
+            of: rows,
+            one_row_more: changed(stitches, rows, 1, after_live),
+            one_row_fewer: changed(stitches, rows, -1, after_live),
+        }
     };
     if crown.live == Stitches::ZERO {
-        return vec![list("Crown", "from the start", picked, rows)];
+        return vec![list("Crown", "from the start", picked, rows, false)];
     }
     vec![
         list(
@@ -78,12 +88,14 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
             "from the start",
             picked.div_ceil(2),
             rows.div_ceil(2),
+            false,
         ),
         list(
             "Crown after the live sts",
             "from the live sts",
             picked / 2,
             rows / 2,
+            true,
         ),
     ]
 }
@@ -94,7 +106,7 @@ fn flank_list(section: &'static str, zones: &[Zone], upwards: bool) -> PickUpLis
     let mut rows = Vec::new();
     let mut before = 0;
     for zone in zones {
-        let of_zone = even_rows(zone.stitches.count(), zone.rows.count());
+        let of_zone = rate_rows(&rates(zone.stitches.count(), zone.rows.count()));
         rows.extend(of_zone.into_iter().map(|row| row + before));
         before += zone.rows.count();
     }
@@ -184,12 +196,20 @@ mod tests {
     use super::*;
     use crate::fit::even_intervals;
 
+    fn in_repeat(stitches: u32, rows: u32) -> Vec<u32> {
+        rate_rows(&[Rate {
+            stitches,
+            rows,
+            times: 1,
+        }])
+    }
+
     /// stitchesofviolet, 26 Feb 2009: 5 stitches in 8 rows as 1,0,1,0,1,1,0,1; ours is the same
     /// wheel begun at another place.
     #[test]
     fn five_in_eight_as_published() {
         let published = [1, 0, 1, 0, 1, 1, 0, 1];
-        let rows = even_rows(5, 8);
+        let rows = in_repeat(5, 8);
         let ours: Vec<u32> = (1..=8).map(|r| u32::from(rows.contains(&r))).collect();
         let turned = |by: usize| {
             let wheel = published.iter().cycle().skip(by).take(8);
@@ -203,7 +223,7 @@ mod tests {
     fn the_gaps_are_those_of_even_spacing() {
         for rows in 1..=60 {
             for stitches in 1..=rows {
-                let picked = even_rows(stitches, rows);
+                let picked = in_repeat(stitches, rows);
                 assert_eq!(picked.len(), stitches as usize);
                 assert_eq!(picked.first(), Some(&1), "tight against the crown");
                 let next = picked.iter().skip(1).copied().chain([rows + 1]);

@@ -1,6 +1,6 @@
 //! The join and the tube.
 
-use super::instructions::{Counts, Section, Step, times};
+use super::instructions::{Counts, Section, Step, sts, times};
 use super::text::Writer;
 use crate::case::{Terms, Turn};
 use crate::fit::TubePlan;
@@ -22,48 +22,121 @@ impl Writer<'_> {
         let sentence = "Work the next RS row to the underarm marker: rounds begin here.";
         let counts = Counts::Join {
             turn_pairs: self.plan.turn_pairs(),
-            stitches: self.plan.upper_arm().count(),
+            stitches: self.plan.cap_end().count(),
             base: None,
         };
         vec![
             Step::counted(sentence, counts),
+            self.first_round(),
             Step::plain(remarks::CLOSE_MARKER),
         ]
     }
 
     fn join_at_base(&self) -> Vec<Step> {
-        let german = self.style.turn == Turn::German;
-        let before = self.going.base_before.count();
-        let turned = if german {
-            "ds on the base"
-        } else {
-            "wrapped base st"
+        let (turned, how) = match self.style.turn {
+            Turn::German => ("ds on the base", "work it as one st"),
+            Turn::Wrap => ("wrapped base st", "work it together with its wrap"),
         };
+        let before = self.going.base_before.count();
         let more = match before.saturating_sub(1) {
             0 => String::new(),
             n => format!(" and {n} more"),
         };
         let sentence = format!(
-            "Work the next RS row to the {turned}, work it{more}, to the middle of the base; pm: rounds begin here."
+            "Work the next RS row to the {turned}, {how}{more}, to the middle of the base; pm: rounds begin here."
         );
         let counts = Counts::Join {
             turn_pairs: self.plan.turn_pairs(),
-            stitches: self.plan.upper_arm().count(),
+            stitches: self.plan.cap_end().count(),
             base: Some((before, self.going.base_after.count())),
         };
-        let mut steps = vec![Step::counted(sentence, counts)];
-        if self.going.base_after.count() > 0 {
-            let other = if german { "ds" } else { "wrapped base st" };
-            steps.push(Step::plain(format!(
-                "In the first round work the other {other} as you come to it."
-            )));
-        }
-        steps.push(Step::plain(if german {
-            remarks::CLOSE_GERMAN
+        let close = match self.style.turn {
+            Turn::German => remarks::CLOSE_GERMAN,
+            Turn::Wrap => remarks::CLOSE_WRAP,
+        };
+        vec![
+            Step::counted(sentence, counts),
+            self.first_round(),
+            Step::plain(remarks::CORNERS),
+            Step::plain(close),
+        ]
+    }
+
+    /// The round that closes the corners of the base; the join's change is made there.
+    fn first_round(&self) -> Step {
+        let [leaving, coming] = self.going.corners.map(|corner| corner.change);
+        let after = self.going.base_after.count();
+        let words = if leaving == coming && leaving >= 0 && after > 0 {
+            each_corner(leaving.unsigned_abs())
         } else {
-            remarks::CLOSE_WRAP
-        }));
-        steps
+            let mut parts = self.leaving(leaving);
+            parts.extend(self.coming(coming));
+            parts.join(", ")
+        };
+        let turned = match self.style.turn {
+            _ if after == 0 => "",
+            Turn::German => "; work the other ds on the base as one st",
+            Turn::Wrap => "; work the other wrapped base st together with its wrap",
+        };
+        let counts = Counts::Rounds {
+            rounds: 1,
+            stitches: self.plan.upper_arm().count(),
+        };
+        Step::counted(format!("Round 1: {words}{turned}."), counts)
+    }
+
+    /// From the start of the round over the corner where it leaves the base.
+    fn leaving(&self, change: i32) -> Vec<String> {
+        let n = change.unsigned_abs();
+        let after = self.going.base_after.count();
+        if change < 0 {
+            let before = n.min(after);
+            let mut parts = Vec::new();
+            if after > before {
+                parts.push(format!("k to {} before the base marker", sts(before)));
+            }
+            parts.push(together("k2tog", n));
+            return parts;
+        }
+        let begin = match (self.plan.base().count(), after) {
+            (0, _) => "begin at the underarm marker",
+            (_, 0) => "begin at the base marker",
+            _ => "k to the base marker",
+        };
+        vec![begin.to_owned(), strand(n)]
+    }
+
+    /// Over the other corner to the end of the round.
+    fn coming(&self, change: i32) -> Vec<String> {
+        let n = change.unsigned_abs();
+        let base = self.going.base_before.count();
+        let to_end = "k to the end of the round".to_owned();
+        if self.plan.base().count() == 0 {
+            return match change {
+                0 => vec![to_end],
+                1.. => vec![to_end, strand(n)],
+                _ => vec![
+                    format!("k to the last {}", sts(2 * n)),
+                    together(self.left_leaning(), n),
+                ],
+            };
+        }
+        let mut parts = Vec::new();
+        let left = if change < 0 {
+            let of_base = n.min(base);
+            let before = sts(2 * n - of_base);
+            parts.push(format!("k to {before} before the other base marker"));
+            parts.push(together(self.left_leaning(), n));
+            base - of_base
+        } else {
+            parts.push("k to the other base marker".to_owned());
+            parts.push(strand(n));
+            base - u32::from(n == 0)
+        };
+        if left > 0 {
+            parts.push(to_end);
+        }
+        parts
     }
 
     pub(crate) fn tube(&self, tube: &TubePlan) -> Section {
@@ -74,7 +147,8 @@ impl Writer<'_> {
         }
         let name = if widens { "inc" } else { "dec" };
         let mut stitches = tube.upper_arm.count();
-        let mut rounds = 0;
+        // The round that closes the join is the first one.
+        let mut rounds = 1;
         for (every, n) in intervals(&tube.decrease_rounds) {
             rounds += every * n;
             stitches = if widens {
@@ -123,9 +197,38 @@ fn shape_round(widens: bool) -> Step {
     Step::counted(sentence, Counts::Shaping { fewer: 2 })
 }
 
-/// Equal distances between shaping rounds, as (distance, how many running).
+/// What is done with the strand at a corner.
+fn strand(made: u32) -> String {
+    match made {
+        0 => "lift the strand there and k it together with the next st".to_owned(),
+        n => format!("make {} there", strands(n)),
+    }
+}
+
+/// `1 st from the strand`, `2 sts from the strands`.
+fn strands(n: u32) -> String {
+    let strands = if n == 1 { "strand" } else { "strands" };
+    format!("{} from the {strands}", sts(n))
+}
+
+fn each_corner(made: u32) -> String {
+    match made {
+        0 => "k round, at each base marker lifting the strand and working it together with the next st".to_owned(),
+        n => format!("k round, making {} at each base marker", strands(n)),
+    }
+}
+
+/// `k2tog`, `k2tog twice`.
+fn together(decrease: &str, n: u32) -> String {
+    match n {
+        1 => decrease.to_owned(),
+        n => format!("{decrease} {}", times(n)),
+    }
+}
+
+/// Equal distances between shaping rounds from the first round on, as (distance, how many running).
 fn intervals(shaping: &[u32]) -> Vec<(u32, u32)> {
-    let before = std::iter::once(&0).chain(shaping);
+    let before = std::iter::once(&1).chain(shaping);
     let mut out: Vec<(u32, u32)> = Vec::new();
     for (a, b) in before.zip(shaping) {
         let distance = b.saturating_sub(*a);

@@ -29,6 +29,11 @@ impl<'a> Writer<'a> {
         }
     }
 
+    /// The decrease that leans to the left, on the RS.
+    pub(crate) fn left_leaning(&self) -> &'static str {
+        "ssk"
+    }
+
     pub(crate) fn first_name(&self) -> &'static str {
         match (self.sleeve, self.going.first_is) {
             (Sleeve::Both, _) => "First flank",

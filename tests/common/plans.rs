@@ -30,19 +30,18 @@ fn moves(pairs: usize) -> impl Strategy<Value = Vec<Move>> {
     })
 }
 
-/// One or two zones, each with at most three rows a stitch.
+/// One to three zones, each with at most three rows a stitch.
 fn zones(picked_up: u32) -> impl Strategy<Value = Vec<Zone>> {
-    let extra = (0..=2 * picked_up, 0..=2 * picked_up);
-    (0..picked_up, extra).prop_map(move |(upper, (a, b))| {
-        let zone = |stitches: u32, more: u32| Zone {
+    let extra = prop::collection::vec(0..=2 * picked_up, 3);
+    (0..picked_up, 0..picked_up, extra).prop_map(move |(a, b, extra)| {
+        let (first, second) = (a.min(b), a.max(b));
+        let parts = [first, second - first, picked_up - second];
+        let zone = |(stitches, more): (u32, &u32)| Zone {
             stitches: Stitches(stitches),
-            rows: Rows(stitches + more.min(2 * stitches)),
+            rows: Rows(stitches + (*more).min(2 * stitches)),
         };
-        if upper == 0 {
-            vec![zone(picked_up, a)]
-        } else {
-            vec![zone(upper, a), zone(picked_up - upper, b)]
-        }
+        let zones = parts.into_iter().zip(&extra).map(zone);
+        zones.filter(|z| z.stitches.count() > 0).collect()
     })
 }
 
@@ -67,21 +66,31 @@ fn crown() -> impl Strategy<Value = Crown> {
 /// A cap whose front and back are alike or differ, with or without live stitches.
 pub(crate) fn plan() -> impl Strategy<Value = CapPlan> {
     let flanks = (1usize..24).prop_flat_map(|pairs| (flank(pairs), flank(pairs), any::<bool>()));
-    (crown(), 0u32..9, 0u32..9, flanks).prop_map(|(crown, front_base, back_base, flanks)| {
+    let change = prop_oneof![1 => Just(0), 2 => -5i32..=5];
+    let parts = (crown(), 0u32..9, 0u32..9, flanks, change);
+    parts.prop_map(|(crown, front_base, back_base, flanks, wanted)| {
         let (front, back, alike) = flanks;
         let (back, back_base) = if alike {
             (front.clone(), front_base)
         } else {
             (back, back_base)
         };
-        CapPlan {
+        let mut plan = CapPlan {
             join_change: 0,
             crown,
             base_front: Stitches(front_base),
             base_back: Stitches(back_base),
             front,
             back,
-        }
+        };
+        // Each decrease takes two stitches, and a few are left between the corners.
+        let room = plan
+            .cap_end()
+            .count()
+            .min(plan.crown.stitches.count() + plan.front.net().count());
+        let most = i32::try_from(room / 4).unwrap_or(0);
+        plan.join_change = wanted.max(-most);
+        plan
     })
 }
 
@@ -98,7 +107,7 @@ pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
     let most = (upper_arm.saturating_sub(4) / 2).min(12) as usize;
     let gaps = prop::collection::vec(1u32..9, 0..=most);
     (gaps, 0u32..20, any::<bool>()).prop_map(move |(gaps, rest, widens)| {
-        let mut at = 0;
+        let mut at = 1;
         let rounds: Vec<u32> = gaps
             .iter()
             .map(|gap| {

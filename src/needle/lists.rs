@@ -1,0 +1,158 @@
+//! The rows of the pick-up one by one: what the rates say, held against what the list says.
+
+use super::codes;
+use super::knitted::Section;
+use super::knitter::Knitter;
+use super::machine::Slip;
+use super::order::Flank;
+use super::said::Part;
+
+/// A stretch of the pick-up with its rates, in the order they are worked.
+#[derive(Clone, Debug)]
+pub(crate) struct RatedStretch {
+    section: Section,
+    /// True for what is picked up after the live stitches.
+    after_live: bool,
+    stitches: u32,
+    rates: Vec<(u32, u32, u32)>,
+}
+
+/// A section whose rows were listed.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Listed {
+    stitches: u32,
+    rows: u32,
+}
+
+impl Knitter<'_> {
+    pub(crate) fn note_rates(
+        &mut self,
+        section: Section,
+        stitches: u32,
+        rates: &[(u32, u32, u32)],
+    ) {
+        let after_live = self.needle.picked.iter().any(|p| p.live);
+        self.stretches.push(RatedStretch {
+            section,
+            after_live: after_live && section == Section::Crown,
+            stitches,
+            rates: rates.to_vec(),
+        });
+    }
+
+    /// Every row of the list is the row the rates give.
+    pub(crate) fn row_list(
+        &mut self,
+        section: Section,
+        flank: Option<Flank>,
+        after_live: bool,
+        listed: &[u32],
+        of: u32,
+    ) -> Result<(), Slip> {
+        let section = match flank {
+            Some(flank) if self.out.first_flank != Some(flank) => Section::Second,
+            _ => section,
+        };
+        let of_it = |s: &&RatedStretch| s.section == section && s.after_live == after_live;
+        let stretches: Vec<&RatedStretch> = self.stretches.iter().filter(of_it).collect();
+        let (rows, all) = rows_of(&stretches, section == Section::Second);
+        let stitches = stretches.iter().map(|s| s.stitches).sum();
+        if stretches.is_empty() {
+            return Err(Slip::new(
+                &codes::ORDER,
+                "the list is for a section that was not picked up at rates",
+            ));
+        }
+        if all != of {
+            let message = format!("the rates go over {all} rows, not {of}");
+            self.say(&codes::COUNT, &message);
+        }
+        let different = rows.iter().zip(listed).find(|(a, b)| a != b);
+        if let Some((row, other)) = different {
+            let message = format!("the rates pick up in row {row}, the list says row {other}");
+            self.say(&codes::RATE, &message);
+        } else if rows.len() != listed.len() {
+            let message = format!(
+                "the rates give {} sts, the list {}",
+                rows.len(),
+                listed.len()
+            );
+            self.say(&codes::RATE, &message);
+        }
+        self.listed = Some(Listed {
+            stitches,
+            rows: all,
+        });
+        Ok(())
+    }
+
+    /// As many stitches over one row more or fewer.
+    pub(crate) fn one_row_off(&mut self, more: bool, of: u32, parts: &[Part]) -> Result<(), Slip> {
+        let Some(listed) = self.listed else {
+            return Err(Slip::new(
+                &codes::ORDER,
+                "no rows are listed before this sentence",
+            ));
+        };
+        let wanted = if more {
+            listed.rows.saturating_add(1)
+        } else {
+            listed.rows.saturating_sub(1)
+        };
+        let (mut stitches, mut rows) = (0u32, 0u32);
+        for part in parts {
+            if let Part::Along {
+                stitches: some,
+                rows: over,
+                rates,
+            } = part
+            {
+                self.check_sums(*some, *over, rates);
+                stitches = stitches.saturating_add(*some);
+                rows = rows.saturating_add(*over);
+            }
+        }
+        if of != wanted || (!parts.is_empty() && (stitches, rows) != (listed.stitches, wanted)) {
+            let message = format!(
+                "it should be {} sts over {wanted} rows, not {stitches} over {rows} (of {of})",
+                listed.stitches
+            );
+            self.say(&codes::COUNT, &message);
+        }
+        Ok(())
+    }
+}
+
+/// The rows of these stretches, in the order of the pick-up, and how many rows they cover. A flank
+/// that is picked up from the base up is the mirror image of one from the crown down, and its rows
+/// are counted from the crown as well.
+fn rows_of(stretches: &[&RatedStretch], upwards: bool) -> (Vec<u32>, u32) {
+    let mut rates: Vec<(u32, u32, u32)> = stretches.iter().flat_map(|s| s.rates.clone()).collect();
+    if upwards {
+        rates.reverse();
+    }
+    let mut rows = Vec::new();
+    let mut before = 0u32;
+    let most = stretches.iter().map(|s| u64::from(s.stitches)).sum::<u64>();
+    for (per, over, times) in rates {
+        for _ in 0..times {
+            // Rates that do not add up were reported; the list need not run on for ever.
+            if rows.len() as u64 > most {
+                return (rows, before);
+            }
+            rows.extend((0..per.min(over)).map(|i| before.saturating_add(row_in(i, per, over))));
+            before = before.saturating_add(over);
+        }
+    }
+    if upwards {
+        rows.reverse();
+    }
+    (rows, before)
+}
+
+/// The row of the i-th of `per` stitches in `over` rows: as even as whole rows allow, the first in
+/// the first row.
+fn row_in(i: u32, per: u32, over: u32) -> u32 {
+    let row = u64::from(i) * u64::from(over) / u64::from(per.max(1));
+    u32::try_from(row).unwrap_or(u32::MAX).saturating_add(1)
+}

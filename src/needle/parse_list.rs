@@ -1,0 +1,53 @@
+//! Sentences of the pick-up list: the rows one by one, and an armhole of a row more or fewer.
+
+use super::cursor::Cursor;
+use super::knitted::Section;
+use super::parse::{section, stretch};
+use super::said::Said;
+
+/// `First flank, rows counted from the crown down: pick up in rows 1, 2, 4 (of 6)`.
+pub(crate) fn row_list(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    let (section, flank) = section(c)?;
+    let live = c.any(&["before the live sts", "after the live sts"]);
+    let counted = [
+        ", rows counted from the start: pick up in",
+        ", rows counted from the live sts: pick up in",
+        ", rows counted from the crown down: pick up in",
+    ];
+    let counted = c.any(&counted)?;
+    // A flank is counted from the crown, the crown from its start or from its live stitches.
+    if (section == Section::Crown) == (counted == 2) || (live == Some(1)) != (counted == 1) {
+        return None;
+    }
+    c.any(&["rows", "row"])?;
+    let mut rows = vec![c.number()?];
+    while c.phrase(",") {
+        rows.push(c.number()?);
+    }
+    c.expect("(of")?;
+    let of = c.number()?;
+    c.expect(")")?;
+    Some(Said::RowList {
+        section,
+        flank,
+        after_live: live == Some(1),
+        rows,
+        of,
+    })
+}
+
+/// `One row more (7): 4 sts over 7 rows: ...`.
+pub(crate) fn one_row_off(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    let more = c.any(&["One row more (", "One row fewer ("])? == 0;
+    let of = c.number()?;
+    c.expect("):")?;
+    let mut parts = Vec::new();
+    if !c.phrase("there is no row for every st; pick up 1 st fewer and lift the strand beside the marker for the missing one")
+    {
+        parts.push(stretch(c)?);
+        while c.phrase("; then") {
+            parts.push(stretch(c)?);
+        }
+    }
+    Some(Said::OneRowOff { more, of, parts })
+}
