@@ -7,17 +7,17 @@ use capwright::needle::{Section, draw_columns, knit, knit_file, show_row};
 /// Crown 3, four stitches a flank, base 2. The moves are 1/0, 1/1 and 2/0 on both sides: 4 turn
 /// pairs, 3 + 2 (4 - 1) + 2 = 11 stitches.
 const TINY: &str = "PICK UP
-With RS facing, start at the right edge of the crown, 2 rows before the shoulder seam, and go once round the armhole.
+With RS facing, begin 2 rows below the shoulder seam (left sleeve: on the front; right sleeve: on the back), and go over the shoulder and once round the armhole; the needle goes in one whole st inside the edge.
 Crown: pick up and k 3 sts over 4 rows: skip 1 row; pm. [3 sts, 3 on the needle]
 First flank, from the crown down: pick up and k 4 sts over 8 rows: 1 st for every 2 rows, 4 times; the first st sits tight against the crown; pm. [4 sts, 7 on the needle]
-Base: pick up and k 2 sts, one in each bound-off st; pm. [2 sts, 9 on the needle]
+Base: pick up and k 2 sts, one in each bound-off st beside the seam; pm. [2 sts, 9 on the needle]
 Second flank, from the base up: pick up and k 4 sts over 8 rows: 1 st for every 2 rows, 4 times; the last st sits tight against the crown; pm. [4 sts, 13 on the needle]
 SHORT ROWS
 Row 1 (RS): k3 to the marker, w&t.
 Row 2 (WS): p3 to the marker, w&t. [2 rows, 3 worked, 4 waiting each side]
-A. Once: work the wrapped st, w&t. [2 rows, 5 worked, 3 waiting each side]
-B. Once: work to 1 st before the wrapped st, ssk (WS: p2tog) these 2 sts, w&t. [2 rows, 5 worked, 2 waiting each side]
-C. Once: work the wrapped st and 1 more, w&t; this pair ends at the base markers, each row turning on the first base st. [2 rows, 9 worked, 0 waiting each side]
+A. 1 pair: work the wrapped st, w&t. [2 rows, 5 worked, 3 waiting each side]
+B. 1 pair: work to 1 st before the wrapped st, ssk (WS: p2tog) these 2 sts, w&t. [2 rows, 5 worked, 2 waiting each side]
+C. 1 pair: work the wrapped st and 1 more, w&t; the last pair turns on the first base st at each end. [2 rows, 9 worked, 0 waiting each side]
 JOIN
 Work the next RS row to the wrapped base st, work it together with its wrap, to the middle of the base; pm: rounds begin here. [4 turn pairs, 11 sts, 1 base st before the marker, 1 after it]
 Round 1: k to the base marker, make 1 st from the strand there, k to 1 st before the other base marker, ssk; work the other wrapped base st together with its wrap. [1 round, 11 sts]
@@ -81,11 +81,11 @@ fn a_changed_number_is_named_with_its_row() {
             said("5 worked, 3 waiting", "6 worked, 3 waiting"),
             said("k3 to", "k4 to"),
             said(
-                "Once: work the wrapped st, w&t",
-                "Twice: work the wrapped st, w&t"
+                "1 pair: work the wrapped st, w&t",
+                "2 pairs: work the wrapped st, w&t"
             ),
             said("4 sts over 8 rows: 1 st", "4 sts over 9 rows: 1 st"),
-            said("2 rows before the shoulder", "3 rows before the shoulder"),
+            said("2 rows below the shoulder", "3 rows below the shoulder"),
         ]
         .join("\n\n")
     );
@@ -94,8 +94,8 @@ fn a_changed_number_is_named_with_its_row() {
 /// `each side` is wrong when one side alone differs.
 #[test]
 fn both_sides_are_counted() {
-    let step_a = "A. Once: work the wrapped st, w&t. [2 rows, 5 worked, 3";
-    let ws_more = "A. Once: RS: work the wrapped st, w&t; WS: work the wrapped st and 1 more, w&t. [2 rows, 6 worked, 3";
+    let step_a = "A. 1 pair: work the wrapped st, w&t. [2 rows, 5 worked, 3";
+    let ws_more = "A. 1 pair: RS: work the wrapped st, w&t; WS: work the wrapped st and 1 more, w&t. [2 rows, 6 worked, 3";
     assert!(said(step_a, ws_more).contains("waiting before the base is 2, not 3"));
     let rs_more = ws_more.replace("st and 1 more", "st").replace(
         "RS: work the wrapped st",
@@ -180,7 +180,7 @@ fn the_edit_that_cures_a_changed_number_is_offered() {
     for (from, to, right) in [
         ("and 1 more", "and 3 more", "1"),
         ("5 worked, 3 waiting", "6 worked, 3 waiting", "5"),
-        ("A. Once:", "A. Twice:", "once"),
+        ("A. 1 pair:", "A. 2 pair:", "1"),
         ("over 8 rows", "over 9 rows", "8"),
         ("11 sts", "12 sts", "11"),
     ] {
@@ -206,8 +206,8 @@ fn every_code_is_raised() {
         ("st and 1 more", "st and 2 more", "needle-past-marker"),
         ("Row 2 (WS)", "Row 3 (WS)", "needle-order"),
         (
-            "C. Once: work the wrapped st and 1 more",
-            "C. Once: work the wrapped st",
+            "C. 1 pair: work the wrapped st and 1 more",
+            "C. 1 pair: work the wrapped st",
             "needle-never-worked",
         ),
         (

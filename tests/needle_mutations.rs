@@ -38,8 +38,8 @@ fn mutants(text: &str) -> Vec<String> {
         ("Twice", "3 times"),
     ] {
         for (from, found) in text.match_indices(word) {
-            // "go once round" is no number.
-            if !text[..from].ends_with("go ") {
+            // "and once round" is no number.
+            if !text[..from].ends_with("and ") {
                 out.push(format!(
                     "{}{other}{}",
                     &text[..from],
@@ -65,13 +65,18 @@ fn every_changed_number_is_objected_to() {
         let tube = common::tube(plan.upper_arm().count());
         (proptest::strategy::Just(plan), tube, common::style())
     });
+    let strategy = strategy.prop_flat_map(|(plan, tube, style)| {
+        let cuff = common::cuff(&tube);
+        (proptest::strategy::Just((plan, tube, style)), cuff)
+    });
     let mut changes = 0;
     for _ in 0..7 {
-        let (plan, tube, style) = strategy.new_tree(&mut runner).unwrap().current();
+        let ((plan, tube, style), cuff) = strategy.new_tree(&mut runner).unwrap().current();
         for &sleeve in common::sleeves(&plan) {
             let input = SleeveText {
                 plan: &plan,
                 tube: Some(&tube),
+                cuff: Some(&cuff),
                 style,
                 sleeve,
             };
@@ -99,6 +104,7 @@ fn every_missing_step_is_objected_to() {
         let input = SleeveText {
             plan: &plan,
             tube: None,
+            cuff: None,
             style,
             sleeve,
         };

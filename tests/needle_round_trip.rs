@@ -14,23 +14,28 @@ proptest! {
     /// The sum is the identity of the model: crown + flanks net of decreases + base.
     #[test]
     fn every_cap_knits_back(
-        (plan, tube) in common::plan().prop_flat_map(|plan| {
+        (plan, tube, cuff) in common::plan().prop_flat_map(|plan| {
             let upper_arm = plan.upper_arm().count();
             (Just(plan), common::tube(upper_arm))
+        }).prop_flat_map(|(plan, tube)| {
+            let cuff = common::cuff(&tube);
+            (Just(plan), Just(tube), cuff)
         }),
         with_tube in any::<bool>(),
+        with_cuff in any::<bool>(),
         style in common::style(),
     ) {
         let tube = with_tube.then_some(&tube);
+        let cuff = (with_tube && with_cuff).then_some(&cuff);
         for &sleeve in common::sleeves(&plan) {
-            let input = SleeveText { plan: &plan, tube, style, sleeve };
+            let input = SleeveText { plan: &plan, tube, cuff, style, sleeve };
             let mut whole = write(&input);
             whole.sections.push(pick_up_section(&pick_up_lists(&input)));
             let sentences = whole.sentences();
             let text = sentences.join("\n");
             let (knitted, diagnostics) = knit_sentences(&sentences);
             prop_assert_eq!(&diagnostics, &[], "{}", &text);
-            let proof = prove(&plan, tube, style, sleeve, &knitted);
+            let proof = prove(&plan, (tube, cuff), style, sleeve, &knitted);
             prop_assert_eq!(&proof, &[], "{}", &text);
             let sum = plan.crown.stitches + plan.front.net() + plan.back.net() + plan.base();
             prop_assert_eq!(knitted.cap_end, sum);
@@ -56,24 +61,26 @@ proptest! {
     #[test]
     fn another_plan_is_not_proved(plan in common::plan(), style in common::style()) {
         let sleeve = common::sleeves(&plan)[0];
-        let text = write(&SleeveText { plan: &plan, tube: None, style, sleeve });
+        let text = write(&SleeveText { plan: &plan, tube: None,
+ cuff: None, style, sleeve });
         let (knitted, _) = knit_sentences(&text.sentences());
         let mut other = plan.clone();
         other.front.moves.rotate_left(1);
         other.back.moves.rotate_left(1);
         if other != plan {
-            prop_assert!(!prove(&other, None, style, sleeve, &knitted).is_empty());
+            prop_assert!(!prove(&other, (None, None), style, sleeve, &knitted).is_empty());
         }
         let mut wider = plan;
         wider.base_front += Stitches(1);
-        prop_assert!(!prove(&wider, None, style, sleeve, &knitted).is_empty());
+        prop_assert!(!prove(&wider, (None, None), style, sleeve, &knitted).is_empty());
     }
 
     /// White space, line breaks and columns mean nothing.
     #[test]
     fn layout_means_nothing(plan in common::plan(), style in common::style()) {
         let sleeve = common::sleeves(&plan)[0];
-        let sentences = write(&SleeveText { plan: &plan, tube: None, style, sleeve }).sentences();
+        let sentences = write(&SleeveText { plan: &plan, tube: None,
+ cuff: None, style, sleeve }).sentences();
         let (knitted, _) = knit_sentences(&sentences);
         let spread: Vec<String> = sentences
             .iter()
@@ -109,7 +116,8 @@ proptest! {
         edits in prop::collection::vec((any::<prop::sample::Index>(), 0usize..40, mangle()), 1..6),
     ) {
         let sleeve = common::sleeves(&plan)[0];
-        let mut text = write(&SleeveText { plan: &plan, tube: None, style, sleeve })
+        let mut text = write(&SleeveText { plan: &plan, tube: None,
+ cuff: None, style, sleeve })
             .sentences()
             .join("\n");
         text.push_str("\nTUBE\nDec round: k1, k2tog, k to the last 3 sts, ssk, k1. [2 sts fewer]\n");

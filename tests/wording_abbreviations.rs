@@ -46,6 +46,7 @@ fn sentences(turn: Turn) -> Vec<String> {
     let input = SleeveText {
         plan: &plan,
         tube: Some(&tube),
+        cuff: None,
         style: Style {
             turn,
             ..Style::default()

@@ -41,6 +41,7 @@ fn input(plan: &CapPlan, turn: Turn) -> SleeveText<'_> {
     SleeveText {
         plan,
         tube: None,
+        cuff: None,
         style: Style {
             turn,
             ..Style::default()

@@ -1,6 +1,6 @@
 //! The small cap of the design, written in every style and knitted back.
 
-use capwright::case::{Hand, Style, Terms, Turn};
+use capwright::case::{Hand, Style, Terms, Turn, TurnDecrease, Underarm};
 use capwright::fit::{CapPlan, Crown, FlankPlan, Move, TubePlan, Zone, even_intervals};
 use capwright::measure::{Rows, Stitches};
 use capwright::needle::{Sleeve, knit_sentences, prove};
@@ -86,7 +86,7 @@ fn style(terms: Terms, turn: Turn) -> Style {
     Style {
         terms,
         turn,
-        hand: Hand::Right,
+        ..Style::default()
     }
 }
 
@@ -95,13 +95,17 @@ fn written(plan: &CapPlan, style: Style, sleeve: Sleeve) -> String {
     let text = write(&SleeveText {
         plan,
         tube: Some(&tube),
+        cuff: None,
         style,
         sleeve,
     });
     let sentences = text.sentences();
     let (knitted, diagnostics) = knit_sentences(&sentences);
     assert_eq!(diagnostics, [], "{}", sentences.join("\n"));
-    assert_eq!(prove(plan, Some(&tube), style, sleeve, &knitted), []);
+    assert_eq!(
+        prove(plan, (Some(&tube), None), style, sleeve, &knitted),
+        []
+    );
     sentences.join("\n")
 }
 
@@ -147,5 +151,22 @@ fn hands_are_mirror_images() {
     };
     let left = written(&saddle(), left_hand, Sleeve::Left);
     let right = written(&saddle(), Style::default(), Sleeve::Right);
-    assert_eq!(left.replace("left edge", "right edge"), right);
+    // The wearer's front is the front for both; only the sleeve's name is another.
+    assert_eq!(left, right);
+}
+
+/// The other usual decrease at a turn, for both turns, in the terms of both countries.
+#[test]
+fn decreases_worked_with_the_next_stitch() {
+    for (name, terms, turn) in [
+        ("saddle_next_wrap", Terms::Us, Turn::Wrap),
+        ("saddle_next_german", Terms::Uk, Turn::German),
+    ] {
+        let next = Style {
+            decrease: TurnDecrease::Next,
+            underarm: Underarm::Live,
+            ..style(terms, turn)
+        };
+        insta::assert_snapshot!(name, written(&saddle(), next, Sleeve::Left));
+    }
 }

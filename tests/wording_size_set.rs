@@ -87,6 +87,7 @@ fn set(sizes: &[(String, CapPlan, TubePlan)], style: Style, sleeve: Sleeve) -> I
         let input = SleeveText {
             plan,
             tube: Some(tube),
+            cuff: None,
             style,
             sleeve,
         };
@@ -109,7 +110,13 @@ fn three_sizes_in_one_text() {
     for (piece, (_, plan, tube)) in pieces.iter().zip(&sizes) {
         let style = Style::default();
         assert_eq!(
-            prove(plan, Some(tube), style, Sleeve::Both, &piece.knitted),
+            prove(
+                plan,
+                (Some(tube), None),
+                style,
+                Sleeve::Both,
+                &piece.knitted
+            ),
             []
         );
     }
@@ -184,7 +191,8 @@ proptest! {
         let texts: Vec<(String, Instructions)> = (0..)
             .zip(&plans)
             .map(|(i, plan)| {
-                let input = SleeveText { plan, tube: None, style, sleeve };
+                let input = SleeveText { plan, tube: None,
+ cuff: None, style, sleeve };
                 (format!("size {i}"), write(&input))
             })
             .collect();
@@ -193,7 +201,7 @@ proptest! {
         prop_assert_eq!(&diagnostics, &[], "{}", &text);
         prop_assert_eq!(knitted.len(), plans.len());
         for ((_, knitted), plan) in knitted.iter().zip(&plans) {
-            prop_assert_eq!(&prove(plan, None, style, sleeve, knitted), &[], "{}", &text);
+            prop_assert_eq!(&prove(plan, (None, None), style, sleeve, knitted), &[], "{}", &text);
         }
     }
 }

@@ -108,9 +108,26 @@ const SWATCH: &[Key] = &[
 ];
 
 #[rustfmt::skip]
+const CUFF: &[Key] = &[
+    key("stitch", Kind::Word(&["1x1", "2x2", "garter", "plain"]), "Cuff's stitch", "1x1: knit 1, purl 1; 2x2: knit 2, purl 2; garter; or plain, which rolls."),
+    key("multiple", Kind::Number, "Multiple of", "Its stitches are a multiple of so many; 2 or 4 for the ribs."),
+    key("stitches", Kind::Sized, "Stitches", "The same as the stitches at the cuff."),
+    key("length", Kind::Lengths, "Length", "The same as the cuff length: the sleeve length then includes it."),
+];
+
 const REPEAT: &[Key] = &[
-    key("multiple", Kind::Number, "Repeat: multiple of", "The stitch pattern's multiple: 4 in \"multiple of 4 + 2\"."),
-    key("plus", Kind::Number, "Repeat: plus", "The stitches beside the repeats: 2 in \"multiple of 4 + 2\"."),
+    key(
+        "multiple",
+        Kind::Number,
+        "Repeat: multiple of",
+        "The stitch pattern's multiple: 4 in \"multiple of 4 + 2\".",
+    ),
+    key(
+        "plus",
+        Kind::Number,
+        "Repeat: plus",
+        "The stitches beside the repeats: 2 in \"multiple of 4 + 2\".",
+    ),
 ];
 
 #[rustfmt::skip]
@@ -157,6 +174,7 @@ pub const SECTIONS: &[Section] = &[
         key("cuff_stitches", Kind::Sized, "Stitches at the cuff", "Stitches cast on at the cuff, or left after a ribbed cuff; leave out for a cap without a tube."),
         key("length", Kind::Lengths, "Sleeve length", "From the underarm to the cuff: on the schematic, or \"work until sleeve measures\"."),
         key("cuff_length", Kind::Lengths, "Cuff length", "Length of the cuff, where the sleeve length includes it and it is worked otherwise."),
+        key("cuff", Kind::Inline(CUFF), "Cuff", "How the cuff is worked; leave out to end where it begins."),
     ]},
     Section { path: "armhole", about: "The armhole of the body, front and back alike unless both are given.", keys: ARMHOLE },
     Section { path: "armhole.front", about: "The front armhole.", keys: ARMHOLE },
@@ -203,6 +221,8 @@ pub const SECTIONS: &[Section] = &[
         key("terms", Kind::Word(&["us", "uk"]), "Terms", "us: bind off; uk: cast off."),
         key("turn", Kind::Word(&["wrap", "german"]), "Turns", "wrap: wrap and turn; german: German short rows."),
         key("hand", Kind::Word(&["right", "left"]), "Hand", "right, or left for the mirror image."),
+        key("decrease", Kind::Word(&["together", "next"]), "Decreases at a turn", "together: the two are turned on together; next: one is turned on and later worked together with the next."),
+        key("underarm", Kind::Word(&["bound-off", "live"]), "Underarm", "bound-off, or live where its stitches wait on a holder."),
     ]},
 ];
 

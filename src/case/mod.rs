@@ -22,7 +22,7 @@ pub use edit::{case_text, set_key};
 pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
 pub use readings::{Readings, Take};
-pub use style::{Hand, Style, Terms, Turn};
+pub use style::{CuffStitch, Hand, Style, Terms, Turn, TurnDecrease, Underarm};
 pub use swatch::{Swatch, SwatchCount};
 pub use write::{form_of, key_at, split_labels, write_case};
 
@@ -122,6 +122,17 @@ pub struct Sleeve {
     pub length: Option<Vec<Length>>,
     /// Length of a cuff that `length` includes and that is worked otherwise.
     pub cuff_length: Option<Vec<Length>>,
+    /// How the cuff is worked; left out, the pattern ends where it begins.
+    pub cuff: Option<Cuff>,
+}
+
+/// `cuff` of `[sleeve]`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cuff {
+    /// Its stitch.
+    pub stitch: CuffStitch,
+    /// Its stitches are a multiple of so many.
+    pub multiple: u32,
 }
 
 impl Sleeve {

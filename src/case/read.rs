@@ -9,8 +9,8 @@ use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_W
 use super::table::{Reading, Table};
 use super::words;
 use super::{
-    Armhole, Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Hand, Readings, Shoulder, Sleeve,
-    Style, Swatch, SwatchCount, Take, Terms, Turn,
+    Armhole, Body, BodyKey, CapGauge, Case, Cuff, CuffStitch, FitWishes, Gauges, Hand, Readings,
+    Shoulder, Sleeve, Style, Swatch, SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
@@ -290,10 +290,51 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
         cuff_stitches: table.stitches("cuff_stitches", &CUFF_STITCHES),
         length: table.lengths("length", &SLEEVE_LENGTH),
         cuff_length: table.lengths("cuff_length", &CUFF_LENGTH),
+        cuff: None,
     };
+    let mut sleeve = sleeve;
+    if let Some(inner) = table.table("cuff") {
+        cuff(&inner, &mut sleeve);
+    }
     cuff_within(&table, &sleeve);
     table.finish();
     (drafted || sleeve.has_old_cap() && cap.is_some()).then_some(sleeve)
+}
+
+const CUFFS: &[(&str, CuffStitch)] = &[
+    ("1x1", CuffStitch::Rib1),
+    ("2x2", CuffStitch::Rib2),
+    ("garter", CuffStitch::Garter),
+    ("plain", CuffStitch::Plain),
+];
+
+/// `cuff = { ... }`: its stitches and length are those of `cuff_stitches` and `cuff_length`.
+fn cuff(table: &Table<'_>, sleeve: &mut Sleeve) {
+    let stitch = table.choice("stitch", CUFFS).unwrap_or_default();
+    let multiple = table
+        .count("multiple", &REPEAT)
+        .unwrap_or(stitch.multiple());
+    sleeve.cuff = Some(Cuff {
+        stitch,
+        multiple: multiple.max(1),
+    });
+    for (key, outside, given) in [
+        ("stitches", "cuff_stitches", sleeve.cuff_stitches.is_some()),
+        ("length", "cuff_length", sleeve.cuff_length.is_some()),
+    ] {
+        if given && table.has(key) {
+            let message =
+                format!("{key} of the cuff is given twice, here and as {outside}; leave one out.");
+            table.say(&CLASH, table.place_of(key), message);
+        }
+    }
+    if let Some(stitches) = table.stitches("stitches", &STITCH_COUNT) {
+        sleeve.cuff_stitches = Some(stitches);
+    }
+    if let Some(length) = table.lengths("length", &CUFF_LENGTH) {
+        sleeve.cuff_length = Some(length);
+    }
+    table.finish();
 }
 
 /// A cuff is shorter than the sleeve it is part of.
@@ -531,6 +572,14 @@ fn move_of(word: &str) -> Option<(u32, u32)> {
     matches!(mv, (1..=10, 0) | (1 | 2, 1)).then_some(mv)
 }
 
+const DECREASES: &[(&str, TurnDecrease)] = &[
+    ("together", TurnDecrease::Together),
+    ("next", TurnDecrease::Next),
+];
+
+const UNDERARMS: &[(&str, Underarm)] =
+    &[("bound-off", Underarm::BoundOff), ("live", Underarm::Live)];
+
 fn style(table: &Table<'_>) -> Style {
     let style = Style {
         terms: table
@@ -542,6 +591,8 @@ fn style(table: &Table<'_>) -> Style {
         hand: table
             .choice("hand", &[("right", Hand::Right), ("left", Hand::Left)])
             .unwrap_or_default(),
+        decrease: table.choice("decrease", DECREASES).unwrap_or_default(),
+        underarm: table.choice("underarm", UNDERARMS).unwrap_or_default(),
     };
     table.finish();
     style

@@ -30,6 +30,51 @@ pub enum Hand {
     Left,
 }
 
+/// How two stitches are decreased where a row turns.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum TurnDecrease {
+    /// The two are turned on together and worked as one later.
+    #[default]
+    Together,
+    /// One is turned on; the next row of that side works it together with the stitch after it.
+    Next,
+}
+
+/// What waits at the underarm of the body.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Underarm {
+    /// Bound-off stitches.
+    #[default]
+    BoundOff,
+    /// Live stitches on a holder.
+    Live,
+}
+
+/// The stitch of a cuff.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CuffStitch {
+    /// Knit 1, purl 1.
+    #[default]
+    Rib1,
+    /// Knit 2, purl 2.
+    Rib2,
+    /// Garter stitch.
+    Garter,
+    /// Plain knitting, which rolls.
+    Plain,
+}
+
+impl CuffStitch {
+    /// Stitches of its repeat.
+    pub const fn multiple(self) -> u32 {
+        match self {
+            Self::Rib1 => 2,
+            Self::Rib2 => 4,
+            Self::Garter | Self::Plain => 1,
+        }
+    }
+}
+
 /// `[wording]` of a case.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Style {
@@ -39,4 +84,8 @@ pub struct Style {
     pub turn: Turn,
     /// Right- or left-handed.
     pub hand: Hand,
+    /// Decreases at a turn.
+    pub decrease: TurnDecrease,
+    /// What the base is picked up from.
+    pub underarm: Underarm,
 }

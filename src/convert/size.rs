@@ -11,8 +11,8 @@ use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, CapPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, NearTie, Problem, Repeat,
-    SideMeasures, Tube, TubePlan, Wishes, near_ties,
+    self, CapPlan, CuffPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, NearTie, Problem,
+    Repeat, SideMeasures, Tube, TubePlan, Wishes, near_ties,
 };
 use crate::measure::{Length, Stitches, Stop};
 use crate::needle::Sleeve;
@@ -121,7 +121,10 @@ fn finish(
     let recipe_measures = fit::measure(&problem, &recipe);
     let recipe_edge = recipe_measures.edge(&recipe, &problem);
     let tube = tube(case, index, gauge, fit.plan.upper_arm());
-    let written = written(case, &fit.plan, tube.as_ref(), gauge).map_err(named)?;
+    let cuff = tube
+        .as_ref()
+        .and_then(|tube| cuff(case, index, gauge, tube));
+    let written = written(case, &fit.plan, (tube.as_ref(), cuff.as_ref()), gauge).map_err(named)?;
     let mut findings = old.findings.clone();
     findings.extend(named(judged(case, &old, &problem, &fit)));
     if tube.is_none() && case.sleeve.length.is_some() {
@@ -271,6 +274,19 @@ pub(super) fn tube(
         plus: case.sleeve.repeat.1,
     };
     fit::tube(upper_arm, Tube { cuff, length }, gauge.tube, repeat)
+}
+
+/// The cuff below the tube, where the case says how it is worked and how long it is.
+fn cuff(case: &Case, index: usize, gauge: &GaugesUsed, tube: &TubePlan) -> Option<CuffPlan> {
+    let cuff = case.sleeve.cuff?;
+    let length = *case.sleeve.cuff_length.as_ref()?.get(index)?;
+    Some(fit::cuff(
+        tube,
+        length,
+        gauge.tube,
+        cuff.stitch,
+        cuff.multiple,
+    ))
 }
 
 /// The length from underarm to cuff that the case gives.

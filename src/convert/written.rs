@@ -3,7 +3,7 @@
 use super::gauges::GaugesUsed;
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
-use crate::fit::{CapPlan, Repeat, TubePlan};
+use crate::fit::{CapPlan, CuffPlan, Repeat, TubePlan};
 use crate::needle::{self, Sleeve};
 use crate::wording::{
     self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
@@ -37,7 +37,7 @@ pub struct Written {
 pub(super) fn written(
     case: &Case,
     plan: &CapPlan,
-    tube: Option<&TubePlan>,
+    (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     gauge: &GaugesUsed,
 ) -> Result<Vec<Written>, Vec<Diagnostic>> {
     let sleeves = Sleeve::needed(plan).iter();
@@ -45,6 +45,7 @@ pub(super) fn written(
         let input = SleeveText {
             plan,
             tube,
+            cuff,
             style: case.style,
             sleeve,
         };
@@ -64,7 +65,13 @@ fn one(
     let mut printed = instructions.clone();
     printed.sections.push(pick_up_section(&lists));
     let (knitted, mut faults) = needle::knit_sentences(&printed.sentences());
-    let proof = needle::prove(input.plan, input.tube, input.style, input.sleeve, &knitted);
+    let proof = needle::prove(
+        input.plan,
+        (input.tube, input.cuff),
+        input.style,
+        input.sleeve,
+        &knitted,
+    );
     faults.extend(proof);
     let knits_back = worst(&faults) != Some(Level::Error);
     if !knits_back {

@@ -44,4 +44,4 @@ pub use recipe::recipe;
 pub(crate) use together::no_same_runs;
 pub use together::{Together, together};
 pub use trade::{Fit, Status, TradePoint, fit, fit_within};
-pub use tube::{Tube, TubePlan, even_intervals, tube};
+pub use tube::{CuffPlan, Tube, TubePlan, cuff, even_intervals, tube};

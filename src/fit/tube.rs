@@ -1,6 +1,7 @@
 //! The tube below the cap: where its decrease rounds fall.
 
 use super::problem::Repeat;
+use crate::case::CuffStitch;
 use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
 
 /// The sleeve from underarm to cuff, worked in rounds.
@@ -28,6 +29,41 @@ impl TubePlan {
 
 /// The row that joins the cap to the tube.
 const JOIN_ROW: Rows = Rows(1);
+
+/// The cuff below the tube.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CuffPlan {
+    /// Its stitches: a multiple that its stitch pattern allows.
+    pub stitches: Stitches,
+    /// Its rounds.
+    pub rounds: Rows,
+    /// How it is worked.
+    pub stitch: CuffStitch,
+}
+
+/// The cuff of so many rounds that follows a tube: the nearest multiple to the tube's last count,
+/// fewer where two are as near.
+pub fn cuff(
+    tube: &TubePlan,
+    length: Length,
+    gauge: Gauge,
+    stitch: CuffStitch,
+    multiple: u32,
+) -> CuffPlan {
+    let n = tube.cuff.count();
+    let under = n - n % multiple.max(1);
+    let over = under + multiple.max(1);
+    let nearest = if under > 0 && n - under <= over - n {
+        under
+    } else {
+        over
+    };
+    CuffPlan {
+        stitches: Stitches(nearest),
+        rounds: Rows(nearest_whole(length / gauge.row_height()).max(1)),
+        stitch,
+    }
+}
 
 /// What the old pattern says about the sleeve below the cap.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -128,6 +164,22 @@ mod tests {
         assert_eq!(narrow.decrease_rounds.last(), Some(&(1 + 11 * 8 + 4 * 9)));
         // A cuff cannot be reached in fewer rounds than it has shaping rounds.
         assert_eq!(planned(70, 20.0, 3.0), None);
+    }
+
+    /// Arithmetic: 45 is nearest to 44 and 46 in twos (44 wins), to 44 in fours, to 48 in eights.
+    #[test]
+    fn a_rib_comes_out_even() {
+        let tube = TubePlan {
+            cuff: Stitches(45),
+            ..planned(70, 20.0, 45.0).unwrap()
+        };
+        let gauge = Gauge::per_10cm(20.0, 30.0).unwrap();
+        let stitches = |multiple| {
+            let plan = cuff(&tube, Length::cm(6.0), gauge, CuffStitch::Rib1, multiple);
+            (plan.stitches.count(), plan.rounds.count())
+        };
+        let found = [2, 4, 8, 1, 100].map(stitches);
+        assert_eq!(found, [(44, 18), (44, 18), (48, 18), (45, 18), (100, 18)]);
     }
 
     fn counted(length: u32, times: u32) -> Vec<(u32, usize)> {

@@ -24,6 +24,12 @@ impl Knitter<'_> {
         let section = match flank {
             Some(flank) if self.out.first_flank.is_none() => {
                 self.out.first_flank = Some(flank);
+                if self.begins_on.is_none_or(|on| on == flank) {
+                    self.say(
+                        &codes::ORDER,
+                        "the pick-up begins on one side of the shoulder and goes over it to the other",
+                    );
+                }
                 Section::First
             }
             Some(_) => Section::Second,
@@ -255,6 +261,17 @@ impl Knitter<'_> {
             } => {
                 needle.work_to_turned(0)?;
                 needle.work_wrapped_together(count)?;
+                needle.work_plain(more)?;
+                self.check_lean(decrease, side);
+                Ok(())
+            }
+            Take::WithNext {
+                double,
+                decrease,
+                more,
+            } => {
+                needle.work_to_turned(0)?;
+                needle.work_with_next(double)?;
                 needle.work_plain(more)?;
                 self.check_lean(decrease, side);
                 Ok(())

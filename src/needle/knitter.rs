@@ -6,6 +6,7 @@ use super::codes;
 use super::knitted::{Column, Knitted, NeedleRow, Section, Stretch, TurnedOn};
 use super::lists::{Listed, RatedStretch};
 use super::machine::{Needle, Picked, Slip, State, Stitch};
+use super::order::Flank;
 use super::said::{Claim, RoundOp, Said, Sentence};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::{Rows, Side, Stitches};
@@ -25,6 +26,8 @@ pub(crate) struct Knitter<'a> {
     /// Differences between stated and found counts already reported, by kind of count.
     reported: BTreeMap<String, i64>,
     pub(crate) start_rows: Option<u32>,
+    /// The flank the pick-up begins on, over the shoulder from the first one.
+    pub(crate) begins_on: Option<Flank>,
     pub(crate) steps: u32,
     pub(crate) step: Option<String>,
     pub(crate) shape: Option<Vec<RoundOp>>,
@@ -53,6 +56,7 @@ impl<'a> Knitter<'a> {
             lost: false,
             reported: BTreeMap::new(),
             start_rows: None,
+            begins_on: None,
             steps: 0,
             step: None,
             shape: None,
@@ -112,8 +116,9 @@ impl<'a> Knitter<'a> {
     fn perform(&mut self, said: &Said) -> Result<(), Slip> {
         match said {
             Said::Words => Ok(()),
-            Said::Start { rows } => {
+            Said::Start { rows, on } => {
                 self.start_rows = *rows;
+                self.begins_on = *on;
                 Ok(())
             }
             Said::PickUp {
@@ -161,6 +166,12 @@ impl<'a> Knitter<'a> {
             Said::ShapeRound(ops) => self.shape_round(ops),
             Said::Shape { every, times } => self.shape_every(*every, *times),
             Said::Even { rounds } => self.even(*rounds),
+            Said::Adjust {
+                rounds,
+                stitches,
+                fewer,
+            } => self.adjust(*rounds, *stitches, *fewer),
+            Said::Cuff { rounds, multiple } => self.cuff(*rounds, *multiple),
         }
     }
 

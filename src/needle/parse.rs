@@ -110,21 +110,36 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
         .or_else(|| words.whole(parse_rounds::shape_round))
         .or_else(|| words.whole(parse_rounds::shape))
         .or_else(|| words.whole(parse_rounds::even))
+        .or_else(|| words.whole(parse_rounds::adjust))
+        .or_else(|| words.whole(parse_rounds::cuff))
         .or_else(|| words.whole(parse_list::row_list))
         .or_else(|| words.whole(parse_list::one_row_off))
 }
 
+/// `With RS facing, begin on the front, 7 rows below the shoulder seam, ...`, for one sleeve or both.
 fn start(c: &mut Cursor<'_, '_>) -> Option<Said> {
-    c.expect("With RS facing, start at the")?;
-    c.any(&["right edge of the crown,", "left edge of the crown,"])?;
+    c.expect("With RS facing, begin")?;
+    let on = c.any(&["on the front,", "on the back,"]);
     let rows = c.attempt(|c| {
-        let rows = c.number()?;
-        c.any(&["rows", "row"])?;
-        c.any(&["before the shoulder seam,", "before the live sts,"])?;
+        let rows = rows(c)?;
+        c.expect("below")?;
         Some(rows)
     });
-    c.expect("and go once round the armhole")?;
-    Some(Said::Start { rows })
+    if rows.is_none() {
+        c.expect("at")?;
+    }
+    c.any(&["the shoulder seam", "the live sts of the saddle"])?;
+    if on.is_none() {
+        c.any(&[
+            "(left sleeve: on the front; right sleeve: on the back)",
+            "(left sleeve: on the back; right sleeve: on the front)",
+        ])?;
+    }
+    c.expect(", and go over the shoulder and once round the armhole; the needle goes in one whole st inside the edge")?;
+    Some(Said::Start {
+        rows,
+        on: on.map(|i| if i == 0 { Flank::Front } else { Flank::Back }),
+    })
 }
 
 /// `Crown: pick up and k ...; pm`, and the same for the other sections.
@@ -236,15 +251,13 @@ fn rate(c: &mut Cursor<'_, '_>) -> Option<(u32, u32, u32)> {
         return Some((1, 1, 1));
     }
     let single = c.attempt(|c| {
-        c.any(&["1 st in every row for", "1 sts in every row for"])?;
+        c.any(&["1 st in each of the next", "1 sts in each of the next"])?;
         Some((1, 1, rows(c)?))
     });
     let once = |c: &mut Cursor<'_, '_>| {
         let per = stitches(c)?;
-        c.expect("over")?;
-        let over = rows(c)?;
-        c.expect(", once")?;
-        Some((per, over, 1))
+        c.expect("over the next")?;
+        Some((per, rows(c)?, 1))
     };
     let many = |c: &mut Cursor<'_, '_>| {
         let per = stitches(c)?;
@@ -272,6 +285,9 @@ pub(crate) fn times(c: &mut Cursor<'_, '_>) -> Option<u32> {
 fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
     c.any(&["pick up and k", "then"])?;
     let n = stitches(c)?;
-    c.any(&[", one in each bound-off st", ", one in each cast-off st"]);
+    c.any(&[
+        ", one in each bound-off st beside the seam",
+        ", one in each cast-off st beside the seam",
+    ]);
     Some(Part::Plain(n))
 }

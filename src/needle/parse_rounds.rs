@@ -169,3 +169,39 @@ pub(crate) fn even(c: &mut Cursor<'_, '_>) -> Option<Said> {
     c.any(&["even", "straight"])?;
     Some(Said::Even { rounds })
 }
+
+/// `K 1 round, decreasing 1 st evenly: the cuff needs another count`.
+pub(crate) fn adjust(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    c.expect("K")?;
+    let rounds = c.number()?;
+    c.any(&["rounds,", "round,"])?;
+    let fewer = c.any(&["decreasing", "increasing"])? == 0;
+    let stitches = c.number()?;
+    c.any(&["sts", "st"])?;
+    c.expect("evenly: the cuff needs another count")?;
+    Some(Said::Adjust {
+        rounds,
+        stitches,
+        fewer,
+    })
+}
+
+/// `Cuff: work 18 rounds of k1, p1 rib`.
+pub(crate) fn cuff(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    c.expect("Cuff: work")?;
+    let rounds = c.number()?;
+    c.any(&["rounds of", "round of"])?;
+    let patterns = [
+        "k1, p1 rib",
+        "k2, p2 rib",
+        "garter st",
+        "stockinette st",
+        "stocking st",
+    ];
+    let multiple = match c.any(&patterns)? {
+        0 => 2,
+        1 => 4,
+        _ => 1,
+    };
+    Some(Said::Cuff { rounds, multiple })
+}

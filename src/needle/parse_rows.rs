@@ -1,7 +1,6 @@
 //! Sentences of the cap: the first two rows and the steps.
 
 use super::cursor::Cursor;
-use super::parse::times;
 use super::said::{Action, Decrease, Said, Take, TurnHow};
 use crate::measure::Side;
 
@@ -25,11 +24,12 @@ pub(crate) fn first_row(c: &mut Cursor<'_, '_>) -> Option<Said> {
     })
 }
 
-/// `A. 3 times: work the wrapped st and 1 more, w&t`, for both sides or each on its own.
+/// `A. 3 pairs: work the wrapped st and 1 more, w&t`, for both sides or each on its own.
 pub(crate) fn step(c: &mut Cursor<'_, '_>) -> Option<Said> {
     let label = c.bump()?.text.to_owned();
     c.expect(".")?;
-    let times = times(c)?;
+    let times = c.number()?;
+    c.any(&["pairs", "pair"])?;
     c.expect(":")?;
     let (mut rs, mut ws) = c.attempt(each_side).or_else(|| c.attempt(both_sides))?;
     let mut to_base = false;
@@ -50,10 +50,10 @@ pub(crate) fn step(c: &mut Cursor<'_, '_>) -> Option<Said> {
 }
 
 fn reaches_base(c: &mut Cursor<'_, '_>) -> Option<()> {
-    c.any(&["the last pair ends", "this pair ends"])?;
+    c.expect("the last pair")?;
     c.any(&[
-        "at the base markers, each row turning on the first base st",
-        "at the underarm marker, where the flanks meet",
+        "turns on the first base st at each end",
+        "ends at the underarm marker, where the flanks meet",
     ])?;
     Some(())
 }
@@ -111,6 +111,11 @@ enum TakeWords {
         named: Named,
         more: u32,
     },
+    WithNext {
+        double: bool,
+        named: Named,
+        more: u32,
+    },
     Neighbour {
         double: bool,
         before: u32,
@@ -153,6 +158,15 @@ impl ActionWords {
                 decrease: named.on(side),
                 more,
             },
+            TakeWords::WithNext {
+                double,
+                named,
+                more,
+            } => Take::WithNext {
+                double,
+                decrease: named.on(side),
+                more,
+            },
             TakeWords::Neighbour {
                 double,
                 before,
@@ -177,6 +191,7 @@ fn action(c: &mut Cursor<'_, '_>) -> Option<ActionWords> {
     let take = c
         .attempt(neighbour)
         .or_else(|| c.attempt(turned))
+        .or_else(|| c.attempt(with_next))
         .or_else(|| c.attempt(together))?;
     c.expect(",")?;
     Some(ActionWords {
@@ -204,22 +219,38 @@ fn more(c: &mut Cursor<'_, '_>) -> u32 {
     more.unwrap_or(0)
 }
 
-/// `ssk (WS: p2tog) the 2 wrapped sts`.
-fn together(c: &mut Cursor<'_, '_>) -> Option<TakeWords> {
+/// `ssk (WS: p2tog) the wrapped st and the next st and work 1 more`.
+fn with_next(c: &mut Cursor<'_, '_>) -> Option<TakeWords> {
     let named = decrease_words(c)?;
-    c.expect("the")?;
-    let count = c.number()?;
-    c.expect("wrapped sts")?;
+    let double = c.any(&["the wrapped st", "the ds"])? == 1;
+    c.expect("and the next st")?;
+    Some(TakeWords::WithNext {
+        double,
+        named,
+        more: work_more(c),
+    })
+}
+
+fn work_more(c: &mut Cursor<'_, '_>) -> u32 {
     let more = c.attempt(|c| {
         c.expect("and work")?;
         let n = c.number()?;
         c.expect("more")?;
         Some(n)
     });
+    more.unwrap_or(0)
+}
+
+/// `ssk (WS: p2tog) the 2 wrapped sts`.
+fn together(c: &mut Cursor<'_, '_>) -> Option<TakeWords> {
+    let named = decrease_words(c)?;
+    c.expect("the")?;
+    let count = c.number()?;
+    c.expect("wrapped sts")?;
     Some(TakeWords::Together {
         count,
         named,
-        more: more.unwrap_or(0),
+        more: work_more(c),
     })
 }
 
@@ -287,10 +318,13 @@ fn decrease_words(c: &mut Cursor<'_, '_>) -> Option<Named> {
 
 /// One of the decreases of two stitches into one.
 pub(crate) fn decrease(c: &mut Cursor<'_, '_>) -> Option<Decrease> {
-    Some(match c.any(&["ssk", "ssp", "k2tog", "p2tog"])? {
-        0 => Decrease::Ssk,
-        1 => Decrease::Ssp,
-        2 => Decrease::K2tog,
-        _ => Decrease::P2tog,
-    })
+    Some(
+        match c.any(&["ssk", "ssp", "k2tog tbl", "k2tog", "p2tog"])? {
+            0 => Decrease::Ssk,
+            1 => Decrease::Ssp,
+            2 => Decrease::K2togTbl,
+            3 => Decrease::K2tog,
+            _ => Decrease::P2tog,
+        },
+    )
 }

@@ -16,15 +16,15 @@ use super::knitted::{Column, Knitted, Section, Stretch};
 use super::order::{Flank, Going, Sleeve};
 use crate::case::{Hand, Style};
 use crate::diagnostic::Diagnostic;
-use crate::fit::{CapPlan, FlankPlan, TubePlan};
+use crate::fit::{CapPlan, CuffPlan, FlankPlan, TubePlan};
 use crate::measure::{Rows, Stitches};
 
 /// Compares what was knitted with the plan; empty when they agree.
 ///
-/// `tube` is what the text was written with: without one the text must end at the join.
+/// Tube and cuff are what the text was written with: without a tube it must end with the join.
 pub fn prove(
     plan: &CapPlan,
-    tube: Option<&TubePlan>,
+    (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     style: Style,
     sleeve: Sleeve,
     knitted: &Knitted,
@@ -35,7 +35,7 @@ pub fn prove(
     proof.flank_order(sleeve, style.hand, knitted);
     proof.columns(&columns(plan, &going), &knitted.columns);
     proof.stretches(&stretches(plan, &going), knitted);
-    proof.tube(tube, knitted);
+    proof.tube(tube, cuff, knitted);
     proof.0
 }
 
@@ -139,7 +139,7 @@ impl Proof {
         );
     }
 
-    fn tube(&mut self, tube: Option<&TubePlan>, knitted: &Knitted) {
+    fn tube(&mut self, tube: Option<&TubePlan>, cuff: Option<&CuffPlan>, knitted: &Knitted) {
         let none = TubePlan {
             upper_arm: knitted.upper_arm,
             cuff: knitted.upper_arm,
@@ -152,13 +152,11 @@ impl Proof {
         } else {
             &knitted.decrease_rounds
         };
-        self.same("rounds", &tube.rounds.count(), &knitted.rounds.count());
+        let rounds = tube.rounds + cuff.map_or(Rows::ZERO, |cuff| cuff.rounds);
+        let last = cuff.map_or(tube.cuff, |cuff| cuff.stitches);
+        self.same("rounds", &rounds.count(), &knitted.rounds.count());
         self.same("shaping rounds", &tube.decrease_rounds, shaped);
-        self.same(
-            "stitches at the cuff",
-            &tube.cuff.count(),
-            &knitted.cuff.count(),
-        );
+        self.same("stitches at the cuff", &last.count(), &knitted.cuff.count());
         self.same(
             "stitches where the tube begins",
             &tube.upper_arm.count(),

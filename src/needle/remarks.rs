@@ -17,18 +17,42 @@ pub const TUBE: &str = "TUBE";
 pub const ROWS_PICKED_UP: &str = "ROWS PICKED UP";
 
 /// How every row of the cap begins, wrap and turn.
-pub const ROWS_WRAP: &str = "Begin every row by working to the wrapped st of the last turn on that side, then do what the step says; leave the wraps where they are.";
+pub const ROWS_WRAP: &str = "Each row goes to the wrapped st of the last turn on its side, then does what the step says; leave the wraps where they are.";
 /// How every row of the cap begins, German short rows.
-pub const ROWS_GERMAN: &str = "Begin every row by working to the ds of the last turn on that side, then do what the step says; work a ds as one st, through both its legs.";
+pub const ROWS_GERMAN: &str = "Each row goes to the ds of the last turn on its side, then does what the step says; work a ds as one st, through both its legs.";
 /// What working a stitch means.
 pub const WORK: &str = "To work a st is to k it on RS rows and to p it on WS rows, or to follow the stitch pattern of the sleeve.";
 /// The counts of the cap, German short rows.
 pub const COUNT_GERMAN: &str = "In the counts a ds is a waiting st.";
 /// Markers.
 pub const MARKERS: &str = "Count after every step; slip the markers as you come to them, and take off the two at the crown when they are in the way.";
+/// What a pair is.
+pub const PAIR: &str = "A pair is an RS row and the WS row after it, each ended by a turn; count the pairs off as you go.";
+/// The sections of the pick-up.
+pub const SECTIONS: &str = "The crown is picked up over the shoulder, a flank on each side of it from there down to the underarm, the base along the underarm.";
 /// Leans in the cap.
-pub const LEANS: &str =
+pub const LEANS_US: &str =
     "The decreases, ssk on RS rows and p2tog on WS rows, lean outwards, along the armhole edge.";
+/// Leans in the cap, UK terms.
+pub const LEANS_UK: &str = "The decreases, k2tog tbl on RS rows and p2tog on WS rows, lean outwards, along the armhole edge.";
+/// Two stitches wrapped together.
+pub const TWO_WRAP: &str = "To wrap sts together, slip them purlwise, bring the yarn between the needles to the other side, slip them back and turn; the next row of that side works them as one.";
+/// One stitch wrapped, decreased with the next one.
+pub const NEXT_WRAP: &str = "Where a wrapped st is decreased, work it together with the st after it; the wrap stays where it is.";
+/// Two stitches made one before a German turn.
+pub const TWO_GERMAN: &str =
+    "Where a decrease comes right before the turn, the st it makes becomes the ds.";
+/// A double stitch decreased with the next one.
+pub const NEXT_GERMAN: &str =
+    "Where a ds is decreased, work both its legs together with the st after it.";
+/// A cuff that the old pattern describes.
+pub const OLD_CUFF_US: &str = "Then work the cuff as the old pattern has it, from its last st to its first, and bind off loosely.";
+/// The same in UK terms.
+pub const OLD_CUFF_UK: &str = "Then work the cuff as the old pattern has it, from its last st to its first, and cast off loosely.";
+/// The end.
+pub const FINISH_US: &str = "Bind off loosely in pattern.";
+/// The end, UK terms.
+pub const FINISH_UK: &str = "Cast off loosely in pattern.";
 /// The last gap, wrap and turn.
 pub const CLOSE_WRAP: &str = "A wrap made on an RS row: lift it from the front, onto the left needle, and k it together with its st. A wrap made on a WS row: slip its st knitwise, lift the wrap onto the right needle behind it, and k the two together through the back loops, so that the wrap lies behind.";
 /// The last gap, German short rows.
@@ -41,7 +65,7 @@ pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto 
 /// Which sleeve is which, when the two are alike.
 pub const ALIKE: &str = "Front and back are alike: work both sleeves the same way.";
 /// A saddle.
-pub const SADDLE: &str = "The live sts of the shoulder lie in the middle of the crown; take them straight from the holder.";
+pub const SADDLE: &str = "The live sts of the saddle lie in the middle of the crown; take them straight from the holder.";
 
 /// The sizes of a text for several: `The sizes are S / M / L.`
 pub fn sizes_are(names: &[&str]) -> String {
@@ -65,7 +89,18 @@ pub(crate) const REMARKS: &[&str] = &[
     COUNT_GERMAN,
     WORK,
     MARKERS,
-    LEANS,
+    PAIR,
+    SECTIONS,
+    LEANS_US,
+    LEANS_UK,
+    TWO_WRAP,
+    NEXT_WRAP,
+    TWO_GERMAN,
+    NEXT_GERMAN,
+    OLD_CUFF_US,
+    OLD_CUFF_UK,
+    FINISH_US,
+    FINISH_UK,
     CLOSE_WRAP,
     CLOSE_GERMAN,
     CORNERS,

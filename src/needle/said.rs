@@ -9,6 +9,8 @@ use crate::measure::Side;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Decrease {
     Ssk,
+    /// Two together through the back loops.
+    K2togTbl,
     K2tog,
     Ssp,
     P2tog,
@@ -19,13 +21,13 @@ impl Decrease {
     /// knitter; a left-handed knitter's mirror it, as everything else).
     /// Source: Craft Yarn Council, knitting abbreviations.
     pub(crate) fn leans_left(self) -> bool {
-        matches!(self, Self::Ssk | Self::Ssp)
+        matches!(self, Self::Ssk | Self::K2togTbl | Self::Ssp)
     }
 
     /// The side it is worked on.
     pub(crate) fn side(self) -> Side {
         match self {
-            Self::Ssk | Self::K2tog => Side::Rs,
+            Self::Ssk | Self::K2togTbl | Self::K2tog => Side::Rs,
             Self::Ssp | Self::P2tog => Side::Ws,
         }
     }
@@ -39,6 +41,12 @@ pub(crate) enum Take {
     /// The stitches wrapped together, as one, then so many more.
     Together {
         count: u32,
+        decrease: Decrease,
+        more: u32,
+    },
+    /// The turned stitch together with the one after it, then so many more.
+    WithNext {
+        double: bool,
         decrease: Decrease,
         more: u32,
     },
@@ -138,6 +146,7 @@ pub(crate) enum Said {
     /// Where the pick-up starts: rows before the shoulder seam or the live stitches.
     Start {
         rows: Option<u32>,
+        on: Option<Flank>,
     },
     PickUp {
         section: Section,
@@ -191,6 +200,17 @@ pub(crate) enum Said {
     },
     Even {
         rounds: u32,
+    },
+    /// A round that changes the count evenly.
+    Adjust {
+        rounds: u32,
+        stitches: u32,
+        fewer: bool,
+    },
+    /// Rounds in a stitch pattern of so many stitches.
+    Cuff {
+        rounds: u32,
+        multiple: u32,
     },
 }
 

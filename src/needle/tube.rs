@@ -190,6 +190,35 @@ impl Knitter<'_> {
         Ok(())
     }
 
+    /// Rounds that change the count evenly: as many decreases (or stitches made) in each.
+    pub(crate) fn adjust(&mut self, rounds: u32, stitches: u32, fewer: bool) -> Result<(), Slip> {
+        let room = self.needle.len() / if fewer { 2 } else { 1 };
+        if rounds != 1 || stitches == 0 || stitches > room {
+            let message = format!("{stitches} sts cannot be changed evenly in {rounds} rounds");
+            return Err(Slip::new(&codes::IMPOSSIBLE, message));
+        }
+        let mut ops = Vec::new();
+        for _ in 0..stitches {
+            ops.push(if fewer {
+                RoundOp::Decrease(Decrease::K2tog)
+            } else {
+                RoundOp::Increase(1)
+            });
+        }
+        ops.push(RoundOp::KnitToLast(0));
+        self.round(&ops)
+    }
+
+    /// Rounds of a stitch pattern that must come out even.
+    pub(crate) fn cuff(&mut self, rounds: u32, multiple: u32) -> Result<(), Slip> {
+        let stitches = self.needle.len();
+        if !stitches.is_multiple_of(multiple) {
+            let message = format!("{stitches} sts are no multiple of {multiple}");
+            return Err(Slip::new(&codes::IMPOSSIBLE, message));
+        }
+        self.even(rounds)
+    }
+
     fn round(&mut self, ops: &[RoundOp]) -> Result<(), Slip> {
         if !self.joined {
             return Err(Slip::new(&codes::ORDER, "rounds have not begun yet"));

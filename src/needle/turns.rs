@@ -54,6 +54,22 @@ impl Needle {
         self.together()
     }
 
+    /// Works the turned stitch that comes next together with the one after it, never worked before.
+    pub(crate) fn work_with_next(&mut self, double: bool) -> Result<(), Slip> {
+        let turned = match self.look(0).map(|s| s.state) {
+            Some(State::Wrapped(1)) => !double,
+            Some(State::Double) => double,
+            _ => false,
+        };
+        let waits = |s: &super::machine::Stitch| s.state == State::Plain && !self.is_worked(s);
+        if !turned || !self.look(1).is_some_and(waits) {
+            return Err(Slip::impossible(
+                "these two are not the turned st and a waiting one after it",
+            ));
+        }
+        self.together()
+    }
+
     /// Works the next stitch together with the turned one after it.
     pub(crate) fn work_with_neighbour(&mut self) -> Result<(), Slip> {
         let state = |i| self.look(i).map(|s| s.state);

@@ -36,9 +36,10 @@ const TABLE: &[Abbreviation] = &[
     ),
     entry("st", "stitch"),
     entry("sts", "stitches"),
+    entry("tbl", "through the back loops"),
     entry(
         "w&t",
-        "wrap and turn: slip the next st, bring the yarn between the needles to the other side, slip the st back, turn",
+        "wrap and turn: slip the next st purlwise, bring the yarn between the needles to the other side, slip the st back, turn",
     ),
     entry("WS", "wrong side"),
 ];

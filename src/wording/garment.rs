@@ -11,12 +11,12 @@ use crate::measure::{Gauge, Length, Units};
 pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
     let mut lines = vec![
-        "Join the shoulders and the side seams first: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.".to_owned(),
+        "Join the shoulders and the sides of the body first: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.".to_owned(),
     ];
     let live = input.plan.crown.live.count();
     if live > 0 {
         lines.push(format!(
-            "Leave the {} of the shoulder on a holder at the armhole edge.",
+            "Knit the saddle first, outward from the neck, and leave its {} on a holder at the armhole edge.",
             sts(live).replace("st", "live st")
         ));
     }
@@ -30,7 +30,7 @@ fn edge_rows(writer: &Writer<'_>) -> String {
     let of = |flank: &FlankPlan| flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
     let side = |name: &str, crown: u32, flank: u32| {
         format!(
-            "{name} {} ({crown} beside the middle of the shoulder and {flank} below)",
+            "{name} {} ({crown} of the crown, {flank} of the flank)",
             rows(crown + flank)
         )
     };
@@ -49,8 +49,13 @@ fn edge_rows(writer: &Writer<'_>) -> String {
         Terms::Us => "bound-off",
         Terms::Uk => "cast-off",
     };
+    let from = if writer.plan.crown.live.count() > 0 {
+        "the live sts"
+    } else {
+        "the shoulder seam"
+    };
     format!(
-        "Count the armhole edge from the middle of the shoulder to the underarm, each stepped {bound_off} st as a row: {first}, {second}. When a count differs by one, the pick-up list says what to do."
+        "Count the rows along each side of the armhole, from {from} to the {bound_off} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew."
     )
 }
 
@@ -118,11 +123,11 @@ pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
         .saturating_add_signed(leaving.change);
     let repeats = (crown + repeat.multiple - before % repeat.multiple) % repeat.multiple;
     let plain = match input.style.terms {
-        Terms::Us => "stockinette stitch",
-        Terms::Uk => "stocking stitch",
+        Terms::Us => "stockinette st",
+        Terms::Uk => "stocking st",
     };
     let mut lines = vec![format!(
-        "Stitch pattern of {}: the first crown st of an RS row is st {} of the repeat. Sts taken in continue the pattern outwards on both sides; at a turn work what is no whole repeat in {plain}.",
+        "Stitch pattern of {}: the first crown st of an RS row is st {} of the repeat. Sts taken in continue the pattern outwards on both sides. A rib simply goes on, at a turn too; where a pattern needs whole repeats, work what is none at a turn in {plain}.",
         sts(repeat.multiple),
         repeats + 1
     )];
@@ -171,6 +176,7 @@ mod tests {
         SleeveText {
             plan,
             tube: None,
+            cuff: None,
             style: Style::default(),
             sleeve: Sleeve::Left,
         }
@@ -219,8 +225,8 @@ mod tests {
         assert_eq!(
             before_starting(&input(&plan()))[1..],
             [
-                "Leave the 3 live sts of the shoulder on a holder at the armhole edge.",
-                "Count the armhole edge from the middle of the shoulder to the underarm, each stepped bound-off st as a row: back flank 11 rows (3 beside the middle of the shoulder and 8 below), front flank 12 rows (4 beside the middle of the shoulder and 8 below). When a count differs by one, the pick-up list says what to do.",
+                "Knit the saddle first, outward from the neck, and leave its 3 live sts on a holder at the armhole edge.",
+                "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm, each stepped bound-off st as a row: back flank 11 rows (3 of the crown, 8 of the flank), front flank 12 rows (4 of the crown, 8 of the flank). When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
             ]
         );
     }

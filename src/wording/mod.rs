@@ -14,6 +14,7 @@ mod pick_up_list;
 mod rates;
 mod rounds;
 mod short_rows;
+mod size_align;
 mod size_set;
 mod text;
 
@@ -29,7 +30,7 @@ pub use rates::{Rate, rates};
 pub use size_set::write_set;
 
 use crate::case::Style;
-use crate::fit::{CapPlan, TubePlan};
+use crate::fit::{CapPlan, CuffPlan, TubePlan};
 use text::Writer;
 
 /// What a text is written from.
@@ -39,6 +40,8 @@ pub struct SleeveText<'a> {
     pub plan: &'a CapPlan,
     /// The sleeve below it; left out, the text ends at the join.
     pub tube: Option<&'a TubePlan>,
+    /// The cuff below the tube; left out, the text ends where it begins.
+    pub cuff: Option<&'a CuffPlan>,
     /// Terms, turn and hand.
     pub style: Style,
     /// Which sleeve; [`Sleeve::needed`] says which texts a plan needs. `Both` of a plan whose
@@ -61,6 +64,6 @@ pub fn pick_up_section(lists: &[PickUpList]) -> Section {
 pub fn write(input: &SleeveText<'_>) -> Instructions {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
     let mut sections = vec![writer.pick_up(), writer.short_rows(), writer.join()];
-    sections.extend(input.tube.map(|tube| writer.tube(tube)));
+    sections.extend(input.tube.map(|tube| writer.tube(tube, input.cuff)));
     Instructions { sections }
 }

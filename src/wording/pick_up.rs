@@ -3,13 +3,13 @@
 use super::instructions::{Counts, Section, Step, sts};
 use super::rates::{rates, words};
 use super::text::Writer;
-use crate::case::{Hand, Terms};
+use crate::case::{Terms, Underarm};
 use crate::fit::{FlankPlan, Zone};
-use crate::needle::{Sleeve, remarks};
+use crate::needle::{Flank, Sleeve, remarks};
 
 impl Writer<'_> {
     pub(crate) fn pick_up(&self) -> Section {
-        let mut steps = vec![self.start()];
+        let mut steps = vec![Step::plain(remarks::SECTIONS), self.start()];
         if self.sleeve == Sleeve::Both {
             steps.push(Step::plain(remarks::ALIKE));
         }
@@ -42,25 +42,40 @@ impl Writer<'_> {
         }
     }
 
-    /// Where the yarn is joined: half of the crown's rows before the shoulder seam.
+    /// Where the yarn is joined: half of the crown's rows below the shoulder seam, on the side that
+    /// is picked up last.
     fn start(&self) -> Step {
-        let edge = match self.style.hand {
-            Hand::Right => "right",
-            Hand::Left => "left",
-        };
         let crown = &self.plan.crown;
         let live = crown.live.count() > 0;
         let rows = crown.rows.count().div_ceil(2);
-        let middle = if live { "live sts" } else { "shoulder seam" };
+        let middle = if live {
+            "live sts of the saddle"
+        } else {
+            "shoulder seam"
+        };
         let picked = crown.stitches.saturating_sub(crown.live).count();
         // A crown that says no rows says no start either.
         let from = if picked == 0 || rates(picked, crown.rows.count()).is_empty() {
-            String::new()
+            format!("at the {middle}")
         } else {
-            format!(" {} before the {middle},", super::instructions::rows(rows))
+            format!("{} below the {middle}", super::instructions::rows(rows))
+        };
+        let side = |flank| match flank {
+            Flank::Front => "front",
+            Flank::Back => "back",
+        };
+        let begins = match (self.sleeve, self.going.first_is) {
+            (Sleeve::Both, Flank::Back) => {
+                format!("{from} (left sleeve: on the front; right sleeve: on the back)")
+            }
+            (Sleeve::Both, Flank::Front) => {
+                format!("{from} (left sleeve: on the back; right sleeve: on the front)")
+            }
+            (_, Flank::Back) => format!("on the {}, {from}", side(Flank::Front)),
+            (_, Flank::Front) => format!("on the {}, {from}", side(Flank::Back)),
         };
         Step::plain(format!(
-            "With RS facing, start at the {edge} edge of the crown,{from} and go once round the armhole."
+            "With RS facing, begin {begins}, and go over the shoulder and once round the armhole; the needle goes in one whole st inside the edge."
         ))
     }
 
@@ -106,13 +121,18 @@ impl Writer<'_> {
     }
 
     fn base(&self) -> String {
+        let n = self.plan.base().count();
+        if self.style.underarm == Underarm::Live {
+            let word = if n == 1 { "live st" } else { "live sts" };
+            return format!("Base: k the {n} {word} from the holder; pm.");
+        }
         let bound_off = match self.style.terms {
             Terms::Us => "bound-off",
             Terms::Uk => "cast-off",
         };
         format!(
-            "Base: pick up and k {}, one in each {bound_off} st; pm.",
-            sts(self.plan.base().count())
+            "Base: pick up and k {}, one in each {bound_off} st beside the seam; pm.",
+            sts(n)
         )
     }
 }

@@ -245,7 +245,7 @@ mod tests {
         assert_eq!(
             list.one_row_off(),
             [
-                "One row more (17): 6 sts over 8 rows: 3 sts for every 4 rows, twice; then 4 sts over 9 rows: 1 st for every 2 rows, 3 times, then 1 st over 3 rows, once.",
+                "One row more (17): 6 sts over 8 rows: 3 sts for every 4 rows, twice; then 4 sts over 9 rows: 1 st for every 2 rows, 3 times, then 1 st over the next 3 rows.",
                 "One row fewer (15): 6 sts over 8 rows: 3 sts for every 4 rows, twice; then 4 sts over 7 rows: 1 st for every 2 rows, 3 times, then 1 st in the next row.",
             ]
         );

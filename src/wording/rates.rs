@@ -105,9 +105,9 @@ pub(crate) fn words(rates: &[Rate]) -> String {
         .iter()
         .map(|rate| match (rate.stitches, rate.rows, rate.times) {
             (1, 1, 1) => "1 st in the next row".to_owned(),
-            (1, 1, n) => format!("1 st in every row for {}", super::instructions::rows(n)),
+            (1, 1, n) => format!("1 st in each of the next {n} rows"),
             (p, q, 1) => format!(
-                "{} over {}, once",
+                "{} over the next {}",
                 super::instructions::sts(p),
                 super::instructions::rows(q)
             ),
@@ -176,14 +176,14 @@ mod tests {
     fn rates_in_words() {
         assert_eq!(
             shown(25, 44),
-            "4 sts for every 7 rows, 6 times, then 1 st over 2 rows, once"
+            "4 sts for every 7 rows, 6 times, then 1 st over the next 2 rows"
         );
         assert_eq!(
             shown(17, 18),
-            "1 st in every row for 16 rows, then 1 st over 2 rows, once"
+            "1 st in each of the next 16 rows, then 1 st over the next 2 rows"
         );
         assert_eq!(shown(3, 4), "skip 1 row");
-        assert_eq!(shown(9, 9), "1 st in every row for 9 rows");
+        assert_eq!(shown(9, 9), "1 st in each of the next 9 rows");
     }
 
     #[test]

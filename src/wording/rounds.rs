@@ -2,8 +2,8 @@
 
 use super::instructions::{Counts, Section, Step, sts, times};
 use super::text::Writer;
-use crate::case::{Terms, Turn};
-use crate::fit::TubePlan;
+use crate::case::{CuffStitch, Terms, Turn};
+use crate::fit::{CuffPlan, TubePlan};
 use crate::needle::remarks;
 
 impl Writer<'_> {
@@ -139,11 +139,11 @@ impl Writer<'_> {
         parts
     }
 
-    pub(crate) fn tube(&self, tube: &TubePlan) -> Section {
+    pub(crate) fn tube(&self, tube: &TubePlan, cuff: Option<&CuffPlan>) -> Section {
         let widens = tube.cuff > tube.upper_arm;
         let mut steps = Vec::new();
         if !tube.decrease_rounds.is_empty() {
-            steps.push(shape_round(widens));
+            steps.push(self.shape_round(widens));
         }
         let name = if widens { "inc" } else { "dec" };
         let mut stitches = tube.upper_arm.count();
@@ -171,10 +171,73 @@ impl Writer<'_> {
                 Counts::Rounds { rounds, stitches },
             ));
         }
+        match cuff {
+            Some(cuff) => steps.extend(self.cuff(cuff, rounds + rest, stitches)),
+            None => steps.push(Step::plain(match self.style.terms {
+                Terms::Us => remarks::OLD_CUFF_US,
+                Terms::Uk => remarks::OLD_CUFF_UK,
+            })),
+        }
         Section {
             heading: remarks::TUBE.to_owned(),
             steps,
         }
+    }
+
+    /// The cuff: a round that brings the count to what its stitch needs, then the rest of it.
+    fn cuff(&self, cuff: &CuffPlan, rounds: u32, stitches: u32) -> Vec<Step> {
+        let mut steps = Vec::new();
+        let wanted = cuff.stitches.count();
+        let mut left = cuff.rounds.count();
+        if wanted != stitches {
+            let how = if wanted < stitches {
+                "decreasing"
+            } else {
+                "increasing"
+            };
+            let sentence = format!(
+                "K 1 round, {how} {} evenly: the cuff needs another count.",
+                sts(wanted.abs_diff(stitches))
+            );
+            let counts = Counts::Rounds {
+                rounds: rounds + 1,
+                stitches: wanted,
+            };
+            steps.push(Step::counted(sentence, counts));
+            left = left.saturating_sub(1);
+        }
+        let stitch = match (cuff.stitch, self.style.terms) {
+            (CuffStitch::Rib1, _) => "k1, p1 rib",
+            (CuffStitch::Rib2, _) => "k2, p2 rib",
+            (CuffStitch::Garter, _) => "garter st",
+            (CuffStitch::Plain, Terms::Us) => "stockinette st",
+            (CuffStitch::Plain, Terms::Uk) => "stocking st",
+        };
+        if left > 0 {
+            let word = if left == 1 { "round" } else { "rounds" };
+            let counts = Counts::Rounds {
+                rounds: rounds + cuff.rounds.count(),
+                stitches: wanted,
+            };
+            let sentence = format!("Cuff: work {left} {word} of {stitch}.");
+            steps.push(Step::counted(sentence, counts));
+        }
+        steps.push(Step::plain(match self.style.terms {
+            Terms::Us => remarks::FINISH_US,
+            Terms::Uk => remarks::FINISH_UK,
+        }));
+        steps
+    }
+
+    /// The two of a round mirror one another on both sides of the underarm.
+    fn shape_round(&self, widens: bool) -> Step {
+        if widens {
+            let sentence = "Inc round: k1, inc 1, k to the last st, inc 1, k1.";
+            return Step::counted(sentence, Counts::Shaping { fewer: -2 });
+        }
+        let left = self.left_leaning();
+        let sentence = format!("Dec round: k1, k2tog, k to the last 3 sts, {left}, k1.");
+        Step::counted(sentence, Counts::Shaping { fewer: 2 })
     }
 
     fn even(&self, rounds: u32) -> String {
@@ -185,16 +248,6 @@ impl Writer<'_> {
         let word = if rounds == 1 { "round" } else { "rounds" };
         format!("Work {rounds} {word} {even}.")
     }
-}
-
-/// The two of a round mirror one another on both sides of the underarm.
-fn shape_round(widens: bool) -> Step {
-    if widens {
-        let sentence = "Inc round: k1, inc 1, k to the last st, inc 1, k1.";
-        return Step::counted(sentence, Counts::Shaping { fewer: -2 });
-    }
-    let sentence = "Dec round: k1, k2tog, k to the last 3 sts, ssk, k1.";
-    Step::counted(sentence, Counts::Shaping { fewer: 2 })
 }
 
 /// What is done with the strand at a corner.

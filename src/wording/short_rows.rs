@@ -1,8 +1,8 @@
 //! The short rows, as a list of steps the knitter can remember.
 
-use super::instructions::{Counts, Section, Step, Waiting, times};
+use super::instructions::{Counts, Section, Step, Waiting};
 use super::text::Writer;
-use crate::case::Turn;
+use crate::case::{Terms, Turn, TurnDecrease};
 use crate::fit::Move;
 use crate::measure::Side;
 use crate::needle::{Flank, Sleeve, remarks, step_label};
@@ -56,9 +56,21 @@ impl Writer<'_> {
             Turn::Wrap => vec![remarks::ROWS_WRAP],
             Turn::German => vec![remarks::ROWS_GERMAN, remarks::COUNT_GERMAN],
         };
-        said.extend([remarks::WORK, remarks::MARKERS]);
-        if (self.plan.front.decreases() + self.plan.back.decreases()).count() > 0 {
-            said.push(remarks::LEANS);
+        said.extend([remarks::PAIR, remarks::WORK, remarks::MARKERS]);
+        let moves = || self.plan.front.moves.iter().chain(&self.plan.back.moves);
+        if moves().any(|m| m.drop > 0) {
+            said.push(match self.style.terms {
+                Terms::Us => remarks::LEANS_US,
+                Terms::Uk => remarks::LEANS_UK,
+            });
+        }
+        if moves().any(|m| wraps_two(*m)) {
+            said.push(match (self.style.turn, self.style.decrease) {
+                (Turn::Wrap, TurnDecrease::Together) => remarks::TWO_WRAP,
+                (Turn::Wrap, TurnDecrease::Next) => remarks::NEXT_WRAP,
+                (Turn::German, TurnDecrease::Together) => remarks::TWO_GERMAN,
+                (Turn::German, TurnDecrease::Next) => remarks::NEXT_GERMAN,
+            });
         }
         said.into_iter().map(Step::plain).collect()
     }
@@ -104,7 +116,7 @@ impl Writer<'_> {
     /// The turn before the move at this index; after the last move it is on the base.
     fn kind_before(&self, index: usize, side: Side) -> TurnKind {
         match self.moves(side).get(index) {
-            Some(m) if wraps_two(*m) => TurnKind::Two,
+            Some(m) if self.turns_two(*m) => TurnKind::Two,
             None if self.plan.base().count() == 0 => TurnKind::None,
             _ => TurnKind::One,
         }
@@ -114,7 +126,7 @@ impl Writer<'_> {
         let end = run.from + run.times as usize;
         let side_words = |side, m: Move| {
             let last = self.kind_before(end, side);
-            let own = if wraps_two(m) {
+            let own = if self.turns_two(m) {
                 TurnKind::Two
             } else {
                 TurnKind::One
@@ -125,23 +137,12 @@ impl Writer<'_> {
         let rs = side_words(Side::Rs, run.first);
         let ws = side_words(Side::Ws, run.second);
         let label = step_label(index);
-        let mut sentence = format!(
-            "{label}. {}: {}",
-            capital(&times(run.times)),
-            self.both(rs, ws)
-        );
+        let mut sentence = format!("{label}. {}: {}", pairs(run.times), self.both(rs, ws));
         if end == self.going.first.moves.len() {
-            let which = if run.times == 1 {
-                "this pair"
-            } else {
-                "the last pair"
-            };
-            sentence.push_str("; ");
-            sentence.push_str(which);
             sentence.push_str(if self.plan.base().count() == 0 {
-                " ends at the underarm marker, where the flanks meet"
+                "; the last pair ends at the underarm marker, where the flanks meet"
             } else {
-                " ends at the base markers, each row turning on the first base st"
+                "; the last pair turns on the first base st at each end"
             });
         }
         sentence.push('.');
@@ -188,11 +189,19 @@ impl Writer<'_> {
             Turn::Wrap => "wrapped st",
             Turn::German => "ds",
         };
-        let decrease = decrease_words(side);
+        let decrease = self.decrease_words(side);
         if m.drop > 0 && m.take == 1 {
             return format!("work to 1 st before the {turned}, {decrease} these 2 sts");
         }
         let more = m.take.saturating_sub(1 + m.drop);
+        if wraps_two(m) && self.style.decrease == TurnDecrease::Next {
+            let more = if more > 0 {
+                format!(" and work {more} more")
+            } else {
+                String::new()
+            };
+            return format!("{decrease} the {turned} and the next st{more}");
+        }
         if wraps_two(m) && self.style.turn == Turn::Wrap {
             let more = if more > 0 {
                 format!(" and work {more} more")
@@ -215,8 +224,23 @@ impl Writer<'_> {
             (Turn::Wrap, TurnKind::One) => "w&t".to_owned(),
             (Turn::Wrap, TurnKind::Two) => "wrap the next 2 sts together and turn".to_owned(),
             (Turn::German, TurnKind::One) => "work 1, turn, ds".to_owned(),
-            (Turn::German, TurnKind::Two) => format!("{}, turn, ds", decrease_words(side)),
+            (Turn::German, TurnKind::Two) => format!("{}, turn, ds", self.decrease_words(side)),
         }
+    }
+
+    /// Both leans at once, or the one of a side. See [`remarks::LEANS_US`].
+    fn decrease_words(&self, side: Option<Side>) -> String {
+        let rs = self.left_leaning();
+        match side {
+            None => format!("{rs} (WS: p2tog)"),
+            Some(Side::Rs) => rs.to_owned(),
+            Some(Side::Ws) => "p2tog".to_owned(),
+        }
+    }
+
+    /// True when the turn before this move takes two stitches at once.
+    fn turns_two(&self, m: Move) -> bool {
+        wraps_two(m) && self.style.decrease == TurnDecrease::Together
     }
 
     /// The counts when so many moves of each flank are done.
@@ -258,22 +282,12 @@ impl Writer<'_> {
     }
 }
 
-/// True when the turn before this move takes two stitches at once.
+/// True for a move that decreases where the row turns.
 fn wraps_two(m: Move) -> bool {
     m.drop > 0 && m.take > 1
 }
 
-/// Both leans at once, or the one of a side. See [`remarks::LEANS`].
-fn decrease_words(side: Option<Side>) -> &'static str {
-    match side {
-        None => "ssk (WS: p2tog)",
-        Some(Side::Rs) => "ssk",
-        Some(Side::Ws) => "p2tog",
-    }
-}
-
-fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    let first = chars.next().map(|c| c.to_uppercase().to_string());
-    first.unwrap_or_default() + chars.as_str()
+/// `1 pair`, `2 pairs`.
+fn pairs(n: u32) -> String {
+    format!("{n} pair{}", if n == 1 { "" } else { "s" })
 }

@@ -5,6 +5,7 @@
 //! is. `needle` reads the same notation back, size by size.
 
 use super::instructions::{Instructions, Section, Step};
+use super::size_align::aligned;
 use crate::needle::remarks;
 
 /// Merges the instructions of several sizes, each with its name, in the order given.
@@ -15,9 +16,13 @@ pub fn write_set(sizes: &[(String, Instructions)]) -> Instructions {
     if let [(_, only)] = sizes {
         return only.clone();
     }
+    let mut texts: Vec<Instructions> = sizes.iter().map(|(_, text)| text.clone()).collect();
+    aligned(&mut texts);
+    let names = sizes.iter().map(|(name, _)| name.clone());
+    let sizes: Vec<(String, Instructions)> = names.zip(texts).collect();
     let sections = remarks::HEADINGS
         .iter()
-        .filter_map(|heading| section(heading, sizes));
+        .filter_map(|heading| section(heading, &sizes));
     Instructions {
         sections: sections.collect(),
     }
@@ -44,10 +49,7 @@ fn section(heading: &str, sizes: &[(String, Instructions)]) -> Option<Section> {
     if heading == remarks::PICK_UP {
         writer.sentences.push(remarks::sizes_are(&names));
     }
-    writer.section(
-        &lists,
-        heading == remarks::PICK_UP || heading == remarks::JOIN,
-    );
+    writer.section(&lists, heading != remarks::SHORT_ROWS);
     Some(Section {
         heading: heading.to_owned(),
         steps: writer.sentences.into_iter().map(Step::plain).collect(),
@@ -132,6 +134,13 @@ fn groups<K: PartialEq>(sizes: &[usize], key: impl Fn(usize) -> K) -> Vec<Vec<us
     groups.into_iter().map(|(_, group)| group).collect()
 }
 
+/// True when these sentences can stand as one with numbers in brackets.
+pub(crate) fn differ_in_numbers(sentences: &[String]) -> bool {
+    let mut keys = sentences.iter().map(|s| Sentence::new(s.clone()).key);
+    let first = keys.next();
+    keys.all(|key| Some(&key) == first.as_ref())
+}
+
 /// A sentence as words between numbers, all plural, `once` and `twice` as numbers.
 struct Sentence {
     original: String,
@@ -144,10 +153,16 @@ struct Sentence {
 const AS_NUMBERS: &[(&str, &str)] = &[
     (", once", ", 1 times"),
     (", twice", ", 2 times"),
-    ("Once:", "1 times:"),
-    ("Twice:", "2 times:"),
     ("on every round,", "on every 1 rounds,"),
-    ("1 st in the next row", "1 sts in every row for 1 rows"),
+    ("1 st in the next row", "1 sts in each of the next 1 rows"),
+    (
+        "work the wrapped st, w&t",
+        "work the wrapped st and 0 more, w&t",
+    ),
+    (
+        "work the ds, work 1, turn",
+        "work the ds and 0 more, work 1, turn",
+    ),
 ];
 
 /// What may follow a number, for one and for several.
@@ -156,6 +171,7 @@ const PLURALS: &[(&str, &str)] = &[
     (" row", " rows"),
     (" round", " rounds"),
     (" turn pair", " turn pairs"),
+    (" pair", " pairs"),
     (" base st", " base sts"),
     (" live st", " live sts"),
     ("st round", " rounds"),
@@ -213,7 +229,7 @@ fn plural(words: &str) -> String {
 
 /// The words after the number one.
 fn singular(words: &str) -> String {
-    for (one, many) in PLURALS.iter().take(6) {
+    for (one, many) in PLURALS.iter().take(7) {
         if let Some(rest) = words.strip_prefix(many)
             && !rest.starts_with(|c: char| c.is_alphanumeric())
         {
@@ -250,7 +266,7 @@ fn merged(group: &[&Sentence]) -> String {
             (None, _) => out.extend([listed(&values).as_str(), after]),
         }
     }
-    out
+    out.replace(" and 0 more", "")
 }
 
 fn number_word(n: u32, first_word: bool) -> &'static str {

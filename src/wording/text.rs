@@ -1,6 +1,6 @@
 //! What is written about, laid out as the needle goes.
 
-use crate::case::Style;
+use crate::case::{Style, Terms};
 use crate::fit::CapPlan;
 use crate::needle::{Flank, Going, Sleeve};
 
@@ -31,7 +31,10 @@ impl<'a> Writer<'a> {
 
     /// The decrease that leans to the left, on the RS.
     pub(crate) fn left_leaning(&self) -> &'static str {
-        "ssk"
+        match self.style.terms {
+            Terms::Us => "ssk",
+            Terms::Uk => "k2tog tbl",
+        }
     }
 
     pub(crate) fn first_name(&self) -> &'static str {

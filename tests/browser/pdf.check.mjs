@@ -7,11 +7,11 @@ import { join } from "node:path";
 import { test } from "node:test";
 import { capwright, inFolder, pdfPages, plain } from "./lib.mjs";
 
-/** A step as it stands in a table: `A. 3 times: ... 6 31 18`; or as it is where its counts need words. */
+/** A step as it stands in a table: `A. 3 pairs: ... 6 31 18`; or as it is where its counts need words. */
 function asPrinted(step) {
   if (step === step.toUpperCase()) return step[0] + step.slice(1).toLowerCase(); // a heading
   const counted = /^(.*) \[(.*)\]$/.exec(step);
-  if (!counted || counted[2].includes("turn pair")) return step;
+  if (!counted || counted[2].includes("turn pair") || step.startsWith("Round 1")) return step;
   const numbers = /fewer|more/.test(counted[2]) ? counted[2].replace(/ sts/, "") : counted[2].match(/\d+/g).join(" ");
   return `${counted[1]} ${numbers}`;
 }

@@ -1,8 +1,8 @@
 //! Random caps for the tests of the words and the needle.
 #![allow(dead_code, reason = "each test uses its own part")]
 
-use capwright::case::{Hand, Style, Terms, Turn};
-use capwright::fit::{CapPlan, Crown, FlankPlan, Move, TubePlan, Zone};
+use capwright::case::{CuffStitch, Hand, Style, Terms, Turn, TurnDecrease, Underarm};
+use capwright::fit::{CapPlan, Crown, CuffPlan, FlankPlan, Move, TubePlan, Zone};
 use capwright::measure::{Rows, Stitches};
 use capwright::needle::Sleeve;
 use proptest::prelude::*;
@@ -95,10 +95,20 @@ pub(crate) fn plan() -> impl Strategy<Value = CapPlan> {
 }
 
 pub(crate) fn style() -> impl Strategy<Value = Style> {
-    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(uk, german, left)| Style {
+    any::<[bool; 5]>().prop_map(|[uk, german, left, next, live]| Style {
         terms: if uk { Terms::Uk } else { Terms::Us },
         turn: if german { Turn::German } else { Turn::Wrap },
         hand: if left { Hand::Left } else { Hand::Right },
+        decrease: if next {
+            TurnDecrease::Next
+        } else {
+            TurnDecrease::Together
+        },
+        underarm: if live {
+            Underarm::Live
+        } else {
+            Underarm::BoundOff
+        },
     })
 }
 
@@ -132,4 +142,30 @@ pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
 /// The texts a plan needs.
 pub(crate) fn sleeves(plan: &CapPlan) -> &'static [Sleeve] {
     Sleeve::needed(plan)
+}
+
+/// A cuff below a tube, its count the tube's or another one.
+pub(crate) fn cuff(tube: &TubePlan) -> impl Strategy<Value = CuffPlan> + use<> {
+    let stitches = tube.cuff.count();
+    (0u32..4, 1u32..20, any::<bool>()).prop_map(move |(kind, rounds, up)| {
+        let stitch = [
+            CuffStitch::Rib1,
+            CuffStitch::Rib2,
+            CuffStitch::Garter,
+            CuffStitch::Plain,
+        ][kind as usize];
+        let multiple = stitch.multiple();
+        let down = stitches - stitches % multiple;
+        // A round can decrease every other stitch at most.
+        let fits = down > 0 && stitches - down <= stitches / 2;
+        CuffPlan {
+            stitches: Stitches(if fits && !up {
+                down
+            } else {
+                stitches.next_multiple_of(multiple)
+            }),
+            rounds: Rows(rounds),
+            stitch,
+        }
+    })
 }
