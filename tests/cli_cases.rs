@@ -184,7 +184,7 @@ fn a_printed_pattern_knits_back_and_a_changed_one_does_not() {
         assert_eq!(knit.status.code(), Some(0), "{case}: {said}");
     }
     let printed = text(&capwright(&["convert", CASES[2]]));
-    let changed = printed.replacen("A. 3 times", "A. 4 times", 1);
+    let changed = printed.replacen("A. 3 pairs", "A. 4 pairs", 1);
     assert_ne!(printed, changed);
     let path = folder.path().join("changed.txt");
     fs::write(&path, changed).unwrap();

@@ -84,8 +84,10 @@ impl Knitter<'_> {
                 self.note_stretch(section, *stitches, 0, false);
             }
             Part::Live(stitches) => {
-                self.pick(section, *stitches, true)?;
-                self.note_stretch(section, *stitches, 0, true);
+                // The crown's are a saddle's; those of an underarm are a base like any other.
+                let saddle = section == Section::Crown;
+                self.pick(section, *stitches, saddle)?;
+                self.note_stretch(section, *stitches, 0, saddle);
             }
             Part::Marker => self.needle.place_marker(),
             Part::Words => {}

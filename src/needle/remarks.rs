@@ -46,20 +46,22 @@ pub const TWO_GERMAN: &str =
 pub const NEXT_GERMAN: &str =
     "Where a ds is decreased, work both its legs together with the st after it.";
 /// A cuff that the old pattern describes.
-pub const OLD_CUFF_US: &str = "Then work the cuff as the old pattern has it, from its last st to its first, and bind off loosely.";
+pub const OLD_CUFF_US: &str =
+    "Then work the cuff as the old pattern has it, in rounds, and bind off loosely.";
 /// The same in UK terms.
-pub const OLD_CUFF_UK: &str = "Then work the cuff as the old pattern has it, from its last st to its first, and cast off loosely.";
+pub const OLD_CUFF_UK: &str =
+    "Then work the cuff as the old pattern has it, in rounds, and cast off loosely.";
 /// The end.
 pub const FINISH_US: &str = "Bind off loosely in pattern.";
 /// The end, UK terms.
 pub const FINISH_UK: &str = "Cast off loosely in pattern.";
 /// The last gap, wrap and turn.
-pub const CLOSE_WRAP: &str = "A wrap made on an RS row: lift it from the front, onto the left needle, and k it together with its st. A wrap made on a WS row: slip its st knitwise, lift the wrap onto the right needle behind it, and k the two together through the back loops, so that the wrap lies behind.";
+pub const CLOSE_WRAP: &str = "A wrap made on an RS row: lift it from the front, onto the left needle, and k it together with its st; a wrap made on a WS row: slip its st knitwise, lift the wrap onto the right needle behind it, and k the two together through the back loops, so that the wrap lies behind.";
 /// The last gap, German short rows.
 pub const CLOSE_GERMAN: &str =
     "Work each ds on the base through both its legs, pulled tight: that closes the gap.";
 /// The corners of the base.
-pub const CORNERS: &str = "A strand is lifted onto the left needle and k through the back loop, which twists it: it closes the corner between base and flank. Then take off the base markers.";
+pub const CORNERS: &str = "A strand is lifted onto the left needle and k through the back loop, which twists it: it closes the corner between base and flank; then take off the base markers.";
 /// The last gap, where there is no base.
 pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto the left needle and k through the back loop, which twists it: no hole is left.";
 /// Which sleeve is which, when the two are alike.

@@ -41,11 +41,17 @@ fn steps(text: &Instructions, heading: &str) -> Vec<Step> {
 trait Splits {
     /// Steps of this kind: how often it is worked, and the number that tells one from another.
     fn read(&self, step: &Step) -> Option<(u32, u32)>;
+    /// True for a step that is no less part of the list but cannot be split.
+    fn other(&self, step: &Step) -> bool;
     /// All but the last time, and the last time.
     fn split(&self, step: &Step) -> Option<[Step; 2]>;
 }
 
 fn same_steps(lists: &mut [Vec<Step>], kind: &impl Splits) {
+    // One size that is worked otherwise stands apart in any case.
+    if lists.iter().flatten().any(|step| kind.other(step)) {
+        return;
+    }
     let of_kind = |list: &[Step]| -> Vec<(usize, u32)> {
         let read = |(i, step): (usize, &Step)| kind.read(step).map(|(_, n)| (i, n));
         list.iter().enumerate().filter_map(read).collect()
@@ -102,6 +108,11 @@ impl Splits for ShortRows {
         let plain = !step.sentence.contains("RS:") && !step.sentence.contains("of the last pair");
         let more = number_after(action, " and ").unwrap_or(0);
         plain.then_some((pairs, more + 1))
+    }
+
+    fn other(&self, step: &Step) -> bool {
+        let lettered = step.sentence.contains(" pair: ") || step.sentence.contains(" pairs: ");
+        lettered && self.read(step).is_none()
     }
 
     fn split(&self, step: &Step) -> Option<[Step; 2]> {
@@ -166,6 +177,10 @@ impl Splits for Shaping {
         let every = number_after(&step.sentence, " on every ").unwrap_or(1);
         let (_, often) = step.sentence.rsplit_once(", ")?;
         Some((times(often.trim_end_matches('.'))?, every))
+    }
+
+    fn other(&self, _: &Step) -> bool {
+        false
     }
 
     fn split(&self, step: &Step) -> Option<[Step; 2]> {
