@@ -60,7 +60,7 @@ fn knits_back(numbers: &Numbers) -> bool {
         assert!(faults.is_empty(), "{faults:#?}\n{text}");
         let proof = prove(
             plan,
-            size.tube.as_ref(),
+            (size.tube.as_ref(), None),
             case.style,
             written.sleeve,
             &knitted,
