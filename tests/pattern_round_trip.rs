@@ -21,6 +21,32 @@ type Row = [u32; 5];
 const PLAIN: Row = [0; 5];
 
 /// A ledger with these rows, ended by a bind-off of all that is left where `close` is set.
+/// The rows that belong to the outline: plain rows and increases before the first bind-off lie below it, and many
+/// plain ones after the last shaping row are a saddle's.
+fn counted(rows: &[Row]) -> &[Row] {
+    let shaped = |row: &Row| *row != PLAIN;
+    let takes = |row: &Row| row[0] + row[1] + row[2] > 0;
+    let first = rows.iter().position(takes).unwrap_or(0);
+    let from = if rows.get(first).is_some_and(|r| r[0] > 0) {
+        first
+    } else {
+        0
+    };
+    let last = rows.iter().rposition(shaped).map_or(rows.len(), |at| at + 8);
+    &rows[from..last.clamp(from, rows.len())]
+}
+
+/// The same rows; those that would leave too little are made plain.
+fn possible(mut count: u32, rows: &[Row]) -> Vec<Row> {
+    let possible = rows.iter().map(|&row| {
+        let takes = row[0] + row[1] + row[2];
+        let row = if takes + 2 > count { PLAIN } else { row };
+        count = count + row[3] + row[4] - row[0] - row[1] - row[2];
+        row
+    });
+    possible.collect()
+}
+
 fn ledger(start: u32, first: Side, rows: &[Row], close: bool) -> Ledger {
     let mut count = start;
     let mut side = first;
@@ -40,10 +66,8 @@ fn ledger(start: u32, first: Side, rows: &[Row], close: bool) -> Ledger {
         });
         side = side.turned();
     };
-    for &row in rows {
-        // Rows that would leave too little are made plain.
-        let takes = row[0] + row[1] + row[2];
-        push(if takes + 2 > count { PLAIN } else { row }, &mut count);
+    for &row in counted(&possible(start, rows)) {
+        push(row, &mut count);
     }
     if close {
         push([count, 0, 0, 0, 0], &mut count);
@@ -51,6 +75,7 @@ fn ledger(start: u32, first: Side, rows: &[Row], close: bool) -> Ledger {
     Ledger {
         start: Stitches(start),
         rows: out,
+        divided: None,
     }
 }
 

@@ -221,6 +221,7 @@ fn ledger(problem: &Problem<'_>, counts: Counts, takes: &[u32]) -> Ledger {
     Ledger {
         start,
         rows: writer.rows,
+        divided: None,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::armhole::{ArmholeEdge, Drawn};
 use super::cap::Seam;
-use super::codes::ARMHOLE_EMPTY;
+use super::codes::{ARMHOLE_EMPTY, ARMHOLE_RAGLAN};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Gauge, Side, Stitches, nearest_whole};
 use crate::pattern::{Ledger, LedgerRow};
@@ -20,6 +20,9 @@ use crate::pattern::{Ledger, LedgerRow};
 ///   shoulder's slope too (the limits are common practice, no source);
 /// - increases toward the shoulder are armhole.
 ///
+/// Where the work is divided for the neck, the edge of the half that is followed is the armhole's;
+/// the other one is neck ([`Ledger::neck`]).
+///
 /// The edge is the broken line through the middle of every row pair.
 ///
 /// # Errors
@@ -30,8 +33,13 @@ pub fn armhole_from_ledger(
     seam: Seam,
 ) -> Result<ArmholeEdge, Diagnostic> {
     let closed = ledger.rows.len() > ledger.fabric().len();
+    if let Some(signs) = raglan_signs(ledger) {
+        return Err(Diagnostic::new(&ARMHOLE_RAGLAN, signs));
+    }
+    let followed = |side: &Side| ledger.divided.is_none_or(|d| d.edge == *side);
     let edges: Vec<EdgeRows> = [Side::Rs, Side::Ws]
         .into_iter()
+        .filter(followed)
         .filter_map(|starts_on| EdgeRows::of(from_underarm(ledger.fabric()), starts_on))
         .map(|edge| edge.without_slope(gauge))
         .collect();
@@ -46,6 +54,45 @@ pub fn armhole_from_ledger(
         },
         |drawn| Ok(ArmholeEdge::drawn(&drawn, gauge)),
     )
+}
+
+/// Even rows that an armhole of a set-in sleeve has above its shaping, at least (common practice, no
+/// source).
+const LEAST_EVEN_ROWS: usize = 6;
+
+/// A raglan's shaping takes so large a share of the stitches above the underarm (common practice, no
+/// source: a set-in armhole takes an eighth to a quarter).
+const RAGLAN_SHARE: f64 = 0.45;
+
+/// The signs of a raglan: the decreases run to the end with no shoulder, and take most stitches.
+fn raglan_signs(ledger: &Ledger) -> Option<String> {
+    let rows = from_underarm(ledger.fabric());
+    let decreases = |row: &LedgerRow| row.decrease_start + row.decrease_end;
+    let shaped: Vec<usize> = (0..rows.len())
+        .filter(|&at| rows.get(at).is_some_and(|r| decreases(r) > Stitches::ZERO))
+        .collect();
+    let (first, last) = (*shaped.first()?, *shaped.last()?);
+    let taken: Stitches = rows.iter().map(decreases).sum();
+    let wide = rows.get(first)?.stitches + decreases(rows.get(first)?);
+    let both = rows.iter().all(|row| row.decrease_start == row.decrease_end);
+    let longest_gap = shaped
+        .windows(2)
+        .map(|pair| pair.last().unwrap_or(&0) - pair.first().unwrap_or(&0))
+        .max();
+    let runs_on = rows.len() - 1 - last < LEAST_EVEN_ROWS
+        && longest_gap.is_none_or(|gap| gap <= LEAST_EVEN_ROWS);
+    let share = taken.as_f64() / wide.as_f64();
+    (ledger.divided.is_none() && both && runs_on && share > RAGLAN_SHARE).then(|| {
+        format!(
+            "This is no armhole of a set-in sleeve: decreases at both edges run from row {} to row {} of {} with no \
+             shoulder, and take {} of {} stitches.",
+            first + 1,
+            last + 1,
+            rows.len(),
+            taken.count(),
+            wide.count()
+        )
+    })
 }
 
 /// A bind-off after so many rows without one is the shoulder's; in the curve they follow one

@@ -43,6 +43,16 @@ pub(crate) static SEAM_EATS_CAP: Code = Code {
     next: "Lower seam_stitches in the case; one stitch an edge is usual.",
 };
 
+pub(crate) static ARMHOLE_RAGLAN: Code = Code {
+    id: "armhole-of-a-raglan",
+    level: Level::Error,
+    title: "the armhole's decreases run to the neck",
+    why: "A raglan or a yoke has no shoulder: its armhole is shaped to the end and takes nearly half of the \
+          stitches or more. A cap that is picked up round a set-in armhole does not fit it.",
+    source: "common practice, no source",
+    next: "Convert set-in sleeves only; if this is one, copy the armhole's lines up to the shoulder.",
+};
+
 pub(crate) static ARMHOLE_EMPTY: Code = Code {
     id: "armhole-empty",
     level: Level::Error,
@@ -60,4 +70,5 @@ pub static CODES: &[&Code] = &[
     &FROM_THE_TOP,
     &SEAM_EATS_CAP,
     &ARMHOLE_EMPTY,
+    &ARMHOLE_RAGLAN,
 ];

@@ -24,14 +24,42 @@ codes! {
         "A step that is left out changes every count after it, so nothing with a number in it is passed over in silence.",
         "common practice, no source",
         "Write the step in plainer words, for example 'decrease 1 st each end of every alternate row 5 times'.";
-    WORDS_PASSED_OVER = "words-passed-over", Note, "Words without a number were passed over.",
-        "They name no stitches and no rows, so the count goes on without them; if they ask for shaping, it is missing.",
+    NO_SUCH_SIZE = "no-such-size", Error, "A size is named that the case does not have.",
+        "Steps for single sizes are told by their labels, or by their places in the list of sizes.",
         "common practice, no source",
-        "Nothing, if the words ask for no shaping.";
-    SHORT_ROW_WORDS = "short-row-words", Note, "Short-row wording was passed over.",
-        "A turn changes no stitch count, and a flat cap has none; shaping by short rows is not part of its outline.",
+        "Use the labels of the case, or places: 'sizes 2 and 3 only:'.";
+    SIZES_OPEN = "sizes-not-closed", Warning, "Words for single sizes are not closed.",
+        "Size words hold until the next ones or 'all sizes', over the ends of sentences, up to the end of their paragraph.",
         "common practice, no source",
-        "Nothing, unless the cap you want to convert is itself worked in short rows.";
+        "Write 'All sizes:' where the other sizes go on.";
+    SHORT_ROW_WORDS = "short-row-words", Error, "Short-row wording is not read.",
+        "A flat cap or armhole has no short rows before its shoulder; what they shape would be missing in the outline.",
+        "common practice, no source",
+        "Leave the short rows out where they lie above the shoulder; write a sloped shoulder as bind-offs.";
+    RAGLAN = "raglan-words", Error, "The lines are of a raglan or a yoke.",
+        "A raglan's decreases run to the neck: it has no cap and no armhole to pick up round.",
+        "common practice, no source",
+        "Convert set-in sleeves only.";
+    LEFT_OUT = "left-out", Note, "Rows that are no part of the cap or armhole were left out.",
+        "What lies before the first bind-off, the saddle's straight rows and the other half of divided work have no place in this outline.",
+        "common practice, no source",
+        "Nothing, if these rows are what they are taken for.";
+    ROW_STITCHES = "row-stitches", Error, "A row told stitch by stitch does not come out.",
+        "The stitches that a row names must be as many as are on the needle.",
+        "common practice, no source",
+        "Compare the row with the count before it.";
+    SPREAD = "spread-decreases", Note, "Decreases are spread over a row.",
+        "They narrow the piece without belonging to an edge; half of them are counted at each.",
+        "common practice, no source",
+        "Nothing, unless they belong to one edge.";
+    DIVIDED = "divided-work", Note, "The work is divided; one half is followed.",
+        "After the neck is divided off, counts are those of one half; its armhole edge goes on, its other edge is the neck.",
+        "common practice, no source",
+        "Nothing.";
+    NOT_DIVIDED = "not-divided", Error, "The work is turned before the end of a row, and it is not said what waits.",
+        "Stitches left on the needle wait for the other side of a neck, or for the next short row; these are different pieces.",
+        "common practice, no source",
+        "Say 'leave the remaining stitches on a holder', or leave the short rows out.";
     ELSEWHERE = "told-elsewhere", Error, "The lines refer to another part of the pattern.",
         "What is worked 'as for the back' stands elsewhere, so its rows are not counted here.",
         "common practice, no source",
@@ -160,8 +188,4 @@ codes! {
         "'36-38 (40-42)' gives a range for each of two sizes, '102 (114-122)' gives three sizes.",
         "Simply Knitting, 27 January 2021; Yarnspirations notation",
         "Separate sizes with commas.";
-    NEAR_WORD = "near-word", Warning, "A word is not known, but near one that is.",
-        "Misspelt words are not guessed: the step is read without them.",
-        "common practice, no source",
-        "Correct the word.";
 }

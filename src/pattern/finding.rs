@@ -14,9 +14,69 @@ pub(super) struct Finding {
     pub(super) row: u32,
 }
 
+/// Rows that do not belong to the outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum LeftOut {
+    Before,
+    Saddle,
+    /// Rows above the last shaping row of a sleeve.
+    Straight {
+        rows: u32,
+    },
+    OtherHalf,
+}
+
 /// What was found.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Kind {
+    LeftOut {
+        what: LeftOut,
+    },
+    /// The count given for the first row is not that of the lines.
+    Start {
+        given: u32,
+        have: u32,
+    },
+    NoStart,
+    /// Shaping told within so many rows takes more of them.
+    Within {
+        told: u32,
+        worked: u32,
+    },
+    /// Two streams at once, each until a count that the other one changes.
+    BothUntil,
+    /// A row names more or fewer stitches than there are.
+    RowStitches {
+        told: u32,
+        have: u32,
+    },
+    /// A bracket along the row does not come out.
+    RowUneven {
+        each: u32,
+        have: u32,
+    },
+    NotCentre {
+        centre: u32,
+        before: u32,
+        have: u32,
+    },
+    Spread {
+        fewer: u32,
+    },
+    /// Rows that part or spread over the work cannot be worked again as they are.
+    NotAgain,
+    Divided {
+        half: u32,
+        body: bool,
+    },
+    Halves {
+        first: u32,
+        second: u32,
+    },
+    NotSaidToWait,
+    NothingHeld,
+    /// A neck edge of a piece that is whole.
+    NoNeck,
     Count {
         stated: u32,
         have: u32,
@@ -82,6 +142,15 @@ impl Kind {
         matches!(
             self,
             Self::Count { .. }
+                | Self::Start { .. }
+                | Self::NoStart
+                | Self::Within { .. }
+                | Self::BothUntil
+                | Self::RowStitches { .. }
+                | Self::RowUneven { .. }
+                | Self::NotCentre { .. }
+                | Self::NotAgain
+                | Self::Halves { .. }
                 | Self::Change { .. }
                 | Self::TooManyRemoved { .. }
                 | Self::Odd { .. }
@@ -112,6 +181,7 @@ impl Finding {
                 found.next("Say which side the first row of the lines is on.")
             }
             Kind::Change { .. } => found.level(Level::Warning),
+            Kind::Divided { body: false, .. } => found.level(Level::Error),
             _ => found,
         }
     }
@@ -120,6 +190,85 @@ impl Finding {
     fn told(self, units: Units) -> (&'static crate::diagnostic::Code, String) {
         let row = self.row;
         match self.kind {
+            Kind::LeftOut { what } => (
+                &codes::LEFT_OUT,
+                match what {
+                    LeftOut::Before => "this lies before the first bind-off and is left out".to_owned(),
+                    LeftOut::Saddle => "this comes after the cap and is taken for the saddle; it is left out".to_owned(),
+                    LeftOut::Straight { rows } => format!(
+                        "{rows} straight rows above the last shaping row are taken for the saddle and left out"
+                    ),
+                    LeftOut::OtherHalf => "this is the other half of the work; only one half is followed".to_owned(),
+                },
+            ),
+            Kind::Start { given, have } => (
+                &codes::STATED_COUNT,
+                format!(
+                    "{} are given for the first row, the lines themselves come to {have} before the first bind-off",
+                    stitches(given)
+                ),
+            ),
+            Kind::NoStart => (
+                &codes::STARTING_COUNT,
+                "no count is given for the first row, and the lines do not cast on".to_owned(),
+            ),
+            Kind::Within { told, worked } => (
+                &codes::STATED_COUNT,
+                format!("the text says {told} rows in all, their shaping takes {worked}"),
+            ),
+            Kind::BothUntil => (
+                &codes::NOT_UNDERSTOOD,
+                "two shapings at the same time, each until a count that the other changes, cannot be told apart"
+                    .to_owned(),
+            ),
+            Kind::RowStitches { told, have } => (
+                &codes::ROW_STITCHES,
+                format!("the row tells {}, {have} are on the needle", stitches(told)),
+            ),
+            Kind::RowUneven { each, have } => (
+                &codes::ROW_STITCHES,
+                format!("{} are not a multiple of the {each} that each repeat along the row takes", stitches(have)),
+            ),
+            Kind::NotCentre { centre, before, have } => (
+                &codes::ROW_STITCHES,
+                format!(
+                    "{centre} in the middle of {} do not leave as many on either side{}",
+                    stitches(have),
+                    if before > 0 { format!(": {before} come before them") } else { String::new() }
+                ),
+            ),
+            Kind::Spread { fewer } => (
+                &codes::SPREAD,
+                format!("{} are decreased over the row; half of them are counted at each edge", stitches(fewer)),
+            ),
+            Kind::NotAgain => (
+                &codes::ROW_STITCHES,
+                "a row whose stitches depend on the count, or that parts the work, cannot be repeated as it is".to_owned(),
+            ),
+            Kind::Divided { half, body: true } => (
+                &codes::DIVIDED,
+                format!("the work is divided here; one half of {} is followed", stitches(half)),
+            ),
+            Kind::Divided { half, body: false } => (
+                &codes::DIVIDED,
+                format!("a sleeve is not divided, but this leaves {} to be worked", stitches(half)),
+            ),
+            Kind::Halves { first, second } => (
+                &codes::STATED_COUNT,
+                format!("one half has {}, the other {second}", stitches(first)),
+            ),
+            Kind::NotSaidToWait => (
+                &codes::NOT_DIVIDED,
+                "the work is turned before the end of the row, and it is not said what becomes of the rest".to_owned(),
+            ),
+            Kind::NothingHeld => (
+                &codes::NOT_DIVIDED,
+                "the other side is named, but nothing was divided off before".to_owned(),
+            ),
+            Kind::NoNeck => (
+                &codes::NOT_DIVIDED,
+                "a neck edge is named, but the piece is whole".to_owned(),
+            ),
             Kind::Count { stated, have } => (
                 &codes::STATED_COUNT,
                 format!("the text says {}, the rows give {have}", stitches(stated)),

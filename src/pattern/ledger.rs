@@ -59,6 +59,23 @@ pub struct Ledger {
     pub start: Stitches,
     /// The rows in the order worked; the closing bind-off, where the lines give one, is the last.
     pub rows: Vec<LedgerRow>,
+    /// Where the neck was parted off, on a body piece: from there on the rows are those of one half.
+    pub divided: Option<Divided>,
+}
+
+/// Where a body piece is divided for its neck.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Divided {
+    /// The row that parts the work; the stitches that leave it are its `decrease_end`.
+    pub row: u32,
+    /// The side of the rows that start at the armhole edge of the half that is followed.
+    pub edge: Side,
+    /// Stitches bound off or held in the middle.
+    pub centre: Stitches,
+    /// Stitches of the half that is followed, before the row's own decreases.
+    pub half: Stitches,
+    /// Stitches of the other half, which wait.
+    pub held: Stitches,
 }
 
 impl Ledger {
@@ -78,6 +95,24 @@ impl Ledger {
     /// Stitches left for the final bind-off (or on the needle when the lines give none).
     pub fn final_stitches(&self) -> Stitches {
         self.fabric().last().map_or(self.start, |row| row.stitches)
+    }
+
+    /// What the neck edge of the half that is followed loses, row by row: beside the armhole's edge, and
+    /// taken from the same count. Empty where nothing was divided.
+    pub fn neck(&self) -> Vec<(u32, Stitches)> {
+        let Some(divided) = self.divided else {
+            return Vec::new();
+        };
+        let half = self.fabric().iter().filter(|row| row.row > divided.row);
+        let at_neck = half.map(|row| {
+            let lost = if row.side == divided.edge {
+                row.decrease_end
+            } else {
+                row.bind_off + row.decrease_start
+            };
+            (row.row, lost)
+        });
+        at_neck.filter(|(_, lost)| *lost > Stitches::ZERO).collect()
     }
 
     /// True for a piece worked from its top: every row keeps or adds stitches, and some add.
@@ -137,6 +172,7 @@ impl Ledger {
         Self {
             start: self.final_stitches(),
             rows,
+            divided: None,
         }
     }
 }

@@ -7,32 +7,73 @@ use super::lexer::{Kind, Token, tokens};
 use super::term::{Lexeme, Term};
 use super::vocabulary::{is_shortened, is_ten, phrases};
 
-/// The lexemes of the text, and what the scan of a printed page may have spoiled.
-pub(super) fn lexemes(text: &str) -> (Vec<Lexeme>, Vec<Diagnostic>) {
-    let tokens = tokens(text);
+/// A text in terms of the trade.
+pub(super) struct Lexed {
+    /// The terms, in order: what the parser has to account for.
+    pub(super) terms: Vec<Lexeme>,
+    /// Words that are no term of the trade: set aside, so that they change nothing that is read,
+    /// and told as errors.
+    pub(super) aside: Vec<Span>,
+    /// What the scan of a printed page may have spoiled.
+    pub(super) diagnostics: Vec<Diagnostic>,
+}
+
+/// The lexemes of the text for sizes with these labels.
+pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
+    let all = tokens(text);
+    let labels = label_words(labels);
+    let (tokens, mut aside) = super::aside::set_aside(text, all, &labels);
     let mut reader = Reader {
         text,
+        labels: &labels,
         tokens: &tokens,
         at: 0,
         lines: 1,
         spaced: true,
         out: Vec::new(),
+        aside: Vec::new(),
         diagnostics: Vec::new(),
     };
     while let Some(&token) = reader.tokens.get(reader.at) {
         reader.step(token);
     }
-    (reader.out, reader.diagnostics)
+    aside.append(&mut reader.aside);
+    aside.sort();
+    Lexed {
+        terms: reader.out,
+        aside,
+        diagnostics: reader.diagnostics,
+    }
+}
+
+/// The words of all labels, as printed.
+fn label_words(labels: &[String]) -> Vec<String> {
+    let words = labels
+        .iter()
+        .flat_map(|label| label.split(|c: char| !c.is_alphanumeric()));
+    words
+        .filter(|w| w.chars().next().is_some_and(char::is_alphabetic))
+        .map(str::to_owned)
+        .collect()
+}
+
+/// True for a word of a label: single letters as they are printed, longer words in any case.
+pub(super) fn is_label_word(word: &str, labels: &[String]) -> bool {
+    labels
+        .iter()
+        .any(|l| l == word || l.len() > 1 && l.eq_ignore_ascii_case(word))
 }
 
 struct Reader<'a> {
     text: &'a str,
+    labels: &'a [String],
     tokens: &'a [Token],
     at: usize,
     /// Line ends since the last lexeme.
     lines: u32,
     spaced: bool,
     out: Vec<Lexeme>,
+    aside: Vec<Span>,
     diagnostics: Vec<Diagnostic>,
 }
 
@@ -73,6 +114,10 @@ impl Reader<'_> {
         if matches!(term, Term::Filler | Term::Plain) {
             return;
         }
+        if term == Term::Unknown {
+            self.aside.push(span);
+            return;
+        }
         self.out.push(Lexeme {
             term,
             value,
@@ -83,14 +128,11 @@ impl Reader<'_> {
         });
     }
 
-    /// True when only white space stands between the span and the line end before it.
+    /// True when a line end stands before the token of this span.
     fn starts(&self, span: Span) -> bool {
-        let before = self.text.get(..span.from).unwrap_or_default();
-        before
-            .chars()
-            .rev()
-            .find(|&c| c == '\n' || !c.is_whitespace())
-            == Some('\n')
+        let at = self.tokens.partition_point(|t| t.span.from < span.from);
+        let before = at.checked_sub(1).and_then(|at| self.tokens.get(at));
+        before.is_none_or(|t| matches!(t.kind, Kind::Space { lines: 1.. }))
     }
 
     fn slice(&self, span: Span) -> &str {
@@ -207,6 +249,10 @@ impl Reader<'_> {
     }
 
     fn word(&mut self, token: Token) {
+        let printed = self.slice(token.span);
+        if is_label_word(printed, self.labels) && self.phrase(&plain(printed)).is_none() {
+            return self.take(1, Term::Label, 0.0);
+        }
         if let Some(slip) = self.slip(token) {
             return self.slipped(slip);
         }
@@ -331,7 +377,7 @@ impl Reader<'_> {
             'x' => Term::Cross,
             '&' | '+' => Term::And,
             '!' | '?' => Term::Stop,
-            '.' if self.goes_on(span) => Term::Filler,
+            '.' if self.goes_on() => Term::Filler,
             '.' => Term::Stop,
             '"' if after_number && !self.spaced => Term::Inch,
             '"' | '\'' | '•' | '·' | '_' | '|' | '~' | '#' | '>' | '<' | '`' | '†' | '‡' | '°' => {
@@ -351,7 +397,7 @@ impl Reader<'_> {
     }
 
     /// True for the point of a shortened word inside a sentence.
-    fn goes_on(&self, span: Span) -> bool {
+    fn goes_on(&self) -> bool {
         let before = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
         let word = before
             .filter(|t| t.kind == Kind::Word)
@@ -359,14 +405,16 @@ impl Reader<'_> {
         if !word.is_some_and(|w| is_shortened(&w)) {
             return false;
         }
-        let rest = self.text.get(span.to..).unwrap_or_default();
-        let next = rest.chars().find(|c| !c.is_whitespace());
-        !rest.starts_with("\n\n") && next.is_some_and(|c| !c.is_uppercase())
+        let after = self.tokens.get(self.at + 1..).unwrap_or_default();
+        let paragraph = matches!(after.first().map(|t| t.kind), Some(Kind::Space { lines: 2.. }));
+        let next = after.iter().find(|t| !matches!(t.kind, Kind::Space { .. }));
+        let first = next.and_then(|t| self.slice(t.span).chars().next());
+        !paragraph && first.is_some_and(|c| !c.is_uppercase())
     }
 }
 
 /// `k2`, `x1`, `sl1`: a known word and the number written against it.
-fn letters_and_number(token: Token, word: &str) -> Option<(String, f64)> {
+pub(super) fn letters_and_number(token: Token, word: &str) -> Option<(String, f64)> {
     let letters: String = word.chars().take_while(char::is_ascii_alphabetic).collect();
     let number = word.strip_prefix(letters.as_str())?;
     let known = phrases(&letters).iter().any(|p| p.rest.is_empty());
@@ -377,7 +425,7 @@ fn letters_and_number(token: Token, word: &str) -> Option<(String, f64)> {
 }
 
 /// Lower case, apostrophes plain, soft hyphens gone.
-fn plain(word: &str) -> String {
+pub(super) fn plain(word: &str) -> String {
     word.chars()
         .filter(|&c| c != '\u{ad}')
         .flat_map(char::to_lowercase)

@@ -62,8 +62,10 @@
 
 #![warn(clippy::indexing_slicing)]
 
+mod account;
 mod advice;
 mod ambiguity;
+mod aside;
 mod clause;
 mod codes;
 mod context;
@@ -84,7 +86,7 @@ pub use crate::case::{Readings, Take};
 pub use crate::measure::limits;
 pub use codes::CODES;
 pub use context::{Context, Piece};
-pub use ledger::{Ledger, LedgerRow};
+pub use ledger::{Divided, Ledger, LedgerRow};
 pub use read::{Reading, SizeReading, parse_size_set, read, read_until};
 pub use repair::with_repair;
 pub use write::write_lines;

@@ -81,6 +81,8 @@ pub(super) enum Place {
     Neck,
     /// No edge is named.
     Unnamed,
+    /// Over the whole row.
+    Spread,
 }
 
 /// What is done to the stitches.
@@ -124,6 +126,8 @@ pub(super) enum Extent {
     Rows(Num),
     /// Until the piece measures so much.
     Measure(Num, Length),
+    /// To the end of the rows it is told within: `work 12 rows, decreasing ...`.
+    Rest,
 }
 
 /// Whether a number of times counts the `next row` named before it.
@@ -169,15 +173,51 @@ pub(super) enum Repeated {
     Sentence,
 }
 
-/// What one row, told stitch by stitch, does at its two ends.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+/// One step along a row that is told stitch by stitch.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Along {
+    /// So many stitches worked as they come.
+    Work(Num),
+    /// All but so many.
+    ToLast(Num),
+    ToEnd,
+    /// Until so many are on the right-hand needle.
+    UntilOn(Num),
+    /// Works so many stitches as fewer (or more).
+    Op {
+        takes: u32,
+        lose: u32,
+        gain: u32,
+    },
+    BindOff(Num),
+    /// The stitches in the middle leave the work, bound off or on a holder.
+    Centre(Num),
+    /// Shaping named by its edge: `dec 1 st at the end`.
+    Edge {
+        dec: bool,
+        start: u32,
+        end: u32,
+    },
+    Group {
+        along: Vec<Along>,
+        extent: Reach,
+    },
+    /// The work is turned; what is left of the row waits.
+    Turn,
+}
+
+/// How far a bracket along the row goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Reach {
+    Times(Num),
+    ToLast(Num),
+    ToEnd,
+}
+
+/// A row told stitch by stitch.
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct RowBody {
-    pub(super) bind_off: Option<Num>,
-    pub(super) bind_off_end: Option<Num>,
-    pub(super) dec_start: u32,
-    pub(super) dec_end: u32,
-    pub(super) inc_start: u32,
-    pub(super) inc_end: u32,
+    pub(super) along: Vec<Along>,
     /// The last shaping row once more.
     pub(super) again: bool,
     /// Binds off all that is left.
@@ -234,8 +274,27 @@ pub(super) enum Action {
         steps: Vec<Step>,
         extent: Extent,
     },
-    /// Binds off (or puts on a holder) all that is left; says how many when a number stands there.
+    /// Binds off all that is left; says how many when a number stands there.
     Close(Option<Num>),
+    /// The same on a holder: the end of the piece, or what waits after a turn.
+    Hold(Option<Num>),
+    /// The work is divided in two: `work each side separately`.
+    Divide {
+        both_at_once: bool,
+    },
+    /// So many rows in all, with shaping on some of them.
+    Within {
+        rows: Num,
+        steps: Vec<Step>,
+    },
+    /// `cast on 90 sts`: the work begins.
+    Begin(Num),
+    /// What follows is a saddle.
+    Saddle,
+    /// `complete other side to match`: nothing new.
+    OtherSide {
+        rejoined: bool,
+    },
     /// `(51 sts)`: a check point.
     Count(Num),
     /// `(2 sts decreased)`.
@@ -265,7 +324,7 @@ pub(super) struct Step {
 /// Rows by their numbers.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct RowList {
-    pub(super) rows: Vec<u32>,
+    pub(super) rows: Vec<Num>,
     /// Counted from the first row of the lines, not from here.
     pub(super) absolute: bool,
 }

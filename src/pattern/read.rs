@@ -207,7 +207,14 @@ fn text_within_limits<'a>(text: &'a str, context: &Context) -> (&'a str, Vec<Dia
 /// True when some step works a row.
 fn has_rows(steps: &[Step]) -> bool {
     steps.iter().any(|step| match &step.action {
-        Action::Count(_) | Action::Change(_) | Action::Ended(_) | Action::Star => false,
+        Action::Count(_)
+        | Action::Change(_)
+        | Action::Ended(_)
+        | Action::Star
+        | Action::OtherSide { .. }
+        | Action::Divide { .. }
+        | Action::Begin(_)
+        | Action::Saddle => false,
         Action::Group { steps, .. } => has_rows(steps),
         _ => true,
     })
@@ -219,7 +226,8 @@ fn settings(context: &Context, diagnostics: &mut Vec<Diagnostic>) -> Vec<Setting
         context.row_heights.as_ref().map(Vec::len),
     ];
     for given in lists.into_iter().flatten() {
-        if given != 1 && given != context.sizes.len() {
+        let left_out = context.stitches.is_empty() && given == 0;
+        if given != 1 && given != context.sizes.len() && !left_out {
             let message = format!(
                 "{given} numbers are given for {} sizes",
                 context.sizes.len()
@@ -230,7 +238,7 @@ fn settings(context: &Context, diagnostics: &mut Vec<Diagnostic>) -> Vec<Setting
     (0..context.sizes.len())
         .map(|size| Setting {
             size,
-            start: context.stitches_of(size).unwrap_or(Stitches::ZERO),
+            start: context.stitches_of(size),
             first: context.first_row,
             row_height: context.row_height_of(size),
             half_piece: context.piece == Piece::Body,

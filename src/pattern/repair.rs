@@ -364,7 +364,7 @@ impl Search<'_> {
 
     /// One `more` dropped, or one added before `times`.
     fn more_edits(&self) -> Vec<Edit> {
-        let (lexemes, _) = lexemes(self.text);
+        let lexemes = lexemes(self.text, &[]).terms;
         let mut out = Vec::new();
         for pair in lexemes.windows(2).take(2 * MOST_READ * MOST) {
             let [first, second] = pair else { continue };

@@ -90,12 +90,35 @@ pub(super) enum Term {
     As,
     Elsewhere,
     Done,
-    // Understood, and of no consequence to the count.
+    /// A word of a size's label, or a size in general: `larger`, `medium`.
+    Label,
+    Larger,
+    Smaller,
+    Up,
+    Except,
+    /// Spread over the row: `across`, `evenly`, `all along`.
+    Spread,
+    Back,
+    Turn,
+    Centre,
+    /// Each of two parts of the work by itself: `each side separately`.
+    Apart,
+    Divide,
+    Rejoin,
+    Saddle,
+    Raglan,
+    /// Headings: what is shaped from here on.
+    ForNeck,
+    ForShoulder,
+    ForArmhole,
+    // Carries no stitches, rows, sizes, sides or edges.
     Filler,
     Plain,
     /// `in from edge`: where on the row a decrease lies; no matter of the count.
     Inset,
     ShortRow,
+    /// Turns what is said into something else: `not`, `instead`, `without`.
+    Not,
     // Not in the table.
     Unknown,
 }

@@ -1,6 +1,6 @@
 //! The words of the trade looked up: phrases by their first word, longest first.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 use super::spellings::{NUMBERS, ORDINALS, SPELLINGS, TENS};
@@ -58,6 +58,18 @@ fn add(map: &mut BTreeMap<&'static str, Vec<Phrase>>, words: &'static str, term:
 /// The phrases that start with this word (lower case, plain apostrophes), longest first.
 pub(super) fn phrases(first: &str) -> &'static [Phrase] {
     PHRASES.get(first).map_or(&[], Vec::as_slice)
+}
+
+/// Every word that stands in some phrase.
+static WORDS: LazyLock<BTreeSet<&'static str>> = LazyLock::new(|| {
+    let first = PHRASES.keys().copied();
+    let rest = PHRASES.values().flatten().flat_map(|p| p.rest.iter().copied());
+    first.chain(rest).collect()
+});
+
+/// True for a word that the table of spellings knows, alone or in a phrase.
+pub(super) fn is_known(word: &str) -> bool {
+    WORDS.contains(word)
 }
 
 /// True when a point after the word need not end the sentence.

@@ -31,6 +31,7 @@ pub fn ledger(start: u32, rows: &[RowSpec]) -> Ledger {
     Ledger {
         start: Stitches(start),
         rows: out,
+        divided: None,
     }
 }
 

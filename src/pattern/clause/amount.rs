@@ -21,7 +21,7 @@ const LONGEST: usize = super::super::limits::MAX_SIZES + 8;
 /// The entry a lexeme stands for inside a list.
 fn entry(lexeme: Lexeme) -> Option<Entry> {
     let value = match lexeme.term {
-        Term::Number | Term::Often => Some(lexeme.value),
+        Term::Number | Term::Often | Term::Ordinal => Some(lexeme.value),
         Term::Dash | Term::NoneOf => None,
         _ => return None,
     };
@@ -130,6 +130,13 @@ impl Parser<'_> {
             .flatten()
     }
 
+    /// `4th`, `4th (4th, 6th)`.
+    pub(super) fn ordinal(&mut self) -> Option<Num> {
+        (self.term(0)? == Term::Ordinal)
+            .then(|| self.listed_here())
+            .flatten()
+    }
+
     fn listed_here(&mut self) -> Option<Num> {
         let from = self.at;
         let lexemes = self.lexemes.get(..self.end)?;
@@ -167,7 +174,9 @@ fn length_message(list: &str, given: usize, sizes: usize) -> String {
 ///
 /// The number of sizes is what the set itself gives.
 pub(in super::super) fn read_set(text: &str) -> (Vec<Entry>, Vec<Diagnostic>) {
-    let (lexemes, mut diagnostics) = super::super::lexeme::lexemes(text);
+    let lexed = super::super::lexeme::lexemes(text, &[]);
+    let (lexemes, mut diagnostics) = (lexed.terms, lexed.diagnostics);
+    diagnostics.extend(lexed.aside.iter().map(|&span| not_a_number(text, span)));
     let brackets = lexemes.iter().any(|l| l.term == Term::Open);
     let ranges = brackets && hyphens_are_ranges(&lexemes);
     let mut list = Vec::new();

@@ -16,6 +16,9 @@ impl Parser<'_> {
             p.is(0, &[Term::BindOff]).then_some((place, stretch))
         });
         self.need(Term::BindOff)?;
+        if before.is_none() && self.attempt(|p| p.centre(from)).is_some() {
+            return Some(());
+        }
         if before.is_none() && self.attempt(|p| p.close(from)).is_some() {
             return Some(());
         }
@@ -33,6 +36,20 @@ impl Parser<'_> {
         self.bound_off(&steps, place, stretch, from)
     }
 
+    /// `bind off centre 24 sts`, `bind off 24 sts for neck`.
+    fn centre(&mut self, from: usize) -> Option<()> {
+        let centre = self.eat(Term::Centre);
+        let count = self.amount()?;
+        self.eat(Term::Stitch);
+        let neck = self.eat(Term::ForNeck);
+        let ends = [Term::Stop, Term::Semicolon, Term::Comma, Term::And, Term::Then];
+        let ended = self.term(0).is_none() || self.is(0, &ends);
+        (centre && !self.is(0, &[Term::Until]) || neck && ended).then_some(())?;
+        self.push_centre(count, from);
+        let _ = self.attempt(Self::rest_of_row);
+        Some(())
+    }
+
     /// The last bind-off: `bind off rem 21 sts`, `cast off`, `leave rem sts on a holder`.
     fn close(&mut self, from: usize) -> Option<()> {
         let mut rest = false;
@@ -43,8 +60,9 @@ impl Parser<'_> {
             Term::These,
             Term::Last,
             Term::Even,
+            Term::Spread,
         ]) {
-            rest |= !matches!(term, Term::These | Term::Even);
+            rest |= !matches!(term, Term::These | Term::Even | Term::Spread);
             last |= term == Term::Last;
         }
         // `bind off straight across the last 3 in`: all that is left.
@@ -64,7 +82,7 @@ impl Parser<'_> {
         self.eat(Term::Remaining);
         self.eat(Term::Stitch);
         let ends = match self.term(0) {
-            None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close) => true,
+            None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::ForNeck) => true,
             Some(Term::Dash) => !self.is(1, &[Term::Number]),
             _ => false,
         };
@@ -73,37 +91,9 @@ impl Parser<'_> {
             return None;
         }
         self.eat(Term::Even);
+        self.eat(Term::ForNeck);
         self.push(Action::Close(count), from);
         Some(())
-    }
-
-    /// `leave rem sts on a holder`, `slip 21 sts to a holder`, `rem sts: place on holder`.
-    pub(super) fn hold(&mut self) -> Option<()> {
-        let from = self.at;
-        let mut count = None;
-        for _ in 0..10 {
-            if self.eat(Term::Hold) {
-                self.push(Action::Close(count), from);
-                return Some(());
-            }
-            if let Some(found) = self.amount() {
-                count = Some(found);
-                continue;
-            }
-            self.eat_any(&[
-                Term::There,
-                Term::Remaining,
-                Term::Stitch,
-                Term::Slip,
-                Term::All,
-                Term::These,
-                Term::Until,
-                Term::Last,
-                Term::Unknown,
-                Term::For,
-            ])?;
-        }
-        None
     }
 
     /// The stitches: one number, or a stepped list `3, 2, 2, 1, 1`.
@@ -156,12 +146,15 @@ impl Parser<'_> {
     ) -> Option<()> {
         let place = self.attempt(Self::place).unwrap_or(place);
         let place = self.edge_going_on(place);
+        let place = if self.eat(Term::ForNeck) { Place::Neck } else { place };
         let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
-        let place = match self.attempt(Self::place) {
-            Some(after) if place == Place::Unnamed || after == Place::EachEnd => after,
+        let place = match self.attempt(|p| p.place().or_else(|| p.place_in_brackets())) {
+            Some(after) if matches!(place, Place::Unnamed | Place::Beginning) || after == Place::EachEnd => after,
             _ => place,
         };
         let verb = Verb::BindOff;
+        let place = if self.eat(Term::ForNeck) { Place::Neck } else { place };
+        let place = self.neck_meant(place);
         let (place, mut found) = settled(place, told);
         if steps.len() > 1 {
             return self.stepped(steps, place, found, from);
@@ -186,11 +179,34 @@ impl Parser<'_> {
                 }
             }
         }
+        let before = self.steps.len();
         self.stretch_part(going, found, Joined::No, from);
         let _ = self.attempt(Self::rest_of_row);
         self.per_side_list(going, found);
         self.more_stretches(going, found);
+        if let Some(edge) = self.attempt(Self::place_in_brackets) {
+            self.at_edge(before, edge);
+        }
         Some(())
+    }
+
+    /// `(armhole edge)` beside the rows.
+    fn place_in_brackets(&mut self) -> Option<Place> {
+        self.need(Term::Open)?;
+        let place = self.place()?;
+        self.need(Term::Close)?;
+        matches!(place, Place::Armhole | Place::Neck).then_some(place)
+    }
+
+    /// The steps from this one on lie at an edge that is named after them.
+    fn at_edge(&mut self, from: usize, edge: Place) {
+        for step in self.steps.iter_mut().skip(from) {
+            if let Action::Shape(part) = &mut step.action
+                && part.place == Place::Beginning
+            {
+                part.place = edge;
+            }
+        }
     }
 
     /// `, work to end` after a bind-off.
@@ -199,9 +215,12 @@ impl Parser<'_> {
             .eat_any(&[Term::Comma, Term::And, Term::Then])
             .is_some()
         {}
-        self.eat_any(&[Term::Knit, Term::Purl, Term::Work]);
-        self.need(Term::Until)?;
-        self.need(Term::End)?;
+        let verb = self.eat_any(&[Term::Knit, Term::Purl, Term::Work]).is_some();
+        if !(verb && self.eat_any(&[Term::Spread, Term::Back]).is_some()) {
+            self.need(Term::Until)?;
+            self.need(Term::End)?;
+        }
+        self.eat_any(&[Term::These, Term::Every]);
         self.eat(Term::Row);
         Some(())
     }

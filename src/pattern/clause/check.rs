@@ -44,6 +44,12 @@ impl Parser<'_> {
         {
             rest |= term == Term::Remaining;
         }
+        // `16 sts each side`, a sentence of its own, counts the halves of divided work.
+        let halves = from == self.sentence_at || rest;
+        if halves && self.is(0, &[Term::Every]) && self.is(1, &[Term::Side, Term::ForShoulder]) {
+            let end = [Term::Stop, Term::Close, Term::Semicolon];
+            self.at += if self.is(2, &end) || self.term(2).is_none() { 2 } else { 0 };
+        }
         let alone = self.depth_of_bracket(from) && self.is(0, &[Term::Close]);
         if !stitches && !rest && !alone || !self.check_ends() {
             return None;
@@ -141,11 +147,19 @@ impl Parser<'_> {
             Term::Side,
             Term::Neck,
             Term::Edge,
+            Term::Colon,
         ];
         while self.eat_any(&before).is_some() {}
         let term = self.eat_any(&[Term::As, Term::Elsewhere, Term::Reversing])?;
         let mut mirrored = term == Term::Reversing;
-        while self.at < self.end && !self.is(0, &[Term::Stop, Term::Semicolon, Term::Close]) {
+        // What belongs to the reference; anything else is read like the rest.
+        let about = [
+            Term::As, Term::Elsewhere, Term::Reversing, Term::Side, Term::Ordinal, Term::Alternate,
+            Term::Piece, Term::Garment, Term::Neck, Term::Armhole, Term::Edge, Term::These, Term::Comma,
+            Term::And, Term::All, Term::Back, Term::Star, Term::Until, Term::For, Term::ForNeck, Term::ForShoulder,
+            Term::Row, Term::Every, Term::Divide,
+        ];
+        while self.at < self.end && self.is(0, &about) {
             mirrored |= self.is(0, &[Term::Reversing]);
             self.at += 1;
         }
@@ -161,6 +175,9 @@ impl Parser<'_> {
             Diagnostic::new(&codes::ELSEWHERE, message)
         };
         self.diagnostics.push(found.at(span));
+        if mirrored {
+            self.push(Action::OtherSide { rejoined: false }, from);
+        }
         Some(())
     }
 
@@ -172,9 +189,8 @@ impl Parser<'_> {
             .lexeme(0)
             .filter(|l| l.term == Term::Ordinal && l.count() == Some(1));
         first?;
-        while self.at < self.end && !self.is(0, &[Term::Stop, Term::Semicolon, Term::Comma]) {
-            self.at += 1;
-        }
+        let about = [Term::Ordinal, Term::Stitch, Term::Every, Term::BindOff, Term::These, Term::All, Term::Row];
+        while self.eat_any(&about).is_some() {}
         let span = self.span_from(from);
         let message = format!(
             "'{}' smooths the edge and changes no count",
@@ -185,39 +201,22 @@ impl Parser<'_> {
         Some(())
     }
 
-    /// Short-row wording changes no count: a sentence of it is passed over, and that is said.
+    /// Short rows are not read: their sentence is left out, and that is an error.
     pub(super) fn short_row(&mut self) -> Option<()> {
         let from = self.at;
-        let here = self.is(0, &[Term::ShortRow]);
-        let sentence = self
-            .lexemes
-            .get(from..(from + 60).min(self.end))
-            .unwrap_or_default();
-        let ahead = || {
-            let words = sentence.iter().take_while(|l| l.term != Term::Stop);
-            words.into_iter().any(|l| l.term == Term::ShortRow)
-        };
-        let starts = from == self.sentence_at;
-        let turn = here
-            && self
-                .lexeme(0)
-                .is_some_and(|l| self.slice(l.span).eq_ignore_ascii_case("turn"));
-        if turn && starts && (self.term(1).is_none() || self.is(1, &[Term::Stop])) {
-            // Every row ends with a turn.
-            self.at += 1;
-            return Some(());
-        }
-        if !here && (!starts || !ahead()) {
+        let words = self.lexemes.get(from..(from + 60).min(self.end))?;
+        let sentence = words.iter().take_while(|l| l.term != Term::Stop);
+        let short = sentence.into_iter().any(|l| l.term == Term::ShortRow);
+        let slips = self.is(0, &[Term::Turn]) && self.is(1, &[Term::Comma]) && self.is(2, &[Term::Slip]);
+        let here = self.is(0, &[Term::ShortRow]) || slips;
+        if !here && !(from == self.sentence_at && short) {
             return None;
         }
         while self.at < self.end && !self.is(0, &[Term::Stop]) {
             self.at += 1;
         }
         let span = self.span_from(from);
-        let message = format!(
-            "'{}' is about short rows and was passed over",
-            self.slice(span)
-        );
+        let message = format!("'{}' is about short rows and is not read", self.slice(span));
         self.diagnostics
             .push(Diagnostic::new(&codes::SHORT_ROW_WORDS, message).at(span));
         Some(())

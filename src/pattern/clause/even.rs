@@ -3,9 +3,10 @@
 use crate::diagnostic::Diagnostic;
 
 use super::super::codes;
-use super::super::program::{Action, Num};
+use super::super::program::{Action, Extent, Joined, Num, Place};
 use super::super::term::Term;
-use super::Parser;
+use super::select::Stretch;
+use super::{Going, Parser};
 
 const PLAIN_WORDS: &[Term] = &[
     Term::Work,
@@ -42,7 +43,7 @@ impl Parser<'_> {
             Term::Then,
             Term::And,
         ];
-        if self.is_back() || !(self.term(0).is_none() || self.is(0, &ends)) {
+        if !(self.term(0).is_none() || self.is(0, &ends)) {
             return None;
         }
         let span = self.span_from(from);
@@ -106,10 +107,45 @@ impl Parser<'_> {
         if !plain && !self.after_work() {
             return None;
         }
+        if !ridge && self.attempt(|p| p.within(number, from)).is_some() {
+            return Some(());
+        }
         self.push(Action::Even(number), from);
         if ridge {
             self.push(Action::Even(number), from);
         }
+        Some(())
+    }
+
+    /// `work 12 rows, decreasing 1 st each end of next and every foll 4th row`: 12 rows in all.
+    fn within(&mut self, rows: Num, from: usize) -> Option<()> {
+        while self.eat_any(&[Term::Comma, Term::And, Term::With]).is_some() {}
+        self.eat(Term::SameTime);
+        let word = self.lexeme(0)?;
+        let shaping = self.slice(word.span).to_lowercase().ends_with("ing");
+        let (verb, by) = self.what()?;
+        let place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
+        let place = self.neck_meant(self.edge_going_on(place));
+        let going = Going { verb, by, place };
+        let mut found = Vec::new();
+        while let Some(stretch) = self.attempt(|p| {
+            while p.eat_any(&[Term::Comma, Term::And, Term::Then]).is_some() {}
+            let start = p.at;
+            p.attempt(Self::place);
+            p.stretch(true).map(|stretch| (stretch, start))
+        }) {
+            found.push(stretch);
+        }
+        let open = found.iter().any(|(stretch, _)| stretch.extent.is_none());
+        (!found.is_empty() && (open || shaping)).then_some(())?;
+        let before = self.steps.len();
+        for (stretch, start) in found {
+            let extent = Some(stretch.extent.unwrap_or(Extent::Rest));
+            self.stretch_part(going, Stretch { extent, ..stretch }, Joined::No, start);
+        }
+        let steps = self.steps.split_off(before);
+        self.verb = Some(going);
+        self.push(Action::Within { rows, steps }, from);
         Some(())
     }
 
@@ -181,19 +217,12 @@ impl Parser<'_> {
     /// `purl back`, `purl next row`, `knit 1 row` without a number.
     fn purl_back(&mut self, from: usize) -> Option<()> {
         self.eat_any(&[Term::Purl, Term::Knit, Term::Work])?;
-        let back = self.eat(Term::Even) && self.is_back();
-        if !back {
+        if !self.eat(Term::Back) {
             self.need(Term::Next)?;
             self.need(Term::Row)?;
         }
         self.eat(Term::Even);
         self.push(Action::Even(Num::Fixed(1)), from);
         Some(())
-    }
-
-    /// The lexeme just read is the word `back`.
-    fn is_back(&self) -> bool {
-        let last = self.lexemes.get(self.at.wrapping_sub(1));
-        last.is_some_and(|l| self.slice(l.span).eq_ignore_ascii_case("back"))
     }
 }

@@ -1,8 +1,10 @@
 //! Lexemes to instructions, by recursive descent. The grammar is in the documentation of the room.
 
+mod along;
 mod amount;
 mod bind_off;
 mod check;
+mod divided;
 mod even;
 mod repeat;
 mod row;
@@ -13,7 +15,9 @@ mod unknown;
 
 use crate::diagnostic::{Diagnostic, Span};
 
-use super::lexeme::lexemes;
+use super::account::{self, Fate};
+use super::codes;
+use super::lexeme::{Lexed, lexemes};
 use super::limits::{MAX_CLAUSE, MAX_DEPTH};
 use super::program::{
     Action, Amount, Choice, ChoiceId, Doubt, Num, Pace, Part, Place, Program, RowList, Step, Verb,
@@ -25,11 +29,16 @@ pub(super) use amount::read_set;
 
 /// Reads the whole text for these sizes.
 pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>) {
-    let (lexemes, diagnostics) = lexemes(text);
+    let Lexed {
+        terms: lexemes,
+        mut aside,
+        diagnostics,
+    } = lexemes(text, labels);
     let closes = closes(&lexemes);
     let mut parser = Parser {
         text,
         labels,
+        fates: vec![Fate::Used; lexemes.len()],
         lexemes,
         closes,
         at: 0,
@@ -41,25 +50,42 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         lists: Vec::new(),
         diagnostics,
         mask: u64::MAX,
+        block: None,
+        last_clause: 0,
         verb: None,
+        at_neck: false,
         pace: None,
         sentence: 0,
         sentence_at: 0,
         marked: false,
         star_open: false,
-        last_unknown: None,
-        suggestions: 12,
     };
     parser.end = parser.lexemes.len();
     parser.items();
+    parser.end_of_sizes();
     let Parser {
+        lexemes,
+        fates,
         steps,
         amounts,
         choices,
         lists,
-        diagnostics,
+        mut diagnostics,
         ..
     } = parser;
+    // A sentence about short rows is an error as a whole.
+    let short: Vec<Span> = diagnostics
+        .iter()
+        .filter(|d| d.code.id == codes::SHORT_ROW_WORDS.id)
+        .filter_map(|d| d.span)
+        .map(|span| {
+            let mut stops = lexemes.iter().filter(|l| l.term == Term::Stop);
+            let end = stops.find(|l| l.span.from >= span.to);
+            Span::new(span.from, end.map_or(text.len(), |l| l.span.from))
+        })
+        .collect();
+    aside.retain(|word| !short.iter().any(|s| s.from <= word.from && word.to <= s.to));
+    diagnostics.extend(account::not_understood(text, &lexemes, &fates, &aside));
     (
         Program {
             steps,
@@ -101,6 +127,8 @@ struct Parser<'a> {
     text: &'a str,
     labels: &'a [String],
     lexemes: Vec<Lexeme>,
+    /// What became of every lexeme.
+    fates: Vec<Fate>,
     closes: Vec<usize>,
     at: usize,
     /// One past the last lexeme of the bracket being read.
@@ -113,7 +141,13 @@ struct Parser<'a> {
     diagnostics: Vec<Diagnostic>,
     /// The sizes the next steps are for, one bit each.
     mask: u64,
+    /// Sizes named and not closed yet.
+    block: Option<sizes::Block>,
+    /// Steps before the last clause that gave some.
+    last_clause: usize,
     verb: Option<Going>,
+    /// The lines shape the neck from here on.
+    at_neck: bool,
     pace: Option<Pace>,
     /// Steps before the sentence being read.
     sentence: usize,
@@ -123,9 +157,6 @@ struct Parser<'a> {
     marked: bool,
     /// The last star opened a run; one before a repeat closes it.
     star_open: bool,
-    last_unknown: Option<(usize, usize)>,
-    /// Misspelt words for which a known one is still looked for.
-    suggestions: u32,
 }
 
 /// A place to go back to.
@@ -173,15 +204,20 @@ impl Parser<'_> {
     }
 
     fn clause(&mut self) {
-        let readers: [fn(&mut Self) -> Option<()>; 16] = [
+        let readers: [fn(&mut Self) -> Option<()>; 22] = [
             Self::short_row,
             Self::size_mask,
+            Self::heading,
+            Self::begin,
             Self::labelled_row,
             Self::side_check,
+            Self::apart,
             Self::count_check,
             Self::elsewhere,
+            Self::rejoined,
             Self::hold,
             Self::sloped,
+            Self::bound_row,
             Self::bind_off,
             Self::how_worked,
             Self::shape,
@@ -189,36 +225,47 @@ impl Parser<'_> {
             Self::even,
             Self::told_row,
             Self::going_on,
+            Self::turned,
             Self::joint,
         ];
         let end = self.end;
         self.end = end.min(self.at + MAX_CLAUSE);
+        let before = self.steps.len();
         let _ = readers.iter().find_map(|&reader| self.attempt(reader));
+        if self.steps.len() > before {
+            self.last_clause = before;
+        }
         self.end = end;
     }
 
     /// Words that say nothing by themselves.
     fn joint(&mut self) -> Option<()> {
         let skip = match self.term(0)? {
-            Term::Work
-            | Term::Even
-            | Term::Piece
-            | Term::Garment
-            | Term::With
-            | Term::For
-            | Term::There => 1,
-            Term::Armhole | Term::Neck | Term::Dash | Term::InAll | Term::All => 1,
-            Term::Stitch | Term::Row if self.depth > 0 => 1,
-
+            Term::Work | Term::With | Term::For | Term::There | Term::Dash => 1,
+            // A heading: `Sleeve cap:`, `Armhole.`
+            Term::Piece | Term::Garment | Term::Armhole | Term::Back if self.is_heading(1) => 1,
+            Term::Garment if self.is(1, &[Term::Piece]) && self.is_heading(2) => 2,
             _ => return None,
         };
         self.at += skip;
         Some(())
     }
 
+    /// The sentence starts here, and a colon or its end stands `ahead` of here.
+    fn is_heading(&self, ahead: usize) -> bool {
+        let ends = [Term::Colon, Term::Stop, Term::Dash];
+        let next_line = self
+            .lexeme(ahead)
+            .is_none_or(|l| l.starts_line || ends.contains(&l.term));
+        self.at == self.sentence_at && next_line
+    }
+
     fn stop(&mut self) {
+        let paragraph = self.lexeme(0).is_some_and(|l| l.span.from == l.span.to);
+        if paragraph {
+            self.end_of_sizes();
+        }
         self.at += 1;
-        self.mask = u64::MAX;
         self.sentence = self.steps.len();
         self.sentence_at = self.at;
         self.marked = false;
@@ -240,6 +287,9 @@ impl Parser<'_> {
 
     /// A bracket that is worked several times, or a remark whose contents are read like the rest.
     fn bracket(&mut self) {
+        if self.attempt(Self::told_row).is_some() {
+            return;
+        }
         if self.depth >= MAX_DEPTH || self.attempt(Self::group).is_none() {
             self.at += 1;
             let _ = self.attempt(Self::side_remark);
@@ -265,12 +315,14 @@ impl Parser<'_> {
         let after = self.at;
         let outer_end = std::mem::replace(&mut self.end, close);
         let outer_steps = std::mem::take(&mut self.steps);
+        let mask = self.mask;
         self.at = from + 1;
         self.depth += 1;
         self.items();
         self.depth -= 1;
         self.end = outer_end;
         let steps = std::mem::replace(&mut self.steps, outer_steps);
+        self.mask = mask;
         self.at = after;
         self.push(Action::Group { steps, extent }, from);
         self.marked = true;
@@ -381,8 +433,10 @@ impl Parser<'_> {
     }
 
     fn back(&mut self, mark: Mark) {
+        for fate in self.fates.iter_mut().take(self.at).skip(mark.at) {
+            *fate = Fate::Used;
+        }
         self.at = mark.at;
-        self.last_unknown = self.last_unknown.filter(|u| u.0 < mark.at);
         self.amounts.truncate(mark.amounts);
         self.choices.truncate(mark.choices);
         self.lists.truncate(mark.lists);

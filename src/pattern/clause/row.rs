@@ -2,7 +2,7 @@
 
 use crate::measure::Side;
 
-use super::super::program::{Action, Label, Num, Place, RowBody, Verb};
+use super::super::program::{Action, Along, Label, Num, Place, RowBody, Verb};
 use super::super::term::Term;
 use super::{Going, Parser};
 
@@ -39,9 +39,7 @@ impl Parser<'_> {
             (Label::Numbered(n, _), Some(())) => Label::AndEvery(n),
             (label, _) => label,
         };
-        let body = body.unwrap_or_default();
-        self.push(Action::Row { label, side, body }, from);
-        self.going_after(body);
+        self.push_row(label, side, body.unwrap_or_default(), from);
         Some(())
     }
 
@@ -169,9 +167,11 @@ impl Parser<'_> {
             Term::Work,
             Term::Inc,
         ];
+        // `On next row, dec 1 st at each end`.
+        let comma = self.is(0, &[Term::Comma]) && self.is(1, verbs);
         let bracket = self.is(0, &[Term::Open])
             && self.is(1, &[Term::Rs, Term::Ws, Term::Dec, Term::Inc, Term::Even]);
-        (self.is(0, verbs) || bracket || self.is(0, &[Term::Dash])).then_some(())?;
+        (self.is(0, verbs) || comma || bracket || self.is(0, &[Term::Dash])).then_some(())?;
         Some((Label::Next(count), side))
     }
 
@@ -191,10 +191,28 @@ impl Parser<'_> {
         Some((Label::Next(Num::Fixed(1)), side))
     }
 
+    /// `BO 4 sts, k to end`: a row that begins with a bind-off and goes on.
+    pub(super) fn bound_row(&mut self) -> Option<()> {
+        self.is(0, &[Term::BindOff]).then_some(())?;
+        let from = self.at;
+        let body = self.body(false)?;
+        (!body.close && body.along.len() > 1).then_some(())?;
+        self.push_row(Label::Next(Num::Fixed(1)), None, body, from);
+        Some(())
+    }
+
     /// A row told stitch by stitch without a name.
     pub(super) fn told_row(&mut self) -> Option<()> {
         let from = self.at;
-        let starts = [Term::Knit, Term::Purl, Term::DecOp, Term::IncOp, Term::Slip];
+        let starts = [
+            Term::Knit,
+            Term::Purl,
+            Term::DecOp,
+            Term::IncOp,
+            Term::Slip,
+            Term::Work,
+            Term::Open,
+        ];
         let body = if self.is(0, &[Term::Dec]) && self.is(1, &[Term::Row]) {
             self.at += 2;
             RowBody {
@@ -203,235 +221,31 @@ impl Parser<'_> {
             }
         } else {
             self.is(0, &starts).then_some(())?;
+            // `work even` does not say how far.
+            (!(self.is(0, &[Term::Work]) && self.is(1, &[Term::Even]))).then_some(())?;
             self.body(false)?
         };
-        let label = Label::Next(Num::Fixed(1));
-        self.push(
-            Action::Row {
-                label,
-                side: None,
-                body,
-            },
-            from,
-        );
-        self.going_after(body);
+        self.push_row(Label::Next(Num::Fixed(1)), None, body, from);
         Some(())
     }
 
-    /// The stitches of one row. `named` is true after a label, where `purl` alone is a whole row.
-    fn body(&mut self, named: bool) -> Option<RowBody> {
-        let mut body = RowBody::default();
-        let mut row = Told {
-            passed: false,
-            whole: false,
-            shaped: false,
-        };
-        let start = self.at;
-        while self.at < self.end && !self.body_ends(start) {
-            if self.stitches(&mut body, &mut row).is_none() {
-                break;
-            }
-        }
-        let told = row.shaped || row.whole || body.again || body.close;
-        let enough = if named {
-            self.at > start
-        } else {
-            row.whole && (row.shaped || row.passed)
-        };
-        (told && enough).then_some(body)
+    pub(super) fn push_row(&mut self, label: Label, side: Option<Side>, body: RowBody, from: usize) {
+        self.going_after(&body);
+        self.push(Action::Row { label, side, body }, from);
     }
 
     /// After a row told stitch by stitch, `then every 4th row` does that row again.
-    fn going_after(&mut self, body: RowBody) {
-        let shapes =
-            body.again || body.dec_start + body.dec_end + body.inc_start + body.inc_end > 0;
-        self.verb = shapes.then_some(Going {
+    fn going_after(&mut self, body: &RowBody) {
+        let shapes = |along: &Along| match along {
+            Along::Op { .. } | Along::Edge { .. } => true,
+            Along::Group { along, .. } => along.iter().any(|a| matches!(a, Along::Op { .. })),
+            _ => false,
+        };
+        let shaped = body.again || body.along.iter().any(shapes);
+        self.verb = shaped.then_some(Going {
             verb: Verb::Again,
             by: Num::Fixed(1),
             place: Place::EachEnd,
         });
     }
-
-    fn body_ends(&self, start: usize) -> bool {
-        let Some(here) = self.lexeme(0) else {
-            return true;
-        };
-        let new_line = self.at > start && here.starts_line;
-        let stops = matches!(
-            here.term,
-            Term::Stop
-                | Term::Semicolon
-                | Term::Rep
-                | Term::Next
-                | Term::Size
-                | Term::Close
-                | Term::Ending
-                | Term::Star
-        );
-        let label = here.term == Term::Row && self.is(1, &[Term::Number]);
-        let check =
-            matches!(here.term, Term::Open | Term::Dash) && self.is(1, &[Term::Number, Term::Dash]);
-        let repeat = here.term == Term::Then
-            || here.term == Term::Until && !self.is(1, &[Term::End, Term::Last]);
-        new_line || stops || label || check || repeat && self.at > start
-    }
-
-    /// One step along the row.
-    fn stitches(&mut self, body: &mut RowBody, row: &mut Told) -> Option<()> {
-        let here = self.lexeme(0)?;
-        match here.term {
-            Term::BindOff => return self.bind_off_in_row(body, row),
-            Term::Dec | Term::Inc => return self.shaping_in_row(body, row),
-            Term::DecOp | Term::IncOp => {
-                self.at += 1;
-                row.shaped = true;
-                let number = here.count().unwrap_or(1);
-                add(body, here.term == Term::DecOp, row.passed, number);
-            }
-            Term::Knit | Term::Purl | Term::Work | Term::Slip => {
-                self.at += 1;
-                return self.along(body, row, here.term);
-            }
-            Term::Comma
-            | Term::Colon
-            | Term::And
-            | Term::Even
-            | Term::Stitch
-            | Term::Row
-            | Term::For
-            | Term::Open
-            | Term::Dash
-            | Term::From
-            | Term::With => self.at += 1,
-            Term::Until if self.is(1, &[Term::End, Term::Last]) => {
-                return self.along(body, row, Term::Work);
-            }
-            Term::Every | Term::All if self.is(1, &[Term::Row, Term::Stitch]) => self.at += 2,
-            Term::Beginning => self.at += 1,
-            Term::Number if self.is(1, &[Term::Stitch, Term::Comma]) => self.at += 1,
-            _ => return None,
-        }
-        Some(())
-    }
-
-    /// After `k`, `p`, `work`, `sl`: `2`, `2 tog`, `to last 3 sts`, `to end`, `even`.
-    fn along(&mut self, body: &mut RowBody, row: &mut Told, verb: Term) -> Option<()> {
-        if let Some(count) = self.attempt(Self::plain_number) {
-            self.eat(Term::Stitch);
-            if self.eat(Term::Together) {
-                row.shaped = true;
-                add(body, true, row.passed, count.saturating_sub(1));
-            }
-            if !self.is(0, &[Term::Until]) {
-                return Some(());
-            }
-        }
-        if verb == Term::Slip {
-            return Some(());
-        }
-        row.whole = true;
-        if self.eat(Term::Until) {
-            row.passed = true;
-            while self
-                .eat_any(&[
-                    Term::Last,
-                    Term::End,
-                    Term::Row,
-                    Term::Stitch,
-                    Term::Remaining,
-                    Term::With,
-                    Term::Until,
-                    Term::From,
-                    Term::Beginning,
-                ])
-                .is_some()
-                || self
-                    .attempt(|p| {
-                        p.plain_number()?;
-                        p.is(0, &[Term::Stitch, Term::Comma, Term::Remaining])
-                            .then_some(())
-                    })
-                    .is_some()
-            {}
-            if self.term(0) == Some(Term::Unknown) {
-                return None;
-            }
-        }
-        Some(())
-    }
-
-    fn bind_off_in_row(&mut self, body: &mut RowBody, row: &mut Told) -> Option<()> {
-        self.at += 1;
-        row.shaped = true;
-        if self.eat_any(&[Term::Remaining, Term::All]).is_some() {
-            self.attempt(Self::amount);
-            self.eat(Term::Stitch);
-            body.close = true;
-            return Some(());
-        }
-        let count = self.amount()?;
-        self.eat(Term::Stitch);
-        self.attempt(|p| {
-            let place = p.place()?;
-            while p
-                .eat_any(&[Term::Every, Term::Row, Term::These, Term::Next])
-                .is_some()
-            {}
-            Some(place)
-        });
-        if row.passed {
-            body.bind_off_end = Some(count);
-        } else {
-            body.bind_off = Some(count);
-        }
-        Some(())
-    }
-
-    fn shaping_in_row(&mut self, body: &mut RowBody, row: &mut Told) -> Option<()> {
-        let dec = self.term(0)? == Term::Dec;
-        self.at += 1;
-        row.shaped = true;
-        if self.eat(Term::Row) {
-            body.again = true;
-            return Some(());
-        }
-        let by = self.attempt(Self::plain_number).unwrap_or(1);
-        self.eat(Term::Stitch);
-        let place = self.attempt(Self::place);
-        self.attempt(|p| {
-            p.eat_any(&[Term::Every, Term::These])?;
-            p.need(Term::Row)
-        });
-        row.whole |= place.is_some();
-        match place {
-            Some(Place::EachEnd) => {
-                add(body, dec, false, by);
-                add(body, dec, true, by);
-            }
-            Some(Place::End) => add(body, dec, true, by),
-            Some(_) => add(body, dec, false, by),
-            None => add(body, dec, row.passed, by),
-        }
-        Some(())
-    }
-}
-
-/// What has been told of a row so far.
-#[derive(Clone, Copy)]
-struct Told {
-    /// Past the middle: `k to last 3 sts`.
-    passed: bool,
-    /// Stitches across the row were named.
-    whole: bool,
-    shaped: bool,
-}
-
-fn add(body: &mut RowBody, dec: bool, end: bool, number: u32) {
-    let place = match (dec, end) {
-        (true, false) => &mut body.dec_start,
-        (true, true) => &mut body.dec_end,
-        (false, false) => &mut body.inc_start,
-        (false, true) => &mut body.inc_end,
-    };
-    *place = place.saturating_add(number);
 }

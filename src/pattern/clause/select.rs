@@ -2,8 +2,8 @@
 
 use crate::measure::{Length, Side};
 
-use super::super::program::{Amount, Doubt, Entry, Extent, Num, Pace, RowList};
-use super::super::term::{Lexeme, Term};
+use super::super::program::{Doubt, Extent, Num, Pace, RowList};
+use super::super::term::Term;
 use super::Parser;
 
 /// One stretch of rows as the text names it.
@@ -102,15 +102,12 @@ impl Parser<'_> {
         if self.is(0, &[Term::Every]) {
             return self.every_row();
         }
-        let one = self
-            .lexeme(0)
-            .filter(|l| l.term == Term::Ordinal)
-            .and_then(Lexeme::count);
+        let one = self.is(0, &[Term::Ordinal]);
         let count = self.amount();
         let pace = self.pace_words();
         self.eat(Term::Following);
         self.need(Term::Row)?;
-        if let (Some(row), Some(Pace::Rows(_))) = (one, pace)
+        if let (true, Some(Pace::Rows(row))) = (one, pace)
             && !self.is(0, &[Term::Until, Term::Number])
         {
             // The 4th row from here, which after a decrease is the 4th after it.
@@ -211,13 +208,14 @@ impl Parser<'_> {
     pub(super) fn pace_words(&mut self) -> Option<Pace> {
         let first = self.lexeme(0)?;
         let every = match first.term {
-            Term::Alternate => Some(2),
-            Term::Ordinal => first.count(),
+            Term::Alternate => {
+                self.at += 1;
+                Some(Num::Fixed(2))
+            }
+            Term::Ordinal => self.ordinal(),
             _ => None,
         };
-        if let Some(n) = every {
-            self.at += 1;
-            let num = self.ordinal_num(n, first.term);
+        if let Some(num) = every {
             self.eat(Term::Following);
             if self.eat(Term::Ridge) {
                 let _ = self.attempt(Self::row_remark);
@@ -245,24 +243,6 @@ impl Parser<'_> {
         self.need(Term::Ordinal)?;
         self.need(Term::Row)?;
         self.need(Term::Close)
-    }
-
-    /// An ordinal is a number of the text, so that a repair can change it.
-    fn ordinal_num(&mut self, n: u32, term: Term) -> Num {
-        if term != Term::Ordinal {
-            return Num::Fixed(n);
-        }
-        let span = self.span_from(self.at.saturating_sub(1));
-        let entry = Entry {
-            value: Some(f64::from(n)),
-            span,
-            often: false,
-        };
-        self.amounts.push(Amount {
-            entries: vec![entry],
-            span,
-        });
-        Num::Given(self.amounts.len() - 1)
     }
 
     /// `next 3 (RS) rows`.
@@ -310,9 +290,8 @@ impl Parser<'_> {
     /// `3rd row`, `3rd, 5th and 7th rows`: counted from here.
     fn ordinal_rows(&mut self) -> Option<Stretch> {
         let mut list = Vec::new();
-        while let Some(lexeme) = self.lexeme(0).filter(|l| l.term == Term::Ordinal) {
-            self.at += 1;
-            list.push(lexeme.count()?);
+        while let Some(row) = self.attempt(Self::ordinal) {
+            list.push(row);
             if self.is(1, &[Term::Ordinal]) || self.is(2, &[Term::Ordinal]) {
                 while self.eat_any(&[Term::Comma, Term::And]).is_some() {}
             }
@@ -334,11 +313,11 @@ impl Parser<'_> {
     /// `rows 3, 5 and 9`.
     fn row_numbers(&mut self) -> Option<Stretch> {
         self.need(Term::Row)?;
-        let mut list = vec![self.plain_number()?];
+        let mut list = vec![self.plain_number().map(Num::Fixed)?];
         while let Some(number) = self.attempt(|p| {
             p.eat_any(&[Term::Comma, Term::And])?;
             p.eat(Term::And);
-            p.plain_number()
+            p.plain_number().map(Num::Fixed)
         }) {
             list.push(number);
         }
@@ -355,10 +334,14 @@ impl Parser<'_> {
     /// `RS rows 10 times`, `alt rows 5 times`, `knit rows until 38 sts`.
     fn rows_of_side(&mut self) -> Option<Stretch> {
         let pace = self.pace_words()?;
+        let row = self.lexeme(0)?;
         self.need(Term::Row)?;
         let mut found = Stretch::new(pace, None);
         self.extent_of(&mut found);
-        found.extent = found.extent.or(Some(Extent::Times(Num::Fixed(1))));
+        if !self.slice(row.span).to_lowercase().ends_with('s') {
+            // `on RS row`; `RS rows` does not say how many.
+            found.extent = found.extent.or(Some(Extent::Times(Num::Fixed(1))));
+        }
         Some(found)
     }
 

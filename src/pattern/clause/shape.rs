@@ -33,7 +33,7 @@ impl Parser<'_> {
         let going = Going {
             verb,
             by,
-            place: self.edge_going_on(place),
+            place: self.neck_meant(self.edge_going_on(place)),
         };
         self.verb = Some(going);
         let Some(early) = early else {
@@ -63,6 +63,14 @@ impl Parser<'_> {
         }
     }
 
+    /// Under the heading of the neck an edge that goes without saying is the neck's.
+    pub(super) fn neck_meant(&self, place: Place) -> Place {
+        match place {
+            Place::Unnamed | Place::Beginning if self.at_neck => Place::Neck,
+            place => place,
+        }
+    }
+
     /// `working decs 2 sts in from edge`: how, not how many.
     pub(super) fn how_worked(&mut self) -> Option<()> {
         while self
@@ -86,7 +94,7 @@ impl Parser<'_> {
     }
 
     /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
-    fn what(&mut self) -> Option<(Verb, Num)> {
+    pub(super) fn what(&mut self) -> Option<(Verb, Num)> {
         if let Some(by) = self.attempt(Self::worked_together) {
             return Some((Verb::Dec, by));
         }
@@ -97,7 +105,7 @@ impl Parser<'_> {
             _ => return None,
         };
         self.at += 1;
-        if self.is(0, &[Term::Row]) {
+        if self.is(0, &[Term::Row, Term::Spread]) {
             return None;
         }
         // `narrow once each side`.
@@ -167,6 +175,15 @@ impl Parser<'_> {
     fn edge_named(&mut self) -> Option<Place> {
         let edge = [Term::Edge, Term::End, Term::Side];
         match self.term(0)? {
+            Term::Every if self.is(1, &[Term::Neck]) => {
+                self.at += 2;
+                self.eat_any(&[Term::Edge, Term::Side]);
+                Some(Place::Neck)
+            }
+            Term::Spread => {
+                while self.eat(Term::Spread) {}
+                Some(Place::Spread)
+            }
             Term::Every if self.is(1, &[Term::End, Term::Side, Term::Edge, Term::Armhole]) => {
                 self.at += 2;
                 self.eat_any(&[Term::Edge, Term::Side]);
@@ -249,7 +266,16 @@ impl Parser<'_> {
 
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
     fn without_rows(&mut self, going: Going, from: usize) {
+        let bare = going.by == Num::Fixed(1) && self.depth == 0 && going.verb != Verb::Again;
         let found = match self.attempt(Self::extent) {
+            None if bare => {
+                // `decreases` alone names no row.
+                let span = self.span_from(from);
+                let message = format!("'{}' does not say how many, or on which row", self.slice(span));
+                self.diagnostics
+                    .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+                return;
+            }
             Some((extent, told)) => {
                 let pace = self.pace.unwrap_or(Pace::EveryRow);
                 Stretch {
@@ -387,6 +413,9 @@ impl Parser<'_> {
             return Some(());
         }
         let found = self.stretch(false)?;
+        // A new sentence that names one row and nothing to do on it goes on with something else.
+        let new = from == self.sentence_at && matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
+        (!found.plain_next && !new).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())

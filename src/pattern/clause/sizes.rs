@@ -1,102 +1,337 @@
-//! Which sizes a step is for: `sizes 3 and 4 only:`, `1st size: ...; 2nd size: ...`.
+//! Which sizes a step is for: `sizes 3 and 4 only:`, `Medium and Large only:`, `all sizes except S`.
+//!
+//! Size words hold until the next ones, over the ends of sentences, up to the end of a paragraph.
 
+use crate::diagnostic::{Diagnostic, Span};
+
+use super::super::codes;
 use super::super::term::Term;
 use super::Parser;
+
+/// Lexemes of the longest label: `12 - 18 months`.
+const LONGEST_LABEL: usize = 8;
+
+/// Sizes named in the text that are not closed by `all sizes` yet.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Block {
+    span: Span,
+    /// Sizes that had a part of their own.
+    covered: u64,
+}
+
+/// Sizes as the text names them.
+struct Named {
+    mask: u64,
+    /// Said so that nothing but sizes can be meant.
+    plain: bool,
+    /// Only letters were read, no number that could count stitches.
+    letters: bool,
+}
+
+const MARKS: &[Term] = &[Term::Colon, Term::Comma, Term::Dash];
 
 impl Parser<'_> {
     pub(super) fn size_mask(&mut self) -> Option<()> {
         let start = self.at;
-        self.eat(Term::For);
-        let mask = match self.attempt(Self::all_sizes) {
-            Some(()) => u64::MAX,
-            None => match self.attempt(Self::sizes_by_number) {
-                Some(mask) => mask,
-                None => self.sizes_by_place()?,
-            },
-        };
+        let introduced = self.eat(Term::For);
+        let named = self
+            .attempt(Self::all_sizes)
+            .or_else(|| self.attempt(Self::sizes_by_rank))
+            .or_else(|| self.attempt(Self::sizes_by_place))
+            .or_else(|| self.attempt(Self::sizes_by_label))
+            .or_else(|| self.attempt(Self::no_such_size))?;
         let only = self.eat(Term::Only);
-        let colon = self.is(0, &[Term::Colon, Term::Comma, Term::Dash]);
+        let marked = self.is(0, MARKS);
         let ends =
             self.is(0, &[Term::Stop, Term::Semicolon, Term::Close]) || self.term(0).is_none();
         let first = self.steps.len() == self.sentence;
-        if !first && !colon && ends {
-            self.narrow_last(mask);
+        let letters = named.letters && (introduced || marked || ends || first);
+        let numbers = first && self.is(0, &[Term::Colon]);
+        (named.plain || only || letters || numbers).then_some(())?;
+        if !first && !marked && ends {
+            self.narrow_last(named.mask);
             return Some(());
         }
-        (only || colon || mask == u64::MAX || self.at > start).then_some(())?;
-        self.eat_any(&[Term::Colon, Term::Comma, Term::Dash]);
-        self.mask = mask;
+        self.eat_any(MARKS);
+        self.mask_from_here(named.mask, start);
         Some(())
     }
 
-    /// `work 2 more rows for size 3 only` limits the step before.
+    fn every_size(&self) -> u64 {
+        let sizes = u32::try_from(self.labels.len()).unwrap_or(64);
+        u64::MAX >> 64_u32.saturating_sub(sizes).min(63)
+    }
+
+    /// The steps from here on are for these sizes.
+    fn mask_from_here(&mut self, mask: u64, start: usize) {
+        let span = self.span_from(start);
+        let whole = mask == self.every_size();
+        self.mask = if whole { u64::MAX } else { mask };
+        let covered = self.block.map_or(0, |b| b.covered) | mask;
+        self.block = (!whole).then_some(Block { span, covered });
+    }
+
+    /// `work 2 more rows for size 3 only` limits the clause before.
     fn narrow_last(&mut self, mask: u64) {
-        if let Some(step) = self.steps.last_mut() {
+        let from = self.last_clause.max(self.sentence);
+        for step in self.steps.iter_mut().skip(from) {
             step.sizes &= mask;
         }
     }
 
-    fn all_sizes(&mut self) -> Option<()> {
-        self.eat_any(&[Term::All, Term::Every])?;
-        self.need(Term::Size)
-    }
-
-    /// `sizes 3 and 4`, `size M`, `sizes S, M and L`.
-    fn sizes_by_number(&mut self) -> Option<u64> {
-        self.need(Term::Size)?;
-        let mut mask = 0;
-        loop {
-            let lexeme = self.lexeme(0)?;
-            mask |= self
-                .size_named(self.slice(lexeme.span))
-                .or_else(|| match lexeme.term {
-                    Term::Number => self.size_at(lexeme.count()?),
-                    _ => None,
-                })?;
-            self.at += 1;
-            let joint = self.is(0, &[Term::Comma, Term::And, Term::Or]);
-            if !joint {
-                return Some(mask);
-            }
-            let here = self.at;
-            while self.eat_any(&[Term::Comma, Term::And, Term::Or]).is_some() {}
-            let named = self.lexeme(0).is_some_and(|l| {
-                l.term == Term::Number && !self.is(1, &[Term::Stitch, Term::Row, Term::Times])
-                    || self.size_named(self.slice(l.span)).is_some()
-            });
-            if !named {
-                self.at = here;
-                return Some(mask);
-            }
+    /// At the end of a paragraph: sizes that are still open are told.
+    pub(super) fn end_of_sizes(&mut self) {
+        self.mask = u64::MAX;
+        let Some(block) = self.block.take() else {
+            return;
+        };
+        if block.covered == self.every_size() {
+            return;
         }
+        let message = format!(
+            "'{}' is not closed by 'all sizes'; it is taken to hold up to the end of its paragraph",
+            self.slice(block.span)
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::SIZES_OPEN, message).at(block.span));
     }
 
-    /// `1st size`, `2nd and 3rd sizes`, `last size`.
-    fn sizes_by_place(&mut self) -> Option<u64> {
+    /// `all sizes`, `each size`, `all sizes except Small`, `all other sizes`.
+    fn all_sizes(&mut self) -> Option<Named> {
+        let remaining = self.eat(Term::Remaining);
+        let all = self.eat_any(&[Term::All, Term::Every]).is_some();
+        let other = remaining || self.eat(Term::Alternate);
+        (all || other).then_some(())?;
+        let size = self.eat(Term::Size);
+        if self.eat(Term::Except) {
+            self.eat(Term::For);
+            let but = self
+                .attempt(Self::sizes_by_rank)
+                .or_else(|| self.attempt(Self::sizes_by_place))
+                .or_else(|| self.attempt(Self::sizes_by_label))?;
+            return Some(Named {
+                mask: self.every_size() & !but.mask,
+                plain: size || but.plain,
+                letters: but.letters,
+            });
+        }
+        size.then_some(())?;
+        let mask = match (other, self.block) {
+            (true, Some(block)) => self.every_size() & !block.covered,
+            (true, None) => return None,
+            (false, _) => self.every_size(),
+        };
+        Some(Named {
+            mask,
+            plain: true,
+            letters: true,
+        })
+    }
+
+    /// `largest size`, `2 smallest sizes`, `larger 2 sizes`, and `larger sizes` of two or three.
+    fn sizes_by_rank(&mut self) -> Option<Named> {
+        let before = self.attempt(Self::plain_number);
+        let word = self.lexeme(0)?;
+        let larger = match self.eat_any(&[Term::Larger, Term::Smaller])? {
+            Term::Larger => true,
+            _ => false,
+        };
+        let number = before.or_else(|| self.attempt(Self::plain_number));
+        let size = self.lexeme(0)?;
+        self.need(Term::Size)?;
+        let all = u32::try_from(self.labels.len()).ok()?;
+        let superlative = self.slice(word.span).to_lowercase().ends_with("st");
+        let plural = self.slice(size.span).to_lowercase().ends_with('s');
+        let count = match (number, plural) {
+            (Some(n), _) => n,
+            (None, false) if superlative || all == 2 => 1,
+            (None, true) if all == 3 => 2,
+            _ => return None,
+        };
+        (count > 0 && count <= all).then_some(())?;
+        let low = (1_u64.checked_shl(count)?).wrapping_sub(1);
+        let mask = if larger { low << (all - count) } else { low };
+        Some(Named {
+            mask,
+            plain: true,
+            letters: true,
+        })
+    }
+
+    /// `1st size`, `2nd and 3rd sizes`, `last size`, `first 2 sizes`.
+    fn sizes_by_place(&mut self) -> Option<Named> {
         let mut mask = 0;
+        let plain = |mask| Named {
+            mask,
+            plain: true,
+            letters: true,
+        };
         loop {
             let lexeme = self.lexeme(0)?;
-            mask |= match lexeme.term {
-                Term::Ordinal => self.size_at(lexeme.count()?)?,
-                Term::Last => self.size_at(u32::try_from(self.labels.len()).ok()?)?,
+            let place = match lexeme.term {
+                Term::Ordinal => lexeme.count()?,
+                Term::Last => u32::try_from(self.labels.len()).ok()?,
                 _ => return None,
             };
             self.at += 1;
+            if let Some(number) = self.attempt(Self::plain_number) {
+                self.need(Term::Size)?;
+                for n in 0..number.min(64) {
+                    let at = if lexeme.term == Term::Last {
+                        place.checked_sub(n)?
+                    } else {
+                        place + n
+                    };
+                    mask |= self.size_at(at)?;
+                }
+                return Some(plain(mask));
+            }
+            mask |= self.size_at(place)?;
             if self.eat(Term::Size) {
-                return Some(mask);
+                let up = self.eat_up_or_down();
+                return Some(plain(self.widened(mask, up)));
             }
             self.eat_any(&[Term::Comma, Term::And, Term::Or])?;
             self.eat(Term::And);
         }
     }
 
-    /// One bit for the size with this label.
-    fn size_named(&self, word: &str) -> Option<u64> {
-        let at = self
-            .labels
-            .iter()
-            .position(|l| l.eq_ignore_ascii_case(word))?;
-        1_u64.checked_shl(u32::try_from(at).ok()?)
+    /// `sizes 3 and 4`, `size M`, `S, M and L`, `sizes 2 and up`, `Medium and larger`.
+    fn sizes_by_label(&mut self) -> Option<Named> {
+        let size = self.eat(Term::Size);
+        let mut mask = 0;
+        let mut letters = true;
+        let mut last = 0;
+        let mut range = false;
+        loop {
+            letters &= self.is(0, &[Term::Label]);
+            let at = match self.label_here() {
+                Some(at) => at,
+                None if size => self.size_number()?,
+                None => return None,
+            };
+            mask |= 1_u64.checked_shl(at)?;
+            if range {
+                for between in last..at {
+                    mask |= 1_u64.checked_shl(between)?;
+                }
+            }
+            last = at;
+            if let Some(up) = self.attempt(|p| p.eat_up_or_down().map(Some)) {
+                mask = self.widened(mask, up);
+                let plain = true;
+                return Some(Named {
+                    mask,
+                    plain,
+                    letters,
+                });
+            }
+            let here = self.at;
+            range = self.eat_any(&[Term::Until, Term::Dash]).is_some();
+            let joints = [Term::Comma, Term::And, Term::Or, Term::Slash];
+            while !range && self.eat_any(&joints).is_some() {}
+            let goes_on = self.at > here && (self.label_ahead() || size && self.number_ahead());
+            if !goes_on {
+                self.at = here;
+                let after = self.eat(Term::Size);
+                return Some(Named {
+                    mask,
+                    plain: size || after,
+                    letters,
+                });
+            }
+        }
+    }
+
+    /// A size by its word that the case does not have.
+    fn no_such_size(&mut self) -> Option<Named> {
+        let from = self.at;
+        let size = self.eat(Term::Size);
+        let named = [Term::Label, Term::Larger, Term::Smaller, Term::Number, Term::Ordinal];
+        let first = self.eat_any(&named)?;
+        while self.eat_any(&[Term::Label, Term::Number]).is_some() {}
+        let after = self.eat(Term::Size);
+        let is_size = size || after || first == Term::Label;
+        let end = self.is(0, &[Term::Only, Term::Colon]) || after || size;
+        (is_size && (end || first == Term::Label)).then_some(())?;
+        let span = self.span_from(from);
+        let message = format!(
+            "'{}' is none of the sizes {}",
+            self.slice(span),
+            self.labels.join(", ")
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::NO_SUCH_SIZE, message).at(span));
+        Some(Named {
+            mask: 0,
+            plain: true,
+            letters: true,
+        })
+    }
+
+    /// `and up`, `and larger`: true; `and down`, `and smaller`: false.
+    fn eat_up_or_down(&mut self) -> Option<bool> {
+        let here = self.at;
+        self.eat_any(&[Term::And, Term::Or]);
+        match self.eat_any(&[Term::Up, Term::Larger, Term::Smaller]) {
+            Some(term) => Some(term != Term::Smaller),
+            None => {
+                self.at = here;
+                None
+            }
+        }
+    }
+
+    /// The sizes with all larger (or smaller) ones.
+    fn widened(&self, mask: u64, up: Option<bool>) -> u64 {
+        let lowest = mask & mask.wrapping_neg();
+        match up {
+            Some(true) => self.every_size() & !lowest.wrapping_sub(1),
+            Some(false) => self.every_size() & (u64::MAX >> mask.leading_zeros()),
+            None => mask,
+        }
+    }
+
+    fn label_ahead(&mut self) -> bool {
+        let here = self.at;
+        let found = self.label_here().is_some();
+        self.at = here;
+        found
+    }
+
+    fn number_ahead(&self) -> bool {
+        self.is(0, &[Term::Number])
+            && !self.is(1, &[Term::Stitch, Term::Row, Term::Times, Term::Cross])
+    }
+
+    /// A number after `size` is the place of a size, counted from 1.
+    fn size_number(&mut self) -> Option<u32> {
+        let place = self.plain_number()?;
+        let sizes = u32::try_from(self.labels.len()).ok()?;
+        place.checked_sub(1).filter(|&at| at < sizes)
+    }
+
+    /// The place of the size whose label stands here, and goes past it: the longest that fits.
+    fn label_here(&mut self) -> Option<u32> {
+        let first = self.lexeme(0)?;
+        matches!(first.term, Term::Label | Term::Number).then_some(())?;
+        let mut best = None;
+        for count in 0..LONGEST_LABEL {
+            let Some(last) = self.lexeme(count) else {
+                break;
+            };
+            if letters_of(self.slice(last.span)).is_empty() {
+                continue;
+            }
+            let printed = letters_of(self.slice(first.span.join(last.span)));
+            let at = self.labels.iter().position(|l| letters_of(l) == printed);
+            if let Some(at) = at {
+                best = Some((at, count + 1));
+            }
+        }
+        let (at, count) = best?;
+        self.at += count;
+        u32::try_from(at).ok()
     }
 
     /// One bit for the size at this place, counted from 1.
@@ -106,4 +341,10 @@ impl Parser<'_> {
             .then(|| 1_u64.checked_shl(at))
             .flatten()
     }
+}
+
+/// Letters and digits in lower case, so that `X-Large` and `x large` are one label.
+fn letters_of(label: &str) -> String {
+    let kept = label.chars().filter(|c| c.is_alphanumeric());
+    kept.flat_map(char::to_lowercase).collect()
 }

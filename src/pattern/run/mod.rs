@@ -1,5 +1,7 @@
 //! Carries the instructions out for one size, row by row, into the ledger.
 
+mod along;
+mod divided;
 mod even;
 mod length;
 mod repeat;
@@ -12,16 +14,18 @@ use crate::diagnostic::Span;
 use crate::measure::{Length, Rows, Side, Stitches};
 
 use super::finding::{Finding, Kind};
-use super::ledger::{Ledger, LedgerRow};
+use super::finding::LeftOut;
+use super::ledger::{Divided, Ledger, LedgerRow};
 use super::limits::{MAX_ROWS, MAX_STEPS, MAX_STITCHES};
-use super::program::{Action, ChoiceId, Num, Part, Place, Program, Step, When};
+use super::program::{Action, ChoiceId, Extent, Num, Part, Place, Program, Step, When};
 use super::term::whole;
 
 /// What one size is worked with.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Setting {
     pub(super) size: usize,
-    pub(super) start: Stitches,
+    /// `None` where only the lines themselves say it.
+    pub(super) start: Option<Stitches>,
     pub(super) first: Side,
     pub(super) row_height: Option<Length>,
     /// Half a body piece: a decrease without an edge belongs to one edge.
@@ -51,6 +55,10 @@ struct Done {
     dec_end: u32,
     inc_start: u32,
     inc_end: u32,
+    /// Decreased over the row, at no edge.
+    spread: u32,
+    /// The row parts the work, so that it cannot be worked again.
+    parts: bool,
 }
 
 impl Done {
@@ -58,6 +66,7 @@ impl Done {
         self.bind_off
             .saturating_add(self.dec_start)
             .saturating_add(self.dec_end)
+            .saturating_add(self.spread)
     }
 
     fn added(self) -> u32 {
@@ -75,6 +84,8 @@ impl Done {
             dec_end: self.dec_end.saturating_add(other.dec_end),
             inc_start: self.inc_start.saturating_add(other.inc_start),
             inc_end: self.inc_end.saturating_add(other.inc_end),
+            spread: self.spread.saturating_add(other.spread),
+            parts: self.parts || other.parts,
         }
     }
 }
@@ -98,6 +109,8 @@ struct Run<'a> {
     program: &'a Program,
     setting: Setting,
     count: u32,
+    /// Stitches before the first row of the ledger.
+    start: u32,
     rows: Vec<LedgerRow>,
     /// What the main stream of instructions did on each row.
     done: Vec<Done>,
@@ -119,6 +132,22 @@ struct Run<'a> {
     /// Rows worked when the first length measured from below was reached, and that length.
     below: Option<(usize, Length)>,
     steps_left: usize,
+    /// The neck was parted off.
+    divided: Option<Divided>,
+    /// Stitches left by a turn, of which it was not said yet that they wait.
+    waiting: Option<Span>,
+    /// Both halves are worked row by row, each with its own yarn.
+    both_at_once: bool,
+    /// Rows up to which shaping told within them goes.
+    within: Option<usize>,
+    /// Division was announced.
+    dividing: bool,
+    /// Closed on a holder.
+    held: bool,
+    /// Nothing that follows belongs to this outline: rows left out, and why.
+    over: Option<LeftOut>,
+    /// The word was said already.
+    over_told: bool,
 }
 
 /// Works one size from the first instruction to the last.
@@ -126,7 +155,8 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
     let mut run = Run {
         program,
         setting,
-        count: setting.start.count(),
+        count: setting.start.map_or(0, Stitches::count),
+        start: setting.start.map_or(0, Stitches::count),
         rows: Vec::new(),
         done: Vec::new(),
         findings: Vec::new(),
@@ -142,19 +172,43 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         closed: false,
         below: None,
         steps_left: MAX_STEPS,
+        divided: None,
+        waiting: None,
+        both_at_once: false,
+        dividing: false,
+        within: None,
+        held: false,
+        over: None,
+        over_told: false,
     };
-    let worked = run.steps(&program.steps).and_then(|()| run.rest_beside());
+    let lead = run.lead();
+    let steps = program.steps.get(lead..).unwrap_or_default();
+    let worked = run.steps(steps).and_then(|()| run.rest_beside());
+    run.not_said_to_wait();
+    run.cut_saddle();
+    run.cut_lead();
     if worked.is_ok() && !run.closed && !run.rows.is_empty() {
         let span = run.rows.last().map_or(Span::new(0, 0), |r| r.span);
         run.find(Kind::NotClosed { have: run.count }, span);
     }
     Outcome {
         ledger: Ledger {
-            start: setting.start,
+            start: Stitches(run.start),
             rows: run.rows,
+            divided: run.divided,
         },
         findings: run.findings,
         met: run.met,
+    }
+}
+
+/// True for shaping that goes on until so many stitches are left.
+fn has_until(step: &Step) -> bool {
+    match &step.action {
+        Action::Shape(part) => matches!(part.extent, Extent::Until(_)),
+        Action::Repeat { extent, .. } => matches!(extent, Extent::Until(_)),
+        Action::Group { steps, extent } => matches!(extent, Extent::Until(_)) || steps.iter().any(has_until),
+        _ => false,
     }
 }
 
@@ -175,7 +229,7 @@ impl Run<'_> {
                     self.edge_now(place == Place::Armhole);
                 }
                 let wait = when.map_or(0, |when| self.rows_before(step, when));
-                self.start_beside(steps, wait)?;
+                self.start_beside(step, steps, wait)?;
             }
             if self.is_for(step) {
                 self.step(step, rest)?;
@@ -195,6 +249,9 @@ impl Run<'_> {
     fn step(&mut self, step: &Step, rest: &[Step]) -> Worked {
         self.steps_left = self.steps_left.checked_sub(1).ok_or(Halt)?;
         let span = step.span;
+        if self.is_over(step) {
+            return Ok(());
+        }
         match &step.action {
             Action::Shape(part) => return self.shape(part),
             Action::Even(number) => return self.even(*number, span),
@@ -206,7 +263,7 @@ impl Run<'_> {
             } => {
                 return self.even_length((*number, *unit), *more, *whole_work, rest, span);
             }
-            Action::Row { label, side, body } => return self.told_row(*label, *side, *body, span),
+            Action::Row { label, side, body } => return self.told_row(*label, *side, body, span),
             Action::Repeat {
                 what,
                 extent,
@@ -219,6 +276,12 @@ impl Run<'_> {
             }
             Action::Group { steps, extent } => return self.group(steps, *extent, span),
             Action::Close(stated) => return self.close(*stated, span),
+            Action::Hold(stated) => return self.hold(*stated, span),
+            Action::Within { rows, steps } => return self.within(*rows, steps, span),
+            Action::Divide { both_at_once } => self.announce(*both_at_once),
+            Action::Begin(_) => {}
+            Action::Saddle => self.over = Some(LeftOut::Saddle),
+            Action::OtherSide { rejoined } => self.other_side(*rejoined, span),
             Action::Count(stated) => self.check_count(*stated, span),
             Action::Change(stated) => self.check_change(*stated, span),
             Action::Ended(side) => return self.ended(*side, span),
@@ -300,8 +363,8 @@ impl Run<'_> {
             row: u32::try_from(self.rows.len() + 1).unwrap_or(u32::MAX),
             side,
             bind_off: Stitches(done.bind_off),
-            decrease_start: Stitches(done.dec_start),
-            decrease_end: Stitches(done.dec_end),
+            decrease_start: Stitches(done.dec_start.saturating_add(done.spread.div_ceil(2))),
+            decrease_end: Stitches(done.dec_end.saturating_add(done.spread / 2)),
             increase_start: Stitches(done.inc_start),
             increase_end: Stitches(done.inc_end),
             stitches: Stitches(self.count),
@@ -317,8 +380,19 @@ impl Run<'_> {
     }
 
     /// This run as it stands, to work something on the side.
-    fn aside(&self) -> Self {
+    fn aside(&mut self) -> Self {
+        // Its rows are copied: that counts as work too.
+        self.steps_left = self.steps_left.saturating_sub(self.rows.len() / 16);
         Self {
+            start: self.start,
+            divided: self.divided,
+            waiting: None,
+            both_at_once: self.both_at_once,
+            dividing: self.dividing,
+            within: self.within,
+            held: self.held,
+            over: self.over,
+            over_told: true,
             program: self.program,
             setting: self.setting,
             count: self.count,
@@ -365,8 +439,18 @@ impl Run<'_> {
     }
 
     /// Works instructions on the side, so that their rows go with those of the next one.
-    fn start_beside(&mut self, steps: &[Step], wait: u32) -> Worked {
+    fn start_beside(&mut self, main: &Step, steps: &[Step], wait: u32) -> Worked {
         let mut other = self.aside();
+        if steps.iter().any(has_until) {
+            // The count falls with both.
+            if has_until(main) {
+                self.find(Kind::BothUntil, main.span);
+            }
+            let mut first = self.aside();
+            let _ = first.step(main, &[]);
+            self.steps_left = first.steps_left;
+            other.beside.extend(first.done.iter().skip(self.rows.len()));
+        }
         let span = steps.first().map_or(Span::new(0, 0), |s| s.span);
         let worked = other.plain(wait, span).and_then(|()| other.steps(steps));
         self.findings.append(&mut other.findings);
@@ -464,8 +548,31 @@ impl Run<'_> {
         Ok(())
     }
 
-    /// Rows of fabric so far.
+    /// Rows of fabric so far, from the first bind-off on where there is one.
     fn height(&self) -> Rows {
-        Rows(u32::try_from(self.rows.len()).unwrap_or(u32::MAX))
+        let first = self.rows.iter().position(|r| r.bind_off > Stitches::ZERO);
+        let since = self.rows.len() - first.unwrap_or(0);
+        Rows(u32::try_from(since).unwrap_or(u32::MAX))
+    }
+
+    /// So many rows in all, with the shaping of these steps on some of them.
+    fn within(&mut self, rows: Num, steps: &[Step], span: Span) -> Worked {
+        let Some(number) = self.number(rows, span) else {
+            return Ok(());
+        };
+        let number = usize::try_from(number).unwrap_or(usize::MAX);
+        let end = self.rows.len().saturating_add(number);
+        let outer = self.within.replace(end);
+        let worked = self.steps(steps);
+        self.within = outer;
+        worked?;
+        let Some(left) = end.checked_sub(self.rows.len()) else {
+            let worked = u32::try_from(self.rows.len() + number - end).unwrap_or(u32::MAX);
+            let told = u32::try_from(number).unwrap_or(u32::MAX);
+            self.find(Kind::Within { told, worked }, span);
+            return Ok(());
+        };
+        self.spaced = false;
+        self.plain(u32::try_from(left).unwrap_or(u32::MAX), span)
     }
 }

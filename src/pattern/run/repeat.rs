@@ -20,6 +20,10 @@ impl Run<'_> {
             self.find(Kind::NothingToRepeat, span);
             return Ok(());
         }
+        if rows.iter().any(|d| d.spread > 0 || d.parts) {
+            self.find(Kind::NotAgain, span);
+            return Ok(());
+        }
         self.spaced = rows.len() > 1 && !rows.last().is_some_and(|d| d.shapes());
         match extent {
             Extent::Times(times) => {
@@ -54,6 +58,7 @@ impl Run<'_> {
                 };
                 self.repeat_rows(&rows, number, span)
             }
+            Extent::Rest => Ok(()),
         }
     }
 
@@ -171,6 +176,7 @@ impl Run<'_> {
                 Some(number) => self.group_rows(steps, number),
                 None => Ok(()),
             },
+            Extent::Rest => Ok(()),
         }
     }
 

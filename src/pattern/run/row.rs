@@ -5,6 +5,7 @@ use crate::measure::Side;
 
 use super::super::finding::Kind;
 use super::super::program::{Label, RowBody};
+use super::along::Told;
 use super::{Done, Run, Worked};
 
 impl Run<'_> {
@@ -12,7 +13,7 @@ impl Run<'_> {
         &mut self,
         label: Label,
         side: Option<Side>,
-        body: RowBody,
+        body: &RowBody,
         span: Span,
     ) -> Worked {
         self.spaced = false;
@@ -34,8 +35,12 @@ impl Run<'_> {
             if body.close {
                 return self.close(None, span);
             }
-            let done = self.row_done(body, span);
-            self.work(done, span)?;
+            let told = self.row_done(body, span);
+            let done = told.done;
+            match told.parts {
+                Some(parts) => self.divide(parts, told, span)?,
+                None => self.work(done, span)?,
+            }
             if let Label::Numbered(first, _) | Label::AndEvery(first) = label {
                 self.labels.insert(first.saturating_add(n), done);
                 self.label = Some(first.saturating_add(n));
@@ -81,24 +86,16 @@ impl Run<'_> {
         self.plain(1, span)
     }
 
-    fn row_done(&mut self, body: RowBody, span: Span) -> Done {
+    fn row_done(&mut self, body: &RowBody, span: Span) -> Told {
         if body.again {
-            return self.again(span);
+            return Told {
+                done: self.again(span),
+                ..Told::default()
+            };
         }
-        let start = body
-            .bind_off
-            .and_then(|n| self.number(n, span))
-            .unwrap_or(0);
-        let end = body
-            .bind_off_end
-            .and_then(|n| self.number(n, span))
-            .unwrap_or(0);
-        Done {
-            bind_off: start,
-            dec_start: body.dec_start,
-            dec_end: body.dec_end.saturating_add(end),
-            inc_start: body.inc_start,
-            inc_end: body.inc_end,
+        if body.along.is_empty() {
+            return Told::default();
         }
+        self.along(body, span).unwrap_or_default()
     }
 }

@@ -65,6 +65,7 @@ impl Run<'_> {
             self.trailing_row(part)?;
         }
         self.spaced = false;
+        self.not_said_to_wait();
         let (place, by) = self.edge_meant(part, by);
         if let Pace::At(list) = part.pace {
             return self.at_rows(part, list, place, by);
@@ -125,8 +126,15 @@ impl Run<'_> {
 
     /// The edge where none is named: each end of a symmetrical piece.
     fn edge_meant(&mut self, part: &Part, by: u32) -> (Place, u32) {
-        if part.place != Place::Unnamed {
-            return (part.place, by);
+        let shapes = matches!(part.verb, Verb::Dec | Verb::Inc);
+        match part.place {
+            // One half is followed: each of its edges is named by what it is.
+            Place::Unnamed if self.divided.is_some() && shapes => return (Place::Neck, by),
+            Place::EachEnd if self.divided.is_some() && !shapes && part.verb != Verb::Again => {
+                return (Place::Armhole, by);
+            }
+            Place::Unnamed => {}
+            place => return (place, by),
         }
         match part.verb {
             Verb::BindOff | Verb::CastOn => (Place::Beginning, by),
@@ -300,6 +308,11 @@ impl Run<'_> {
                 Some(number) => self.occur_within(plan, number),
                 None => Ok(()),
             },
+            Extent::Rest => {
+                let end = self.within.unwrap_or(self.rows.len());
+                let left = end.saturating_sub(self.rows.len());
+                self.occur_within(plan, u32::try_from(left).unwrap_or(u32::MAX))
+            }
         }
     }
 
@@ -385,8 +398,11 @@ impl Run<'_> {
             return Ok(());
         };
         let here = self.rows.len();
-        let first = list
-            .rows
+        let numbers = list.rows.iter();
+        let rows: Vec<u32> = numbers
+            .filter_map(|&n| self.number(n, part.span))
+            .collect();
+        let first = rows
             .first()
             .and_then(|&n| usize::try_from(n).ok())
             .unwrap_or(0);
@@ -410,7 +426,7 @@ impl Run<'_> {
             wait: 0,
             span: part.span,
         };
-        for &number in &list.rows {
+        for number in rows {
             let number = usize::try_from(number).unwrap_or(usize::MAX);
             let goal = base.saturating_add(number.saturating_sub(1));
             while self.rows.len() < goal {
@@ -441,6 +457,11 @@ impl Run<'_> {
             });
         }
         let moves_edge = matches!(plan.verb, Verb::BindOff | Verb::CastOn);
+        let elsewhere = self.both_at_once && self.divided.is_some() && self.edge != Some(self.side());
+        if moves_edge && plan.place == Place::Beginning && elsewhere {
+            // This row begins with the other half, which may end after this one.
+            return self.plain(u32::from(!self.closed), plan.span);
+        }
         let place = match plan.place {
             Place::Armhole => self.edge_now(true),
             Place::Neck => self.edge_now(false),
@@ -470,6 +491,17 @@ impl Run<'_> {
 }
 
 fn done(verb: Verb, place: Place, by: u32) -> Done {
+    if place == Place::Spread {
+        let (spread, inc_start) = match verb {
+            Verb::Inc | Verb::CastOn => (0, by),
+            _ => (by, 0),
+        };
+        return Done {
+            spread,
+            inc_start,
+            ..Done::default()
+        };
+    }
     let (start, end) = match place {
         Place::End => (0, by),
         Place::EachEnd => (by, by),

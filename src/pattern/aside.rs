@@ -1,0 +1,110 @@
+//! Words that are no term of the trade are taken out before anything is read.
+//!
+//! What is left reads the same with or without them, whatever the place, and each of them is an
+//! error. Only the name of a stitch pattern, `in trellis st`, is a filler.
+
+use super::lexeme::{is_label_word, letters_and_number, plain};
+use super::lexer::{Kind, Token};
+use super::vocabulary::is_known;
+use crate::diagnostic::Span;
+
+/// Words in the name of a stitch pattern.
+const LONGEST_NAME: usize = 3;
+
+/// The tokens that are read, and the places of the words set aside.
+pub(super) fn set_aside(
+    text: &str,
+    tokens: Vec<Token>,
+    labels: &[String],
+) -> (Vec<Token>, Vec<Span>) {
+    let slice = |t: &Token| text.get(t.span.from..t.span.to).unwrap_or_default();
+    let word = |t: &Token| plain(slice(t));
+    let foreign: Vec<bool> = tokens
+        .iter()
+        .enumerate()
+        .map(|(at, t)| t.kind == Kind::Word && !is_read(&tokens, at, slice(t), labels))
+        .collect();
+    let mut read: Vec<Token> = Vec::with_capacity(tokens.len());
+    let mut aside = Vec::new();
+    let mut at = 0;
+    while let Some(&token) = tokens.get(at) {
+        if !foreign.get(at).copied().unwrap_or(false) {
+            push(&mut read, token);
+            at += 1;
+            continue;
+        }
+        let before = read.iter().rev().find(|t| !is_space(t)).map(word);
+        let name = before.filter(|w| matches!(w.as_str(), "in" | "of"));
+        if let Some(end) = name.and_then(|_| pattern_name(&tokens, &foreign, at, &word)) {
+            at = end;
+            continue;
+        }
+        aside.push(token.span);
+        at += 1;
+    }
+    (read, aside)
+}
+
+/// True for a word that some table knows, or that may be a number.
+fn is_read(tokens: &[Token], at: usize, printed: &str, labels: &[String]) -> bool {
+    let word = plain(printed);
+    let Some(&token) = tokens.get(at) else {
+        return false;
+    };
+    let after_digits = at
+        .checked_sub(1)
+        .and_then(|at| tokens.get(at))
+        .is_some_and(|t| t.kind == Kind::Digits);
+    let digit_like = |c: char| c.is_ascii_digit() || matches!(c, 'l' | 'I' | 'O' | 'o');
+    let slip = printed.len() <= 4 && printed.chars().all(digit_like);
+    let suffix = after_digits && matches!(word.as_str(), "th" | "st" | "nd" | "rd" | "d");
+    suffix
+        || slip
+        || is_known(&word)
+        || word == "eor"
+        || is_label_word(printed, labels)
+        || letters_and_number(token, &word).is_some()
+}
+
+/// The place after `trellis st` when that stands here.
+fn pattern_name(
+    tokens: &[Token],
+    foreign: &[bool],
+    from: usize,
+    word: &impl Fn(&Token) -> String,
+) -> Option<usize> {
+    let mut names = 0;
+    for (at, token) in tokens.iter().enumerate().skip(from) {
+        match token.kind {
+            Kind::Space { lines: 0 | 1 } | Kind::Mark('-') => {}
+            Kind::Word if foreign.get(at).copied().unwrap_or(false) => names += 1,
+            Kind::Word => {
+                let noun = word(token);
+                let nouns = ["st", "stitch", "patt", "pattern", "pat", "rib"];
+                return nouns.contains(&noun.as_str()).then_some(at + 1);
+            }
+            _ => return None,
+        }
+        if names > LONGEST_NAME {
+            return None;
+        }
+    }
+    None
+}
+
+fn is_space(token: &Token) -> bool {
+    matches!(token.kind, Kind::Space { .. })
+}
+
+/// Two stretches of white space with a word taken out between them are one.
+fn push(read: &mut Vec<Token>, token: Token) {
+    if let Kind::Space { lines } = token.kind
+        && let Some(last) = read.last_mut()
+        && let Kind::Space { lines: before } = &mut last.kind
+    {
+        *before = lines.max(*before);
+        last.span = last.span.join(token.span);
+        return;
+    }
+    read.push(token);
+}
