@@ -21,19 +21,18 @@ type Row = [u32; 5];
 const PLAIN: Row = [0; 5];
 
 /// A ledger with these rows, ended by a bind-off of all that is left where `close` is set.
-/// The rows that belong to the outline: plain rows and increases before the first bind-off lie below it, and many
-/// plain ones after the last shaping row are a saddle's.
-fn counted(rows: &[Row]) -> &[Row] {
-    let shaped = |row: &Row| *row != PLAIN;
+/// From the first bind-off on, where only plain rows and increases come before it: they lie below.
+fn from_the_first(rows: &[Row]) -> &[Row] {
     let takes = |row: &Row| row[0] + row[1] + row[2] > 0;
     let first = rows.iter().position(takes).unwrap_or(0);
-    let from = if rows.get(first).is_some_and(|r| r[0] > 0) {
-        first
-    } else {
-        0
-    };
-    let last = rows.iter().rposition(shaped).map_or(rows.len(), |at| at + 8);
-    &rows[from..last.clamp(from, rows.len())]
+    let binds = rows.get(first).is_some_and(|r| r[0] > 0);
+    if binds { &rows[first..] } else { rows }
+}
+
+/// Without the many plain rows after the last shaping row that would be a saddle's.
+fn without_saddle(rows: &[Row]) -> &[Row] {
+    let last = rows.iter().rposition(|row| *row != PLAIN);
+    &rows[..last.map_or(rows.len(), |at| at + 8).min(rows.len())]
 }
 
 /// The same rows; those that would leave too little are made plain.
@@ -66,7 +65,8 @@ fn ledger(start: u32, first: Side, rows: &[Row], close: bool) -> Ledger {
         });
         side = side.turned();
     };
-    for &row in counted(&possible(start, rows)) {
+    let rows = possible(start, from_the_first(rows));
+    for &row in without_saddle(&rows) {
         push(row, &mut count);
     }
     if close {

@@ -255,7 +255,7 @@ impl Parser<'_> {
         Some(vec![Along::Centre(count)])
     }
 
-    fn program_number(&self, num: Num) -> Option<u32> {
+    pub(super) fn program_number(&self, num: Num) -> Option<u32> {
         match num {
             Num::Fixed(n) => Some(n),
             Num::Given(id) => match self.amounts.get(id)?.entries.as_slice() {

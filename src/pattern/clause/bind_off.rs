@@ -3,6 +3,7 @@
 use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Place, Verb};
 use super::super::term::Term;
 use super::select::Stretch;
+use super::shape::agreed;
 use super::{Going, Parser};
 
 impl Parser<'_> {
@@ -27,10 +28,10 @@ impl Parser<'_> {
             return self.bound_off(&steps, place, stretch, from);
         }
         // The rows before the stitches: `cast off at each edge every alt row: 3 sts once`.
-        let place = self.attempt(Self::place).unwrap_or(place);
+        let place = self.place_beside(place)?;
         self.eat(Term::Comma);
         let stretch = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
-        let place = self.attempt(Self::place).unwrap_or(place);
+        let place = self.place_beside(place)?;
         while self.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
         let steps = self.steps()?;
         self.bound_off(&steps, place, stretch, from)
@@ -144,11 +145,21 @@ impl Parser<'_> {
         stretch: Option<Stretch>,
         from: usize,
     ) -> Option<()> {
-        let place = self.attempt(Self::place).unwrap_or(place);
+        let place = self.place_beside(place)?;
         let place = self.edge_going_on(place);
         let place = if self.eat(Term::ForNeck) { Place::Neck } else { place };
         let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
-        let place = match self.attempt(|p| p.place().or_else(|| p.place_in_brackets())) {
+        let listed = self.is(0, &[Term::Cross, Term::Often, Term::Number, Term::For, Term::Until]);
+        let bare = told.is_none() && place == Place::Unnamed && self.is(0, &[Term::Number]);
+        if bare || told.is_none() && !listed && !self.clause_ends() {
+            return None;
+        }
+        let beside = self.attempt(|p| p.place().or_else(|| p.place_in_brackets()));
+        let place = match beside {
+            Some(Place::Spread) => return None,
+            Some(after) if place == Place::Spread || agreed(place, after).is_none() && after != Place::EachEnd => {
+                return None;
+            }
             Some(after) if matches!(place, Place::Unnamed | Place::Beginning) || after == Place::EachEnd => after,
             _ => place,
         };
@@ -162,7 +173,10 @@ impl Parser<'_> {
         let by = *steps.first()?;
         let going = Going { verb, by, place };
         self.verb = Some(going);
+        (place != Place::Spread).then_some(())?;
         if self.is(0, &[Term::Cross]) {
+            // A number of rows or times before `2 x 1` would be one too many.
+            (!told.is_some_and(|t| t.extent.is_some() && !t.plain_next)).then_some(())?;
             return self.crossed(going, found, by, from);
         }
         if let Some((extent, times)) = self.attempt(Self::extent) {
@@ -188,6 +202,32 @@ impl Parser<'_> {
             self.at_edge(before, edge);
         }
         Some(())
+    }
+
+    /// Nothing that could belong to the step stands here.
+    pub(super) fn clause_ends(&self) -> bool {
+        let ends = [
+            Term::Stop,
+            Term::Comma,
+            Term::Semicolon,
+            Term::Colon,
+            Term::Close,
+            Term::Open,
+            Term::Dash,
+            Term::And,
+            Term::Then,
+            Term::SameTime,
+            Term::Turn,
+            Term::ForNeck,
+            Term::Every,
+            Term::Star,
+            Term::Ending,
+            Term::There,
+            Term::Rep,
+            Term::With,
+        ];
+        self.lexeme(0)
+            .is_none_or(|l| l.starts_line || ends.contains(&l.term))
     }
 
     /// `(armhole edge)` beside the rows.
@@ -233,13 +273,20 @@ impl Parser<'_> {
                 p.eat_any(&[Term::And, Term::Comma])?;
                 p.eat(Term::Following);
                 p.eat(Term::Every);
-                p.pace_words();
+                let pace = p.pace_words();
+                let every_row = matches!(pace, None | Some(Pace::Rows(Num::Fixed(2))));
+                every_row.then_some(())?;
                 p.need(Term::Row)
             })
             .is_some()
         {}
-        let place = self.attempt(Self::place).unwrap_or(place);
+        let place = match self.attempt(Self::place) {
+            Some(after) => agreed(place, after).or((after == Place::EachEnd).then_some(after))?,
+            None => place,
+        };
         let both = place == Place::EachEnd;
+        let counted = matches!(found.extent, Some(Extent::Times(Num::Given(_))));
+        (!(both && counted)).then_some(())?;
         for &by in steps {
             let going = Going {
                 verb: Verb::BindOff,

@@ -20,9 +20,7 @@ impl Parser<'_> {
             Term::For,
             Term::InAll,
             Term::Until,
-            Term::Even,
             Term::With,
-            Term::Measures,
             Term::Only,
         ]) {
             if term == Term::Until && said == 0 {
@@ -189,8 +187,11 @@ impl Parser<'_> {
             .lexeme(0)
             .filter(|l| l.term == Term::Ordinal && l.count() == Some(1));
         first?;
-        let about = [Term::Ordinal, Term::Stitch, Term::Every, Term::BindOff, Term::These, Term::All, Term::Row];
-        while self.eat_any(&about).is_some() {}
+        self.at += 1;
+        self.need(Term::Stitch)?;
+        self.eat_any(&[Term::Every, Term::These]);
+        self.need(Term::BindOff)?;
+        self.eat_any(&[Term::Row]);
         let span = self.span_from(from);
         let message = format!(
             "'{}' smooths the edge and changes no count",

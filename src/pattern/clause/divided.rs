@@ -104,18 +104,15 @@ impl Parser<'_> {
         let from = self.at;
         let mut count = None;
         let mut centre = false;
-        for _ in 0..12 {
-            if self.eat(Term::Hold) {
-                let neck = self.eat(Term::ForNeck);
+        for n in 0..12 {
+            if n > 0 && self.eat(Term::Hold) {
+                self.eat(Term::ForNeck);
                 if self.eat(Term::For) {
                     while self.eat_any(&[Term::Alternate, Term::Side, Term::Ordinal, Term::Neck]).is_some() {}
                 }
                 match count.filter(|_| centre) {
                     Some(count) => self.push_centre(count, from),
-                    None => {
-                        let _ = neck;
-                        self.push(Action::Hold(count), from);
-                    }
+                    None => self.push(Action::Hold(count), from),
                 }
                 return Some(());
             }

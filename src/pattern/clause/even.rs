@@ -6,6 +6,7 @@ use super::super::codes;
 use super::super::program::{Action, Extent, Joined, Num, Place};
 use super::super::term::Term;
 use super::select::Stretch;
+use super::shape::agreed;
 use super::{Going, Parser};
 
 const PLAIN_WORDS: &[Term] = &[
@@ -93,9 +94,12 @@ impl Parser<'_> {
             );
             return Some(());
         }
-        if self.is(1, &[Term::Row]) {
-            self.eat_any(&[Term::Rs, Term::Ws]);
-        }
+        let side = self.attempt(|p| {
+            let side = p.side()?;
+            p.is(0, &[Term::Row]).then_some(side)
+        });
+        // `2 RS rows` are not two rows.
+        (side.is_none() || self.program_number(number) == Some(1)).then_some(())?;
         let ridge = self.term(0) == Some(Term::Ridge);
         self.eat_any(&[Term::Row, Term::Ridge])?;
         while self
@@ -111,6 +115,9 @@ impl Parser<'_> {
             return Some(());
         }
         self.push(Action::Even(number), from);
+        if let Some(side) = side {
+            self.push(Action::Ended(side), from);
+        }
         if ridge {
             self.push(Action::Even(number), from);
         }
@@ -131,7 +138,7 @@ impl Parser<'_> {
         while let Some(stretch) = self.attempt(|p| {
             while p.eat_any(&[Term::Comma, Term::And, Term::Then]).is_some() {}
             let start = p.at;
-            p.attempt(Self::place);
+            p.attempt(|p| agreed(place, p.place()?));
             p.stretch(true).map(|stretch| (stretch, start))
         }) {
             found.push(stretch);
@@ -217,7 +224,9 @@ impl Parser<'_> {
     /// `purl back`, `purl next row`, `knit 1 row` without a number.
     fn purl_back(&mut self, from: usize) -> Option<()> {
         self.eat_any(&[Term::Purl, Term::Knit, Term::Work])?;
-        if !self.eat(Term::Back) {
+        if self.eat(Term::Back) {
+            (!self.is(0, &[Term::Number, Term::Next, Term::Every])).then_some(())?;
+        } else {
             self.need(Term::Next)?;
             self.need(Term::Row)?;
         }

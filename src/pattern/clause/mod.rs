@@ -356,6 +356,7 @@ impl Parser<'_> {
     /// `when 50 sts remain`, `when armhole measures 3 in`.
     fn condition(&mut self) -> Option<When> {
         self.need(Term::When)?;
+        let from = self.at;
         while self
             .eat_any(&[
                 Term::There,
@@ -372,6 +373,9 @@ impl Parser<'_> {
             self.eat(Term::Comma);
             return Some(When::Measures(number, unit));
         }
+        let named = self.lexemes.get(from..self.at).unwrap_or_default();
+        let edge = named.iter().any(|l| l.term == Term::Armhole);
+        (!edge).then_some(())?;
         self.need(Term::Stitch)?;
         self.eat(Term::Remaining);
         self.eat(Term::Comma);

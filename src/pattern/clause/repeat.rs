@@ -65,7 +65,10 @@ impl Parser<'_> {
         self.eat(Term::From);
         if self.eat(Term::Star) {
             let double = self.eat(Term::Star);
-            while self.eat_any(&[Term::Star, Term::Until]).is_some() {}
+            if self.is(0, &[Term::Until]) && self.is(1, &[Term::Star]) {
+                self.at += 1;
+            }
+            while self.eat(Term::Star) {}
             return Some(if double {
                 Repeated::Marked
             } else {
@@ -135,9 +138,8 @@ impl Parser<'_> {
 
     /// `rep dec row every RS row 3 more times`, `work dec row every 4th row twice`.
     fn shaping_row(&mut self, from: usize) -> Option<()> {
-        let verb = self.eat_any(&[Term::Dec, Term::Inc])?;
+        self.eat_any(&[Term::Dec, Term::Inc])?;
         if !self.eat(Term::Row)
-            && verb == Term::Dec
             && !self.is(0, &[Term::Every, Term::Number, Term::Rs])
         {
             return None;

@@ -35,6 +35,10 @@ impl Parser<'_> {
         if body.is_none() && (!colon || matches!(label, Label::Next(_))) {
             return None;
         }
+        if and_every.is_some() && body.as_ref().is_some_and(|b| shapes(&b.along) || b.again || b.close) {
+            // `Row 1 and every alternate row: dec` would be worked once only.
+            return None;
+        }
         let label = match (label, and_every) {
             (Label::Numbered(n, _), Some(())) => Label::AndEvery(n),
             (label, _) => label,
@@ -88,7 +92,6 @@ impl Parser<'_> {
                 Term::Ws,
                 Term::Rs,
                 Term::Row,
-                Term::Ordinal,
             ])
             .is_some()
         {}
@@ -236,16 +239,21 @@ impl Parser<'_> {
 
     /// After a row told stitch by stitch, `then every 4th row` does that row again.
     fn going_after(&mut self, body: &RowBody) {
-        let shapes = |along: &Along| match along {
-            Along::Op { .. } | Along::Edge { .. } => true,
-            Along::Group { along, .. } => along.iter().any(|a| matches!(a, Along::Op { .. })),
-            _ => false,
-        };
-        let shaped = body.again || body.along.iter().any(shapes);
+        let decreases = |a: &Along| !matches!(a, Along::BindOff(_) | Along::Centre(_));
+        let shaped = body.again || shapes(&body.along) && body.along.iter().any(decreases);
         self.verb = shaped.then_some(Going {
             verb: Verb::Again,
             by: Num::Fixed(1),
             place: Place::EachEnd,
         });
     }
+}
+
+/// True when some step of the row takes or adds stitches.
+fn shapes(along: &[Along]) -> bool {
+    along.iter().any(|a| match a {
+        Along::Op { .. } | Along::Edge { .. } | Along::BindOff(_) | Along::Centre(_) => true,
+        Along::Group { along, .. } => shapes(along),
+        _ => false,
+    })
 }

@@ -80,6 +80,8 @@ impl Parser<'_> {
     /// `next row`, `next 3 rows`, `next 3 alt rows`, `next RS row`.
     fn next_rows(&mut self) -> Option<Stretch> {
         self.need(Term::Next)?;
+        // `next 4th row` counts from nowhere.
+        (!self.is(0, &[Term::Ordinal])).then_some(())?;
         let count = self.amount();
         let pace = self.pace_words();
         let row = self.eat(Term::Row);

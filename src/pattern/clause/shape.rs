@@ -27,9 +27,7 @@ impl Parser<'_> {
         };
         self.eat(Term::Comma);
         let (verb, by) = self.what()?;
-        if place == Place::Unnamed {
-            place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
-        }
+        place = self.place_beside(place)?;
         let going = Going {
             verb,
             by,
@@ -60,6 +58,14 @@ impl Parser<'_> {
                 edge
             }
             _ => place,
+        }
+    }
+
+    /// Another word for the edge beside one that is known: they must agree.
+    pub(super) fn place_beside(&mut self, place: Place) -> Option<Place> {
+        match self.attempt(Self::place) {
+            Some(other) => agreed(place, other),
+            None => Some(place),
         }
     }
 
@@ -223,9 +229,7 @@ impl Parser<'_> {
     pub(super) fn stretches(&mut self, going: Going, from: usize) {
         match self.attempt(|p| p.stretch(true)) {
             Some(first) => {
-                let after = self
-                    .attempt(Self::place)
-                    .filter(|_| going.place == Place::Unnamed);
+                let after = self.attempt(|p| agreed(going.place, p.place()?));
                 let going = Going {
                     place: after.unwrap_or(going.place),
                     ..going
@@ -245,6 +249,8 @@ impl Parser<'_> {
 
     /// `every other row: 1 st 8 times, 2 sts twice`, `every 2nd row 1 st x 8`.
     fn listed_by(&mut self, going: Going, found: Stretch, from: usize) -> Option<()> {
+        // `dec 7 each side: 1 st 3 times`: one number too many.
+        matches!(going.by, Num::Fixed(_)).then_some(())?;
         let mut count = 0;
         while let Some((by, extent)) = self.attempt(|p| {
             while p
@@ -267,8 +273,9 @@ impl Parser<'_> {
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
     fn without_rows(&mut self, going: Going, from: usize) {
         let bare = going.by == Num::Fixed(1) && self.depth == 0 && going.verb != Verb::Again;
+        let loose = !self.clause_ends() || going.place == Place::Unnamed && self.depth == 0;
         let found = match self.attempt(Self::extent) {
-            None if bare => {
+            None if bare || loose => {
                 // `decreases` alone names no row.
                 let span = self.span_from(from);
                 let message = format!("'{}' does not say how many, or on which row", self.slice(span));
@@ -419,5 +426,16 @@ impl Parser<'_> {
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
+    }
+}
+
+/// One edge that two words name; `None` when they name two.
+pub(super) fn agreed(one: Place, other: Place) -> Option<Place> {
+    match (one, other) {
+        (Place::Unnamed, place) | (place, Place::Unnamed) => Some(place),
+        (one, other) if one == other => Some(one),
+        (Place::Beginning, edge @ (Place::Armhole | Place::Neck))
+        | (edge @ (Place::Armhole | Place::Neck), Place::Beginning) => Some(edge),
+        _ => None,
     }
 }
