@@ -22,7 +22,9 @@ use capwright::pattern::{Context, Ledger, Piece, Reading, read};
 use texts::{DIVIDED, READ, SIZED, WHOLE};
 
 /// Words that stand in no table: an invented one, and such as a leaflet might really have.
-const FOREIGN: &[&str] = &["wozzle", "flimping", "beneath", "gusset", "Zigzag", "thrum's"];
+const FOREIGN: &[&str] = &[
+    "wozzle", "flimping", "beneath", "gusset", "Zigzag", "thrum's",
+];
 
 fn context(stitches: u32) -> Context {
     let mut context = Context::new(vec!["one".to_owned()], vec![Stitches(stitches)]);
@@ -66,7 +68,10 @@ fn rows(reading: &Reading) -> Vec<Vec<[u32; 6]>> {
 }
 
 fn errors(diagnostics: &[Diagnostic]) -> usize {
-    diagnostics.iter().filter(|d| d.level == Level::Error).count()
+    diagnostics
+        .iter()
+        .filter(|d| d.level == Level::Error)
+        .count()
 }
 
 /// The places between words, where another word can stand.
@@ -94,7 +99,9 @@ fn a_foreign_word_changes_nothing_and_is_an_error() {
                 d.level == Level::Error && place.is_some_and(|p| p.contains(word))
             });
             // `in trellis st` names a stitch pattern.
-            let named = ["st ", "patt", "rib"].iter().any(|n| tail.trim_start().starts_with(n));
+            let named = ["st ", "patt", "rib"]
+                .iter()
+                .any(|n| tail.trim_start().starts_with(n));
             if rows(&reading) != rows(&whole) || !told && !named {
                 let _ = writeln!(wrong, "{spoiled}");
             }

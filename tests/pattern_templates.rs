@@ -22,7 +22,6 @@ use capwright::measure::{Length, Side, Stitches};
 use capwright::pattern::{Context, Ledger, LedgerRow, Piece, read};
 use texts::{DIVIDED, READ, SIZED, WHOLE};
 
-
 /// Templates that are passed over knowingly, with the code of the finding that says so.
 #[rustfmt::skip]
 const PASSED: &[(u32, &str, &str)] = &[
@@ -158,7 +157,9 @@ fn divided_work_is_followed_on_one_half() {
             .collect();
         assert!(bad.is_empty(), "{text}: {bad:#?}");
         let ledger = &reading.sizes.first().unwrap().ledger;
-        let got = shown(ledger).replace(&">".repeat(32), ">32").replace(&">".repeat(25), ">25");
+        let got = shown(ledger)
+            .replace(&">".repeat(32), ">32")
+            .replace(&">".repeat(25), ">25");
         assert_eq!(got, folded(rows), "{text}");
         let divided = ledger.divided.unwrap();
         let half = ledger.rows.get(usize::try_from(divided.row - 1).unwrap());
@@ -248,7 +249,6 @@ fn the_first_row_may_be_a_wrong_side_row() {
     assert_eq!(shown(ledger), "b4 > <");
     assert_eq!(ledger.rows.first().unwrap().side, Side::Ws);
 }
-
 
 #[test]
 fn whole_caps_are_read() {

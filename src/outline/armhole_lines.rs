@@ -74,7 +74,9 @@ fn raglan_signs(ledger: &Ledger) -> Option<String> {
     let (first, last) = (*shaped.first()?, *shaped.last()?);
     let taken: Stitches = rows.iter().map(decreases).sum();
     let wide = rows.get(first)?.stitches + decreases(rows.get(first)?);
-    let both = rows.iter().all(|row| row.decrease_start == row.decrease_end);
+    let both = rows
+        .iter()
+        .all(|row| row.decrease_start == row.decrease_end);
     let longest_gap = shaped
         .windows(2)
         .map(|pair| pair.last().unwrap_or(&0) - pair.first().unwrap_or(&0))

@@ -8,6 +8,7 @@
 use crate::diagnostic::{Diagnostic, Span, nearest};
 
 use super::codes;
+use super::limits::MAX_DIAGNOSTICS;
 use super::term::{Lexeme, Term};
 use super::vocabulary::words_like;
 
@@ -23,6 +24,9 @@ pub(super) enum Fate {
 
 /// Misspelt words for which a known one is looked for.
 const MOST_SUGGESTIONS: usize = 12;
+
+/// Stretches of a sentence that are shown as read.
+const MOST_STRETCHES: usize = 12;
 
 /// One word or mark of the text, as it is accounted for.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -61,9 +65,19 @@ fn kind(lexeme: &Lexeme, fate: Fate) -> Kind {
     match (lexeme.term, fate) {
         (Term::Stop, _) => Kind::Stop,
         (term, Fate::Left) if carries(term) => Kind::NotUnderstood,
-        (_, Fate::Left)
-        | (Term::Comma | Term::Colon | Term::Semicolon | Term::And | Term::Then, _)
-        | (Term::Open | Term::Close | Term::Equals | Term::Dash, _) => Kind::Joint,
+        (_, Fate::Left) => Kind::Joint,
+        (
+            Term::Comma
+            | Term::Colon
+            | Term::Semicolon
+            | Term::And
+            | Term::Then
+            | Term::Open
+            | Term::Close
+            | Term::Equals
+            | Term::Dash,
+            _,
+        ) => Kind::Joint,
         _ => Kind::Used,
     }
 }
@@ -85,18 +99,28 @@ pub(super) fn not_understood(
     words.sort_by_key(|(span, _)| (span.from, span.to));
     let mut suggestions = MOST_SUGGESTIONS;
     let sentences = words.split(|(_, kind)| *kind == Kind::Stop);
-    sentences
-        .flat_map(|sentence| of_sentence(text, sentence, &mut suggestions))
-        .collect()
+    let mut out = Vec::new();
+    for sentence in sentences {
+        of_sentence(text, sentence, &mut suggestions, &mut out);
+        // As many as are shown, and one more, so that the rest is counted as left out.
+        if out.len() > MAX_DIAGNOSTICS {
+            break;
+        }
+    }
+    out
 }
 
 fn of_sentence(
     text: &str,
     sentence: &[(Span, Kind)],
     suggestions: &mut usize,
-) -> Vec<Diagnostic> {
+    out: &mut Vec<Diagnostic>,
+) {
     let lost = |kind: Kind| matches!(kind, Kind::NotUnderstood | Kind::Foreign);
-    let mut out = Vec::new();
+    if !sentence.iter().any(|(_, kind)| lost(*kind)) {
+        return;
+    }
+    let read = read_of(text, sentence);
     for stretch in sentence.split(|(_, kind)| *kind == Kind::Used) {
         let inner = stretch.iter().filter(|(_, kind)| lost(*kind));
         let Some(span) = inner.map(|(span, _)| *span).reduce(Span::join) else {
@@ -106,9 +130,11 @@ fn of_sentence(
         let near = foreign
             .map(|(span, _)| slice(text, *span))
             .find_map(|word| near(word, suggestions));
-        out.push(finding(text, span, &read_of(text, sentence), near));
+        out.push(finding(text, span, &read, near));
+        if out.len() > MAX_DIAGNOSTICS {
+            return;
+        }
     }
-    out
 }
 
 fn finding(text: &str, span: Span, read: &str, near: Option<&str>) -> Diagnostic {
@@ -132,7 +158,10 @@ fn read_of(text: &str, sentence: &[(Span, Kind)]) -> String {
         let used = stretch.iter().filter(|(_, kind)| *kind == Kind::Used);
         used.map(|(span, _)| *span).reduce(Span::join)
     });
-    let words: Vec<&str> = used.map(|span| slice(text, span)).collect();
+    let words: Vec<&str> = used
+        .take(MOST_STRETCHES)
+        .map(|span| slice(text, span))
+        .collect();
     shortened(&words.join(" .. "))
 }
 

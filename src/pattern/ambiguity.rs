@@ -4,12 +4,11 @@ use std::collections::BTreeSet;
 
 use crate::case::Take;
 use crate::diagnostic::{Code, Diagnostic, Level};
-use crate::measure::Stop;
 
+use super::budget::Budget;
 use super::codes;
 use super::context::{Context, take_of};
 use super::finding::Kind;
-use super::limits::MAX_TRIAL_ROWS;
 use super::program::{Choice, ChoiceId, Doubt, Program};
 use super::run::{Outcome, Setting, run};
 
@@ -65,27 +64,27 @@ pub(super) fn settle(
     program: &mut Program,
     settings: &[Setting],
     context: &Context,
-    stop: &Stop,
+    budget: &Budget<'_>,
 ) -> (Vec<Outcome>, Vec<Diagnostic>) {
     let mut outcomes = run_all(program, settings);
-    let proved = prove(program, settings, context, &mut outcomes, stop);
+    let by_side = !states_otherwise(&outcomes);
+    let proved = prove(program, settings, context, &mut outcomes, budget);
     let met: BTreeSet<ChoiceId> = outcomes
         .iter()
         .flat_map(|o| o.met.iter().copied())
         .collect();
-    let mut rows = 0;
     let mut diagnostics = Vec::new();
     for id in met {
         let Some(choice) = program.choices.get(id).copied() else {
             continue;
         };
-        rows += program.steps.len() + outcomes.iter().map(|o| o.ledger.rows.len()).sum::<usize>();
-        if rows > MAX_TRIAL_ROWS || stop.is_set() {
+        if !budget.allows(cost(program, &outcomes)) {
             break;
         }
         let other = run_all(&turned(program, id), settings);
         let by_count = proved.contains(&id);
-        if let Some(found) = compare(choice, by_count, (&outcomes, &other), context) {
+        let by = (by_count, by_side);
+        if let Some(found) = compare(choice, by, (&outcomes, &other), context) {
             diagnostics.push(found);
         }
     }
@@ -97,6 +96,11 @@ pub(super) fn run_all(program: &Program, settings: &[Setting]) -> Vec<Outcome> {
         .iter()
         .map(|&setting| run(program, setting))
         .collect()
+}
+
+/// Rows and steps of another trial of all sizes, as far as they can be foretold.
+fn cost(program: &Program, outcomes: &[Outcome]) -> usize {
+    outcomes.iter().map(|o| o.work + program.steps.len()).sum()
 }
 
 /// The program with the other reading at one place.
@@ -115,15 +119,35 @@ fn faults(outcomes: &[Outcome]) -> usize {
     outcomes.iter().map(spoils).sum()
 }
 
+/// True when a side stated in the text contradicts these rows.
+fn ends_otherwise(outcomes: &[Outcome]) -> bool {
+    outcomes
+        .iter()
+        .any(|o| o.findings.iter().any(|f| f.kind.is_side()))
+}
+
+/// True when a count stated in the text contradicts these rows.
+fn states_otherwise(outcomes: &[Outcome]) -> bool {
+    let stated = |kind: Kind| {
+        matches!(
+            kind,
+            Kind::Count { .. } | Kind::Change { .. } | Kind::Odd { .. }
+        )
+    };
+    outcomes
+        .iter()
+        .any(|o| o.findings.iter().any(|f| stated(f.kind)))
+}
+
 /// Turns the one open reading, or all of one kind, after which every stated count agrees.
 fn prove(
     program: &mut Program,
     settings: &[Setting],
     context: &Context,
     outcomes: &mut Vec<Outcome>,
-    stop: &Stop,
+    budget: &Budget<'_>,
 ) -> BTreeSet<ChoiceId> {
-    if faults(outcomes) == 0 {
+    if faults(outcomes) == 0 || !states_otherwise(outcomes) && !ends_otherwise(outcomes) {
         return BTreeSet::new();
     }
     let open: Vec<ChoiceId> = outcomes
@@ -148,7 +172,7 @@ fn prove(
     let singles = open.iter().take(40).map(|&id| vec![id]);
     let sets: Vec<Vec<ChoiceId>> = singles.chain(kinds.into_iter().map(of_kind)).collect();
     for set in sets {
-        if stop.is_set() {
+        if !budget.allows(cost(program, outcomes)) {
             break;
         }
         let trial = set.iter().fold(program.clone(), |p, &id| turned(&p, id));
@@ -165,7 +189,7 @@ fn prove(
 /// What the other reading would change, size by size; `None` when nothing.
 fn compare(
     choice: Choice,
-    by_count: bool,
+    (by_count, by_side): (bool, bool),
     (taken, other): (&[Outcome], &[Outcome]),
     context: &Context,
 ) -> Option<Diagnostic> {
@@ -186,8 +210,11 @@ fn compare(
     } else {
         (one, other_one)
     };
-    let proved_now = !by_count && faults(taken) == 0 && faults(other) > 0;
-    let why = if by_count || proved_now {
+    // Only a count that the text states proves a reading.
+    let proved_now = !by_count && faults(taken) == 0 && states_otherwise(other);
+    let why = if by_count && by_side {
+        "the side that the text names asks for it"
+    } else if by_count || proved_now {
         "what the text states proves it"
     } else {
         "it is the usual one"

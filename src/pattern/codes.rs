@@ -152,6 +152,10 @@ codes! {
         "At most 1 MB of text and 10,000 rows are read, so that an answer always comes.",
         "common practice, no source",
         "Give the lines of the cap only, and check the number of rows.";
+    NOT_ALL_TRIED = "not-all-tried", Note, "Some other readings or repairs were not tried.",
+        "Each of them is worked out row by row in every size; only so many rows are worked for it, so that an answer always comes soon.",
+        "common practice, no source",
+        "Read fewer sizes at once, or fewer lines.";
     READING_NEXT_AND_EVERY = "reading-next-and-every", Note, "'Next and every ... n times' can be read in two ways.",
         "Either n counts the next row too, or n rows follow it.",
         "Beehive for Bairns vol. 2: 76 stitches, cast off 3 twice, 'next and every alternate row 4 times' leaves 62, so n counts the next row",

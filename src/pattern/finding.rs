@@ -133,6 +133,8 @@ pub(super) enum Kind {
         have: u32,
     },
     TooLong,
+    /// More steps than are carried out for one size.
+    TooMuch,
     TooWide,
 }
 
@@ -159,6 +161,7 @@ impl Kind {
                 | Self::NotWhole { .. }
                 | Self::AfterTheEnd
                 | Self::TooLong
+                | Self::TooMuch
                 | Self::TooWide
         )
     }
@@ -391,6 +394,10 @@ impl Finding {
                     "the lines increase to more than {} stitches",
                     super::limits::MAX_STITCHES
                 ),
+            ),
+            Kind::TooMuch => (
+                &codes::TOO_LONG,
+                "the lines ask for more steps than are carried out; the rest of them is left out".to_owned(),
             ),
             Kind::TooLong => (
                 &codes::TOO_LONG,

@@ -406,7 +406,10 @@ impl Reader<'_> {
             return false;
         }
         let after = self.tokens.get(self.at + 1..).unwrap_or_default();
-        let paragraph = matches!(after.first().map(|t| t.kind), Some(Kind::Space { lines: 2.. }));
+        let paragraph = matches!(
+            after.first().map(|t| t.kind),
+            Some(Kind::Space { lines: 2.. })
+        );
         let next = after.iter().find(|t| !matches!(t.kind, Kind::Space { .. }));
         let first = next.and_then(|t| self.slice(t.span).chars().next());
         !paragraph && first.is_some_and(|c| !c.is_uppercase())

@@ -66,6 +66,7 @@ mod account;
 mod advice;
 mod ambiguity;
 mod aside;
+mod budget;
 mod clause;
 mod codes;
 mod context;

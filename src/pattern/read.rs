@@ -8,6 +8,7 @@ use crate::measure::{Rows, Stitches, Stop};
 
 use super::advice::attach;
 use super::ambiguity;
+use super::budget::Budget;
 use super::clause;
 use super::codes;
 use super::context::{Context, Piece, take_of};
@@ -49,8 +50,14 @@ pub fn read_until(text: &str, context: &Context, stop: &Stop) -> (Reading, Vec<D
     let context = within_limits(context);
     let (text, mut diagnostics) = text_within_limits(text, &context);
     let settings = settings(&context, &mut diagnostics);
-    let heard = hear(text, &context, &settings, stop);
-    diagnostics.extend(repaired(text, &context, &settings, &heard, stop));
+    let budget = Budget::new(stop);
+    let heard = hear(text, &context, &settings, &budget);
+    diagnostics.extend(repaired(text, &context, &settings, &heard, &budget));
+    if budget.is_spent() {
+        let message =
+            "not every other reading and repair was tried: these lines are too long for it";
+        diagnostics.push(Diagnostic::new(&codes::NOT_ALL_TRIED, message));
+    }
     let outcomes = heard.outcomes;
     let sizes = outcomes
         .into_iter()
@@ -83,7 +90,7 @@ impl Heard {
     }
 }
 
-fn hear(text: &str, context: &Context, settings: &[Setting], stop: &Stop) -> Heard {
+fn hear(text: &str, context: &Context, settings: &[Setting], budget: &Budget<'_>) -> Heard {
     let (mut program, mut diagnostics) = clause::parse(text, &context.sizes);
     if !has_rows(&program.steps) {
         diagnostics.push(Diagnostic::new(
@@ -92,7 +99,7 @@ fn hear(text: &str, context: &Context, settings: &[Setting], stop: &Stop) -> Hea
         ));
     }
     take_readings(&mut program, context);
-    let (outcomes, found) = ambiguity::settle(&mut program, settings, context, stop);
+    let (outcomes, found) = ambiguity::settle(&mut program, settings, context, budget);
     diagnostics.extend(found);
     Heard {
         program,
@@ -107,7 +114,7 @@ fn repaired(
     context: &Context,
     settings: &[Setting],
     heard: &Heard,
-    stop: &Stop,
+    budget: &Budget<'_>,
 ) -> Vec<Diagnostic> {
     let list = heard.has(&[&codes::LIST_LENGTH]);
     let mut before = heard.faults();
@@ -117,6 +124,7 @@ fn repaired(
     // What was not understood may explain any disagreement: no edit is proposed then.
     if !faulty
         || text.len() > MAX_REPAIRED_BYTES
+        || budget.is_spent()
         || heard.has(&[&codes::NOT_UNDERSTOOD, &codes::ELSEWHERE])
     {
         return all;
@@ -124,8 +132,12 @@ fn repaired(
     if let Some(first) = before.first_mut().filter(|_| list) {
         first.0 += 1;
     }
+    let rows: usize = heard.outcomes.iter().map(|o| o.work).sum();
     let reread = |text: &str| {
-        let heard = hear(text, context, settings, stop);
+        if !budget.allows(rows + heard.program.steps.len()) {
+            return vec![(1, 0); settings.len()];
+        }
+        let heard = hear(text, context, settings, budget);
         let mut after = heard.faults();
         let bad = heard.has(&[&codes::LIST_LENGTH, &codes::NOT_UNDERSTOOD]);
         if let Some(first) = after.first_mut().filter(|_| bad) {
@@ -140,7 +152,7 @@ fn repaired(
         faults: before,
         list,
         reread: &reread,
-        stop,
+        budget,
     };
     let found = search.find();
     for diagnostic in &mut all {

@@ -5,15 +5,14 @@
 //! count agree in every size is then written into the text and the text is read again, so that a
 //! repair is exact as it stands. Assumes that one misprint explains the disagreement; with two of
 //! them in different sizes each size gets its own. Cost: a bounded number of rows is worked
-//! ([`MAX_TRIAL_ROWS`]), after which the search stops with what it has.
+//! ([`Budget`]), after which the search stops with what it has.
 
 use std::collections::BTreeSet;
 
 use crate::diagnostic::{Repair, Span};
-use crate::measure::Stop;
 
+use super::budget::Budget;
 use super::lexeme::lexemes;
-use super::limits::MAX_TRIAL_ROWS;
 use super::program::{Amount, Entry, Program};
 use super::run::{Outcome, Setting, run};
 use super::term::{Term, whole};
@@ -56,8 +55,8 @@ pub(super) struct Search<'a> {
     /// Reads a text again and gives the faults of every size, with one more in the first size for
     /// every list of a wrong length or sentence not understood.
     pub(super) reread: &'a dyn Fn(&str) -> Vec<Faults>,
-    /// Ends the search with what it has.
-    pub(super) stop: &'a Stop,
+    /// Rows that may be worked.
+    pub(super) budget: &'a Budget<'a>,
 }
 
 /// An edit of the text and how likely it is; smaller is likelier.
@@ -78,11 +77,8 @@ pub(super) struct Found {
 
 impl Search<'_> {
     pub(super) fn find(&self) -> Found {
-        let mut budget = Budget {
-            left: MAX_TRIAL_ROWS,
-        };
         let faulty = self.faults.iter().filter(|&&f| f != (0, 0)).count();
-        let whole = self.best(self.edits(None, &mut budget), None);
+        let whole = self.best(self.edits(None), None);
         if !whole.is_empty() || faulty < 2 {
             return Found {
                 whole,
@@ -92,7 +88,7 @@ impl Search<'_> {
         let mut sizes = vec![Vec::new(); self.faults.len()];
         for (size, repairs) in sizes.iter_mut().enumerate() {
             if self.is_faulty(size) {
-                let edits = self.edits(Some(size), &mut budget);
+                let edits = self.edits(Some(size));
                 *repairs = self.best(edits, Some(size));
             }
         }
@@ -113,11 +109,11 @@ impl Search<'_> {
                 span: edit.span,
                 text: edit.text,
             };
-            if self.stop.is_set() {
-                break;
-            }
             let text = with_repair(self.text, &repair);
-            if out.len() < MOST && !seen.contains(&text) && self.holds(&(self.reread)(&text), size)
+            if out.len() < MOST
+                && !self.budget.is_spent()
+                && !seen.contains(&text)
+                && self.holds(&(self.reread)(&text), size)
             {
                 out.push(repair);
             }
@@ -142,7 +138,7 @@ impl Search<'_> {
     }
 
     /// All edits whose run is sound.
-    fn edits(&self, size: Option<usize>, budget: &mut Budget) -> Vec<Edit> {
+    fn edits(&self, size: Option<usize>) -> Vec<Edit> {
         let mut program = self.program.clone();
         let mut out = if self.list {
             Vec::new()
@@ -154,13 +150,13 @@ impl Search<'_> {
                 continue;
             };
             for (edited, edit) in self.changes(&amount, size) {
-                if budget.left == 0 || self.stop.is_set() {
+                if self.budget.is_spent() {
                     return out;
                 }
                 if let Some(place) = program.amounts.get_mut(id) {
                     *place = edited;
                 }
-                if self.runs_sound(&program, size, budget) {
+                if self.runs_sound(&program, size) {
                     out.push(edit);
                 }
             }
@@ -171,7 +167,7 @@ impl Search<'_> {
         out
     }
 
-    fn runs_sound(&self, program: &Program, size: Option<usize>, budget: &mut Budget) -> bool {
+    fn runs_sound(&self, program: &Program, size: Option<usize>) -> bool {
         // The faulty sizes first: they rule most edits out at once.
         let order = |faulty: bool| {
             self.settings
@@ -181,7 +177,12 @@ impl Search<'_> {
         };
         order(true).chain(order(false)).all(|(&setting, &before)| {
             let outcome = run(program, setting);
-            budget.spend(outcome.ledger.rows.len() + program.steps.len());
+            if !self
+                .budget
+                .allows(outcome.ledger.rows.len() + program.steps.len())
+            {
+                return false;
+            }
             let after = faults(&outcome);
             if size.is_none_or(|s| s == setting.size) {
                 sound(before, after)
@@ -398,17 +399,6 @@ impl Search<'_> {
 
     fn slice(&self, span: Span) -> &str {
         self.text.get(span.from..span.to).unwrap_or_default()
-    }
-}
-
-/// Rows that may still be worked.
-struct Budget {
-    left: usize,
-}
-
-impl Budget {
-    fn spend(&mut self, rows: usize) {
-        self.left = self.left.saturating_sub(rows.max(1));
     }
 }
 

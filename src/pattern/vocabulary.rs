@@ -63,7 +63,10 @@ pub(super) fn phrases(first: &str) -> &'static [Phrase] {
 /// Every word that stands in some phrase.
 static WORDS: LazyLock<BTreeSet<&'static str>> = LazyLock::new(|| {
     let first = PHRASES.keys().copied();
-    let rest = PHRASES.values().flatten().flat_map(|p| p.rest.iter().copied());
+    let rest = PHRASES
+        .values()
+        .flatten()
+        .flat_map(|p| p.rest.iter().copied());
     first.chain(rest).collect()
 });
 

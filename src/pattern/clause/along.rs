@@ -49,7 +49,11 @@ impl Parser<'_> {
         }
         match self.term(0)? {
             Term::Open => {
-                let close = self.closes.get(self.at).copied().filter(|&c| c < self.end)?;
+                let close = self
+                    .closes
+                    .get(self.at)
+                    .copied()
+                    .filter(|&c| c < self.end)?;
                 self.at += 1;
                 let along = self.steps_up_to(close)?;
                 self.at = close + 1;
@@ -96,7 +100,12 @@ impl Parser<'_> {
         let close = from + rep;
         let mut stop = close;
         let joints = [Term::Comma, Term::Semicolon, Term::Star];
-        while stop > from && self.lexemes.get(stop - 1).is_some_and(|l| joints.contains(&l.term)) {
+        while stop > from
+            && self
+                .lexemes
+                .get(stop - 1)
+                .is_some_and(|l| joints.contains(&l.term))
+        {
             stop -= 1;
         }
         let along = self.steps_up_to(stop)?;
@@ -187,12 +196,20 @@ impl Parser<'_> {
                 let lose = here.count()?;
                 let passed = self.slice(here.span).to_lowercase().ends_with("sso");
                 let takes = if passed { 0 } else { lose + 1 };
-                one(Along::Op { takes, lose, gain: 0 })
+                one(Along::Op {
+                    takes,
+                    lose,
+                    gain: 0,
+                })
             }
             Term::IncOp => {
                 let word = self.slice(here.span).to_lowercase();
                 let takes = u32::from(word.ends_with("fb"));
-                one(Along::Op { takes, lose: 0, gain: 1 })
+                one(Along::Op {
+                    takes,
+                    lose: 0,
+                    gain: 1,
+                })
             }
             Term::Turn => one(Along::Turn),
             Term::Knit | Term::Purl | Term::Work | Term::Slip => self.worked(here.term),
@@ -212,11 +229,27 @@ impl Parser<'_> {
             if self.eat(Term::Together) {
                 let fixed = self.program_number(count)?;
                 let lose = fixed.checked_sub(1)?;
-                return Some(vec![Along::Op { takes: fixed, lose, gain: 0 }]);
+                return Some(vec![Along::Op {
+                    takes: fixed,
+                    lose,
+                    gain: 0,
+                }]);
             }
             let other = [
-                Term::Row, Term::Ridge, Term::Times, Term::Inch, Term::Cm, Term::Even, Term::More,
-                Term::Rs, Term::Ws, Term::Following, Term::Remaining, Term::Hold, Term::Every, Term::Beginning,
+                Term::Row,
+                Term::Ridge,
+                Term::Times,
+                Term::Inch,
+                Term::Cm,
+                Term::Even,
+                Term::More,
+                Term::Rs,
+                Term::Ws,
+                Term::Following,
+                Term::Remaining,
+                Term::Hold,
+                Term::Every,
+                Term::Beginning,
             ];
             return (!self.is(0, &other)).then_some(vec![Along::Work(count)]);
         }
@@ -237,9 +270,17 @@ impl Parser<'_> {
             self.eat(Term::Stitch);
         }
         let ends = [
-            Term::Stop, Term::Semicolon, Term::Comma, Term::Close, Term::Open, Term::Dash, Term::Then, Term::And,
+            Term::Stop,
+            Term::Semicolon,
+            Term::Comma,
+            Term::Close,
+            Term::Open,
+            Term::Dash,
+            Term::Then,
+            Term::And,
         ];
-        let ended = self.term(0).is_none() || self.is(0, &ends) || self.body_ends(self.at.wrapping_sub(1));
+        let ended =
+            self.term(0).is_none() || self.is(0, &ends) || self.body_ends(self.at.wrapping_sub(1));
         ended.then_some(vec![Along::ToEnd])
     }
 
@@ -286,7 +327,10 @@ impl Parser<'_> {
         let neck = self.eat(Term::ForNeck);
         let _ = self.attempt(|p| {
             (p.place()? == Place::Beginning).then_some(())?;
-            while p.eat_any(&[Term::Every, Term::Row, Term::These, Term::Next]).is_some() {}
+            while p
+                .eat_any(&[Term::Every, Term::Row, Term::These, Term::Next])
+                .is_some()
+            {}
             Some(())
         });
         let middle = centre || neck && !body.along.is_empty();

@@ -43,7 +43,13 @@ impl Parser<'_> {
         let count = self.amount()?;
         self.eat(Term::Stitch);
         let neck = self.eat(Term::ForNeck);
-        let ends = [Term::Stop, Term::Semicolon, Term::Comma, Term::And, Term::Then];
+        let ends = [
+            Term::Stop,
+            Term::Semicolon,
+            Term::Comma,
+            Term::And,
+            Term::Then,
+        ];
         let ended = self.term(0).is_none() || self.is(0, &ends);
         (centre && !self.is(0, &[Term::Until]) || neck && ended).then_some(())?;
         self.push_centre(count, from);
@@ -83,7 +89,8 @@ impl Parser<'_> {
         self.eat(Term::Remaining);
         self.eat(Term::Stitch);
         let ends = match self.term(0) {
-            None | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::ForNeck) => true,
+            None
+            | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::ForNeck) => true,
             Some(Term::Dash) => !self.is(1, &[Term::Number]),
             _ => false,
         };
@@ -147,9 +154,22 @@ impl Parser<'_> {
     ) -> Option<()> {
         let place = self.place_beside(place)?;
         let place = self.edge_going_on(place);
-        let place = if self.eat(Term::ForNeck) { Place::Neck } else { place };
+        let place = if self.eat(Term::ForNeck) {
+            Place::Neck
+        } else {
+            place
+        };
         let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
-        let listed = self.is(0, &[Term::Cross, Term::Often, Term::Number, Term::For, Term::Until]);
+        let listed = self.is(
+            0,
+            &[
+                Term::Cross,
+                Term::Often,
+                Term::Number,
+                Term::For,
+                Term::Until,
+            ],
+        );
         let bare = told.is_none() && place == Place::Unnamed && self.is(0, &[Term::Number]);
         if bare || told.is_none() && !listed && !self.clause_ends() {
             return None;
@@ -157,14 +177,26 @@ impl Parser<'_> {
         let beside = self.attempt(|p| p.place().or_else(|| p.place_in_brackets()));
         let place = match beside {
             Some(Place::Spread) => return None,
-            Some(after) if place == Place::Spread || agreed(place, after).is_none() && after != Place::EachEnd => {
+            Some(after)
+                if place == Place::Spread
+                    || agreed(place, after).is_none() && after != Place::EachEnd =>
+            {
                 return None;
             }
-            Some(after) if matches!(place, Place::Unnamed | Place::Beginning) || after == Place::EachEnd => after,
+            Some(after)
+                if matches!(place, Place::Unnamed | Place::Beginning)
+                    || after == Place::EachEnd =>
+            {
+                after
+            }
             _ => place,
         };
         let verb = Verb::BindOff;
-        let place = if self.eat(Term::ForNeck) { Place::Neck } else { place };
+        let place = if self.eat(Term::ForNeck) {
+            Place::Neck
+        } else {
+            place
+        };
         let place = self.neck_meant(place);
         let (place, mut found) = settled(place, told);
         if steps.len() > 1 {
@@ -255,7 +287,9 @@ impl Parser<'_> {
             .eat_any(&[Term::Comma, Term::And, Term::Then])
             .is_some()
         {}
-        let verb = self.eat_any(&[Term::Knit, Term::Purl, Term::Work]).is_some();
+        let verb = self
+            .eat_any(&[Term::Knit, Term::Purl, Term::Work])
+            .is_some();
         if !(verb && self.eat_any(&[Term::Spread, Term::Back]).is_some()) {
             self.need(Term::Until)?;
             self.need(Term::End)?;

@@ -46,7 +46,11 @@ impl Parser<'_> {
         let halves = from == self.sentence_at || rest;
         if halves && self.is(0, &[Term::Every]) && self.is(1, &[Term::Side, Term::ForShoulder]) {
             let end = [Term::Stop, Term::Close, Term::Semicolon];
-            self.at += if self.is(2, &end) || self.term(2).is_none() { 2 } else { 0 };
+            self.at += if self.is(2, &end) || self.term(2).is_none() {
+                2
+            } else {
+                0
+            };
         }
         let alone = self.depth_of_bracket(from) && self.is(0, &[Term::Close]);
         if !stitches && !rest && !alone || !self.check_ends() {
@@ -152,10 +156,30 @@ impl Parser<'_> {
         let mut mirrored = term == Term::Reversing;
         // What belongs to the reference; anything else is read like the rest.
         let about = [
-            Term::As, Term::Elsewhere, Term::Reversing, Term::Side, Term::Ordinal, Term::Alternate,
-            Term::Piece, Term::Garment, Term::Neck, Term::Armhole, Term::Edge, Term::These, Term::Comma,
-            Term::And, Term::All, Term::Back, Term::Star, Term::Until, Term::For, Term::ForNeck, Term::ForShoulder,
-            Term::Row, Term::Every, Term::Divide,
+            Term::As,
+            Term::Elsewhere,
+            Term::Reversing,
+            Term::Side,
+            Term::Ordinal,
+            Term::Alternate,
+            Term::Piece,
+            Term::Garment,
+            Term::Neck,
+            Term::Armhole,
+            Term::Edge,
+            Term::These,
+            Term::Comma,
+            Term::And,
+            Term::All,
+            Term::Back,
+            Term::Star,
+            Term::Until,
+            Term::For,
+            Term::ForNeck,
+            Term::ForShoulder,
+            Term::Row,
+            Term::Every,
+            Term::Divide,
         ];
         while self.at < self.end && self.is(0, &about) {
             mirrored |= self.is(0, &[Term::Reversing]);
@@ -208,7 +232,8 @@ impl Parser<'_> {
         let words = self.lexemes.get(from..(from + 60).min(self.end))?;
         let sentence = words.iter().take_while(|l| l.term != Term::Stop);
         let short = sentence.into_iter().any(|l| l.term == Term::ShortRow);
-        let slips = self.is(0, &[Term::Turn]) && self.is(1, &[Term::Comma]) && self.is(2, &[Term::Slip]);
+        let slips =
+            self.is(0, &[Term::Turn]) && self.is(1, &[Term::Comma]) && self.is(2, &[Term::Slip]);
         let here = self.is(0, &[Term::ShortRow]) || slips;
         if !here && !(from == self.sentence_at && short) {
             return None;

@@ -27,12 +27,24 @@ impl Parser<'_> {
             Term::Saddle,
             Term::Raglan,
         ])?;
-        while self.eat_any(&[Term::And, Term::ForShoulder, Term::Piece, Term::For, Term::ForArmhole]).is_some() {}
+        while self
+            .eat_any(&[
+                Term::And,
+                Term::ForShoulder,
+                Term::Piece,
+                Term::For,
+                Term::ForArmhole,
+            ])
+            .is_some()
+        {}
         match term {
             Term::Saddle => self.push(Action::Saddle, from),
             Term::Raglan => {
                 let span = self.span_from(from);
-                let message = format!("'{}' stands in the lines: this is no set-in sleeve", self.slice(span));
+                let message = format!(
+                    "'{}' stands in the lines: this is no set-in sleeve",
+                    self.slice(span)
+                );
                 self.diagnostics
                     .push(Diagnostic::new(&codes::RAGLAN, message).at(span));
             }
@@ -49,7 +61,13 @@ impl Parser<'_> {
         self.steps.is_empty().then_some(())?;
         let count = self.amount()?;
         self.eat(Term::Stitch);
-        let ends = [Term::Stop, Term::Semicolon, Term::Comma, Term::And, Term::Then];
+        let ends = [
+            Term::Stop,
+            Term::Semicolon,
+            Term::Comma,
+            Term::And,
+            Term::Then,
+        ];
         (self.term(0).is_none() || self.is(0, &ends)).then_some(())?;
         self.push(Action::Begin(count), from);
         Some(())
@@ -66,7 +84,9 @@ impl Parser<'_> {
                 self.need(Term::Stitch)?;
             }
             let only = self.eat(Term::Only);
-            let first = self.lexeme(0).is_some_and(|l| l.term == Term::Ordinal && l.count() == Some(1));
+            let first = self
+                .lexeme(0)
+                .is_some_and(|l| l.term == Term::Ordinal && l.count() == Some(1));
             self.at += usize::from(first && side);
             let ends = [Term::Stop, Term::Semicolon, Term::Comma, Term::Colon];
             let ended = self.term(0).is_none() || self.is(0, &ends);
@@ -93,7 +113,14 @@ impl Parser<'_> {
     pub(super) fn rejoined(&mut self) -> Option<()> {
         let from = self.at;
         self.need(Term::Rejoin)?;
-        let about = [Term::Until, Term::Remaining, Term::Stitch, Term::Side, Term::Alternate, Term::Ordinal];
+        let about = [
+            Term::Until,
+            Term::Remaining,
+            Term::Stitch,
+            Term::Side,
+            Term::Alternate,
+            Term::Ordinal,
+        ];
         while self.eat_any(&about).is_some() {}
         self.push(Action::OtherSide { rejoined: true }, from);
         Some(())
@@ -108,7 +135,10 @@ impl Parser<'_> {
             if n > 0 && self.eat(Term::Hold) {
                 self.eat(Term::ForNeck);
                 if self.eat(Term::For) {
-                    while self.eat_any(&[Term::Alternate, Term::Side, Term::Ordinal, Term::Neck]).is_some() {}
+                    while self
+                        .eat_any(&[Term::Alternate, Term::Side, Term::Ordinal, Term::Neck])
+                        .is_some()
+                    {}
                 }
                 match count.filter(|_| centre) {
                     Some(count) => self.push_centre(count, from),
@@ -116,7 +146,9 @@ impl Parser<'_> {
                 }
                 return Some(());
             }
-            if count.is_none() && let Some(found) = self.attempt(Self::amount) {
+            if count.is_none()
+                && let Some(found) = self.attempt(Self::amount)
+            {
                 count = Some(found);
                 continue;
             }

@@ -126,7 +126,10 @@ impl Parser<'_> {
 
     /// `work 12 rows, decreasing 1 st each end of next and every foll 4th row`: 12 rows in all.
     fn within(&mut self, rows: Num, from: usize) -> Option<()> {
-        while self.eat_any(&[Term::Comma, Term::And, Term::With]).is_some() {}
+        while self
+            .eat_any(&[Term::Comma, Term::And, Term::With])
+            .is_some()
+        {}
         self.eat(Term::SameTime);
         let word = self.lexeme(0)?;
         let shaping = self.slice(word.span).to_lowercase().ends_with("ing");

@@ -35,9 +35,12 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         diagnostics,
     } = lexemes(text, labels);
     let closes = closes(&lexemes);
+    let label_letters: Vec<String> = labels.iter().map(|l| sizes::letters_of(l)).collect();
     let mut parser = Parser {
         text,
         labels,
+        longest_label: label_letters.iter().map(String::len).max().unwrap_or(0),
+        label_letters,
         fates: vec![Fate::Used; lexemes.len()],
         lexemes,
         closes,
@@ -126,6 +129,9 @@ struct Going {
 struct Parser<'a> {
     text: &'a str,
     labels: &'a [String],
+    /// The labels' letters and digits.
+    label_letters: Vec<String>,
+    longest_label: usize,
     lexemes: Vec<Lexeme>,
     /// What became of every lexeme.
     fates: Vec<Fate>,
@@ -287,7 +293,11 @@ impl Parser<'_> {
 
     /// A bracket that is worked several times, or a remark whose contents are read like the rest.
     fn bracket(&mut self) {
-        if self.attempt(Self::told_row).is_some() {
+        let end = self.end;
+        self.end = end.min(self.at + MAX_CLAUSE);
+        let row = self.attempt(Self::told_row);
+        self.end = end;
+        if row.is_some() {
             return;
         }
         if self.depth >= MAX_DEPTH || self.attempt(Self::group).is_none() {

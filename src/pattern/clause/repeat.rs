@@ -139,9 +139,7 @@ impl Parser<'_> {
     /// `rep dec row every RS row 3 more times`, `work dec row every 4th row twice`.
     fn shaping_row(&mut self, from: usize) -> Option<()> {
         self.eat_any(&[Term::Dec, Term::Inc])?;
-        if !self.eat(Term::Row)
-            && !self.is(0, &[Term::Every, Term::Number, Term::Rs])
-        {
+        if !self.eat(Term::Row) && !self.is(0, &[Term::Every, Term::Number, Term::Rs]) {
             return None;
         }
         self.again_at_pace(from)

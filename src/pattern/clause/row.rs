@@ -35,7 +35,11 @@ impl Parser<'_> {
         if body.is_none() && (!colon || matches!(label, Label::Next(_))) {
             return None;
         }
-        if and_every.is_some() && body.as_ref().is_some_and(|b| shapes(&b.along) || b.again || b.close) {
+        if and_every.is_some()
+            && body
+                .as_ref()
+                .is_some_and(|b| shapes(&b.along) || b.again || b.close)
+        {
             // `Row 1 and every alternate row: dec` would be worked once only.
             return None;
         }
@@ -232,7 +236,13 @@ impl Parser<'_> {
         Some(())
     }
 
-    pub(super) fn push_row(&mut self, label: Label, side: Option<Side>, body: RowBody, from: usize) {
+    pub(super) fn push_row(
+        &mut self,
+        label: Label,
+        side: Option<Side>,
+        body: RowBody,
+        from: usize,
+    ) {
         self.going_after(&body);
         self.push(Action::Row { label, side, body }, from);
     }

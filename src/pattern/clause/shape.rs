@@ -278,7 +278,10 @@ impl Parser<'_> {
             None if bare || loose => {
                 // `decreases` alone names no row.
                 let span = self.span_from(from);
-                let message = format!("'{}' does not say how many, or on which row", self.slice(span));
+                let message = format!(
+                    "'{}' does not say how many, or on which row",
+                    self.slice(span)
+                );
                 self.diagnostics
                     .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
                 return;
@@ -421,7 +424,8 @@ impl Parser<'_> {
         }
         let found = self.stretch(false)?;
         // A new sentence that names one row and nothing to do on it goes on with something else.
-        let new = from == self.sentence_at && matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
+        let new =
+            from == self.sentence_at && matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
         (!found.plain_next && !new).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

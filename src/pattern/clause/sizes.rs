@@ -199,6 +199,7 @@ impl Parser<'_> {
     /// `sizes 3 and 4`, `size M`, `S, M and L`, `sizes 2 and up`, `Medium and larger`.
     fn sizes_by_label(&mut self) -> Option<Named> {
         let size = self.eat(Term::Size);
+        (size || self.is(0, &[Term::Label]) || self.numbers_name_sizes()).then_some(())?;
         let mut mask = 0;
         let mut letters = true;
         let mut last = 0;
@@ -247,7 +248,13 @@ impl Parser<'_> {
     fn no_such_size(&mut self) -> Option<Named> {
         let from = self.at;
         let size = self.eat(Term::Size);
-        let named = [Term::Label, Term::Larger, Term::Smaller, Term::Number, Term::Ordinal];
+        let named = [
+            Term::Label,
+            Term::Larger,
+            Term::Smaller,
+            Term::Number,
+            Term::Ordinal,
+        ];
         let first = self.eat_any(&named)?;
         while self.eat_any(&[Term::Label, Term::Number]).is_some() {}
         let after = self.eat(Term::Size);
@@ -292,6 +299,28 @@ impl Parser<'_> {
         }
     }
 
+    /// A list of bare numbers that `only`, `sizes` or a colon closes.
+    fn numbers_name_sizes(&self) -> bool {
+        let listed = [
+            Term::Number,
+            Term::Label,
+            Term::Comma,
+            Term::And,
+            Term::Or,
+            Term::Dash,
+            Term::Until,
+            Term::Slash,
+        ];
+        let most = 2 * super::super::limits::MAX_SIZES;
+        let end = (0..most).find(|&ahead| !self.is(ahead, &listed));
+        end.is_some_and(|ahead| {
+            self.is(
+                ahead,
+                &[Term::Only, Term::Size, Term::Colon, Term::Larger, Term::Up],
+            )
+        })
+    }
+
     fn label_ahead(&mut self) -> bool {
         let here = self.at;
         let found = self.label_here().is_some();
@@ -324,7 +353,10 @@ impl Parser<'_> {
                 continue;
             }
             let printed = letters_of(self.slice(first.span.join(last.span)));
-            let at = self.labels.iter().position(|l| letters_of(l) == printed);
+            if printed.len() > self.longest_label {
+                break;
+            }
+            let at = self.label_letters.iter().position(|l| *l == printed);
             if let Some(at) = at {
                 best = Some((at, count + 1));
             }
@@ -344,7 +376,7 @@ impl Parser<'_> {
 }
 
 /// Letters and digits in lower case, so that `X-Large` and `x large` are one label.
-fn letters_of(label: &str) -> String {
+pub(super) fn letters_of(label: &str) -> String {
     let kept = label.chars().filter(|c| c.is_alphanumeric());
     kept.flat_map(char::to_lowercase).collect()
 }

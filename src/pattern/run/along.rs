@@ -46,12 +46,17 @@ impl Run<'_> {
             ..Walk::default()
         };
         let walked = self.walk(&body.along, &mut walk, span);
-        self.steps_left = self.steps_left.saturating_sub(walk.steps / 8);
+        self.steps_left = self.steps_left.saturating_sub(walk.steps);
         let told = walked.and_then(|()| walk.finished());
         match told {
             Ok(told) => {
                 if told.done.spread > 0 {
-                    self.find(Kind::Spread { fewer: told.done.spread }, span);
+                    self.find(
+                        Kind::Spread {
+                            fewer: told.done.spread,
+                        },
+                        span,
+                    );
                 }
                 Some(told)
             }
@@ -65,6 +70,9 @@ impl Run<'_> {
     fn walk(&mut self, along: &[Along], walk: &mut Walk, span: Span) -> Result<(), Kind> {
         for step in along {
             walk.steps += 1;
+            if walk.steps > self.steps_left {
+                return Err(Kind::TooMuch);
+            }
             match step {
                 Along::Work(n) => {
                     let n = self.number(*n, span).unwrap_or(0);
@@ -82,7 +90,9 @@ impl Run<'_> {
                 }
                 Along::UntilOn(n) => {
                     let wanted = self.number(*n, span).unwrap_or(0);
-                    let more = wanted.checked_sub(walk.made).ok_or_else(|| walk.long(wanted))?;
+                    let more = wanted
+                        .checked_sub(walk.made)
+                        .ok_or_else(|| walk.long(wanted))?;
                     walk.told = true;
                     walk.pass(more, more)?;
                 }
@@ -139,12 +149,18 @@ impl Run<'_> {
             Reach::ToLast(n) => self.number(n, span).unwrap_or(0),
         };
         let from = walk.at;
-        let have = walk.total.checked_sub(last).and_then(|end| end.checked_sub(from));
+        let have = walk
+            .total
+            .checked_sub(last)
+            .and_then(|end| end.checked_sub(from));
         let have = have.ok_or_else(|| walk.long(last))?;
         let mut each = None;
         while walk.at - from < have {
             let before = walk.at;
-            let uneven = |each: Option<u32>| Kind::RowUneven { each: each.unwrap_or(0), have };
+            let uneven = |each: Option<u32>| Kind::RowUneven {
+                each: each.unwrap_or(0),
+                have,
+            };
             if each.is_some_and(|each| have - (before - from) < each) {
                 return Err(uneven(each));
             }
@@ -199,7 +215,11 @@ impl Walk {
             return self.pass(n, 0);
         }
         if !sides.is_multiple_of(2) || self.at > 0 && self.at != sides / 2 {
-            return Err(Kind::NotCentre { centre: n, before: self.at, have: self.total });
+            return Err(Kind::NotCentre {
+                centre: n,
+                before: self.at,
+                have: self.total,
+            });
         }
         if self.at == 0 {
             self.pass(sides / 2, sides / 2)?;
@@ -211,7 +231,10 @@ impl Walk {
     fn finished(mut self) -> Result<Told, Kind> {
         let left = self.total - self.at;
         if left > 0 && self.told && !self.turned && self.centre.is_none() && !self.whole {
-            return Err(Kind::RowStitches { told: self.at, have: self.total });
+            return Err(Kind::RowStitches {
+                told: self.at,
+                have: self.total,
+            });
         }
         let mut done = self.edges;
         let far = |&(from, to, lose, _): &(u32, u32, u32, u32)| {
@@ -228,7 +251,11 @@ impl Walk {
             } else {
                 done.dec_end = done.dec_end.saturating_add(lose);
             }
-            let increased = if first { &mut done.inc_start } else { &mut done.inc_end };
+            let increased = if first {
+                &mut done.inc_start
+            } else {
+                &mut done.inc_end
+            };
             *increased = increased.saturating_add(gain);
         }
         let mut parts = None;
@@ -239,6 +266,10 @@ impl Walk {
         } else {
             self.turned = false;
         }
-        Ok(Told { done, parts, turned: self.turned })
+        Ok(Told {
+            done,
+            parts,
+            turned: self.turned,
+        })
     }
 }

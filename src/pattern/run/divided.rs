@@ -27,16 +27,25 @@ impl Run<'_> {
         };
         let before: Vec<&Step> = steps.iter().take(end).filter(mine).collect();
         let below = before.iter().all(|s| lies_below(s));
-        let marked = before.iter().any(|s| matches!(s.action, Action::Begin(_)) || widens(s));
+        let marked = before
+            .iter()
+            .any(|s| matches!(s.action, Action::Begin(_)) || widens(s));
         if !below || !marked {
             if self.setting.start.is_none() {
                 self.start_from(None, Span::new(0, 0));
             }
             return 0;
         }
-        let first = before.iter().find(|s| works(s) || matches!(s.action, Action::Begin(_)));
-        let spans = before.iter().filter(|s| works(s) || matches!(s.action, Action::Begin(_)));
-        let span = spans.map(|s| s.span).reduce(Span::join).unwrap_or(Span::new(0, 0));
+        let first = before
+            .iter()
+            .find(|s| works(s) || matches!(s.action, Action::Begin(_)));
+        let spans = before
+            .iter()
+            .filter(|s| works(s) || matches!(s.action, Action::Begin(_)));
+        let span = spans
+            .map(|s| s.span)
+            .reduce(Span::join)
+            .unwrap_or(Span::new(0, 0));
         let begun = first.and_then(|s| match s.action {
             Action::Begin(count) => self.number(count, s.span),
             _ => None,
@@ -61,14 +70,24 @@ impl Run<'_> {
             }
         };
         self.start_from(own, span);
-        self.find(Kind::LeftOut { what: LeftOut::Before }, span);
+        self.find(
+            Kind::LeftOut {
+                what: LeftOut::Before,
+            },
+            span,
+        );
         end
     }
 
     /// The last length of the whole work that the rows below came to.
     fn reached_below(&mut self, before: &[&Step]) -> Option<(usize, crate::measure::Length)> {
         before.iter().rev().find_map(|step| match step.action {
-            Action::EvenLength { number, unit, whole_work: true, .. } => {
+            Action::EvenLength {
+                number,
+                unit,
+                whole_work: true,
+                ..
+            } => {
                 let value = self.program.number(number, self.setting.size)?;
                 Some((0, unit * value))
             }
@@ -80,7 +99,10 @@ impl Run<'_> {
     fn count_named(&mut self, step: &Step) -> Option<u32> {
         match step.action {
             Action::Count(count) => self.number(count, step.span),
-            Action::Shape(Part { extent: Extent::Until(count), .. }) => self.number(count, step.span),
+            Action::Shape(Part {
+                extent: Extent::Until(count),
+                ..
+            }) => self.number(count, step.span),
             _ => None,
         }
     }
@@ -89,7 +111,13 @@ impl Run<'_> {
     fn start_from(&mut self, own: Option<u32>, span: Span) {
         match (own, self.setting.start) {
             (Some(own), Some(given)) if own != given.count() => {
-                self.find(Kind::Start { given: given.count(), have: own }, span);
+                self.find(
+                    Kind::Start {
+                        given: given.count(),
+                        have: own,
+                    },
+                    span,
+                );
             }
             (Some(own), None) => (self.count, self.start) = (own, own),
             (None, None) => self.find(Kind::NoStart, span),
@@ -99,7 +127,8 @@ impl Run<'_> {
 
     /// True for a step that is left out, because what belongs to the outline has ended.
     pub(super) fn is_over(&mut self, step: &Step) -> bool {
-        let other_half = self.closed && self.divided.is_some() && self.over.is_none() && works(step);
+        let other_half =
+            self.closed && self.divided.is_some() && self.over.is_none() && works(step);
         if other_half {
             self.over = Some(LeftOut::OtherHalf);
         }
@@ -110,7 +139,10 @@ impl Run<'_> {
         let Some(what) = self.over else {
             return false;
         };
-        if what == LeftOut::Saddle && !self.closed && matches!(step.action, Action::Close(_) | Action::Hold(_)) {
+        if what == LeftOut::Saddle
+            && !self.closed
+            && matches!(step.action, Action::Close(_) | Action::Hold(_))
+        {
             return false;
         }
         if what == LeftOut::OtherHalf {
@@ -139,7 +171,13 @@ impl Run<'_> {
         };
         let have = divided.held.count().saturating_sub(centre);
         if have != divided.half.count() {
-            self.find(Kind::Halves { first: divided.half.count(), second: have }, step.span);
+            self.find(
+                Kind::Halves {
+                    first: divided.half.count(),
+                    second: have,
+                },
+                step.span,
+            );
         }
         if let Some(divided) = &mut self.divided {
             divided.centre = Stitches(centre);
@@ -154,11 +192,19 @@ impl Run<'_> {
     }
 
     /// The row parts the work: its first stitches go on.
-    pub(super) fn divide(&mut self, (first, centre, held): (u32, u32, u32), told: Told, span: Span) -> Worked {
+    pub(super) fn divide(
+        &mut self,
+        (first, centre, held): (u32, u32, u32),
+        told: Told,
+        span: Span,
+    ) -> Worked {
         let done = told.done;
         let leaves = centre.saturating_add(held);
         let row = Done {
-            dec_start: done.dec_start.saturating_add(done.dec_end).saturating_add(done.spread),
+            dec_start: done
+                .dec_start
+                .saturating_add(done.dec_end)
+                .saturating_add(done.spread),
             dec_end: leaves,
             spread: 0,
             parts: true,
@@ -192,7 +238,9 @@ impl Run<'_> {
     }
 
     pub(super) fn hold(&mut self, stated: Option<Num>, span: Span) -> Worked {
-        let just_divided = self.divided.is_some_and(|d| usize::try_from(d.row) == Ok(self.rows.len()));
+        let just_divided = self
+            .divided
+            .is_some_and(|d| usize::try_from(d.row) == Ok(self.rows.len()));
         if self.waiting.take().is_some() || just_divided {
             let held = self.divided.map_or(0, |d| d.held.count());
             if let Some(stated) = stated.and_then(|n| self.number(n, span))
@@ -221,7 +269,10 @@ impl Run<'_> {
         let Some(first) = first.filter(|&first| first > 0) else {
             return;
         };
-        let binds = self.rows.get(first).is_some_and(|r| r.bind_off > Stitches::ZERO);
+        let binds = self
+            .rows
+            .get(first)
+            .is_some_and(|r| r.bind_off > Stitches::ZERO);
         if !binds {
             return;
         }
@@ -236,7 +287,12 @@ impl Run<'_> {
         if let Some(divided) = &mut self.divided {
             divided.row = divided.row.saturating_sub(cut);
         }
-        self.find(Kind::LeftOut { what: LeftOut::Before }, span);
+        self.find(
+            Kind::LeftOut {
+                what: LeftOut::Before,
+            },
+            span,
+        );
     }
 
     /// The straight rows above a sleeve's last shaping row are a saddle's.
@@ -246,14 +302,28 @@ impl Run<'_> {
         }
         let closing = usize::from(self.closed);
         let fabric = self.rows.len() - closing.min(self.rows.len());
-        let straight = self.done.iter().take(fabric).rev().take_while(|d| !d.shapes()).count();
+        let straight = self
+            .done
+            .iter()
+            .take(fabric)
+            .rev()
+            .take_while(|d| !d.shapes())
+            .count();
         let shaped = fabric - straight;
         let binds = self.done.iter().take(shaped).any(|d| d.bind_off > 0);
-        let top = self.rows.get(fabric.wrapping_sub(1)).map_or(0, |r| r.stitches.count());
+        let top = self
+            .rows
+            .get(fabric.wrapping_sub(1))
+            .map_or(0, |r| r.stitches.count());
         if straight < SADDLE_ROWS || !binds || top.saturating_mul(2) > self.start {
             return;
         }
-        let spans = self.rows.get(shaped..fabric).unwrap_or_default().iter().map(|r| r.span);
+        let spans = self
+            .rows
+            .get(shaped..fabric)
+            .unwrap_or_default()
+            .iter()
+            .map(|r| r.span);
         let span = spans.reduce(Span::join).unwrap_or(Span::new(0, 0));
         self.rows.drain(shaped..fabric);
         self.done.drain(shaped..fabric);
@@ -264,7 +334,12 @@ impl Run<'_> {
             }
         }
         let rows = u32::try_from(straight).unwrap_or(u32::MAX);
-        self.find(Kind::LeftOut { what: LeftOut::Straight { rows } }, span);
+        self.find(
+            Kind::LeftOut {
+                what: LeftOut::Straight { rows },
+            },
+            span,
+        );
     }
 }
 
@@ -272,7 +347,10 @@ impl Run<'_> {
 fn binds_off(step: &Step) -> bool {
     match &step.action {
         Action::Shape(part) => part.verb == Verb::BindOff,
-        Action::Row { body, .. } => body.along.iter().any(|a| matches!(a, Along::BindOff(_) | Along::Centre(_))),
+        Action::Row { body, .. } => body
+            .along
+            .iter()
+            .any(|a| matches!(a, Along::BindOff(_) | Along::Centre(_))),
         Action::Group { steps, .. } | Action::Together { steps, .. } => steps.iter().any(binds_off),
         _ => false,
     }

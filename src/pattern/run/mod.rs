@@ -13,8 +13,8 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use crate::diagnostic::Span;
 use crate::measure::{Length, Rows, Side, Stitches};
 
-use super::finding::{Finding, Kind};
 use super::finding::LeftOut;
+use super::finding::{Finding, Kind};
 use super::ledger::{Divided, Ledger, LedgerRow};
 use super::limits::{MAX_ROWS, MAX_STEPS, MAX_STITCHES};
 use super::program::{Action, ChoiceId, Extent, Num, Part, Place, Program, Step, When};
@@ -39,6 +39,8 @@ pub(super) struct Outcome {
     pub(super) findings: Vec<Finding>,
     /// Wordings with two readings that were met, and would have made a difference.
     pub(super) met: BTreeSet<ChoiceId>,
+    /// What it took, in rows.
+    pub(super) work: usize,
 }
 
 /// The size cannot be worked any further.
@@ -191,7 +193,9 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         let span = run.rows.last().map_or(Span::new(0, 0), |r| r.span);
         run.find(Kind::NotClosed { have: run.count }, span);
     }
+    let work = run.rows.len() + (MAX_STEPS - run.steps_left.min(MAX_STEPS));
     Outcome {
+        work,
         ledger: Ledger {
             start: Stitches(run.start),
             rows: run.rows,
@@ -207,7 +211,9 @@ fn has_until(step: &Step) -> bool {
     match &step.action {
         Action::Shape(part) => matches!(part.extent, Extent::Until(_)),
         Action::Repeat { extent, .. } => matches!(extent, Extent::Until(_)),
-        Action::Group { steps, extent } => matches!(extent, Extent::Until(_)) || steps.iter().any(has_until),
+        Action::Group { steps, extent } => {
+            matches!(extent, Extent::Until(_)) || steps.iter().any(has_until)
+        }
         _ => false,
     }
 }
@@ -247,8 +253,8 @@ impl Run<'_> {
     }
 
     fn step(&mut self, step: &Step, rest: &[Step]) -> Worked {
-        self.steps_left = self.steps_left.checked_sub(1).ok_or(Halt)?;
         let span = step.span;
+        self.spend(1, span)?;
         if self.is_over(step) {
             return Ok(());
         }
@@ -290,6 +296,19 @@ impl Run<'_> {
             Action::Together { .. } => {}
         }
         Ok(())
+    }
+
+    /// Takes so much work; says so when none is left.
+    fn spend(&mut self, work: usize, span: Span) -> Worked {
+        if let Some(left) = self.steps_left.checked_sub(work) {
+            self.steps_left = left;
+            return Ok(());
+        }
+        self.steps_left = 0;
+        if !self.findings.iter().any(|f| f.kind == Kind::TooMuch) {
+            self.find(Kind::TooMuch, span);
+        }
+        Err(Halt)
     }
 
     /// The side of the next row.

@@ -63,7 +63,7 @@ impl Run<'_> {
     }
 
     fn pass(&mut self, rows: &[Done], span: Span) -> Worked {
-        self.steps_left = self.steps_left.checked_sub(1).ok_or(super::Halt)?;
+        self.spend(1, span)?;
         rows.iter().try_for_each(|&done| self.work(done, span))
     }
 
@@ -181,7 +181,8 @@ impl Run<'_> {
     }
 
     fn once(&mut self, steps: &[Step]) -> Worked {
-        self.steps_left = self.steps_left.checked_sub(1).ok_or(super::Halt)?;
+        let span = steps.first().map_or(Span::new(0, 0), |s| s.span);
+        self.spend(1, span)?;
         self.steps(steps)
     }
 

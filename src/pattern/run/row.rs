@@ -32,6 +32,7 @@ impl Run<'_> {
             self.reach_side(side, span)?;
         }
         for n in 0..times {
+            self.spend(1, span)?;
             if body.close {
                 return self.close(None, span);
             }

@@ -399,9 +399,7 @@ impl Run<'_> {
         };
         let here = self.rows.len();
         let numbers = list.rows.iter();
-        let rows: Vec<u32> = numbers
-            .filter_map(|&n| self.number(n, part.span))
-            .collect();
+        let rows: Vec<u32> = numbers.filter_map(|&n| self.number(n, part.span)).collect();
         let first = rows
             .first()
             .and_then(|&n| usize::try_from(n).ok())
@@ -457,7 +455,8 @@ impl Run<'_> {
             });
         }
         let moves_edge = matches!(plan.verb, Verb::BindOff | Verb::CastOn);
-        let elsewhere = self.both_at_once && self.divided.is_some() && self.edge != Some(self.side());
+        let elsewhere =
+            self.both_at_once && self.divided.is_some() && self.edge != Some(self.side());
         if moves_edge && plan.place == Place::Beginning && elsewhere {
             // This row begins with the other half, which may end after this one.
             return self.plain(u32::from(!self.closed), plan.span);
