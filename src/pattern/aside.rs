@@ -14,7 +14,7 @@ const LONGEST_NAME: usize = 3;
 /// The tokens that are read, and the places of the words set aside.
 pub(super) fn set_aside(
     text: &str,
-    tokens: Vec<Token>,
+    tokens: &[Token],
     labels: &[String],
 ) -> (Vec<Token>, Vec<Span>) {
     let slice = |t: &Token| text.get(t.span.from..t.span.to).unwrap_or_default();
@@ -22,7 +22,7 @@ pub(super) fn set_aside(
     let foreign: Vec<bool> = tokens
         .iter()
         .enumerate()
-        .map(|(at, t)| t.kind == Kind::Word && !is_read(&tokens, at, slice(t), labels))
+        .map(|(at, t)| t.kind == Kind::Word && !is_read(tokens, at, slice(t), labels))
         .collect();
     let mut read: Vec<Token> = Vec::with_capacity(tokens.len());
     let mut aside = Vec::new();
@@ -35,7 +35,7 @@ pub(super) fn set_aside(
         }
         let before = read.iter().rev().find(|t| !is_space(t)).map(word);
         let name = before.filter(|w| matches!(w.as_str(), "in" | "of"));
-        if let Some(end) = name.and_then(|_| pattern_name(&tokens, &foreign, at, &word)) {
+        if let Some(end) = name.and_then(|_| pattern_name(tokens, &foreign, at, &word)) {
             at = end;
             continue;
         }

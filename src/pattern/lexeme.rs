@@ -22,7 +22,7 @@ pub(super) struct Lexed {
 pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
     let all = tokens(text);
     let labels = label_words(labels);
-    let (tokens, mut aside) = super::aside::set_aside(text, all, &labels);
+    let (tokens, mut aside) = super::aside::set_aside(text, &all, &labels);
     let mut reader = Reader {
         text,
         labels: &labels,

@@ -235,7 +235,7 @@ impl Parser<'_> {
         let slips =
             self.is(0, &[Term::Turn]) && self.is(1, &[Term::Comma]) && self.is(2, &[Term::Slip]);
         let here = self.is(0, &[Term::ShortRow]) || slips;
-        if !here && !(from == self.sentence_at && short) {
+        if !(here || from == self.sentence_at && short) {
             return None;
         }
         while self.at < self.end && !self.is(0, &[Term::Stop]) {

@@ -98,13 +98,10 @@ impl Parser<'_> {
         }
         self.need(Term::Every)?;
         self.need(Term::Side)?;
-        let both_at_once = match self.eat_any(&[Term::Apart, Term::SameTime])? {
-            Term::SameTime => true,
-            _ => {
-                let last = self.lexemes.get(self.at.wrapping_sub(1));
-                last.is_some_and(|l| self.slice(l.span).to_lowercase().ends_with("once"))
-            }
-        };
+        let term = self.eat_any(&[Term::Apart, Term::SameTime])?;
+        let last = self.lexemes.get(self.at.wrapping_sub(1));
+        let at_once = last.is_some_and(|l| self.slice(l.span).to_lowercase().ends_with("once"));
+        let both_at_once = term == Term::SameTime || at_once;
         self.push(Action::Divide { both_at_once }, from);
         Some(())
     }

@@ -132,10 +132,7 @@ impl Parser<'_> {
     fn sizes_by_rank(&mut self) -> Option<Named> {
         let before = self.attempt(Self::plain_number);
         let word = self.lexeme(0)?;
-        let larger = match self.eat_any(&[Term::Larger, Term::Smaller])? {
-            Term::Larger => true,
-            _ => false,
-        };
+        let larger = self.eat_any(&[Term::Larger, Term::Smaller])? == Term::Larger;
         let number = before.or_else(|| self.attempt(Self::plain_number));
         let size = self.lexeme(0)?;
         self.need(Term::Size)?;
@@ -280,13 +277,11 @@ impl Parser<'_> {
     fn eat_up_or_down(&mut self) -> Option<bool> {
         let here = self.at;
         self.eat_any(&[Term::And, Term::Or]);
-        match self.eat_any(&[Term::Up, Term::Larger, Term::Smaller]) {
-            Some(term) => Some(term != Term::Smaller),
-            None => {
-                self.at = here;
-                None
-            }
+        let found = self.eat_any(&[Term::Up, Term::Larger, Term::Smaller]);
+        if found.is_none() {
+            self.at = here;
         }
+        found.map(|term| term != Term::Smaller)
     }
 
     /// The sizes with all larger (or smaller) ones.

@@ -20,6 +20,10 @@ pub(super) struct Told {
 }
 
 #[derive(Default)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "what was met on the way, each by itself"
+)]
 struct Walk {
     total: u32,
     /// Stitches of the row before that are passed.

@@ -50,24 +50,11 @@ impl Run<'_> {
             Action::Begin(count) => self.number(count, s.span),
             _ => None,
         });
-        let own = match begun {
-            Some(begun) => {
-                let mut below = self.aside();
-                below.count = begun;
-                for step in &before {
-                    if below.step(step, &[]).is_err() {
-                        break;
-                    }
-                }
-                let spoiled = below.findings.iter().filter(|f| f.kind.spoils_count());
-                self.findings.extend(spoiled.copied());
-                self.below = below.below.map(|(_, length)| (0, length));
-                Some(below.count)
-            }
-            None => {
-                self.below = self.reached_below(&before);
-                before.iter().rev().find_map(|s| self.count_named(s))
-            }
+        let own = if let Some(begun) = begun {
+            Some(self.worked_below(begun, &before))
+        } else {
+            self.below = self.reached_below(&before);
+            before.iter().rev().find_map(|s| self.count_named(s))
         };
         self.start_from(own, span);
         self.find(
@@ -77,6 +64,23 @@ impl Run<'_> {
             span,
         );
         end
+    }
+
+    /// The count that these steps come to from so many stitches cast on.
+    fn worked_below(&mut self, begun: u32, before: &[&Step]) -> u32 {
+        let mut below = self.aside();
+        below.count = begun;
+        for step in before {
+            if below.step(step, &[]).is_err() {
+                break;
+            }
+        }
+        let (count, reached) = (below.count, below.below);
+        let found = std::mem::take(&mut below.findings);
+        self.below = reached.map(|(_, length)| (0, length));
+        self.findings
+            .extend(found.into_iter().filter(|f| f.kind.spoils_count()));
+        count
     }
 
     /// The last length of the whole work that the rows below came to.
@@ -195,7 +199,7 @@ impl Run<'_> {
     pub(super) fn divide(
         &mut self,
         (first, centre, held): (u32, u32, u32),
-        told: Told,
+        told: &Told,
         span: Span,
     ) -> Worked {
         let done = told.done;

@@ -107,6 +107,10 @@ impl Last {
     }
 }
 
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "what has been said, each by itself"
+)]
 struct Run<'a> {
     program: &'a Program,
     setting: Setting,

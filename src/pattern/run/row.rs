@@ -39,7 +39,7 @@ impl Run<'_> {
             let told = self.row_done(body, span);
             let done = told.done;
             match told.parts {
-                Some(parts) => self.divide(parts, told, span)?,
+                Some(parts) => self.divide(parts, &told, span)?,
                 None => self.work(done, span)?,
             }
             if let Label::Numbered(first, _) | Label::AndEvery(first) = label {

@@ -67,6 +67,15 @@ impl Run<'_> {
         self.spaced = false;
         self.not_said_to_wait();
         let (place, by) = self.edge_meant(part, by);
+        let binds = |side: Side| {
+            self.rows
+                .iter()
+                .any(|r| r.side == side && r.bind_off.count() > 0)
+        };
+        if place == Place::Neck && self.divided.is_none() && binds(Side::Rs) && binds(Side::Ws) {
+            // Both edges are armhole.
+            self.find(Kind::NoNeck, part.span);
+        }
         if let Pace::At(list) = part.pace {
             return self.at_rows(part, list, place, by);
         }
@@ -496,8 +505,8 @@ fn done(verb: Verb, place: Place, by: u32) -> Done {
             _ => (by, 0),
         };
         return Done {
-            spread,
             inc_start,
+            spread,
             ..Done::default()
         };
     }
