@@ -7,6 +7,8 @@ use crate::diagnostic::{Repair, Span};
 const FURTHEST: u32 = 3;
 /// As many texts are tried at most.
 const MOST_TRIED: usize = 1200;
+/// Bytes of text knitted in all: a long pattern has fewer edits tried, the likeliest first.
+const MOST_KNITTED: usize = 4 << 20;
 /// As many edits are offered at most.
 const MOST_OFFERED: usize = 5;
 
@@ -21,7 +23,7 @@ pub(crate) fn repairs(text: &str, error: Span) -> Vec<Repair> {
     tokens.reverse();
     let by_size = (1..=FURTHEST).flat_map(|by| tokens.iter().flat_map(move |t| changed(t, by)));
     by_size
-        .take(MOST_TRIED)
+        .take(MOST_TRIED.min(MOST_KNITTED / text.len().max(1)))
         .filter(|repair| cures(text, repair))
         .take(MOST_OFFERED)
         .collect()

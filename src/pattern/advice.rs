@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Repair};
 
 use super::codes;
 use super::context::Context;
-use super::repair::Found;
+use super::repair::{Found, ordinal_suffix};
 
 /// Gives a finding about counts, lists or sides the repairs that cure it.
 pub(super) fn attach(diagnostic: &mut Diagnostic, found: &Found, context: &Context, text: &str) {
@@ -30,7 +30,60 @@ pub(super) fn attach(diagnostic: &mut Diagnostic, found: &Found, context: &Conte
     if let Some(best) = repairs.first() {
         diagnostic.next = advice(best, repairs.len(), scope, text);
     }
+    if let Some(start) = other_start(found, size) {
+        let before = match diagnostic.next.as_str() {
+            "" => String::new(),
+            next => format!("{next} "),
+        };
+        diagnostic.next = format!(
+            "{before}With {start} stitches before the lines every stated count agrees too."
+        );
+    }
     diagnostic.repairs.clone_from(repairs);
+}
+
+/// The other count before the lines: of this size, or one for each faulty size.
+fn other_start(found: &Found, size: Option<usize>) -> Option<String> {
+    let of = |size: usize| found.starts.get(size).copied().flatten();
+    if let Some(size) = size {
+        return of(size).map(|start| start.to_string());
+    }
+    let all = found.starts.iter().map(|s| s.map(|s| s.to_string()));
+    let all: Vec<String> = all.collect::<Option<_>>()?;
+    (!all.is_empty()).then(|| all.join(", "))
+}
+
+/// `'5'`, or `the second '5'` where the text has several.
+fn named(best: &Repair, text: &str) -> String {
+    let old = text.get(best.span.from..best.span.to).unwrap_or_default();
+    let alone = |at: usize| {
+        let before = text.get(..at).and_then(|t| t.chars().next_back());
+        let after = text.get(at + old.len()..).and_then(|t| t.chars().next());
+        let joined = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
+        !joined(before) && !joined(after)
+    };
+    let places: Vec<usize> = text
+        .match_indices(old)
+        .map(|(at, _)| at)
+        .filter(|&at| alone(at))
+        .collect();
+    let place = places.iter().position(|&at| at == best.span.from);
+    match place.filter(|_| places.len() > 1) {
+        Some(place) => format!("the {} '{old}'", ordinal(place + 1)),
+        None => format!("'{old}'"),
+    }
+}
+
+fn ordinal(place: usize) -> String {
+    let words = [
+        "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
+        "tenth",
+    ];
+    if let Some(word) = place.checked_sub(1).and_then(|at| words.get(at)) {
+        return (*word).to_owned();
+    }
+    let place = u32::try_from(place).unwrap_or(u32::MAX);
+    format!("{place}{}", ordinal_suffix(place))
 }
 
 fn advice(best: &Repair, count: usize, scope: &str, text: &str) -> String {
@@ -38,7 +91,7 @@ fn advice(best: &Repair, count: usize, scope: &str, text: &str) -> String {
     let change = match (old.is_empty(), best.text.is_empty()) {
         (true, _) => format!("'{}' added", best.text.trim()),
         (_, true) => format!("'{}' left out", old.trim()),
-        _ => format!("'{}' in place of '{old}'", best.text),
+        _ => format!("'{}' in place of {}", best.text, named(best, text)),
     };
     match count {
         1 => format!(

@@ -10,6 +10,7 @@
 use std::collections::BTreeSet;
 
 use crate::diagnostic::{Repair, Span};
+use crate::measure::Stitches;
 
 use super::budget::Budget;
 use super::lexeme::lexemes;
@@ -73,6 +74,9 @@ pub(super) struct Found {
     pub(super) whole: Vec<Repair>,
     /// One list per size.
     pub(super) sizes: Vec<Vec<Repair>>,
+    /// Stitches before the lines, size by size, with which every stated count agrees; only where every
+    /// faulty size has such a number.
+    pub(super) starts: Vec<Option<u32>>,
 }
 
 impl Search<'_> {
@@ -83,6 +87,7 @@ impl Search<'_> {
             return Found {
                 whole,
                 sizes: vec![Vec::new(); self.faults.len()],
+                starts: self.starts(),
             };
         }
         let mut sizes = vec![Vec::new(); self.faults.len()];
@@ -92,7 +97,46 @@ impl Search<'_> {
                 *repairs = self.best(edits, Some(size));
             }
         }
-        Found { whole, sizes }
+        let starts = self.starts();
+        Found {
+            whole,
+            sizes,
+            starts,
+        }
+    }
+
+    /// Other counts before the lines, which are no number of the text.
+    fn starts(&self) -> Vec<Option<u32>> {
+        let none = vec![None; self.faults.len()];
+        if self.list {
+            return none;
+        }
+        let mut out = none.clone();
+        for (&setting, &before) in self.settings.iter().zip(&self.faults) {
+            if before == (0, 0) {
+                continue;
+            }
+            let found = self.start_of(setting, before);
+            if found.is_none() {
+                return none;
+            }
+            if let Some(place) = out.get_mut(setting.size) {
+                *place = found;
+            }
+        }
+        out
+    }
+
+    fn start_of(&self, setting: Setting, before: Faults) -> Option<u32> {
+        let mut others = candidates(setting.start?.count());
+        others.sort_by_key(|&(_, cost)| cost);
+        let found = others.into_iter().find(|&(start, _)| {
+            let start = Some(Stitches(start));
+            let outcome = run(self.program, Setting { start, ..setting });
+            self.budget.allows(outcome.work + self.program.steps.len())
+                && sound(before, faults(&outcome))
+        });
+        found.map(|(start, _)| start)
     }
 
     fn is_faulty(&self, size: usize) -> bool {
@@ -464,7 +508,7 @@ fn number(digits: &[char]) -> Option<u32> {
     digits.iter().collect::<String>().parse().ok()
 }
 
-fn ordinal_suffix(n: u32) -> &'static str {
+pub(super) fn ordinal_suffix(n: u32) -> &'static str {
     match (n % 10, n % 100) {
         (1, 1..=9 | 21..=99 | 0) => "st",
         (2, 2..=9 | 22..=99 | 0) => "nd",

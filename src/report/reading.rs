@@ -193,7 +193,7 @@ fn laid_out(table: &[[String; 4]]) -> String {
 }
 
 struct Fold {
-    /// `3-5 RS`: all its rows, and the side of the last.
+    /// `1 RS, 2 WS`, `3 RS to 21 RS`: the first and the last of its rows, each with its side.
     rows: String,
     /// `5 RS`: the last of its rows.
     last: String,
@@ -217,7 +217,16 @@ fn fold(rows: &[LedgerRow]) -> Option<Fold> {
     } else if first.row == last.row {
         format!("{} {}", first.row, first.side)
     } else {
-        format!("{}-{} {}", first.row, last.row, last.side)
+        // Both sides as they are: rows that follow one another change sides.
+        let joint = if last.row == first.row + 1 {
+            ","
+        } else {
+            " to"
+        };
+        format!(
+            "{} {}{joint} {} {}",
+            first.row, first.side, last.row, last.side
+        )
     };
     Some(Fold {
         last: if last.closes() {

@@ -9,10 +9,10 @@
 /// `b3` three bound off at the beginning, `d` one decreased at each end, `<` at the beginning, `>`
 /// at the end, `i` one increased at each end, `.` plain; `x3` three such rows; `|` the last
 /// bind-off. Sizes are separated by `/`.
-pub type Row = (u32, u32, &'static str, &'static str);
+pub(crate) type Row = (u32, u32, &'static str, &'static str);
 
 #[rustfmt::skip]
-pub const READ: &[Row] = &[
+pub(crate) const READ: &[Row] = &[
     (1, 40, "BO 4 sts at beg of next 2 rows.", "b4x2"),
     (1, 40, "Bind off four stitches at the beginning of the next two rows.", "b4x2"),
     (2, 60, "Cast off 3 sts at beg of next 4 rows.", "b3x4"),
@@ -112,7 +112,7 @@ pub const READ: &[Row] = &[
 /// Whole caps and armholes as they stand in print, in as many manners as there are houses. The
 /// counts are stated in the lines themselves and must agree, so each is its own check.
 #[rustfmt::skip]
-pub const WHOLE: &[(u32, &str, &str)] = &[
+pub(crate) const WHOLE: &[(u32, &str, &str)] = &[
     (60, "B.O. 3 sts. beg. next 2 rows. Dec. 1 st. ea. end every other row 10 times. B.O. 2 sts. beg. next 4 rows. B.O. rem. 26 sts.",
         "b3x2 d . d . d . d . d . d . d . d . d . d b2x4 b26|"),
     (60, "Next row (RS): BO 4 sts, knit to end. Next row: BO 4 sts, purl to end. 52 sts. Next row (dec): K1, ssk, knit to last 3 sts, k2tog, k1. Next row: Purl. Repeat last two rows 2 more times. 46 sts. BO 3 sts at beg of next 4 rows. BO rem 34 sts.",
@@ -176,7 +176,7 @@ pub const WHOLE: &[(u32, &str, &str)] = &[
 ];
 
 /// Labels, stitches, a sleeve's lines, and the rows of every size.
-pub type Sized = (
+pub(crate) type Sized = (
     &'static [&'static str],
     &'static [u32],
     &'static str,
@@ -191,7 +191,7 @@ const THREE: &[u32] = &[58, 62, 66];
 
 /// Size words in every order, and texts of sleeves with what lies before and after the cap.
 #[rustfmt::skip]
-pub const SIZED: &[Sized] = &[
+pub(crate) const SIZED: &[Sized] = &[
     (SML, THREE, "Bind off 4 sts at beg of next 2 rows. Medium and Large only: Bind off 2 sts at beg of next 2 rows. All sizes: Dec 1 st each end of next row.",
         &["b4x2 d", "b4x2 b2x2 d", "b4x2 b2x2 d"]),
     (SML, THREE, "Bind off 4 sts at beg of next 2 rows. For Large: Dec 1 st each end of next row. Purl 1 row. All sizes: Dec 1 st each end of next row.",
@@ -265,7 +265,7 @@ pub const SIZED: &[Sized] = &[
 /// Body pieces that are divided: stitches, lines, and the rows of the half that is followed. The row
 /// that parts the work loses the stitches that leave it at its end.
 #[rustfmt::skip]
-pub const DIVIDED: &[(u32, &str, &str)] = &[
+pub(crate) const DIVIDED: &[(u32, &str, &str)] = &[
     (60, "Bind off 5 sts at beg of next 2 rows. 50 sts. Work 6 rows even. K 18, bind off center 14 sts, k to end. Working each side separately, dec 1 st at neck edge every row 3 times. 15 sts. Work 2 rows even. Bind off.",
         "b5x2 .x6 >32 < > < .x2 b15|"),
     (60, "Cast off 5 sts at beg of next 2 rows. Work 6 rows. Next row: K 18, turn, leave rem 32 sts on a holder. Dec 1 st at neck edge of next 3 rows. 15 sts. Cast off. With RS facing, rejoin yarn to rem sts, cast off 14 sts, k to end. Complete to match first side, reversing shapings.",
