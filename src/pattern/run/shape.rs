@@ -67,12 +67,10 @@ impl Run<'_> {
         self.spaced = false;
         self.not_said_to_wait();
         let (place, by) = self.edge_meant(part, by);
-        let binds = |side: Side| {
-            self.rows
-                .iter()
-                .any(|r| r.side == side && r.bind_off.count() > 0)
-        };
-        if place == Place::Neck && self.divided.is_none() && binds(Side::Rs) && binds(Side::Ws) {
+        // A piece with an underarm at each edge is whole; half of one has its neck at the other edge.
+        let mut bound = self.rows.iter().map(|r| r.bind_off.count() > 0);
+        let whole = bound.any(|binds| binds) && bound.next() == Some(true);
+        if place == Place::Neck && self.divided.is_none() && whole {
             // Both edges are armhole.
             self.find(Kind::NoNeck, part.span);
         }
