@@ -123,7 +123,8 @@ fn a_folder_is_converted_and_summed_up() {
     let links = page
         .split("href=\"")
         .skip(1)
-        .map(|rest| rest.split('"').next().unwrap());
+        .map(|rest| rest.split('"').next().unwrap())
+        .filter(|link| !link.starts_with('#'));
     let links: Vec<String> = links.map(|link| link.replace("%20", " ")).collect();
     assert_eq!(links.len(), 8);
     assert!(
@@ -185,10 +186,10 @@ fn one_bad_file_never_stops_the_rest() {
     assert_eq!(output.status.code(), Some(2), "{}", said(&output));
     let summary = String::from_utf8(output.stdout.clone()).unwrap();
     assert!(
-        summary.starts_with("2 cases converted, 4 sizes;"),
+        summary.contains("\n2 cases converted, 4 sizes;"),
         "{summary}"
     );
-    let failed = summary.split("FAILED\n").nth(1).unwrap();
+    let failed = summary.split("Failed\n").nth(1).unwrap();
     for words in [
         "a not toml: ",
         "UTF-8",
@@ -327,10 +328,7 @@ fn a_check_of_a_folder() {
     let output = run(&["check", text(shelf.path())]);
     let summary = String::from_utf8(output.stdout).unwrap();
     assert_eq!(output.status.code(), Some(0), "{summary}");
-    assert!(
-        summary.starts_with("3 cases checked, 6 sizes;"),
-        "{summary}"
-    );
+    assert!(summary.contains("\n3 cases checked, 6 sizes;"), "{summary}");
     let out = tempfile::tempdir().unwrap();
     let args = [
         "check",

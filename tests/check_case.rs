@@ -143,7 +143,7 @@ fn a_wrong_count_in_one_size_leaves_the_others() {
     let text = check(&case, &[]);
     assert_eq!(text.code, 1);
     assert!(
-        text.out.contains("  7         no outline: stated-count"),
+        text.out.contains("  7: no outline: stated-count"),
         "{}",
         text.out
     );

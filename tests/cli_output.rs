@@ -100,16 +100,20 @@ fn an_ending_that_is_not_known_is_answered_with_those_that_are() {
         &[".doc", ".txt, .json, .html, .pdf, .svg and .csv"],
     );
     let (_, html) = in_folder(&folder, "check.html");
+    let (_, csv) = in_folder(&folder, "check.csv");
     for command in ["check", "read"] {
-        refused(&[command, ONE, "-o", &html], &["it writes .txt and .json"]);
+        refused(
+            &[command, ONE, "-o", &csv],
+            &["it writes .txt, .json, .html and .pdf"],
+        );
     }
     refused(
         &["convert", ONE, "--format", "json", "-o", &html],
         &["leave one of them out"],
     );
     refused(
-        &["convert", ONE, "--together", "-o", &html],
-        &["it writes .txt"],
+        &["convert", ONE, "--together", "-o", &csv],
+        &["it writes .txt, .html and .pdf"],
     );
     assert!(names(folder.path()).is_empty());
     // Said in so many words, any ending will do.

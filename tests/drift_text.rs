@@ -8,11 +8,21 @@ use std::io::Write as _;
 use std::process::Command;
 
 use approx::assert_relative_eq;
-use capwright::case::read_case;
-use capwright::convert::drift::{Part, drift};
+use capwright::case::{Case, read_case};
+use capwright::convert::drift::{DriftLesson, Part, drift};
 use capwright::diagnostic::Diagnostic;
-use capwright::report::{drift_exercise_json, drift_exercise_text, drift_json, drift_text};
+use capwright::report::{
+    Reader, drift_exercise_json, drift_json, exercise_document, lesson_document,
+};
 use common::{Swatches, file, lesson, read};
+
+fn drift_text(case: &Case, lesson: &DriftLesson) -> String {
+    lesson_document(case, lesson, Reader::Terminal).text()
+}
+
+fn drift_exercise_text(case: &Case, lesson: &DriftLesson) -> String {
+    exercise_document(case, lesson).text()
+}
 
 const FLAT: &str = "stitches = [22, 22.5, 22]\nrows = [30, 30.5, 30]\nwashed = true";
 const ROUND: &str = "stitches = [23, 23.5, 23.5]\nrows = [32, 31.5, 32]\nwashed = true";
@@ -317,7 +327,7 @@ fn the_command_prints_the_lesson_and_the_sheet() {
     assert!(text.starts_with("Bell heather pullover - flat against round (cm)"));
     let (code, sheet) = run(&["--exercise"]);
     assert_eq!(code, Some(0));
-    assert!(sheet.contains("questions") && sheet.contains("answers"));
+    assert!(sheet.contains("Questions") && sheet.contains("Answers"));
     let (code, json) = run(&["--format", "json"]);
     assert_eq!(code, Some(0));
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();

@@ -110,7 +110,7 @@ fn the_figures_are_those_of_the_conversion_and_the_steps_their_differences() {
 #[test]
 fn the_lists_to_paste_add_up() {
     let text = run(&["convert", CASE, "--grading"]);
-    let paste = text.split("TO PASTE\n").nth(1).unwrap();
+    let paste = text.split("To paste\n").nth(1).unwrap();
     let joined: String = paste.split_whitespace().collect::<Vec<_>>().join(" ");
     let list = |after: &str| -> Vec<u32> {
         let rest = joined

@@ -8,7 +8,7 @@ use std::path::Path;
 use capwright::case::read_case;
 use capwright::convert::convert;
 use capwright::convert::drift::drift;
-use capwright::report::{Paper, exercise_pdf, worksheet_pdf};
+use capwright::report::{MadeFrom, Paper, Reader, conversion_document, exercise_document};
 
 fn text_of(case: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("cases/{case}.toml"));
@@ -18,7 +18,12 @@ fn text_of(case: &str) -> String {
 fn worksheet(text: &str, paper: Paper) -> Vec<u8> {
     let case = read_case(text).0.unwrap();
     let conversion = convert(&case, None).unwrap();
-    worksheet_pdf(&case, &conversion, text, "0.0.0", paper).unwrap()
+    let made = MadeFrom {
+        case_text: text,
+        version: "0.0.0",
+    };
+    let document = conversion_document(&case, &conversion, Reader::Paper, Some(made));
+    document.pdf(paper).unwrap()
 }
 
 fn contains(bytes: &[u8], words: &str) -> bool {
@@ -42,8 +47,12 @@ fn it_is_a_pdf_and_the_same_bytes_every_time() {
 fn the_exercise_is_the_same_every_time() {
     let case = read_case(&text_of("saddle-lesson")).0.unwrap();
     let lesson = drift(&case, None).unwrap();
-    let once = exercise_pdf(&case, &lesson, Paper::Letter).unwrap();
-    assert_eq!(once, exercise_pdf(&case, &lesson, Paper::Letter).unwrap());
+    let sheet = || {
+        exercise_document(&case, &lesson)
+            .pdf(Paper::Letter)
+            .unwrap()
+    };
+    assert_eq!(sheet(), sheet());
 }
 
 /// Words that are marks elsewhere, letters that the font lacks, a word wider than the page.

@@ -7,7 +7,8 @@ use std::process::Command;
 use capwright::case::{Case, read_case};
 use capwright::convert::{check, convert, drift::drift};
 use capwright::report::{
-    check_json, conversion_json, conversion_text, drift_exercise_text, drift_json, size_figures,
+    Reader, check_json, conversion_document, conversion_json, drift_json, exercise_document,
+    size_figures,
 };
 use capwright::workbench::{Answer, answer};
 use proptest::prelude::*;
@@ -67,7 +68,10 @@ fn answers_equal_the_library() {
             through_text(&conversion_json(&case, &conversion)),
             "{name}"
         );
-        assert_eq!(told["text"], conversion_text(&case, &conversion));
+        assert_eq!(
+            told["text"],
+            conversion_document(&case, &conversion, Reader::Browser, None).text()
+        );
         let figures = size_figures(&case, &conversion, 0);
         for figure in &figures {
             let same = told["figures"].as_array().unwrap().iter();
@@ -87,7 +91,7 @@ fn answers_equal_the_library() {
         let lesson = drift(&case, Some(0)).unwrap();
         let told = json_of("drift", &asked);
         assert_eq!(told["drift"], through_text(&drift_json(&case, &lesson)));
-        assert_eq!(told["exercise"], drift_exercise_text(&case, &lesson));
+        assert_eq!(told["exercise"], exercise_document(&case, &lesson).text());
     }
 }
 

@@ -2,10 +2,10 @@
 
 use std::io::IsTerminal as _;
 
-use super::args::{CaseArgs, CheckArgs, ConvertArgs, TableForm};
+use super::args::{CaseArgs, CheckArgs, ConvertArgs, PaperArg, TableForm};
 use super::figure::conversion_picture;
 use super::job::Job;
-use super::output::{EVERY_FORM, Form, TEXT_JSON, Targets};
+use super::output::{CHECK_FORMS, EVERY_FORM, Form, LAID_OUT, Targets};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{FINDINGS, Outcome, UNUSABLE, VERSION, batch, files, lines};
@@ -13,8 +13,9 @@ use crate::case::{Case, read_case, set_key};
 use crate::convert::{Conversion, Old, cap_context, check as check_case, convert as convert_case};
 use crate::diagnostic::{Diagnostic, Level, nearest, visible, worst};
 use crate::report::{
-    check_json, check_text, checklist_csv, checklist_text, conversion_json, conversion_text,
-    flat_lines_text, grading_csv, grading_json, grading_text, together_text, worksheet_html,
+    Document, MadeFrom, Reader, check_document, check_json, checklist_csv, checklist_document,
+    conversion_document, conversion_json, flat_lines_text, grading_csv, grading_document,
+    grading_json, together_document,
 };
 
 /// A case with the size asked for, and what was said while reading it.
@@ -138,10 +139,10 @@ fn size_of(case: &Case, size: &str) -> Result<usize, String> {
 /// What `convert` writes with these options; the first is printed.
 pub(crate) fn forms(args: &ConvertArgs) -> &'static [Form] {
     match (args.checklist, args.grading) {
-        (_, Some(TableForm::Text)) => &[Form::Text, Form::Json, Form::Csv],
+        (_, Some(TableForm::Text)) => &[Form::Text, Form::Json, Form::Csv, Form::Html, Form::Pdf],
         (_, Some(TableForm::Csv)) | (Some(TableForm::Csv), _) => &[Form::Csv],
-        (Some(TableForm::Text), _) => &[Form::Text, Form::Csv],
-        (None, None) if args.together => &[Form::Text],
+        (Some(TableForm::Text), _) => &[Form::Text, Form::Csv, Form::Html, Form::Pdf],
+        (None, None) if args.together => LAID_OUT,
         (None, None) if args.figure.is_some() && args.case.output.output.is_empty() => &[Form::Svg],
         (None, None) => EVERY_FORM,
     }
@@ -207,22 +208,68 @@ pub(crate) fn converted(
     form: Form,
 ) -> Result<Vec<u8>, String> {
     let text = match form {
-        Form::Text if args.grading.is_some() => grading_text(case, conversion),
         Form::Json if args.grading.is_some() => json_line(&grading_json(case, conversion)),
         Form::Csv if args.grading.is_some() => grading_csv(case, conversion),
-        Form::Text if args.checklist.is_some() => checklist_text(conversion),
         Form::Text if args.flat_lines => flat_lines_text(case, conversion),
-        Form::Text if args.together => together_text(case, conversion),
-        Form::Text => conversion_text(case, conversion),
         Form::Json => json_line(&conversion_json(case, conversion)),
         Form::Csv => checklist_csv(conversion),
-        Form::Html => worksheet_html(case, conversion, case_text, VERSION),
         Form::Svg => conversion_picture(case, conversion, args.figure.as_deref())?,
-        Form::Pdf => {
-            return super::pdf::worksheet(case, conversion, case_text, args.paper);
+        Form::Text | Form::Html | Form::Pdf => {
+            let document = document(args, case, conversion, case_text, form);
+            return laid_out(&document, form, args.paper);
         }
     };
     Ok(text.into_bytes())
+}
+
+/// What is said of a conversion in a form that is laid out.
+fn document(
+    args: &ConvertArgs,
+    case: &Case,
+    conversion: &Conversion,
+    case_text: &str,
+    form: Form,
+) -> Document {
+    let reader = reader(form);
+    if args.grading.is_some() {
+        grading_document(case, conversion, reader)
+    } else if args.checklist.is_some() {
+        checklist_document(case, conversion)
+    } else if args.together {
+        together_document(case, conversion, reader)
+    } else {
+        let made = MadeFrom {
+            case_text,
+            version: VERSION,
+        };
+        let made = (form != Form::Text).then_some(made);
+        conversion_document(case, conversion, reader, made)
+    }
+}
+
+/// Who reads a form.
+pub(crate) const fn reader(form: Form) -> Reader {
+    match form {
+        Form::Html => Reader::Page,
+        Form::Pdf => Reader::Paper,
+        _ => Reader::Terminal,
+    }
+}
+
+/// A document as text, page or paper.
+///
+/// # Errors
+/// A sentence when no PDF can be made.
+pub(crate) fn laid_out(
+    document: &Document,
+    form: Form,
+    paper: PaperArg,
+) -> Result<Vec<u8>, String> {
+    match form {
+        Form::Html => Ok(document.html().into_bytes()),
+        Form::Pdf => super::pdf::pdf(document, paper),
+        _ => Ok(document.text().into_bytes()),
+    }
 }
 
 /// The old garment alone.
@@ -231,7 +278,7 @@ pub(crate) fn check(args: &CheckArgs) -> Outcome {
         return outcome;
     }
     let args = &args.case;
-    let targets = match Targets::new(&args.output, &[&args.case], TEXT_JSON) {
+    let targets = match Targets::new(&args.output, &[&args.case], CHECK_FORMS) {
         Ok(targets) => targets,
         Err(outcome) => return outcome,
     };
@@ -249,20 +296,27 @@ pub(crate) fn check(args: &CheckArgs) -> Outcome {
                 err: opened.err,
                 code: code(highest),
             };
-            targets.deliver(outcome, |form| {
-                Ok(checked(case, &sizes, &findings, form).into_bytes())
-            })
+            targets.deliver(outcome, |form| checked(case, &sizes, &findings, form))
         }
         Err(found) => refused(case, &found, opened.err),
     }
 }
 
 /// A check in one form.
-pub(crate) fn checked(case: &Case, sizes: &[Old], findings: &[Diagnostic], form: Form) -> String {
-    match form {
-        Form::Json => json_line(&check_json(case, sizes, findings)),
-        _ => check_text(case, sizes, findings),
+///
+/// # Errors
+/// A sentence when no PDF can be made.
+pub(crate) fn checked(
+    case: &Case,
+    sizes: &[Old],
+    findings: &[Diagnostic],
+    form: Form,
+) -> Result<Vec<u8>, String> {
+    if form == Form::Json {
+        return Ok(json_line(&check_json(case, sizes, findings)).into_bytes());
     }
+    let document = check_document(case, sizes, findings, reader(form));
+    laid_out(&document, form, PaperArg::A4)
 }
 
 /// What to do when not one case was named but many: lines, several files or a folder.

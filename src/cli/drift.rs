@@ -2,14 +2,12 @@
 
 use super::Outcome;
 use super::args::DriftArgs;
-use super::convert::{code, json_line, open, refused};
+use super::convert::{code, json_line, laid_out, open, reader, refused};
 use super::figure::lesson_picture;
 use super::output::{EXERCISE_FORMS, Form, LESSON_FORMS, Targets};
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, drift as lesson_of};
-use crate::report::{
-    drift_exercise_json, drift_exercise_text, drift_json, drift_text, exercise_html, lesson_html,
-};
+use crate::report::{drift_exercise_json, drift_json, exercise_document, lesson_document};
 
 pub(crate) fn drift(args: &DriftArgs) -> Outcome {
     let can = match &args.figure {
@@ -47,13 +45,15 @@ fn written(
     let text = match (form, args.exercise) {
         (Form::Json, false) => json_line(&drift_json(case, lesson)),
         (Form::Json, true) => json_line(&drift_exercise_json(case, lesson)),
-        (Form::Html, false) => lesson_html(case, lesson),
-        (Form::Html, true) => exercise_html(case, lesson),
-        (Form::Pdf, false) => return super::pdf::lesson(case, lesson, args.paper),
-        (Form::Pdf, true) => return super::pdf::exercise(case, lesson, args.paper),
         (Form::Svg, _) => lesson_picture(case, lesson, args.figure.as_deref())?,
-        (_, false) => drift_text(case, lesson),
-        (_, true) => drift_exercise_text(case, lesson),
+        (form, exercise) => {
+            let document = if exercise {
+                exercise_document(case, lesson)
+            } else {
+                lesson_document(case, lesson, reader(form))
+            };
+            return laid_out(&document, form, args.paper);
+        }
     };
     Ok(text.into_bytes())
 }

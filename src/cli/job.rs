@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, OutputArgs};
 use super::convert::{Opened, Refused, checked, converted, forms, open_text, with_wishes};
-use super::output::{Form, TEXT_JSON, endings, safe};
+use super::output::{CHECK_FORMS, Form, endings, safe};
 use crate::case::Case;
 use crate::convert::{SizeBySize, check, convert_each, cores};
 use crate::diagnostic::Diagnostic;
@@ -132,7 +132,7 @@ impl<'a> Job<'a> {
     pub(crate) fn form(&self) -> Result<Form, String> {
         let can = match self {
             Self::Convert(args) => forms(args),
-            Self::Check(_) => TEXT_JSON,
+            Self::Check(_) => CHECK_FORMS,
         };
         let format = self.case().output.format.map(Form::from);
         let asked = self.batch().worksheets.or(format);
@@ -192,10 +192,9 @@ impl<'a> Job<'a> {
             Self::Check(_) => check(case, opened.only).map(|(sizes, findings)| Done {
                 summary: CaseSummary::checked(name, case, &sizes, &findings),
                 file: match wanted {
-                    Wanted::File(form) => {
-                        let text = checked(case, &sizes, &findings, form);
-                        Some(safe(form, text.into_bytes()))
-                    }
+                    Wanted::File(form) => checked(case, &sizes, &findings, form)
+                        .ok()
+                        .map(|bytes| safe(form, bytes)),
                     Wanted::Nothing | Wanted::Json => None,
                 },
                 json: (wanted == Wanted::Json).then(|| check_json(case, &sizes, &findings)),

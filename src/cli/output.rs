@@ -37,6 +37,12 @@ pub(crate) const EVERY_FORM: &[Form] = &[
 /// What every command can write.
 pub(crate) const TEXT_JSON: &[Form] = &[Form::Text, Form::Json];
 
+/// What a document is laid out as.
+pub(crate) const LAID_OUT: &[Form] = &[Form::Text, Form::Html, Form::Pdf];
+
+/// What a check can be written as.
+pub(crate) const CHECK_FORMS: &[Form] = &[Form::Text, Form::Json, Form::Html, Form::Pdf];
+
 /// What the lesson on drift can be written as.
 pub(crate) const LESSON_FORMS: &[Form] =
     &[Form::Text, Form::Json, Form::Html, Form::Pdf, Form::Svg];

@@ -1,8 +1,8 @@
 //! `read`: lines to ledger.
 
-use super::args::{ReadArgs, TermsArg};
-use super::convert::{code, json_line};
-use super::output::{Form, TEXT_JSON, Targets};
+use super::args::{PaperArg, ReadArgs, TermsArg};
+use super::convert::{code, json_line, laid_out};
+use super::output::{CHECK_FORMS, Form, Targets};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
 use super::{Outcome, UNUSABLE, files};
@@ -11,12 +11,12 @@ use crate::convert::cap_context;
 use crate::diagnostic::worst;
 use crate::measure::{Length, ROWS_PER_10CM, Side, Units};
 use crate::pattern::{Context, Piece, Readings, parse_size_set, read as read_lines, write_lines};
-use crate::report::{reading_json, reading_text};
+use crate::report::{reading_document, reading_json};
 
 pub(crate) fn read(args: &ReadArgs) -> Outcome {
     let can = match args.rewrite {
         Some(_) => &[Form::Text],
-        None => TEXT_JSON,
+        None => CHECK_FORMS,
     };
     let targets = match Targets::new(&args.output, &[&args.input], can) {
         Ok(targets) => targets,
@@ -93,7 +93,10 @@ impl Job<'_> {
             let out = match (self.args.rewrite, form) {
                 (Some(terms), _) => write_lines(&reading.sizes, terms.into()),
                 (None, Form::Json) => json_line(&reading_json(&reading, &said)),
-                (None, _) => reading_text(&reading, &lines),
+                (None, form) => {
+                    let document = reading_document(&reading, &lines);
+                    return laid_out(&document, form, PaperArg::A4);
+                }
             };
             Ok(out.into_bytes())
         })

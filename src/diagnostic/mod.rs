@@ -6,6 +6,7 @@
 mod visible;
 
 use serde::Serialize;
+use strsim::osa_distance;
 
 pub use visible::{MAX_MESSAGE, visible, visible_lines};
 
@@ -199,36 +200,10 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     let word = word.to_lowercase();
     known
         .into_iter()
-        .map(|k| (distance(&word, &k.to_lowercase()), k))
+        .map(|k| (osa_distance(&word, &k.to_lowercase()), k))
         .filter(|(d, k)| d * 3 <= k.chars().count().max(word.chars().count()))
         .min_by_key(|(d, k)| (*d, *k))
         .map(|(_, k)| k)
-}
-
-/// Optimal string alignment distance, by the usual table.
-fn distance(a: &str, b: &str) -> usize {
-    let a: Vec<char> = a.chars().collect();
-    let b: Vec<char> = b.chars().collect();
-    let mut table = vec![vec![0; b.len() + 1]; a.len() + 1];
-    for (i, row) in table.iter_mut().enumerate() {
-        row[0] = i;
-    }
-    for (j, cell) in table[0].iter_mut().enumerate() {
-        *cell = j;
-    }
-    for i in 1..=a.len() {
-        for j in 1..=b.len() {
-            let swap = usize::from(a[i - 1] != b[j - 1]);
-            let mut best = (table[i - 1][j] + 1)
-                .min(table[i][j - 1] + 1)
-                .min(table[i - 1][j - 1] + swap);
-            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
-                best = best.min(table[i - 2][j - 2] + 1);
-            }
-            table[i][j] = best;
-        }
-    }
-    table[a.len()][b.len()]
 }
 
 #[cfg(test)]

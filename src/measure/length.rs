@@ -145,11 +145,11 @@ impl Units {
         format!("{:.2} {}", hundredths + 0.0, self.word())
     }
 
-    /// An area, given in square centimetres, for a person to read: `200.6 cm2`, `31.1 in2`.
+    /// An area, given in square centimetres, for a person to read: `200.6 cm²`, `31.1 in²`.
     pub fn show_area(self, area_cm2: f64) -> String {
         let unit_cm = self.length(1.0).to_cm();
         let tenths = (area_cm2 / (unit_cm * unit_cm) * 10.0).round() / 10.0;
-        format!("{:.1} {}2", tenths + 0.0, self.word())
+        format!("{:.1} {}\u{b2}", tenths + 0.0, self.word())
     }
 
     /// A length for a person to read: `18.2 cm`, `7.2 in`.

@@ -7,9 +7,9 @@ use crate::case::Case;
 use crate::convert::drift::{DriftLesson, drift_until as lesson_of};
 use crate::convert::{Conversion, convert_until};
 use crate::report::{
-    Figure, checklist_csv, checklist_text, conversion_json, conversion_text, drift_exercise_text,
-    drift_figures, exercise_html, grading_csv, grading_text, set_figures, size_figures,
-    together_text, worksheet_html,
+    Document, Figure, MadeFrom, Reader, checklist_csv, checklist_document, conversion_document,
+    conversion_json, drift_figures, exercise_document, grading_csv, grading_document, set_figures,
+    size_figures, together_document,
 };
 
 const TEXT: &str = "text/plain; charset=utf-8";
@@ -45,16 +45,39 @@ pub(super) fn file(request: &Request, only: Option<usize>) -> Answer {
 }
 
 fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conversion) -> Made {
+    let sheet = |reader| {
+        let made = MadeFrom {
+            case_text: &request.text,
+            version: env!("CARGO_PKG_VERSION"),
+        };
+        conversion_document(case, conversion, reader, Some(made))
+    };
     let (ending, mime, text) = match kind {
-        "txt" => ("txt", TEXT, conversion_text(case, conversion)),
-        "together" => ("all-sizes.txt", TEXT, together_text(case, conversion)),
-        "checklist" => ("checklist.txt", TEXT, checklist_text(conversion)),
+        "txt" => (
+            "txt",
+            TEXT,
+            conversion_document(case, conversion, Reader::Browser, None).text(),
+        ),
+        "together" => (
+            "all-sizes.txt",
+            TEXT,
+            together_document(case, conversion, Reader::Browser).text(),
+        ),
+        "checklist" => (
+            "checklist.txt",
+            TEXT,
+            checklist_document(case, conversion).text(),
+        ),
         "csv" => (
             "checklist.csv",
             "text/csv; charset=utf-8",
             checklist_csv(conversion),
         ),
-        "grading" => ("grading.txt", TEXT, grading_text(case, conversion)),
+        "grading" => (
+            "grading.txt",
+            TEXT,
+            grading_document(case, conversion, Reader::Browser).text(),
+        ),
         "grading-csv" => (
             "grading.csv",
             "text/csv; charset=utf-8",
@@ -64,11 +87,7 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
             let json = conversion_json(case, conversion);
             ("json", "application/json", format!("{json:#}\n"))
         }
-        "html" => {
-            let version = env!("CARGO_PKG_VERSION");
-            let html = worksheet_html(case, conversion, &request.text, version);
-            ("html", HTML, html)
-        }
+        "html" => ("html", HTML, sheet(Reader::Page).html()),
         "svg" => {
             let mut figures = set_figures(case, conversion);
             if conversion.sizes.len() == 1 {
@@ -77,12 +96,7 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
             ("svg", SVG, picture(request, figures)?)
         }
         #[cfg(feature = "pdf")]
-        "pdf" => {
-            let version = env!("CARGO_PKG_VERSION");
-            let paper = paper(request);
-            let pdf = crate::report::worksheet_pdf(case, conversion, &request.text, version, paper);
-            return Ok(("pdf", PDF, pdf.map_err(|error| error.to_string())?));
-        }
+        "pdf" => return pdf(request, "pdf", &sheet(Reader::Paper)),
         _ => {
             return Err(
                 "\"kind\" is one of toml, txt, together, checklist, csv, grading, grading-csv, json, html, pdf, svg, \
@@ -96,27 +110,26 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
 
 /// The exercise sheet of a lesson, or one of its figures.
 fn of_lesson(request: &Request, kind: &str, case: &Case, lesson: &DriftLesson) -> Made {
+    let exercise = || exercise_document(case, lesson);
     let (ending, mime, text) = match kind {
-        "txt" => ("exercise.txt", TEXT, drift_exercise_text(case, lesson)),
-        "html" => ("exercise.html", HTML, exercise_html(case, lesson)),
+        "txt" => ("exercise.txt", TEXT, exercise().text()),
+        "html" => ("exercise.html", HTML, exercise().html()),
         "svg" => ("svg", SVG, picture(request, drift_figures(case, lesson))?),
         #[cfg(feature = "pdf")]
-        "pdf" => {
-            let pdf = crate::report::exercise_pdf(case, lesson, paper(request));
-            let pdf = pdf.map_err(|error| error.to_string())?;
-            return Ok(("exercise.pdf", PDF, pdf));
-        }
+        "pdf" => return pdf(request, "exercise.pdf", &exercise()),
         _ => return Err("A lesson is saved as txt, html, pdf or svg.".to_owned()),
     };
     Ok((ending, mime, text.into_bytes()))
 }
 
 #[cfg(feature = "pdf")]
-fn paper(request: &Request) -> crate::report::Paper {
-    match request.word("paper") {
+fn pdf(request: &Request, ending: &'static str, document: &Document) -> Made {
+    let paper = match request.word("paper") {
         Some("letter") => crate::report::Paper::Letter,
         _ => crate::report::Paper::A4,
-    }
+    };
+    let made = document.pdf(paper);
+    Ok((ending, PDF, made.map_err(|error| error.to_string())?))
 }
 
 /// The figure that is asked for by `"figure"`.

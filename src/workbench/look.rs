@@ -10,8 +10,8 @@ use crate::convert::drift::drift_until as lesson_of;
 use crate::convert::{Conversion, check_until as check_case, convert_until as convert_case};
 use crate::diagnostic::Diagnostic;
 use crate::report::{
-    Figure, check_json, conversion_json, conversion_text, drift_exercise_text, drift_figures,
-    drift_json, drift_text, set_figures, size_figures,
+    Figure, Reader, check_json, conversion_document, conversion_json, drift_figures, drift_json,
+    exercise_document, lesson_document, set_figures, size_figures,
 };
 
 /// A case file as a form, and what was found in it.
@@ -63,7 +63,8 @@ pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
             answer["conversion"] = conversion_json(case, &conversion);
             answer["findings"] = json!(of_lines(&all, Some(case)));
             if !brief {
-                answer["text"] = json!(conversion_text(case, &conversion));
+                let document = conversion_document(case, &conversion, Reader::Browser, None);
+                answer["text"] = json!(document.text());
                 answer["figures"] = figures(case, &conversion);
             }
         }
@@ -93,10 +94,10 @@ pub(super) fn drift(request: &Request, only: Option<usize>) -> Value {
     match lesson_of(case, only, &request.stop) {
         Ok(lesson) => {
             answer["drift"] = drift_json(case, &lesson);
-            answer["text"] = json!(drift_text(case, &lesson));
+            answer["text"] = json!(lesson_document(case, &lesson, Reader::Browser).text());
             let figures = drift_figures(case, &lesson);
             answer["figures"] = figures.iter().map(figure_json).collect();
-            answer["exercise"] = json!(drift_exercise_text(case, &lesson));
+            answer["exercise"] = json!(exercise_document(case, &lesson).text());
         }
         Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),
     }

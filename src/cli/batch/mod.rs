@@ -15,7 +15,7 @@ use super::output::{Form, safe};
 use super::queue::in_order;
 use super::{FINDINGS, Outcome, UNUSABLE};
 use crate::diagnostic::{visible, visible_lines};
-use crate::report::{CaseSummary, Ending, Said, summary_csv, summary_page, summary_text};
+use crate::report::{CaseSummary, Ending, Said, batch_document, summary_csv};
 use find::{Found, find};
 use progress::Progress;
 use store::{Entry, Journal, Store, Trouble};
@@ -93,7 +93,7 @@ pub(crate) fn batch(job: &Job<'_>) -> Outcome {
         CaseSummary::failed(place, None, vec![Said::fault(format!("{why}."))])
     }));
     let mut outcome = Outcome {
-        out: visible_lines(&summary_text(job.kind(), &summaries)).into_owned(),
+        out: visible_lines(&batch_document(job.kind(), &summaries).text()).into_owned(),
         err: String::new(),
         code: code(&summaries),
     };
@@ -207,11 +207,12 @@ fn keep(
     let kind = job.kind();
     let lines: Result<Vec<String>, _> = summaries.iter().map(serde_json::to_string).collect();
     let lines = lines.map_err(|error| Trouble::File(format!("The results: {error}.")))?;
+    let document = batch_document(kind, summaries);
     for (name, form, text) in [
         ("results.jsonl", Form::Json, lines.join("\n") + "\n"),
         ("summary.csv", Form::Csv, summary_csv(summaries)),
-        ("summary.txt", Form::Text, summary_text(kind, summaries)),
-        ("index.html", Form::Html, summary_page(kind, summaries)),
+        ("summary.txt", Form::Text, document.text()),
+        ("index.html", Form::Html, document.html()),
     ] {
         store.write(name, &safe(form, text.into_bytes()))?;
     }

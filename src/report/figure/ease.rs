@@ -2,7 +2,7 @@
 
 use nalgebra::Point2;
 
-use super::super::adapt::flat_name;
+use super::super::document::flat_name;
 use super::scale::{Axis, Frame};
 use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of};

@@ -2,7 +2,7 @@
 
 use nalgebra::Point2;
 
-use super::super::drift_sleeves::signed_length;
+use super::super::number::signed_length;
 use super::Figure;
 use super::outline::{closed, mirrored, tube_steps};
 use super::scale::True;

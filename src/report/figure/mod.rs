@@ -20,11 +20,10 @@ mod svg;
 mod swatch;
 mod trade;
 
-use super::adapt::flat_name;
+use super::document::flat_name;
 use crate::case::Case;
 use crate::convert::drift::DriftLesson;
 use crate::convert::{Conversion, SizeConversion, Written};
-use crate::measure::Units;
 use sheet::About;
 
 /// A figure, ready to be written to a file or set into a page.
@@ -147,7 +146,7 @@ impl<'a> Of<'a> {
             "{}: {} deep, {}",
             flat_name(&self.size.old),
             units.show(cap.depth()),
-            area(units, cap.area_cm2())
+            units.show_area(cap.area_cm2())
         )
     }
 
@@ -156,15 +155,7 @@ impl<'a> Of<'a> {
         format!(
             "new cap: {} deep, {}",
             units.show(m.depth),
-            area(units, m.area_cm2)
+            units.show_area(m.area_cm2)
         )
     }
-}
-
-/// An area as figures show it: `240.0 cm²`.
-fn area(units: Units, area_cm2: f64) -> String {
-    let shown = units.show_area(area_cm2);
-    shown
-        .strip_suffix('2')
-        .map_or(shown.clone(), |text| format!("{text}\u{b2}"))
 }

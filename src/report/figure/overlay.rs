@@ -2,7 +2,7 @@
 
 use nalgebra::Point2;
 
-use super::super::adapt::replaced;
+use super::super::document::replaced;
 use super::outline::{closed, mirrored, new_edge, new_steps, old_steps};
 use super::scale::True;
 use super::sheet::{BELOW_HEADING, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};

@@ -2,13 +2,13 @@
 
 use nalgebra::Point2;
 
+use super::Figure;
 use super::letters::fitted;
 use super::outline::{mirrored, new_edge};
 use super::scale::{True, kept_apart};
 use super::sheet::{
     About, BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, OLD, Pen, SMALL, Set, Sheet, WIDTH,
 };
-use super::{Figure, area};
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::Diagnostic;
@@ -179,10 +179,10 @@ impl<'a> Nest<'a> {
                 "{}: old cap {} deep, {}, upper arm {}; new cap {} deep, {}, upper arm {}{odd}",
                 size.old.size,
                 units.show(old.depth()),
-                area(units, old.area_cm2()),
+                units.show_area(old.area_cm2()),
                 units.show(old.upper_arm()),
                 units.show(m.depth),
-                area(units, m.area_cm2),
+                units.show_area(m.area_cm2),
                 units.show(m.upper_arm),
             )
         });

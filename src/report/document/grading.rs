@@ -1,0 +1,194 @@
+//! All sizes of a case side by side.
+
+use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, sentences};
+use crate::case::Case;
+use crate::convert::{Conversion, Grading, Kind, Measure, OutOfStep, Structure, grading};
+use crate::fit::{Measures, Move};
+use crate::measure::{Length, Units};
+use crate::report::number::{plain, signed, signed_pct, signed_to};
+
+/// The tables, what is out of step, the runs, and what can be pasted.
+pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) -> Document {
+    let grading = grading(case, conversion);
+    let units = case.units;
+    let values = table("Side by side", &grading, &|m| {
+        let values = m.values.iter();
+        values.map(|v| cell(units, m.kind, *v, false)).collect()
+    });
+    let mut parts = vec![Part::new("Side by side", vec![values])];
+    if grading.sizes.len() > 1 {
+        let steps = table("Steps from the size before", &grading, &|m| {
+            let steps = m.steps();
+            let steps = steps.iter().map(|v| cell(units, m.kind, *v, true));
+            std::iter::once(String::new()).chain(steps).collect()
+        });
+        let mut blocks = vec![steps];
+        let out = grading.out_of_step.iter();
+        let mut out: Vec<String> = out.map(|found| sentence(units, &grading, found)).collect();
+        if out.is_empty() {
+            out.push("Nothing.".to_owned());
+        }
+        blocks.extend(sentences("Out of step", &out));
+        parts.push(Part::new("Steps from the size before", blocks));
+    }
+    let mut blocks = runs(&grading, reader);
+    blocks.extend(cost_of_same_runs(case, conversion));
+    parts.push(Part::new("Runs", blocks));
+    let paste = grading.sentences(conversion, case.style.terms);
+    parts.push(Part::new("To paste", vec![Block::Sentences(paste)]));
+    if reader == Reader::Terminal {
+        let more = "How the stitches fall on the rows of each size, and every run in words: `convert`, or `convert --together` for one text with numbers in brackets.";
+        if let Some(last) = parts.last_mut() {
+            last.blocks.push(Block::Small(more.to_owned()));
+        }
+    }
+    Document {
+        title: format!("{} - grading ({units})", case.title),
+        subtitle: "All sizes side by side".to_owned(),
+        foot: case.title.clone(),
+        parts,
+        paged: false,
+    }
+}
+
+/// A column a size, a row a measure.
+fn table(title: &str, grading: &Grading, cells: &dyn Fn(&Measure) -> Vec<String>) -> Block {
+    let mut columns = vec![Column::new("", ColumnKind::Head)];
+    let sizes = grading.sizes.iter();
+    columns.extend(sizes.map(|size| Column::new(size, ColumnKind::Number)));
+    let shown = grading.measures.iter().filter(|m| says_something(m));
+    let rows = shown.map(|m| {
+        let mut row = vec![m.name.to_owned()];
+        row.extend(cells(m));
+        row
+    });
+    Block::Table(Table::new(title, columns, rows.collect()).under_heading())
+}
+
+/// Decreases that no size has need no line.
+fn says_something(measure: &Measure) -> bool {
+    measure
+        .values
+        .iter()
+        .any(|value| value.is_some_and(|n| n != 0.0))
+}
+
+fn cell(units: Units, kind: Kind, value: Option<f64>, step: bool) -> String {
+    let Some(value) = value else {
+        return "-".to_owned();
+    };
+    let length = Length::cm(value);
+    match (kind, step) {
+        (Kind::Count, false) => format!("{value:.0}"),
+        (Kind::Count, true) => signed_to(value, 0),
+        (Kind::Percent, false) => signed_pct(value),
+        (Kind::Percent, true) => signed(value),
+        (Kind::Length, true) => signed(units.number(length)),
+        (Kind::Length, false) => plain(units, length),
+    }
+}
+
+/// `front picked up: +9 from M to L; the usual step is +2.`
+fn sentence(units: Units, grading: &Grading, found: &OutOfStep) -> String {
+    let name = |place: usize| grading.sizes.get(place).map_or("", String::as_str);
+    let Some(measure) = grading.measures.get(found.measure) else {
+        return String::new();
+    };
+    let number = |value: f64| cell(units, measure.kind, Some(value), true);
+    // The median of an even number of steps may lie between two counts.
+    let usual = match measure.kind {
+        Kind::Count => signed(found.usual).trim_end_matches(".0").to_owned(),
+        Kind::Length | Kind::Percent => number(found.usual),
+    };
+    let unit = match measure.kind {
+        Kind::Count => String::new(),
+        Kind::Length => format!(" {units}"),
+        Kind::Percent => " %".to_owned(),
+    };
+    format!(
+        "{}: {}{unit} from {} to {}; the usual step is {usual}{unit}.",
+        measure.name,
+        number(found.step),
+        name(found.size.saturating_sub(1)),
+        name(found.size),
+    )
+}
+
+/// What the same runs in all sizes cost each of them, against its own best cap.
+fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Block> {
+    let units = case.units;
+    let change = |own: String, same: String| format!("{own} \u{2192} {same}");
+    let rows = conversion.sizes.iter().filter_map(|size| {
+        let alone = size.alone.as_ref()?;
+        let (own, same) = (&alone.measures, &size.fit.measures);
+        let depth = |m: &Measures| signed_to(units.number(m.depth_error), 2);
+        let area = |m: &Measures| signed_pct(m.area_error_pct);
+        let width = |m: &Measures| units.show_fine(m.width_rms);
+        Some(vec![
+            size.old.size.clone(),
+            change(alone.runs.to_string(), size.fit.plan.runs().to_string()),
+            change(area(own), area(same)),
+            change(depth(own), format!("{} {units}", depth(same))),
+            change(width(own), width(same)),
+        ])
+    });
+    let rows: Vec<Vec<String>> = rows.collect();
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let names = ["size", "runs", "area", "depth", "off the old width"];
+    vec![Block::Table(Table::new(
+        "The same runs in all sizes, and what they cost: each size's own best cap \u{2192} this one",
+        Column::all(&names, ColumnKind::Short),
+        rows,
+    ))]
+}
+
+/// Sizes that are built alike, with the times of their runs.
+fn runs(grading: &Grading, reader: Reader) -> Vec<Block> {
+    let mut blocks = vec![Block::Text(
+        "From the crown down: times x move (stitches taken in / decreased).".to_owned(),
+    )];
+    for structure in &grading.structures {
+        let flank = |name: &str, runs: &[(Move, Vec<u32>)]| {
+            let runs = runs.iter();
+            let runs =
+                runs.map(|(m, times)| format!("{} x {m}", times_of(grading, structure, times)));
+            format!("{name}: {}", runs.collect::<Vec<_>>().join(", then "))
+        };
+        blocks.push(Block::heading(labels(grading, structure).join(", ")));
+        blocks.push(Block::Sentences(if structure.front == structure.back {
+            vec![flank("both", &structure.front)]
+        } else {
+            vec![
+                flank("front", &structure.front),
+                flank("back", &structure.back),
+            ]
+        }));
+    }
+    let alike = match grading.structures.len() {
+        _ if grading.sizes.len() == 1 => return blocks,
+        1 => "All sizes are built alike: one text with numbers in brackets serves all.".to_owned(),
+        n if reader == Reader::Terminal => format!(
+            "The sizes are built in {n} ways: `convert --together` says which sentences are for which; `--same-runs` finds one way for all."
+        ),
+        n => format!("The sizes are built in {n} ways."),
+    };
+    blocks.push(Block::Text(alike));
+    blocks
+}
+
+pub(crate) fn labels<'a>(grading: &'a Grading, structure: &Structure) -> Vec<&'a str> {
+    let sizes = structure.sizes.iter();
+    sizes
+        .filter_map(|place| grading.sizes.get(*place).map(String::as_str))
+        .collect()
+}
+
+/// The times of a run in its sizes: as the pattern lists them when they are all sizes.
+fn times_of(grading: &Grading, structure: &Structure, times: &[u32]) -> String {
+    if structure.sizes.len() == grading.sizes.len() {
+        return grading.notation.list(times);
+    }
+    crate::wording::Notation::usual(times.len()).list(times)
+}

@@ -1,0 +1,195 @@
+//! Gauge, finished measurements, and the flat cap beside the new one and the recipe.
+
+use super::adapt::{flat_name, flat_word, printed_cells, replaced};
+use super::{Block, Column, ColumnKind, Table};
+use crate::case::Case;
+use crate::convert::SizeConversion;
+use crate::fit::{CapPlan, Measures};
+use crate::measure::Units;
+use crate::report::number::{counted, gauge, signed_in, signed_pct};
+
+/// The gauges to knit to; what changes between them.
+pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
+    let units = case.units;
+    let used = &size.gauge;
+    let assumed = if used.tube_assumed {
+        " (assumed: no swatch in the round)"
+    } else {
+        ""
+    };
+    let (stitches, rows) = used.drift_pct();
+    let pattern = if case.sleeve.has_old_cap() {
+        "Old pattern"
+    } else {
+        "Pattern"
+    };
+    let row = |name: &str, text: String| vec![name.to_owned(), text];
+    let columns = vec![
+        Column::new("", ColumnKind::Head),
+        Column::new("", ColumnKind::Words),
+    ];
+    let rows = vec![
+        row("Cap", format!("{}, back and forth", gauge(units, used.cap))),
+        row(
+            "Tube",
+            format!("{}, in rounds{assumed}", gauge(units, used.tube)),
+        ),
+        row(
+            "Drift",
+            format!(
+                "{} in stitches, {} in rows from cap to tube",
+                signed_pct(stitches),
+                signed_pct(rows)
+            ),
+        ),
+        row(pattern, gauge(units, used.pattern)),
+    ];
+    let caption = format!("Gauge over {}", units.show(units.swatch_length()));
+    Block::Table(Table::new(caption, columns, rows))
+}
+
+/// What the sleeve measures.
+pub(super) fn finished(case: &Case, size: &SizeConversion) -> Vec<Block> {
+    let units = case.units;
+    let m = &size.fit.measures;
+    let row = |name: &str, text: String| vec![name.to_owned(), text];
+    let mut rows = vec![
+        row("Upper arm", units.show(m.upper_arm)),
+        row("Cap depth", units.show(m.depth)),
+    ];
+    let tube = &size.gauge.tube;
+    let mut said = Vec::new();
+    match (&size.tube, &case.sleeve.length) {
+        (Some(plan), _) => rows.extend([
+            row(
+                "Underarm to cuff",
+                units.show(tube.height(plan.rows_below_underarm())),
+            ),
+            row("Cuff", units.show(tube.width(plan.cuff))),
+        ]),
+        (None, Some(_)) => {
+            said.push("The tube is not planned: it is too short for its shaping.".to_owned());
+        }
+        (None, None) => said.push(
+            "The tube is not planned: its length and the stitches at the cuff are not given."
+                .to_owned(),
+        ),
+    }
+    let arms = size.sensitivity.iter().map(|(pct, width)| {
+        let drift = crate::report::number::signed_count(i64::from(*pct));
+        format!("{drift} %: {}", units.show(*width))
+    });
+    let arms: Vec<String> = arms.collect();
+    if !arms.is_empty() {
+        said.push(format!(
+            "Upper arm if your rounds differ from the pattern's gauge by {}.",
+            arms.join("; ")
+        ));
+    }
+    let columns = vec![
+        Column::new("", ColumnKind::Head),
+        Column::new("", ColumnKind::Number),
+    ];
+    let mut blocks = vec![Block::Table(Table::new(
+        "Finished measurements",
+        columns,
+        rows,
+    ))];
+    if !said.is_empty() {
+        blocks.push(Block::Sentences(said));
+    }
+    blocks
+}
+
+/// How much yarn, as far as a cap can say.
+pub(super) fn yarn(size: &SizeConversion) -> String {
+    format!(
+        "Yarn: the new cap has {} sts, the {} picked up among them; the {} one {}, those bound off among them. It takes about that proportion, a few per cent either way. Two seams are saved: cap into armhole, and sleeve.",
+        size.loops.all().count(),
+        size.loops.picked_up.count(),
+        flat_word(&size.old),
+        size.flat_loops.count(),
+    )
+}
+
+/// Flat cap, new cap and recipe side by side; the cap of the lines first where another took its place.
+pub(super) fn numbers(units: Units, size: &SizeConversion) -> Block {
+    let mut columns = vec![
+        Column::new("", ColumnKind::Head),
+        Column::new(flat_name(&size.old), ColumnKind::Short),
+        Column::new("new cap", ColumnKind::Short),
+        Column::new("common recipe", ColumnKind::Short),
+    ];
+    let mut rows = number_rows(units, size);
+    if let Some((_, printed)) = replaced(&size.old) {
+        columns.insert(1, Column::new("old cap", ColumnKind::Short));
+        // What is only asked of a new cap stays empty.
+        let cells = printed_cells(units, printed).into_iter();
+        let cells = cells.chain(std::iter::repeat(String::new()));
+        for (row, cell) in rows.iter_mut().zip(cells) {
+            row.insert(1, cell);
+        }
+    }
+    let caption = format!(
+        "The {}, the new one, and the common recipe for comparison",
+        flat_name(&size.old)
+    );
+    Block::Table(Table::new(caption, columns, rows))
+}
+
+fn number_rows(units: Units, size: &SizeConversion) -> Vec<Vec<String>> {
+    let old = &size.old.cap;
+    let (recipe, rm, _) = &size.recipe;
+    let (plan, m) = (&size.fit.plan, &size.fit.measures);
+    let row = |name: &str, flat: String, of: &dyn Fn(&CapPlan, &Measures) -> String| {
+        vec![name.to_owned(), flat, of(plan, m), of(recipe, rm)]
+    };
+    let off = format!("off the {} width", flat_word(&size.old));
+    vec![
+        row("rows", old.rows().count().to_string(), &|plan, _| {
+            let pairs = plan.turn_pairs();
+            format!("{pairs} turn pairs ({} rows)", 2 * pairs)
+        }),
+        row("depth", units.show(old.depth()), &|_, m| {
+            format!(
+                "{} ({})",
+                units.show(m.depth),
+                signed_in(units, m.depth_error)
+            )
+        }),
+        row("area", units.show_area(old.area_cm2()), &|_, m| {
+            let area = units.show_area(m.area_cm2);
+            format!("{area} ({})", signed_pct(m.area_error_pct))
+        }),
+        row("upper arm", units.show(old.upper_arm()), &|plan, m| {
+            let stitches = plan.upper_arm().count();
+            format!("{stitches} sts in rounds, {}", units.show(m.upper_arm))
+        }),
+        row("top", units.show(old.top()), &|plan, _| {
+            format!("crown of {}", plan.crown.stitches.count())
+        }),
+        row(&off, String::new(), &|_, m| {
+            format!("{} rms", units.show_fine(m.width_rms))
+        }),
+        row("edge on armhole", String::new(), &|_, m| {
+            let (front, back) = (m.front.ease_pct(), m.back.ease_pct());
+            format!("front {}, back {}", signed_pct(front), signed_pct(back))
+        }),
+        row("decreases", String::new(), &|plan, _| drops(plan)),
+        row("to remember", String::new(), &|plan, _| {
+            counted(plan.runs(), "run")
+        }),
+    ]
+}
+
+fn drops(plan: &CapPlan) -> String {
+    let (front, back) = (
+        plan.front.decreases().count(),
+        plan.back.decreases().count(),
+    );
+    if front == back {
+        format!("{front} a side")
+    } else {
+        format!("{front} front, {back} back")
+    }
+}

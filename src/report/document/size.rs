@@ -1,0 +1,184 @@
+//! One size: what goes to the chair first, then the boxes to tick, last how it was worked out.
+
+use super::adapt::adapted;
+use super::written::{abbreviations, checklist, instructions, rows_picked_up, sleeve_title};
+use super::{Block, Part, Reader, ease, findings, measures, sentences, slug, trade};
+use crate::case::Case;
+use crate::convert::{Conversion, SizeConversion, Written};
+use crate::report::figure::{Figure, size_figures};
+
+/// Said with every pattern.
+const REST: &str = "Long sessions tire the hands: put the work down now and then.";
+
+/// Figures of a size on paper; a page on screen has them all.
+const ON_PAPER: [&str; 3] = ["schematic", "fabric-map", "overlay"];
+/// The same for a size of a set.
+const IN_A_SET: [&str; 1] = ["schematic"];
+
+/// The chapter of one size.
+pub(super) fn part(
+    case: &Case,
+    conversion: &Conversion,
+    at: usize,
+    reader: Reader,
+) -> Option<Part> {
+    let size = conversion.sizes.get(at)?;
+    let several = conversion.sizes.len() > 1;
+    let mut figures = if reader.is_sheet() {
+        size_figures(case, conversion, at)
+    } else {
+        Vec::new()
+    };
+    if reader == Reader::Paper {
+        let kept: &[&str] = if several { &IN_A_SET } else { &ON_PAPER };
+        figures.retain(|figure| kept.contains(&figure.name));
+    }
+    let chapter = Chapter {
+        id: format!("size-{}-{}", at + 1, slug(&size.old.size)),
+        case,
+        size,
+        several,
+        reader,
+    };
+    let blocks = chapter.blocks(figures);
+    let title = if case.sizes.len() == 1 {
+        "The sleeve".to_owned()
+    } else {
+        format!("Size {}", size.old.size)
+    };
+    Some(Part {
+        id: chapter.id,
+        title,
+        new_page: several,
+        blocks,
+    })
+}
+
+struct Chapter<'a> {
+    id: String,
+    case: &'a Case,
+    size: &'a SizeConversion,
+    several: bool,
+    reader: Reader,
+}
+
+/// Takes the figures of this name out of those that are still to be shown.
+fn take(figures: &mut Vec<Figure>, name: &str) -> Vec<Figure> {
+    figures
+        .extract_if(.., |figure| figure.name == name)
+        .collect()
+}
+
+fn pictures(figures: Vec<Figure>) -> Option<Block> {
+    (!figures.is_empty()).then_some(Block::Figures(figures))
+}
+
+impl Chapter<'_> {
+    /// In a booklet of many sizes each size is short; its own sheet has more.
+    fn is_short(&self) -> bool {
+        self.several && self.reader == Reader::Paper
+    }
+
+    fn section(&self, name: &str, title: &str) -> Block {
+        Block::section(format!("{}-{name}", self.id), title)
+    }
+
+    fn blocks(&self, mut figures: Vec<Figure>) -> Vec<Block> {
+        let mut blocks = self.first_page(&mut figures);
+        blocks.extend(self.patterns());
+        if self.reader.is_sheet() && !self.is_short() {
+            for written in &self.size.written {
+                blocks.extend(self.checklist(written));
+            }
+        }
+        blocks.extend(self.worked_out(figures));
+        blocks
+    }
+
+    /// Gauge, measurements, what is needed, and what it looks like.
+    fn first_page(&self, figures: &mut Vec<Figure>) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        // Of a set they are told once, with all sizes.
+        if !self.several {
+            blocks.push(measures::gauges(self.case, self.size));
+        }
+        blocks.extend(measures::finished(self.case, self.size));
+        blocks.push(Block::heading("What you need"));
+        let mut needed: Vec<String> = Vec::new();
+        for written in &self.size.written {
+            let new = written.needles.iter().filter(|said| !needed.contains(said));
+            let new: Vec<String> = new.cloned().collect();
+            needed.extend(new);
+        }
+        needed.push(measures::yarn(self.size));
+        blocks.push(Block::Sentences(needed));
+        let mut shown = take(figures, "schematic");
+        shown.extend(take(figures, "fabric-map"));
+        blocks.extend(pictures(shown));
+        blocks
+    }
+
+    /// What all sleeves share is told once, above the first.
+    fn patterns(&self) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        let first = self.size.written.first();
+        for written in &self.size.written {
+            let title = sleeve_title(written.sleeve);
+            let name = format!("pattern-{}", written.sleeve.word());
+            blocks.push(self.section(&name, title));
+            let told = first.filter(|first| !std::ptr::eq(*first, written));
+            if told.is_none_or(|told| told.before != written.before) {
+                blocks.extend(sentences("Before you start", &written.before));
+            }
+            if told.is_none_or(|told| told.stitch_pattern != written.stitch_pattern) {
+                blocks.extend(sentences("Stitch pattern", &written.stitch_pattern));
+            }
+            if !self.several && told.is_none() {
+                let all: Vec<&Written> = self.size.written.iter().collect();
+                blocks.extend(abbreviations(&all));
+            }
+            blocks.extend(instructions(&written.instructions));
+            if !self.is_short() {
+                blocks.extend(rows_picked_up(written));
+            }
+        }
+        blocks
+    }
+
+    fn checklist(&self, written: &Written) -> [Block; 2] {
+        let title = checklist_title(written);
+        let name = format!("checklist-{}", written.sleeve.word());
+        [
+            self.section(&name, &title),
+            Block::Table(checklist(&written.checklist, &title)),
+        ]
+    }
+
+    /// For whoever wants it.
+    fn worked_out(&self, figures: Vec<Figure>) -> Vec<Block> {
+        let units = self.case.units;
+        let mut blocks = Vec::new();
+        if !self.is_short() {
+            blocks.push(self.section("worked-out", "How it was worked out"));
+            blocks.push(measures::numbers(units, self.size));
+            blocks.extend(adapted(units, &self.size.old));
+            blocks.extend(trade::trade(units, self.size, self.reader));
+            blocks.extend(ease::of_size(units, self.size));
+        }
+        blocks.extend(pictures(figures));
+        blocks.push(self.section("findings", "Findings and cautions"));
+        let found = self.size.findings.iter();
+        let found = found.map(|finding| findings::of_size(finding, self.reader));
+        blocks.push(Block::Findings(found.collect()));
+        blocks.push(Block::Text(REST.to_owned()));
+        blocks
+    }
+}
+
+/// `Checklist`, or `Checklist, left sleeve`.
+pub(super) fn checklist_title(written: &Written) -> String {
+    match written.sleeve {
+        crate::needle::Sleeve::Both => "Checklist".to_owned(),
+        sleeve => format!("Checklist, {} sleeve", sleeve.word()),
+    }
+}

@@ -1,0 +1,122 @@
+//! Steps of a pattern: what is done, and what the knitter then has: in brackets in a text, in columns
+//! on a page.
+
+use super::{Block, Column, ColumnKind, Table};
+use crate::wording::{Counts, Section, Step, Waiting};
+
+/// Steps with their counts.
+#[derive(Clone, Debug)]
+pub(crate) struct Steps {
+    /// Each sentence, and its counts in words.
+    pub(crate) steps: Vec<(String, Option<String>)>,
+    /// The same as a table, where anything is counted in columns.
+    pub(crate) table: Option<Table>,
+}
+
+impl Steps {
+    /// Each sentence with its counts in square brackets.
+    pub(crate) fn sentences(&self) -> Vec<String> {
+        let steps = self.steps.iter();
+        let full = steps.map(|(sentence, counts)| match counts {
+            Some(counts) => format!("{sentence} [{counts}]"),
+            None => sentence.clone(),
+        });
+        full.collect()
+    }
+}
+
+/// The headings of the columns of counts in a section.
+fn columns(section: &Section) -> Vec<&'static str> {
+    let mut counts = section.steps.iter().filter_map(|step| step.counts.as_ref());
+    match counts.next() {
+        None => Vec::new(),
+        Some(Counts::PickUp { .. }) => vec!["Stitches", "On the needle"],
+        Some(Counts::ShortRows {
+            waiting: Waiting::EachSide(_),
+            ..
+        }) => vec!["Rows", "Worked", "Waiting each side"],
+        Some(Counts::ShortRows { .. }) => {
+            vec!["Rows", "Worked", "Waiting at the back", "at the front"]
+        }
+        // One step has counts, and they need words.
+        Some(Counts::Join { .. }) => Vec::new(),
+        Some(Counts::Shaping { .. } | Counts::Rounds { .. }) => vec!["Rounds", "Stitches"],
+    }
+}
+
+/// The numbers for these columns.
+fn cells(counts: &Counts) -> Vec<String> {
+    match counts {
+        Counts::PickUp {
+            stitches,
+            on_needle,
+        } => vec![stitches.to_string(), on_needle.to_string()],
+        Counts::ShortRows {
+            rows,
+            worked,
+            waiting,
+        } => {
+            let mut cells = vec![rows.to_string(), worked.to_string()];
+            match waiting {
+                Waiting::EachSide(n) => cells.push(n.to_string()),
+                Waiting::BackAndFront { back, front } => {
+                    cells.extend([back.to_string(), front.to_string()]);
+                }
+            }
+            cells
+        }
+        Counts::Join { .. } => Vec::new(),
+        Counts::Shaping { fewer } => {
+            let change = match fewer {
+                0.. => format!("{fewer} fewer"),
+                _ => format!("{} more", -fewer),
+            };
+            vec![String::new(), change]
+        }
+        Counts::Rounds { rounds, stitches } => vec![rounds.to_string(), stitches.to_string()],
+    }
+}
+
+/// A section: its heading and its steps.
+pub(super) fn section(section: &Section) -> [Block; 2] {
+    let title = sentence_case(&section.heading);
+    let names = columns(section);
+    let table = (!names.is_empty()).then(|| {
+        let mut columns = vec![Column::new("What to do", ColumnKind::Words)];
+        let names = names.iter();
+        columns.extend(
+            names
+                .clone()
+                .map(|name| Column::new(*name, ColumnKind::Number)),
+        );
+        let rows = section.steps.iter().map(|step| row(step, names.len()));
+        let caption = format!("{title}, and what you then have");
+        Table::new(caption, columns, rows.collect()).under_heading()
+    });
+    let steps = section.steps.iter().map(|step| {
+        let counts = step.counts.as_ref().map(ToString::to_string);
+        (step.sentence.clone(), counts)
+    });
+    let steps = Steps {
+        steps: steps.collect(),
+        table,
+    };
+    [Block::heading(title), Block::Steps(steps)]
+}
+
+/// The sentence and its numbers; alone where nothing is counted.
+fn row(step: &Step, numbers: usize) -> Vec<String> {
+    let mut row = vec![step.sentence.clone()];
+    if let Some(counts) = &step.counts {
+        row.extend(cells(counts));
+        row.resize(numbers + 1, String::new());
+    }
+    row
+}
+
+/// `SHORT ROWS` as `Short rows`.
+pub(super) fn sentence_case(heading: &str) -> String {
+    let mut letters = heading.chars();
+    let first = letters.next().into_iter();
+    first.chain(letters.flat_map(char::to_lowercase)).collect()
+}

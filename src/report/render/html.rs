@@ -1,0 +1,301 @@
+//! A document as one HTML page: no script, nothing fetched, styles for screen, dark screen and print.
+
+use std::fmt::Write as _;
+
+use crate::report::document::{
+    Block, Column, ColumnKind, Document, Finding, Heading, Part, Table, bound,
+};
+use crate::report::figure::Figure;
+
+const STYLE: &str = include_str!("page.css");
+
+/// Text as HTML has it. Control characters, which HTML does not know, are left out.
+fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\n' | '\t' => out.push(letter),
+            _ if letter.is_control() => {}
+            _ => out.push(letter),
+        }
+    }
+    out
+}
+
+/// The whole page.
+pub(super) fn html(document: &Document) -> String {
+    let title = escape(&document.title);
+    let mut out =
+        String::from("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+    out.push_str("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+    let _ = writeln!(
+        out,
+        "<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>"
+    );
+    let _ = writeln!(
+        out,
+        "<header>\n<h1>{title}</h1>\n<p>{}</p>\n</header>",
+        escape(&document.subtitle)
+    );
+    contents(&mut out, &document.parts);
+    out.push_str("<main>\n");
+    for part in &document.parts {
+        self::part(&mut out, part);
+    }
+    let _ = writeln!(
+        out,
+        "</main>\n<footer><p>{}</p></footer>\n</body>\n</html>",
+        escape(&document.foot)
+    );
+    out
+}
+
+/// Links to every chapter and its sections.
+fn contents(out: &mut String, parts: &[Part]) {
+    out.push_str("<nav aria-label=\"Contents\">\n<ul>\n");
+    for part in parts {
+        let _ = write!(
+            out,
+            "<li><a href=\"#{}\">{}</a>",
+            part.id,
+            escape(&part.title)
+        );
+        let mut sections = String::new();
+        for block in &part.blocks {
+            if let Block::Heading(Heading {
+                id: Some(id), text, ..
+            }) = block
+            {
+                let _ = writeln!(sections, "<li><a href=\"#{id}\">{}</a></li>", escape(text));
+            }
+        }
+        if !sections.is_empty() {
+            let _ = write!(out, "\n<ul>\n{sections}</ul>\n");
+        }
+        out.push_str("</li>\n");
+    }
+    out.push_str("</ul>\n</nav>\n");
+}
+
+fn part(out: &mut String, part: &Part) {
+    let class = if part.new_page {
+        " class=\"new-page\""
+    } else {
+        ""
+    };
+    let _ = writeln!(
+        out,
+        "<section id=\"{id}\"{class} aria-labelledby=\"{id}-title\">\n<h2 id=\"{id}-title\">{}</h2>",
+        escape(&part.title),
+        id = part.id
+    );
+    for block in &part.blocks {
+        self::block(out, block);
+    }
+    out.push_str("</section>\n");
+}
+
+fn block(out: &mut String, block: &Block) {
+    match block {
+        Block::Heading(heading) => self::heading(out, heading),
+        Block::Text(text) => {
+            let _ = writeln!(out, "<p>{}</p>", escape(&bound(text)));
+        }
+        Block::Small(text) => {
+            let _ = writeln!(out, "<p class=\"small\">{}</p>", escape(&bound(text)));
+        }
+        Block::Sentences(sentences) => list(out, "ul", "sentences", sentences),
+        Block::Numbered { texts, room } => {
+            list(out, "ol", if *room { "room" } else { "answers" }, texts);
+        }
+        Block::Terms(terms) => {
+            out.push_str("<dl>\n");
+            for (word, meaning) in terms {
+                let _ = writeln!(
+                    out,
+                    "<div><dt>{}</dt><dd>{}</dd></div>",
+                    escape(word),
+                    escape(meaning)
+                );
+            }
+            out.push_str("</dl>\n");
+        }
+        Block::Table(table) => self::table(out, table),
+        Block::Figures(figures) => self::figures(out, figures),
+        Block::Steps(steps) => match &steps.table {
+            Some(table) => self::table(out, table),
+            None => list(out, "ul", "sentences", &steps.sentences()),
+        },
+        Block::Findings(findings) => self::findings(out, findings),
+        Block::Lines(lines) => {
+            let _ = writeln!(out, "<pre tabindex=\"0\">{}</pre>", escape(lines));
+        }
+    }
+}
+
+fn heading(out: &mut String, heading: &Heading) {
+    let id = heading.id.as_ref().map(|id| format!(" id=\"{id}\""));
+    let _ = writeln!(
+        out,
+        "<h{level}{}>{}</h{level}>",
+        id.unwrap_or_default(),
+        escape(&heading.text),
+        level = heading.level
+    );
+}
+
+fn list(out: &mut String, element: &str, class: &str, texts: &[String]) {
+    let _ = writeln!(out, "<{element} class=\"{class}\">");
+    for text in texts {
+        let _ = writeln!(out, "<li>{}</li>", escape(&bound(text)));
+    }
+    let _ = writeln!(out, "</{element}>");
+}
+
+const fn class(kind: ColumnKind) -> &'static str {
+    match kind {
+        ColumnKind::Head => "head",
+        ColumnKind::Words => "words",
+        ColumnKind::Short => "short",
+        ColumnKind::Number => "number",
+    }
+}
+
+/// A table in a frame that scrolls sideways when the screen is narrow.
+fn table(out: &mut String, table: &Table) {
+    let kind = match (table.whole, table.boxes) {
+        (_, true) => "boxes",
+        (true, _) => "whole",
+        _ => "long",
+    };
+    let _ = writeln!(
+        out,
+        "<div class=\"wide\" role=\"group\" aria-label=\"{caption}\" tabindex=\"0\">\n<table class=\"{kind}\">\n<caption{unseen}>{caption}</caption>\n<thead>\n<tr>",
+        unseen = if table.captioned {
+            ""
+        } else {
+            " class=\"unseen\""
+        },
+        caption = escape(&table.caption)
+    );
+    if table.boxes {
+        out.push_str("<th scope=\"col\" class=\"short\">Done</th>\n");
+    }
+    for Column { name, kind } in &table.columns {
+        let _ = writeln!(
+            out,
+            "<th scope=\"col\" class=\"{}\">{}</th>",
+            class(*kind),
+            escape(name)
+        );
+    }
+    out.push_str("</tr>\n</thead>\n<tbody>\n");
+    for (at, row) in table.rows.iter().enumerate() {
+        out.push_str("<tr>");
+        if table.boxes {
+            let name = row.first().map(|name| escape(name)).unwrap_or_default();
+            let _ = write!(
+                out,
+                "<td class=\"box\"><input type=\"checkbox\" aria-label=\"row {name} done\"></td>"
+            );
+        }
+        if let [alone] = row.as_slice() {
+            let columns = table.columns.len();
+            let _ = writeln!(
+                out,
+                "<td class=\"words\" colspan=\"{columns}\">{}</td></tr>",
+                escape(&bound(alone))
+            );
+            continue;
+        }
+        for (Column { kind, .. }, cell) in table.columns.iter().zip(row) {
+            let cell = escape(&bound(cell));
+            let _ = match kind {
+                ColumnKind::Head => match table.links.get(at).filter(|link| !link.is_empty()) {
+                    Some(link) => write!(
+                        out,
+                        "<th scope=\"row\"><a href=\"{}\">{cell}</a></th>",
+                        address(link)
+                    ),
+                    None => write!(out, "<th scope=\"row\">{cell}</th>"),
+                },
+                kind => write!(out, "<td class=\"{}\">{cell}</td>", class(*kind)),
+            };
+        }
+        out.push_str("</tr>\n");
+    }
+    out.push_str("</tbody>\n</table>\n</div>\n");
+}
+
+/// Every figure on a card of its own; its title and description are in the SVG.
+fn figures(out: &mut String, figures: &[Figure]) {
+    let Some(first) = figures.first() else {
+        return;
+    };
+    let class = if figures.len() == 1 { "one" } else { "many" };
+    let _ = writeln!(
+        out,
+        "<div class=\"figures {class}\" id=\"figures-{}\">",
+        first.id
+    );
+    for figure in figures {
+        let _ = writeln!(
+            out,
+            "<figure>\n{}\n<figcaption>{}</figcaption>\n</figure>",
+            figure.svg.trim_end(),
+            escape(&figure.title)
+        );
+    }
+    out.push_str("</div>\n");
+}
+
+fn findings(out: &mut String, findings: &[Finding]) {
+    if findings.is_empty() {
+        out.push_str("<p>Nothing was found.</p>\n");
+        return;
+    }
+    out.push_str("<ul class=\"findings\">\n");
+    for finding in findings {
+        let about = if finding.about.is_empty() {
+            String::new()
+        } else {
+            format!(", {}", escape(&finding.about))
+        };
+        let level = finding.level.word();
+        let _ = writeln!(
+            out,
+            "<li class=\"{level}\">\n<p class=\"small\"><strong>{level}</strong> <code>{}</code>{about}</p>\n<p>{}</p>",
+            finding.code,
+            escape(&bound(&finding.message)),
+        );
+        if let Some(next) = &finding.next {
+            let _ = writeln!(out, "<p><b>Next:</b> {}</p>", escape(&bound(next)));
+        }
+        if let Some(source) = finding.source {
+            let _ = writeln!(
+                out,
+                "<p class=\"small\"><b>Source:</b> {}</p>",
+                escape(source)
+            );
+        }
+        out.push_str("</li>\n");
+    }
+    out.push_str("</ul>\n");
+}
+
+/// A relative path as an address: what RFC 3986 does not allow in a path is percent-encoded.
+fn address(path: &str) -> String {
+    let mut out = String::with_capacity(path.len());
+    for byte in path.bytes() {
+        if byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte) {
+            out.push(char::from(byte));
+        } else {
+            let _ = write!(out, "%{byte:02X}");
+        }
+    }
+    out
+}

@@ -1,0 +1,457 @@
+//! Blocks of a sheet as chunks of a page.
+
+use super::flow::{Chunk, Ink, Mark, Placed};
+use super::fonts::{Fonts, Type};
+use super::table::Setter;
+use super::tags::{Node, Role, Tags};
+use crate::report::document::{Block, Document, Finding, Heading, Part, Table};
+use crate::report::figure::Figure;
+
+/// Paragraphs.
+const BODY: Type = Type::regular(9.0);
+/// What is said beside.
+pub(super) const SMALL: Type = Type::regular(8.0);
+/// Cells.
+pub(super) const TABLE: Type = Type::regular(8.5);
+/// Headings of columns.
+pub(super) const TABLE_HEAD: Type = Type::bold(7.8);
+/// Lines of a file.
+const LINES: Type = Type::mono(7.8);
+/// Rules of tables.
+pub(super) const RULE: Ink = Ink::Rule;
+/// How far the second line of a sentence is set in.
+const HANGING: f32 = 12.0;
+/// Between two pictures.
+const GUTTER: f32 = 14.0;
+/// A picture alone takes no more than these shares of the width and of a page's height.
+const ALONE: f32 = 0.5;
+const ALONE_TALL: f32 = 0.26;
+/// A row of pictures takes no more than this share of a page's height.
+const TALL: f32 = 0.62;
+
+/// Makes chunks of blocks.
+pub(super) struct Composer<'a> {
+    fonts: &'a Fonts,
+    /// Of the frame.
+    width: f32,
+    height: f32,
+    tags: Tags,
+    figures: Vec<&'a Figure>,
+    chunks: Vec<Chunk>,
+}
+
+/// A sheet in chunks.
+pub(super) struct Composed<'a> {
+    pub(super) chunks: Vec<Chunk>,
+    pub(super) tags: Tags,
+    /// The pictures that the marks number.
+    pub(super) figures: Vec<&'a Figure>,
+}
+
+/// A text's looks.
+#[derive(Clone, Copy)]
+struct Look {
+    set: Type,
+    ink: Ink,
+    /// Where its first line begins, and the others.
+    left: (f32, f32),
+    space: f32,
+}
+
+impl Look {
+    const fn new(set: Type, space: f32) -> Self {
+        Self {
+            set,
+            ink: Ink::Text,
+            left: (0.0, 0.0),
+            space,
+        }
+    }
+
+    const fn ink(self, ink: Ink) -> Self {
+        Self { ink, ..self }
+    }
+
+    const fn left(self, first: f32, others: f32) -> Self {
+        Self {
+            left: (first, others),
+            ..self
+        }
+    }
+}
+
+/// All chunks of a sheet for a frame of this width and height.
+///
+/// `chapters` are the pages on which the chapters begin, listed below the first one where there are
+/// several; how many there are decides on the room they take, not the numbers.
+pub(super) fn compose<'a>(
+    sheet: &'a Document,
+    fonts: &'a Fonts,
+    (width, height): (f32, f32),
+    chapters: &[(String, usize)],
+) -> Composed<'a> {
+    let mut composer = Composer {
+        fonts,
+        width,
+        height,
+        tags: Tags::default(),
+        figures: Vec::new(),
+        chunks: Vec::new(),
+    };
+    composer.title(sheet);
+    for (number, part) in sheet.parts.iter().enumerate() {
+        composer.part(part);
+        if number == 0 {
+            composer.contents(chapters.get(1..).unwrap_or_default());
+        }
+    }
+    Composed {
+        chunks: composer.chunks,
+        tags: composer.tags,
+        figures: composer.figures,
+    }
+}
+
+impl<'a> Composer<'a> {
+    fn title(&mut self, sheet: &Document) {
+        let node = self.tags.add(None, Role::Heading(1, sheet.title.clone()));
+        let title = self.text(&sheet.title, Look::new(Type::bold(17.0), 0.0), node);
+        self.chunks.push(Chunk {
+            with_next: true,
+            ..title
+        });
+        let node = self.tags.add(None, Role::Paragraph);
+        let look = Look::new(BODY, 2.0).ink(Ink::Soft);
+        let subtitle = self.text(&sheet.subtitle, look, node);
+        self.chunks.push(Chunk {
+            with_next: true,
+            ..subtitle
+        });
+    }
+
+    fn part(&mut self, part: &'a Part) {
+        let node = self.tags.add(None, Role::Heading(2, part.title.clone()));
+        let look = Look::new(Type::bold(13.0), 16.0);
+        let mut heading = self.text(&part.title, look, node);
+        heading.height += 4.0;
+        let y = heading.height - 1.0;
+        let mark = Mark::Line {
+            from: (0.0, y),
+            to: (self.width, y),
+            width: 1.2,
+            ink: Ink::Accent,
+        };
+        heading.marks.push(Placed { mark, node: None });
+        self.chunks.push(Chunk {
+            with_next: true,
+            new_page: part.new_page,
+            bookmark: Some((1, part.title.clone())),
+            ..heading
+        });
+        for block in &part.blocks {
+            self.block(block);
+        }
+    }
+
+    /// Where to find the other chapters.
+    fn contents(&mut self, chapters: &[(String, usize)]) {
+        for (i, (words, page)) in chapters.iter().enumerate() {
+            let node = self.tags.add(None, Role::Paragraph);
+            let space = if i == 0 { 14.0 } else { 0.0 };
+            let mut chunk = self.text(words, Look::new(BODY, space), node);
+            let number = page.to_string();
+            let mark = Mark::Text {
+                x: 200.0 - self.fonts.width(&number, BODY),
+                y: BODY.rise(),
+                set: BODY,
+                ink: Ink::Text,
+                text: number,
+            };
+            chunk.marks.push(Placed {
+                mark,
+                node: Some(node),
+            });
+            self.chunks.push(chunk);
+        }
+    }
+
+    fn block(&mut self, block: &'a Block) {
+        match block {
+            Block::Heading(heading) => self.heading(heading),
+            Block::Text(text) => self.paragraph(text, Look::new(BODY, 5.0)),
+            Block::Small(text) => self.paragraph(text, Look::new(SMALL, 4.0).ink(Ink::Soft)),
+            Block::Sentences(sentences) => self.sentences(sentences),
+            Block::Terms(terms) => self.terms(terms),
+            Block::Numbered { texts, room } => self.numbered(texts, *room),
+            Block::Table(table) => self.table(table),
+            Block::Steps(steps) => match &steps.table {
+                Some(table) => self.table(table),
+                None => self.sentences(&steps.sentences()),
+            },
+            Block::Figures(figures) => self.pictures(figures),
+            Block::Findings(findings) => self.findings(findings),
+            Block::Lines(lines) => self.lines(lines),
+        }
+    }
+
+    fn table(&mut self, table: &Table) {
+        let setter = Setter::new(table, self.fonts, self.width);
+        let chunks = setter.chunks(&mut self.tags, self.height);
+        self.chunks.extend(chunks);
+    }
+
+    /// A text from the frame's left edge on, in one chunk.
+    fn text(&self, text: &str, look: Look, node: Node) -> Chunk {
+        let leading = look.set.leading();
+        let narrowest = self.width - look.left.0.max(look.left.1);
+        let lines = self.fonts.lines(text, look.set, narrowest);
+        let marks = lines.iter().enumerate().map(|(i, line)| Placed {
+            mark: Mark::Text {
+                x: if i == 0 { look.left.0 } else { look.left.1 },
+                y: leading * i as f32 + look.set.rise(),
+                set: look.set,
+                ink: look.ink,
+                text: line.clone(),
+            },
+            node: Some(node),
+        });
+        Chunk {
+            space: look.space,
+            height: leading * lines.len() as f32,
+            marks: marks.collect(),
+            ..Chunk::default()
+        }
+    }
+
+    fn paragraph(&mut self, text: &str, look: Look) {
+        let node = self.tags.add(None, Role::Paragraph);
+        let chunk = self.text(text, look, node);
+        self.chunks.push(chunk);
+    }
+
+    fn heading(&mut self, heading: &Heading) {
+        let node = self
+            .tags
+            .add(None, Role::Heading(heading.level, heading.text.clone()));
+        let look = match heading.level {
+            3 => Look::new(Type::bold(11.0), 13.0).ink(Ink::Accent),
+            _ => Look::new(Type::bold(BODY.size), 9.0),
+        };
+        let chunk = self.text(&heading.text, look, node);
+        self.chunks.push(Chunk {
+            with_next: true,
+            bookmark: heading.id.as_ref().map(|_| (2, heading.text.clone())),
+            ..chunk
+        });
+    }
+
+    fn sentences(&mut self, sentences: &[String]) {
+        let list = self.tags.add(None, Role::List { numbered: false });
+        for sentence in sentences {
+            let node = self.tags.add(Some(list), Role::Item);
+            let chunk = self.text(sentence, Look::new(BODY, 2.5).left(0.0, HANGING), node);
+            self.chunks.push(chunk);
+        }
+    }
+
+    /// Two beside one another.
+    fn terms(&mut self, terms: &[(String, String)]) {
+        let list = self.tags.add(None, Role::List { numbered: false });
+        let widest = terms
+            .iter()
+            .map(|(word, _)| self.fonts.width(word, Type::bold(SMALL.size)))
+            .fold(0.0_f32, f32::max);
+        let half = self.width / 2.0;
+        let left = widest + 8.0;
+        for pair in terms.chunks(2) {
+            let mut row = Chunk {
+                space: 1.0,
+                ..Chunk::default()
+            };
+            for (i, (word, meaning)) in pair.iter().enumerate() {
+                let node = self.tags.add(Some(list), Role::Item);
+                let x = half * i as f32;
+                let mut put = |x: f32, y: f32, set: Type, text: String| {
+                    let mark = Mark::Text {
+                        x,
+                        y,
+                        set,
+                        ink: Ink::Text,
+                        text,
+                    };
+                    row.marks.push(Placed {
+                        mark,
+                        node: Some(node),
+                    });
+                };
+                put(x, SMALL.rise(), Type::bold(SMALL.size), word.clone());
+                let lines = self.fonts.lines(meaning, SMALL, half - left - GUTTER);
+                let leading = SMALL.leading();
+                row.height = row.height.max(leading * lines.len() as f32);
+                for (n, line) in lines.into_iter().enumerate() {
+                    put(x + left, leading * n as f32 + SMALL.rise(), SMALL, line);
+                }
+            }
+            self.chunks.push(row);
+        }
+    }
+
+    fn numbered(&mut self, texts: &[String], room: bool) {
+        let list = self.tags.add(None, Role::List { numbered: true });
+        for (number, text) in (1..).zip(texts) {
+            let node = self.tags.add(Some(list), Role::Item);
+            let mut chunk = self.text(text, Look::new(BODY, 8.0).left(18.0, 18.0), node);
+            let mark = Mark::Text {
+                x: 0.0,
+                y: BODY.rise(),
+                set: Type::bold(BODY.size),
+                ink: Ink::Text,
+                text: format!("{number}."),
+            };
+            chunk.marks.insert(
+                0,
+                Placed {
+                    mark,
+                    node: Some(node),
+                },
+            );
+            chunk.stretch = room;
+            self.chunks.push(chunk);
+        }
+    }
+
+    /// Two beside one another; one alone is set larger.
+    fn pictures(&mut self, figures: &'a [Figure]) {
+        let (width, beside) = match figures.len() {
+            1 => (self.width * ALONE, 1),
+            _ => ((self.width - GUTTER) / 2.0, 2),
+        };
+        for row in figures.chunks(beside) {
+            let mut chunk = Chunk {
+                space: 9.0,
+                ..Chunk::default()
+            };
+            let tallest = self.height * if beside == 1 { ALONE_TALL } else { TALL };
+            for (i, figure) in row.iter().enumerate() {
+                let x = (width + GUTTER) * i as f32;
+                let placed = self.picture(figure, (x, width), tallest);
+                if let Mark::Picture { height, .. } = placed.mark {
+                    chunk.height = chunk.height.max(height);
+                }
+                chunk.marks.push(placed);
+            }
+            self.chunks.push(chunk);
+        }
+    }
+
+    fn picture(&mut self, figure: &'a Figure, (x, width): (f32, f32), tallest: f32) -> Placed {
+        let node = self
+            .tags
+            .add(None, Role::Picture(figure.description.clone()));
+        let number = self.figures.len();
+        self.figures.push(figure);
+        let ratio = super::points(figure.height / figure.width.max(1.0));
+        let height = (width * ratio).min(tallest);
+        let mark = Mark::Picture {
+            x,
+            y: 0.0,
+            width: height / ratio,
+            height,
+            number,
+        };
+        Placed {
+            mark,
+            node: Some(node),
+        }
+    }
+
+    fn findings(&mut self, findings: &[Finding]) {
+        if findings.is_empty() {
+            self.paragraph("Nothing was found.", Look::new(BODY, 5.0));
+            return;
+        }
+        let list = self.tags.add(None, Role::List { numbered: false });
+        for finding in findings {
+            let node = self.tags.add(Some(list), Role::Item);
+            let chunk = self.finding(finding, node);
+            self.chunks.push(chunk);
+        }
+    }
+
+    fn finding(&self, finding: &Finding, node: Node) -> Chunk {
+        let about = if finding.about.is_empty() {
+            String::new()
+        } else {
+            format!(", {}", finding.about)
+        };
+        let name = format!("{}: {}{about}", finding.level.word(), finding.code);
+        let mut texts = vec![
+            (name, Type::bold(SMALL.size), Ink::Text),
+            (finding.message.clone(), BODY, Ink::Text),
+        ];
+        let next = finding.next.iter().map(|next| format!("Next: {next}"));
+        texts.extend(next.map(|next| (next, BODY, Ink::Text)));
+        let source = finding.source.map(|source| format!("Source: {source}"));
+        texts.extend(source.map(|source| (source, SMALL, Ink::Soft)));
+        let mut all = Chunk {
+            space: 7.0,
+            ..Chunk::default()
+        };
+        for (text, set, ink) in texts {
+            let look = Look::new(set, 0.0).ink(ink).left(8.0, 8.0);
+            let chunk = self.text(&text, look, node);
+            let top = all.height;
+            all.marks
+                .extend(chunk.marks.into_iter().map(|placed| placed.lower(top)));
+            all.height += chunk.height;
+        }
+        let mark = Mark::Line {
+            from: (1.0, 1.0),
+            to: (1.0, all.height),
+            width: 2.0,
+            ink: RULE,
+        };
+        all.marks.push(Placed { mark, node: None });
+        all
+    }
+
+    /// A text as it is: its line breaks and its spaces. A line that is too long is broken at a space.
+    fn lines(&mut self, lines: &str) {
+        let node = self.tags.add(None, Role::Paragraph);
+        for (i, line) in lines.lines().enumerate() {
+            let marks = if self.fonts.width(line, LINES) <= self.width {
+                vec![Self::as_it_is(line, node)]
+            } else {
+                let indent = line.chars().take_while(|letter| *letter == ' ').count();
+                let left = indent as f32 * self.fonts.width(" ", LINES);
+                let look = Look::new(LINES, 0.0).left(left, left + 18.0);
+                self.text(line, look, node).marks
+            };
+            let height = if line.trim().is_empty() {
+                LINES.leading() * 0.6
+            } else {
+                LINES.leading() * marks.len() as f32
+            };
+            self.chunks.push(Chunk {
+                space: if i == 0 { 8.0 } else { 0.0 },
+                height,
+                marks,
+                ..Chunk::default()
+            });
+        }
+    }
+
+    fn as_it_is(line: &str, node: Node) -> Placed {
+        let mark = Mark::Text {
+            x: 0.0,
+            y: LINES.rise(),
+            set: LINES,
+            ink: Ink::Text,
+            text: line.trim_end().to_owned(),
+        };
+        Placed {
+            mark,
+            node: Some(node),
+        }
+    }
+}
