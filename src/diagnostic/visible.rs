@@ -13,17 +13,22 @@ pub fn visible(text: &str) -> Cow<'_, str> {
     written_out(text, acts)
 }
 
-/// The same for a text of several lines: line ends and tabs stay.
+/// The same for a text of several lines: line ends, tabs and page ends (a sheet of answers begins a page) stay.
 pub fn visible_lines(text: &str) -> Cow<'_, str> {
     if !text.contains('\r') {
-        return written_out(text, |c| acts(c) && !matches!(c, '\n' | '\t'));
+        return written_out(text, |c| acts(c) && !in_text(c));
     }
     // A line may end the way comma-separated values do (RFC 4180).
     let lines: Vec<Cow<'_, str>> = text
         .split("\r\n")
-        .map(|line| written_out(line, |c| acts(c) && !matches!(c, '\n' | '\t')))
+        .map(|line| written_out(line, |c| acts(c) && !in_text(c)))
         .collect();
     Cow::Owned(lines.join("\r\n"))
+}
+
+/// What divides a text into lines, columns and pages.
+const fn in_text(c: char) -> bool {
+    matches!(c, '\n' | '\t' | '\u{c}')
 }
 
 /// A sentence to be shown: visible, and of bounded length.
