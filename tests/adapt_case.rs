@@ -102,7 +102,7 @@ fn a_wider_arm_is_adapted_converted_and_knitted_back() {
 
     let text = printed(&["convert", WIDER]);
     for words in [
-        "old cap    adapted cap",
+        "The adapted cap, the new one",
         "ADAPTED\n",
         "The same cap flat",
         "rounds more below",
@@ -282,7 +282,8 @@ fn a_size_set_keeps_its_order() {
     assert_eq!(only_size(&alone)["old_cap"], sizes[3]["old_cap"]);
     assert_eq!(printed(&set), printed(&set), "the same bytes every time");
     let text = printed(&set);
-    assert!(text.contains("ADAPTED (in; old -> new)"), "{text}");
+    assert!(text.contains("\nADAPTED\n"), "{text}");
+    assert!(text.contains("Old → new (in)"), "{text}");
 }
 
 /// One change for all: every cap has the same number of rows more.
