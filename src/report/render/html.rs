@@ -93,15 +93,22 @@ fn part(out: &mut String, part: &Part) {
         escape(&part.title),
         id = part.id
     );
+    // A heading that stands before the first section is a section's own, so that no level is left out.
+    let mut level = 2;
     for block in &part.blocks {
-        self::block(out, block);
+        if let Block::Heading(heading) = block {
+            level = heading.level.min(level + 1);
+            self::heading(out, heading, level);
+        } else {
+            self::block(out, block);
+        }
     }
     out.push_str("</section>\n");
 }
 
 fn block(out: &mut String, block: &Block) {
     match block {
-        Block::Heading(heading) => self::heading(out, heading),
+        Block::Heading(heading) => self::heading(out, heading, heading.level),
         Block::Text(text) => {
             let _ = writeln!(out, "<p>{}</p>", escape(&bound(text)));
         }
@@ -137,14 +144,13 @@ fn block(out: &mut String, block: &Block) {
     }
 }
 
-fn heading(out: &mut String, heading: &Heading) {
+fn heading(out: &mut String, heading: &Heading, level: u8) {
     let id = heading.id.as_ref().map(|id| format!(" id=\"{id}\""));
     let _ = writeln!(
         out,
         "<h{level}{}>{}</h{level}>",
         id.unwrap_or_default(),
-        escape(&heading.text),
-        level = heading.level
+        escape(&heading.text)
     );
 }
 
