@@ -56,12 +56,12 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
         "txt" => (
             "txt",
             TEXT,
-            conversion_document(case, conversion, Reader::Browser, None).text(),
+            conversion_document(case, conversion, Reader::Terminal, None).text(),
         ),
         "together" => (
             "all-sizes.txt",
             TEXT,
-            together_document(case, conversion, Reader::Browser).text(),
+            together_document(case, conversion, Reader::Terminal).text(),
         ),
         "checklist" => (
             "checklist.txt",
@@ -76,7 +76,7 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
         "grading" => (
             "grading.txt",
             TEXT,
-            grading_document(case, conversion, Reader::Browser).text(),
+            grading_document(case, conversion, Reader::Terminal).text(),
         ),
         "grading-csv" => (
             "grading.csv",
