@@ -6,8 +6,10 @@ use super::said::of_lines;
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, drift_until as lesson_of};
 use crate::convert::{Conversion, convert_until};
+#[cfg(feature = "pdf")]
+use crate::report::Document;
 use crate::report::{
-    Document, Figure, MadeFrom, Reader, checklist_csv, checklist_document, conversion_document,
+    Figure, MadeFrom, Reader, checklist_csv, checklist_document, conversion_document,
     conversion_json, drift_figures, exercise_document, grading_csv, grading_document, set_figures,
     size_figures, together_document,
 };
