@@ -1,11 +1,12 @@
 //! A conversion: all sizes side by side, then each size, then what it was made from.
 
 use super::measures::gauges;
-use super::size::{checklist_title, part};
+use super::size::{REST, checklist_title, part};
 use super::written::{abbreviations, checklist, instructions, sleeve_title};
 use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, findings};
 use crate::case::{Case, Turn};
 use crate::convert::{Conversion, Old, SizeConversion};
+use crate::diagnostic::Diagnostic;
 use crate::measure::Units;
 use crate::needle::Sleeve;
 use crate::pattern::{SizeReading, write_lines};
@@ -40,11 +41,21 @@ pub fn conversion_document(
     }
     let sizes = 0..conversion.sizes.len();
     parts.extend(sizes.filter_map(|at| part(case, conversion, at, reader)));
-    if !conversion.findings.is_empty() {
-        let found = findings::once(&conversion.findings, case.sizes.len(), reader);
+    let booklet = several && reader == Reader::Paper;
+    let mut found: Vec<&Diagnostic> = conversion.findings.iter().collect();
+    if booklet {
+        found.extend(conversion.sizes.iter().flat_map(|size| &size.findings));
+    }
+    let mut about = Vec::new();
+    if !found.is_empty() {
+        let told = findings::once(&found, case.sizes.len(), reader);
+        about.push(Block::Findings(told));
+    }
+    about.extend(booklet.then(|| Block::Text(REST.to_owned())));
+    if !about.is_empty() {
         parts.push(Part {
             new_page: several,
-            ..Part::new("About the case", vec![Block::Findings(found)])
+            ..Part::new("About the case", about)
         });
     }
     let version = made_from.map(|made| format!(" - capwright {}", made.version));

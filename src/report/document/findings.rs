@@ -47,8 +47,8 @@ pub(super) fn told(finding: &Diagnostic, reader: Reader) -> Finding {
 
 /// Every finding of a list once: those alike but for their figures are told of the first, with the
 /// sizes that have them.
-pub(super) fn once(findings: &[Diagnostic], of: usize, reader: Reader) -> Vec<Finding> {
-    groups(findings.iter())
+pub(super) fn once(findings: &[&Diagnostic], of: usize, reader: Reader) -> Vec<Finding> {
+    groups(findings.iter().copied())
         .iter()
         .map(|group| of_group(group, of, reader))
         .collect()

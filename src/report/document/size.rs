@@ -8,11 +8,11 @@ use crate::convert::{Conversion, SizeConversion, Written};
 use crate::report::figure::{Figure, size_figures};
 
 /// Said with every pattern.
-const REST: &str = "Long sessions tire the hands: put the work down now and then.";
+pub(super) const REST: &str = "Long sessions tire the hands: put the work down now and then.";
 
 /// Figures of a size on paper; a page on screen has them all.
 const ON_PAPER: [&str; 3] = ["schematic", "fabric-map", "overlay"];
-/// The same for a size of a set.
+/// The same for a size of a booklet.
 const IN_A_SET: [&str; 1] = ["schematic"];
 
 /// The chapter of one size.
@@ -74,7 +74,8 @@ fn pictures(figures: Vec<Figure>) -> Option<Block> {
 }
 
 impl Chapter<'_> {
-    /// In a booklet of many sizes each size is short; its own sheet has more.
+    /// In a booklet of many sizes each has its pattern; findings are told once for all, and a size's own
+    /// sheet has its checklist and how it was worked out.
     fn is_short(&self) -> bool {
         self.several && self.reader == Reader::Paper
     }
@@ -91,7 +92,9 @@ impl Chapter<'_> {
                 blocks.extend(self.checklist(written));
             }
         }
-        blocks.extend(self.worked_out(figures));
+        if !self.is_short() {
+            blocks.extend(self.worked_out(figures));
+        }
         blocks
     }
 
@@ -138,9 +141,7 @@ impl Chapter<'_> {
                 blocks.extend(abbreviations(&all));
             }
             blocks.extend(instructions(&written.instructions));
-            if !self.is_short() {
-                blocks.extend(rows_picked_up(written));
-            }
+            blocks.extend(rows_picked_up(written));
         }
         blocks
     }
@@ -157,14 +158,11 @@ impl Chapter<'_> {
     /// For whoever wants it.
     fn worked_out(&self, figures: Vec<Figure>) -> Vec<Block> {
         let units = self.case.units;
-        let mut blocks = Vec::new();
-        if !self.is_short() {
-            blocks.push(self.section("worked-out", "How it was worked out"));
-            blocks.push(measures::numbers(units, self.size));
-            blocks.extend(adapted(units, &self.size.old));
-            blocks.extend(trade::trade(units, self.size, self.reader));
-            blocks.extend(ease::of_size(units, self.size));
-        }
+        let mut blocks = vec![self.section("worked-out", "How it was worked out")];
+        blocks.push(measures::numbers(units, self.size));
+        blocks.extend(adapted(units, &self.size.old));
+        blocks.extend(trade::trade(units, self.size, self.reader));
+        blocks.extend(ease::of_size(units, self.size));
         blocks.extend(pictures(figures));
         blocks.push(self.section("findings", "Findings and cautions"));
         let found = self.size.findings.iter();

@@ -305,3 +305,24 @@ fn address(path: &str) -> String {
     }
     out
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::report::{Batch, CaseSummary, SizeSummary, batch_document};
+
+    #[test]
+    fn names_cannot_break_the_page() {
+        let mut case = CaseSummary::failed("a<b> & \"c\"", None, Vec::new());
+        case.worksheet = Some("worksheets/a<b> & \"c\" 100%.txt".to_owned());
+        case.sizes.push(SizeSummary {
+            size: "<S>".to_owned(),
+            done: true,
+            ..SizeSummary::default()
+        });
+        let page = batch_document(Batch::Convert, &[case]).html();
+        assert!(!page.contains("<b> &") && !page.contains("<S>"));
+        // RFC 3986, section 2.1: space 20, percent 25, quote 22, less 3C, greater 3E, and 26.
+        assert!(page.contains("href=\"worksheets/a%3Cb%3E%20%26%20%22c%22%20100%25.txt\""));
+        assert!(page.contains(">a&lt;b&gt; &amp; &quot;c&quot;</a>"));
+    }
+}

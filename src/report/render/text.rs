@@ -314,3 +314,37 @@ fn wrapped(text: &str, width: usize, first: &str, others: &str) -> Vec<String> {
         .map(std::borrow::Cow::into_owned)
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::document::Part;
+
+    fn table(columns: usize) -> String {
+        let names = (0..columns).map(|at| Column::new(format!("size {at}"), ColumnKind::Number));
+        let row = (0..columns).map(|at| (1000 + at).to_string());
+        let table = Table::new("Sizes", names.collect(), vec![row.collect()]);
+        let document = Document {
+            title: "T".to_owned(),
+            parts: vec![Part::new("P", vec![Block::Table(table)])],
+            ..Document::default()
+        };
+        document.text()
+    }
+
+    /// Nothing is lost and no line is too long, however many sizes there are.
+    #[test]
+    fn a_wide_table_becomes_several() {
+        for columns in [1, 2, 12, 13, 40] {
+            let text = table(columns);
+            assert!(
+                text.lines().all(|line| line.chars().count() <= WIDTH),
+                "{text}"
+            );
+            let cells = (0..columns).map(|at| (1000 + at).to_string());
+            assert!(cells.into_iter().all(|cell| text.contains(&cell)), "{text}");
+        }
+        // The first column names the rows of every one of them.
+        assert!(table(40).matches("1000").count() > 1);
+    }
+}
