@@ -9,12 +9,10 @@
     reason = "a program for the developers' eyes"
 )]
 
-#[path = "../tests/common/mod.rs"]
+#[path = "../tests/all/common/caps.rs"]
 mod common;
-#[path = "../tests/fit_oracle/mod.rs"]
+#[path = "../tests/all/fit_oracle/mod.rs"]
 mod fit_oracle;
-#[path = "../tests/fit_oracle/program.rs"]
-mod program;
 
 use std::time::Instant;
 
@@ -263,7 +261,7 @@ fn ratio() {
         let case = case(kind, n);
         let problem = case.problem();
         let start = Instant::now();
-        let Some(least) = program::solve(&problem, 5, 2500) else {
+        let Some(least) = fit_oracle::program::solve(&problem, 5, 2500) else {
             continue;
         };
         let general = start.elapsed().as_secs_f64() * 1e3;

@@ -9,7 +9,7 @@
 use std::collections::BTreeMap;
 use std::time::Instant;
 
-#[path = "../tests/common/leaflets.rs"]
+#[path = "../tests/all/common/leaflets.rs"]
 mod leaflets;
 
 use leaflets::{Result, found, judge, patterns};

@@ -9,7 +9,7 @@
     reason = "a program for the developers' eyes"
 )]
 
-#[path = "../tests/common/plausible.rs"]
+#[path = "../tests/all/common/plausible.rs"]
 mod plausible;
 
 fn main() {

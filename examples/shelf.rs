@@ -9,7 +9,7 @@
     reason = "a program for the developers' eyes"
 )]
 
-#[path = "../tests/common/shelf.rs"]
+#[path = "../tests/all/common/shelf.rs"]
 mod shelf;
 
 use std::path::Path;

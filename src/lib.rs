@@ -2,7 +2,7 @@
 //!
 //! Data flows one way, and so do imports: `report -> convert -> check -> wording -> needle -> fit
 //! -> adapt -> body -> swatch -> outline -> pattern -> case -> leaflet -> measure -> diagnostic`. A room may
-//! use any room to its right and none to its left; `tests/house.rs` reads the `use` lines.
+//! use any room to its right and none to its left; `tests/all/house/imports.rs` reads the `use` lines.
 
 pub mod adapt;
 pub mod body;

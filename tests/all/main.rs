@@ -1,0 +1,130 @@
+//! All tests in one binary, in folders by room.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    clippy::float_cmp,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "tests: a panic is a failed test, and what is compared comes from text"
+)]
+
+mod adapt {
+    mod case;
+    mod least;
+    mod neighbours;
+    mod outline;
+    mod random;
+}
+mod body {
+    mod answers;
+    mod arms;
+    mod tables;
+}
+mod case {
+    mod edit;
+    mod write;
+}
+mod check {
+    mod case;
+    mod findings;
+    mod rules;
+}
+mod cli {
+    mod bad_input;
+    mod cases;
+    mod chair;
+    mod choice;
+    mod manual;
+    mod new;
+    mod output;
+    mod read;
+}
+mod common;
+mod convert {
+    mod cure;
+    mod random;
+}
+mod drift {
+    mod sleeves;
+    mod spread;
+    mod text;
+}
+mod figure {
+    mod paths;
+    mod words;
+    mod xml;
+}
+mod fit {
+    mod brute_force;
+    mod example;
+    mod mixed_integer;
+    mod odd_caps;
+    mod outline;
+    mod properties;
+    mod recipe;
+    mod relaxed;
+    mod shortest_path;
+    mod together;
+}
+mod fit_oracle;
+mod house {
+    mod dependencies;
+    mod imports;
+    mod readme;
+}
+mod leaflet {
+    mod patterns;
+}
+mod needle {
+    mod by_hand;
+    mod mutations;
+    mod round_trip;
+}
+mod outline {
+    mod armhole;
+    mod curve;
+    mod shapes;
+}
+mod pages {
+    mod grading;
+    mod html;
+    mod pdf;
+}
+mod pattern {
+    mod account;
+    mod any_text;
+    mod misprints;
+    mod published;
+    mod repair;
+    mod round_trip;
+    mod templates;
+}
+mod pattern_texts;
+mod swatch {
+    mod coverage;
+    mod drift;
+    mod findings;
+    mod measure;
+    mod statistics;
+}
+mod trouble {
+    mod any_input;
+    mod attacks;
+    mod batch;
+    mod limits;
+    mod lines;
+    mod stop;
+}
+mod wording {
+    mod abbreviations;
+    mod checklist;
+    mod example;
+    mod size_set;
+}
+mod workbench {
+    mod api;
+    mod server;
+}

@@ -1,0 +1,204 @@
+//! Several sizes in one text, read back size by size.
+
+use crate::common::plans as common;
+use capwright::case::Style;
+use capwright::diagnostic::Level;
+use capwright::fit::{CapPlan, Crown, FlankPlan, Move, TubePlan, Zone, even_intervals};
+use capwright::measure::{Rows, Stitches};
+use capwright::needle::{Sleeve, knit_file, knit_sizes, prove};
+use capwright::wording::{Instructions, SleeveText, write, write_set};
+use proptest::prelude::*;
+
+fn flank(runs: &[(u32, u32, u32)], zone: (u32, u32)) -> FlankPlan {
+    let moves = runs.iter().flat_map(|&(times, take, drop)| {
+        std::iter::repeat_n(Move::new(take, drop), times as usize)
+    });
+    FlankPlan {
+        moves: moves.collect(),
+        zones: vec![Zone {
+            stitches: Stitches(zone.0),
+            rows: Rows(zone.1),
+        }],
+    }
+}
+
+fn alike(crown: (u32, u32), base: u32, flank: FlankPlan) -> CapPlan {
+    CapPlan {
+        join_change: 0,
+        crown: Crown {
+            stitches: Stitches(crown.0),
+            live: Stitches(0),
+            rows: Rows(crown.1),
+        },
+        base_front: Stitches(base),
+        base_back: Stitches(base),
+        front: flank.clone(),
+        back: flank,
+    }
+}
+
+/// Three sizes of which the first two are built alike.
+fn three() -> Vec<(String, CapPlan, TubePlan)> {
+    let plans = [
+        alike(
+            (13, 14),
+            4,
+            flank(&[(3, 2, 0), (9, 1, 0), (1, 3, 0)], (18, 32)),
+        ),
+        alike(
+            (15, 16),
+            4,
+            flank(&[(4, 2, 0), (9, 1, 0), (1, 4, 0)], (21, 36)),
+        ),
+        alike(
+            (17, 18),
+            5,
+            flank(&[(3, 2, 0), (9, 1, 0), (2, 2, 1), (1, 2, 0)], (21, 36)),
+        ),
+    ];
+    let tube = |plan: &CapPlan, every: u32| {
+        let mut at = 1;
+        let rounds = even_intervals(every * 8, 8).into_iter().map(|gap| {
+            at += gap;
+            at
+        });
+        TubePlan {
+            upper_arm: plan.upper_arm(),
+            cuff: plan.upper_arm() - Stitches(16),
+            rounds: Rows(every * 8 + 11),
+            decrease_rounds: rounds.collect(),
+        }
+    };
+    let names = ["S", "M 38", "L"];
+    let sizes = names.iter().zip(plans).zip([9, 10, 11]);
+    sizes
+        .map(|((name, plan), every)| {
+            let tube = tube(&plan, every);
+            ((*name).to_owned(), plan, tube)
+        })
+        .collect()
+}
+
+fn set(sizes: &[(String, CapPlan, TubePlan)], style: Style, sleeve: Sleeve) -> Instructions {
+    let each = sizes.iter().map(|(name, plan, tube)| {
+        let input = SleeveText {
+            plan,
+            tube: Some(tube),
+            cuff: None,
+            style,
+            sleeve,
+        };
+        (name.clone(), write(&input))
+    });
+    write_set(&each.collect::<Vec<_>>())
+}
+
+#[test]
+fn three_sizes_in_one_text() {
+    let sizes = three();
+    let text = set(&sizes, Style::default(), Sleeve::Both)
+        .sentences()
+        .join("\n");
+    insta::assert_snapshot!("three_sizes", text);
+    let (pieces, diagnostics) = knit_file(&format!("A SLEEVE\n{text}\n"));
+    assert_eq!(diagnostics, []);
+    let names: Vec<&str> = pieces.iter().filter_map(|p| p.size.as_deref()).collect();
+    assert_eq!(names, ["S", "M 38", "L"]);
+    for (piece, (_, plan, tube)) in pieces.iter().zip(&sizes) {
+        let style = Style::default();
+        assert_eq!(
+            prove(
+                plan,
+                (Some(tube), None),
+                style,
+                Sleeve::Both,
+                &piece.knitted
+            ),
+            []
+        );
+    }
+}
+
+/// Every digit of a text for several sizes is checked in one of them.
+#[test]
+fn a_changed_number_of_one_size_is_objected_to() {
+    let text = set(&three(), Style::default(), Sleeve::Both)
+        .sentences()
+        .join("\n");
+    let start = text.find("With RS").unwrap();
+    let bytes: Vec<char> = text.chars().collect();
+    let mut changes = 0;
+    for at in start..bytes.len() {
+        let whole_number = |i: usize| bytes.get(i).is_none_or(|c| !c.is_ascii_digit());
+        // The name of a size is no number to be checked.
+        let name = text[..at].ends_with("M 3") || text[..at].ends_with("M ");
+        if !bytes[at].is_ascii_digit() || !whole_number(at + 1) || name {
+            continue;
+        }
+        let digit = bytes[at].to_digit(10).unwrap();
+        let mut other = bytes.clone();
+        other[at] = char::from_digit((digit + 1) % 10, 10).unwrap();
+        let mutant: String = other.into_iter().collect();
+        let (_, diagnostics) = knit_sizes(&mutant);
+        changes += 1;
+        let objects = diagnostics.iter().any(|d| d.level == Level::Error);
+        assert!(objects, "unnoticed at {at}:\n{mutant}");
+    }
+    assert!(changes > 150, "only {changes} changes were tried");
+}
+
+#[test]
+fn a_list_of_the_wrong_length_is_named() {
+    let text = set(&three(), Style::default(), Sleeve::Both)
+        .sentences()
+        .join("\n");
+    let shorter = text.replacen("13 (15, 17)", "13 (15)", 1);
+    assert_ne!(shorter, text);
+    let (_, diagnostics) = knit_sizes(&shorter);
+    assert_eq!(
+        diagnostics[0].message,
+        "a list of 2 numbers stands where 3 sizes are worked"
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Sizes built alike or not: what is merged comes apart again.
+    #[test]
+    fn every_set_knits_back(
+        base in common::plan(),
+        others in prop::collection::vec((common::plan(), 0u32..3, 0u32..3, any::<bool>()), 1..4),
+        style in common::style(),
+    ) {
+        let grown = |crown: u32, base_by: u32| {
+            let mut plan = base.clone();
+            plan.crown.stitches += Stitches(crown);
+            plan.crown.rows += Rows(crown);
+            plan.base_front += Stitches(base_by);
+            plan.base_back += Stitches(base_by);
+            plan
+        };
+        let mut plans = vec![base.clone()];
+        plans.extend(others.iter().map(|(other, crown, base_by, alike)| {
+            if *alike { grown(*crown, *base_by) } else { other.clone() }
+        }));
+        let both = plans.iter().all(|p| Sleeve::needed(p) == [Sleeve::Both]);
+        let sleeve = if both { Sleeve::Both } else { Sleeve::Right };
+        let texts: Vec<(String, Instructions)> = (0..)
+            .zip(&plans)
+            .map(|(i, plan)| {
+                let input = SleeveText { plan, tube: None,
+ cuff: None, style, sleeve };
+                (format!("size {i}"), write(&input))
+            })
+            .collect();
+        let text = write_set(&texts).sentences().join("\n");
+        let (knitted, diagnostics) = knit_sizes(&text);
+        prop_assert_eq!(&diagnostics, &[], "{}", &text);
+        prop_assert_eq!(knitted.len(), plans.len());
+        for ((_, knitted), plan) in knitted.iter().zip(&plans) {
+            prop_assert_eq!(&prove(plan, (None, None), style, sleeve, knitted), &[], "{}", &text);
+        }
+    }
+}

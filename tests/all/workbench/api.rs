@@ -1,0 +1,292 @@
+//! The workbench's answers are the library's own values, and its files the commands' bytes.
+#![cfg(feature = "workbench")]
+
+use std::process::Command;
+
+use capwright::case::{Case, read_case};
+use capwright::convert::{check, convert, drift::drift};
+use capwright::report::{
+    Reader, check_json, conversion_document, conversion_json, drift_json, exercise_document,
+    size_figures,
+};
+use capwright::workbench::{Answer, answer};
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+const CASES: [(&str, &str); 5] = [
+    (
+        "cases/tern-harbour.toml",
+        include_str!("../../../cases/tern-harbour.toml"),
+    ),
+    (
+        "cases/saddle-lesson.toml",
+        include_str!("../../../cases/saddle-lesson.toml"),
+    ),
+    (
+        "cases/tern-wider-arm.toml",
+        include_str!("../../../cases/tern-wider-arm.toml"),
+    ),
+    (
+        "cases/heron-topdown.toml",
+        include_str!("../../../cases/heron-topdown.toml"),
+    ),
+    (
+        "cases/quillam-cardigan.toml",
+        include_str!("../../../cases/quillam-cardigan.toml"),
+    ),
+];
+
+fn asked(what: &str, body: &Value) -> Answer {
+    answer(what, body.to_string().as_bytes()).expect(what)
+}
+
+fn json_of(what: &str, body: &Value) -> Value {
+    let answer = asked(what, body);
+    assert_eq!(answer.status, 200, "{what}");
+    serde_json::from_slice(&answer.body).unwrap()
+}
+
+fn case(text: &str) -> Case {
+    read_case(text).0.unwrap()
+}
+
+/// A value as it comes out of JSON text.
+fn through_text(value: &Value) -> Value {
+    serde_json::from_str(&value.to_string()).unwrap()
+}
+
+#[test]
+fn answers_equal_the_library() {
+    for (name, text) in CASES {
+        let case = case(text);
+        let asked = json!({ "toml": text, "size": 0 });
+        let conversion = convert(&case, Some(0)).unwrap();
+        let told = json_of("convert", &asked);
+        assert_eq!(
+            told["conversion"],
+            through_text(&conversion_json(&case, &conversion)),
+            "{name}"
+        );
+        assert_eq!(
+            told["text"],
+            conversion_document(&case, &conversion, Reader::Browser, None).text()
+        );
+        let figures = size_figures(&case, &conversion, 0);
+        for figure in &figures {
+            let same = told["figures"].as_array().unwrap().iter();
+            assert!(
+                same.clone().any(|one| one["svg"] == figure.svg.as_str()),
+                "{}",
+                figure.name
+            );
+        }
+        assert_eq!(json_of("figures", &asked)["figures"], told["figures"]);
+        let (sizes, findings) = check(&case, Some(0)).unwrap();
+        let checked = json_of("check", &asked);
+        assert_eq!(
+            checked["check"],
+            through_text(&check_json(&case, &sizes, &findings))
+        );
+        let lesson = drift(&case, Some(0)).unwrap();
+        let told = json_of("drift", &asked);
+        assert_eq!(told["drift"], through_text(&drift_json(&case, &lesson)));
+        assert_eq!(told["exercise"], exercise_document(&case, &lesson).text());
+    }
+}
+
+fn command(args: &[&str]) -> Vec<u8> {
+    let output = Command::new(env!("CARGO_BIN_EXE_capwright"))
+        .args(args)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{args:?}");
+    output.stdout
+}
+
+#[test]
+fn files_are_the_commands_bytes() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, text) in &CASES[..4] {
+        let file = |kind: &str| asked("file", &json!({ "toml": text, "kind": kind })).body;
+        assert_eq!(file("toml"), text.as_bytes());
+        assert_eq!(file("txt"), command(&["convert", name]));
+        assert_eq!(file("together"), command(&["convert", name, "--together"]));
+        assert_eq!(
+            file("json"),
+            command(&["convert", name, "--format", "json"])
+        );
+        assert_eq!(
+            file("csv"),
+            command(&["convert", name, "--checklist", "csv"])
+        );
+        assert_eq!(file("drift-txt"), command(&["drift", name, "--exercise"]));
+        let pdf = cfg!(feature = "pdf").then_some("pdf");
+        for ending in ["html", "svg"].into_iter().chain(pdf) {
+            let path = folder.path().join(format!("x.{ending}"));
+            command(&["convert", name, "-o", path.to_str().unwrap()]);
+            assert_eq!(
+                file(ending),
+                std::fs::read(path).unwrap(),
+                "{name} {ending}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_form_as_typed_is_the_case() {
+    let form = json!({
+        "title": "Heron", "units": "cm", "sizes": "S (M, L)",
+        "gauge": {
+            "pattern": { "stitches": "21", "rows": "28", "over": "" },
+            "round": { "stitches": "21.5, 22, 21.5", "rows": "29, 29.5, 29", "washed": true },
+        },
+        "sleeve": {
+            "stitches": "72 (76, 80)", "first_row": "RS",
+            "cap": "Bind off 6 sts at the beginning of the next 2 rows.\nDecrease 1 st each end of the next 3 rows, then every other row 12 (13, 14) times.\nBind off 3 sts at the beginning of the next 4 rows.\nBind off the remaining sts.",
+        },
+        "armhole": { "edge": "21 (21.5, 22)", "underarm": "2.8", "depth": "19.5 (20, 20.5)" },
+    });
+    let told = json_of("convert", &json!({ "case": form }));
+    assert_eq!(told["valid"], true, "{}", told["case_findings"]);
+    assert_eq!(told["sizes"], json!(["S", "M", "L"]));
+    assert_eq!(told["conversion"]["sizes"].as_array().unwrap().len(), 3);
+    let file = asked("file", &json!({ "case": form, "kind": "toml" }));
+    assert_eq!(file.file.as_deref(), Some("heron.toml"));
+    let text = String::from_utf8(file.body).unwrap();
+    assert!(text.contains("stitches = [21.5, 22, 21.5]"), "{text}");
+    assert!(text.contains("stitches = \"72 (76, 80)\""), "{text}");
+    let again = json_of("convert", &json!({ "toml": text }));
+    assert_eq!(again["conversion"], told["conversion"]);
+}
+
+fn field_of<'a>(told: &'a Value, code: &str) -> Vec<&'a str> {
+    let findings = told["case_findings"].as_array().unwrap().iter();
+    findings
+        .filter(|finding| finding["code"] == code)
+        .filter_map(|finding| finding["field"].as_str())
+        .collect()
+}
+
+#[test]
+fn findings_name_their_field() {
+    let told = json_of(
+        "check",
+        &json!({ "case": {
+            "title": "x", "units": "cm", "colour": "blue",
+            "gauge": { "pattern": { "stitches": "900", "rows": "28" } },
+            "sleeve": { "stitches": "72", "cap": "Bind off the remaining sts.", "repeat": { "multiple": "x" } },
+            "armhole": { "edge": "eight", "depth": "19" },
+            "wording": { "terms": "french" },
+        }}),
+    );
+    assert_eq!(told["valid"], false);
+    assert_eq!(field_of(&told, "out-of-range"), ["gauge.pattern.stitches"]);
+    assert_eq!(field_of(&told, "unknown-key"), ["colour"]);
+    assert_eq!(field_of(&told, "missing-key"), ["armhole.underarm"]);
+    assert_eq!(
+        field_of(&told, "wrong-type"),
+        ["sleeve.repeat.multiple", "armhole.edge"]
+    );
+    assert_eq!(field_of(&told, "unknown-word"), ["wording.terms"]);
+}
+
+#[test]
+fn an_unfinished_case_shows_its_ledger_already() {
+    let told = json_of(
+        "read",
+        &json!({ "case": {
+            "units": "cm",
+            "sleeve": { "stitches": "40 (44)", "cap": "Bind off 4 sts at the beginning of the next 2 rows. 32 (36) sts." },
+        }}),
+    );
+    assert_eq!(told["valid"], false);
+    let rows = told["lines"]["sleeve.cap"]["rows"].as_array().unwrap();
+    assert_eq!(rows[0]["left"], "32 (36)");
+}
+
+#[test]
+fn words_are_underlined_where_a_browser_counts_them() {
+    // The words stand after letters of one, two and four bytes; a browser counts UTF-16 units.
+    let lines = "\u{201c}Cap\u{201d} \u{1f9f6}\nBind off 5 sts at the beginning of the next 2 rows (63 sts).";
+    let told = json_of(
+        "read",
+        &json!({ "case": { "units": "cm", "sleeve": { "stitches": "74", "cap": lines } } }),
+    );
+    let units: Vec<u16> = lines.encode_utf16().collect();
+    let findings = told["lines"]["sleeve.cap"]["findings"].as_array().unwrap();
+    // The count that is wrong stands behind all of them; the sign itself is underlined, too.
+    let underlined = |code: &str| {
+        let finding = findings.iter().find(|finding| finding["code"] == code);
+        let at = finding.expect(code)["at"].as_array().unwrap();
+        let at = |place: usize| usize::try_from(at[place].as_u64().unwrap()).unwrap();
+        String::from_utf16(&units[at(0)..at(1)]).unwrap()
+    };
+    assert_eq!(underlined("not-understood"), "\u{1f9f6}");
+    assert!(underlined("stated-count").contains("63"));
+}
+
+/// Whatever is sent, the answer is a whole JSON object or a sentence, and nothing panics.
+fn answers_sanely(what: &str, body: &[u8]) {
+    let answer = answer(what, body).unwrap();
+    assert!(
+        [200, 400, 422].contains(&answer.status),
+        "{}",
+        answer.status
+    );
+    if answer.mime == "application/json" {
+        let told: Value = serde_json::from_slice(&answer.body).unwrap();
+        assert!(told.is_object());
+        assert_eq!(answer.status == 200, told.get("error").is_none());
+    }
+}
+
+/// One of our cases with one piece of its text taken away, doubled or put elsewhere.
+fn mutated() -> impl Strategy<Value = String> {
+    (0..4_usize, any::<[prop::sample::Index; 3]>(), 0..3_u8).prop_map(|(case, places, how)| {
+        let letters: Vec<char> = CASES[case].1.chars().collect();
+        let mut at = places.map(|place| place.index(letters.len()));
+        at.sort_unstable();
+        let [a, b, c] = at;
+        let pieces: [&[char]; 4] = match how {
+            0 => [&letters[..a], &letters[b..c], &letters[c..], &[]],
+            1 => [&letters[..b], &letters[a..b], &letters[b..c], &letters[c..]],
+            _ => [&letters[..a], &letters[b..c], &letters[a..b], &letters[c..]],
+        };
+        pieces.concat().into_iter().collect()
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn any_bytes_get_an_answer(body in prop::collection::vec(any::<u8>(), 0..200)) {
+        for what in ["open", "read", "check", "convert", "drift", "figures", "file"] {
+            answers_sanely(what, &body);
+        }
+    }
+
+    #[test]
+    fn a_mangled_case_gets_an_answer(text in mutated(), size in 0..3_u8) {
+        for what in ["open", "read", "check", "convert"] {
+            answers_sanely(what, json!({ "toml": text, "size": size, "brief": true }).to_string().as_bytes());
+        }
+    }
+
+    #[test]
+    fn any_lines_and_numbers_in_a_form_get_an_answer(
+        cap in any::<String>(), stitches in any::<String>(), edge in any::<String>(), key in "[a-z_.]{0,12}",
+    ) {
+        let form = json!({
+            "units": "cm", key: "x",
+            "gauge": { "pattern": { "stitches": "21", "rows": stitches } },
+            "sleeve": { "stitches": stitches, "cap": cap },
+            "armhole": { "edge": edge, "underarm": "3", "depth": "19" },
+        });
+        for what in ["read", "check", "file"] {
+            answers_sanely(what, json!({ "case": form, "kind": "toml" }).to_string().as_bytes());
+        }
+    }
+}
