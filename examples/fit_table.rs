@@ -16,9 +16,10 @@ mod fit_oracle;
 
 use std::time::Instant;
 
-use capwright::fit::{Measures, Problem, Repeat, Wishes, fit, measure, recipe};
+use capwright::fit::{Measures, Problem, Wishes, fit, measure, recipe};
 use capwright::measure::Gauge;
 use capwright::outline::{ArmholeEdge, Cap};
+use capwright::plan::Repeat;
 use common::{RowSpec, SEAM, armhole, gauge, ledger};
 use fit_oracle::cases::{Kind, case};
 use fit_oracle::random::Random;

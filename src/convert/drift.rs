@@ -28,8 +28,9 @@ use super::old::{Old, read_garment, unless_stopped};
 use super::size::{problem, tube, wanted_cuff, wanted_length};
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
-use crate::fit::{Problem, TubePlan};
+use crate::fit::Problem;
 use crate::measure::{Gauge, Length, Stitches, Stop};
+use crate::plan::TubePlan;
 use crate::swatch;
 
 /// A case's lesson on drift.

@@ -2,8 +2,8 @@
 
 use super::{Conversion, SizeConversion};
 use crate::case::{Case, Terms};
-use crate::fit::{CapPlan, FlankPlan, Move};
 use crate::measure::{Length, Rows, Stitches};
+use crate::plan::{CapPlan, FlankPlan, Move};
 use crate::wording::Notation;
 
 /// What a measure counts.

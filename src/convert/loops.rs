@@ -4,10 +4,9 @@
 //! joined: rows counted column by column would count them twice.
 
 use crate::case::Hand;
-use crate::fit::CapPlan;
 use crate::measure::Stitches;
-use crate::needle::{Going, Sleeve};
 use crate::pattern::Ledger;
+use crate::plan::{CapPlan, Going, Sleeve};
 
 /// Loops formed in one sleeve's cap.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

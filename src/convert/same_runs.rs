@@ -5,8 +5,9 @@ use super::size::{convert_with, problem};
 use crate::case::Case;
 use crate::check::same_runs_jump;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{self, CapPlan, Fit, Problem, together};
+use crate::fit::{self, Fit, Problem, together};
 use crate::measure::Stitches;
+use crate::plan::CapPlan;
 
 /// Runs in one text for all sizes when the case names no number: more is a burden and gains little
 /// (the ten sizes of our own case: nothing, with six and with seven).

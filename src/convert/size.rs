@@ -11,12 +11,12 @@ use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, CapPlan, CuffPlan, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, Move, NearTie, Problem,
-    Repeat, SideMeasures, Tube, TubePlan, Wishes, near_ties,
+    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, NearTie, Problem, SideMeasures, Tube,
+    Wishes, near_ties,
 };
 use crate::measure::{Length, Stitches, Stop};
-use crate::needle::Sleeve;
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
+use crate::plan::{CapPlan, CuffPlan, Move, Repeat, Sleeve, TubePlan};
 
 /// A size's own best cap, where another one was taken so that all sizes have the same runs.
 #[derive(Clone, Debug)]

@@ -3,8 +3,8 @@
 use super::gauges::GaugesUsed;
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
-use crate::fit::{CapPlan, CuffPlan, Repeat, TubePlan};
-use crate::needle::{self, Sleeve};
+use crate::needle;
+use crate::plan::{CapPlan, CuffPlan, Repeat, Sleeve, TubePlan};
 use crate::wording::{
     self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
     before_starting, checklist, needles, pick_up_lists, pick_up_section, stitch_pattern,
@@ -61,6 +61,7 @@ fn one(
 ) -> Result<Written, Vec<Diagnostic>> {
     let instructions = wording::write(input);
     let sentences = instructions.sentences();
+    let words: Vec<String> = sentences.iter().flat_map(|s| needle::words_of(s)).collect();
     let lists = pick_up_lists(input);
     let mut printed = instructions.clone();
     printed.sections.push(pick_up_section(&lists));
@@ -90,10 +91,10 @@ fn one(
         } else {
             Vec::new()
         },
-        abbreviations: abbreviations(&sentences),
+        abbreviations: abbreviations(&words),
         lists,
         knits_back,
-        checklist: checklist(&knitted, input.style.turn),
+        checklist: checklist(&knitted.needle_rows, knitted.first_flank, input.style.turn),
         instructions,
     })
 }

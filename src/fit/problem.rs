@@ -3,29 +3,7 @@
 use super::plan::Move;
 use crate::measure::{Gauge, Length, Stitches};
 use crate::outline::{ArmholeEdge, Cap};
-
-/// A count must be `multiple * n + plus`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Repeat {
-    /// Stitches of one repeat; 1 allows every count.
-    pub multiple: u32,
-    /// Stitches besides the repeats.
-    pub plus: u32,
-}
-
-impl Repeat {
-    /// Every count is allowed.
-    pub const ANY: Self = Self {
-        multiple: 1,
-        plus: 0,
-    };
-
-    /// True for a count this repeat allows.
-    pub fn allows(self, stitches: Stitches) -> bool {
-        let multiple = self.multiple.max(1);
-        stitches.count() >= self.plus && (stitches.count() - self.plus).is_multiple_of(multiple)
-    }
-}
+use crate::plan::Repeat;
 
 /// Stitches that wait at the shoulder (a saddle's).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

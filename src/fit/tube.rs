@@ -1,45 +1,8 @@
 //! The tube below the cap: where its decrease rounds fall.
 
-use super::problem::Repeat;
 use crate::case::CuffStitch;
 use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
-
-/// The sleeve from underarm to cuff, worked in rounds.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TubePlan {
-    /// Stitches at the upper arm, where rounds begin.
-    pub upper_arm: Stitches,
-    /// Stitches at the cuff.
-    pub cuff: Stitches,
-    /// Rounds from the join to the cuff.
-    pub rounds: Rows,
-    /// The rounds on which two stitches are decreased (increased, where the cuff is wider), counted
-    /// from 1 at the underarm. The first round is never one of them: it closes the join.
-    pub decrease_rounds: Vec<u32>,
-}
-
-impl TubePlan {
-    /// Rows from the underarm to the cuff: the row of the join, which runs on to the middle of the base,
-    /// lies below the underarm line like the row picked up along the base, and the rounds below it. It
-    /// is counted as one of the tube's (common practice, no source).
-    pub fn rows_below_underarm(&self) -> Rows {
-        self.rounds + JOIN_ROW
-    }
-}
-
-/// The row that joins the cap to the tube.
-const JOIN_ROW: Rows = Rows(1);
-
-/// The cuff below the tube.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct CuffPlan {
-    /// Its stitches: a multiple that its stitch pattern allows.
-    pub stitches: Stitches,
-    /// Its rounds.
-    pub rounds: Rows,
-    /// How it is worked.
-    pub stitch: CuffStitch,
-}
+use crate::plan::{CuffPlan, JOIN_ROW, Repeat, TubePlan, even_intervals};
 
 /// The cuff of so many rounds that follows a tube: the nearest multiple to the tube's last count,
 /// fewer where two are as near.
@@ -115,23 +78,6 @@ pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Op
     })
 }
 
-/// Even spacing in the trade's order: `times` intervals that add up to `length`, the short ones
-/// first.
-///
-/// With `length = q * times + r` the interval `q` comes `times - r` times and `q + 1` comes `r`
-/// times. Source of the rule: A. Budd, "magic formula" handout, 2010: 124 over 14 gives every 8th
-/// twice and every 9th twelve times.
-pub fn even_intervals(length: u32, times: u32) -> Vec<u32> {
-    if times == 0 {
-        return Vec::new();
-    }
-    let (short, longer) = (length / times, length % times);
-    let short_ones = std::iter::repeat_n(short, (times - longer) as usize);
-    short_ones
-        .chain(std::iter::repeat_n(short + 1, longer as usize))
-        .collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -180,37 +126,5 @@ mod tests {
         };
         let found = [2, 4, 8, 1, 100].map(stitches);
         assert_eq!(found, [(44, 18), (44, 18), (48, 18), (45, 18), (100, 18)]);
-    }
-
-    fn counted(length: u32, times: u32) -> Vec<(u32, usize)> {
-        let mut out: Vec<(u32, usize)> = Vec::new();
-        for interval in even_intervals(length, times) {
-            match out.last_mut() {
-                Some((last, n)) if *last == interval => *n += 1,
-                _ => out.push((interval, 1)),
-            }
-        }
-        out
-    }
-
-    /// A. Budd, "magic formula" handout, 2010 (124 over 14); designyourownsweater, 2007 (176 rows,
-    /// 42 a side).
-    #[test]
-    fn published_examples_of_even_spacing() {
-        assert_eq!(counted(124, 14), [(8, 2), (9, 12)]);
-        assert_eq!(counted(176, 42), [(4, 34), (5, 8)]);
-    }
-
-    /// Bresenham's line gives the same intervals in another order.
-    #[test]
-    fn the_same_intervals_as_a_drawn_line() {
-        for (length, times) in [(124, 14), (176, 42), (31, 7), (40, 40), (5, 9)] {
-            let mut drawn: Vec<u32> = (0..times)
-                .map(|i| (i + 1) * length / times - i * length / times)
-                .collect();
-            drawn.sort_unstable();
-            assert_eq!(even_intervals(length, times), drawn);
-        }
-        assert!(even_intervals(10, 0).is_empty());
     }
 }

@@ -1,12 +1,11 @@
 //! Knitting the pick-up and the short rows.
 
 use super::codes;
-use super::knitted::Section;
 use super::knitter::Knitter;
 use super::machine::{Slip, State};
-use super::order::Flank;
 use super::said::{Action, Decrease, Part, Take, TurnHow};
 use crate::measure::{STITCH_COUNT, Side};
+use crate::plan::{Flank, Section, step_label};
 
 /// Rows from one picked-up stitch to the next beyond which a hole shows (common practice, no
 /// source).
@@ -367,14 +366,5 @@ impl Knitter<'_> {
             ));
         }
         Ok(())
-    }
-}
-
-/// The letters of the n-th step, counted from 0.
-pub fn step_label(n: u32) -> String {
-    let letter = |i: u32| char::from_u32(u32::from(b'A') + i % 26).unwrap_or('A');
-    match (n / 26).checked_sub(1) {
-        None => letter(n).to_string(),
-        Some(before) => format!("{}{}", letter(before), letter(n)),
     }
 }

@@ -2,9 +2,9 @@
 
 use super::cursor::Cursor;
 use super::lexer::Token;
-use super::order::Flank;
 use super::said::Claim;
 use crate::diagnostic::Span;
+use crate::plan::Flank;
 
 /// What may stand after a number, the longer words first.
 const WORDS: &[(&str, Claim)] = &[

@@ -2,10 +2,10 @@
 
 use super::codes;
 use super::knitted::Knitted;
-use super::remarks::{HEADINGS, PICK_UP};
 use super::repair;
 use super::sizes::{knit_sizes, sizes_of};
 use crate::diagnostic::{Diagnostic, Level, Repair, Span};
+use crate::plan::remarks::{HEADINGS, PICK_UP};
 
 /// One set of instructions of a written pattern: a sleeve.
 #[derive(Clone, Debug, PartialEq, Eq)]

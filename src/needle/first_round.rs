@@ -1,12 +1,11 @@
 //! Knitting the round that closes the join: the corners of the base.
 
 use super::codes;
-use super::knitted::Section;
 use super::knitter::Knitter;
 use super::machine::{Needle, Slip, State, Stitch};
-use super::order::Corner;
 use super::said::{CornerOp, JoinOp};
 use crate::measure::{Rows, Stitches};
+use crate::plan::{Corner, Section};
 
 impl Knitter<'_> {
     pub(crate) fn first_round(

@@ -1,20 +1,7 @@
 //! What lies on the needle when the written pattern has been knitted.
 
-use super::order::{Corner, Flank};
 use crate::measure::{Rows, Stitches};
-
-/// Where a stitch was picked up, in the order the needle goes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Section {
-    /// Across the shoulder.
-    Crown,
-    /// The flank picked up right after the crown.
-    First,
-    /// Along the underarm.
-    Base,
-    /// The flank picked up last.
-    Second,
-}
+use crate::plan::{Corner, Flank, NeedleRow, Section};
 
 /// One picked-up stitch and what became of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,47 +32,6 @@ pub struct Stretch {
     pub rows: Rows,
     /// True for stitches taken from a holder.
     pub live: bool,
-}
-
-/// The picked-up stitches a row turns on, counted from the crown on a flank and from the flank on
-/// the base, from 1.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct TurnedOn {
-    /// Where they lie.
-    pub section: Section,
-    /// The one nearer the crown.
-    pub from: u32,
-    /// The other one; the same when only one is turned on.
-    pub to: u32,
-}
-
-/// The needle after one row of the cap, for teaching and for the checklist.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct NeedleRow {
-    /// Its number; the row that runs on to the middle of the base is the last.
-    pub row: u32,
-    /// The letters of its step; none for the first two rows and the last.
-    pub step: Option<String>,
-    /// What it turns on; nothing for the last row.
-    pub turned_on: Option<TurnedOn>,
-    /// True for an RS row.
-    pub right_side: bool,
-    /// Sentence that asked for it, counted from 0.
-    pub sentence: usize,
-    /// Stitches worked so far, those turned on left out.
-    pub worked: Stitches,
-    /// Stitches of the first flank that wait before the base marker.
-    pub waiting_first: Stitches,
-    /// Stitches of the second flank that wait before the base marker.
-    pub waiting_second: Stitches,
-    /// Decreases so far.
-    pub decreases: u32,
-    /// Stitches on the needle.
-    pub stitches: Stitches,
-    /// The needle from the middle of the base round to it, one sign a stitch: `-` worked in this
-    /// row, `=` worked earlier, `/` two together in this row, `.` waiting, `w` wrapped, `d`
-    /// double, `|` a marker. The first flank is on the right.
-    pub picture: String,
 }
 
 /// The result of knitting a written pattern.

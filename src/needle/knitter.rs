@@ -3,13 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::codes;
-use super::knitted::{Column, Knitted, NeedleRow, Section, Stretch, TurnedOn};
+use super::knitted::{Column, Knitted, Stretch};
 use super::lists::{Listed, RatedStretch};
 use super::machine::{Needle, Picked, Slip, State, Stitch};
-use super::order::Flank;
 use super::said::{Claim, RoundOp, Said, Sentence};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::{Rows, Side, Stitches};
+use crate::plan::{Flank, NeedleRow, Section, TurnedOn};
 
 /// The state between two sentences.
 #[derive(Debug)]

@@ -1,11 +1,10 @@
 //! The rows of the pick-up one by one: what the rates say, held against what the list says.
 
 use super::codes;
-use super::knitted::Section;
 use super::knitter::Knitter;
 use super::machine::Slip;
-use super::order::Flank;
 use super::said::Part;
+use crate::plan::{Flank, Section};
 
 /// A stretch of the pick-up with its rates, in the order they are worked.
 #[derive(Clone, Debug)]

@@ -8,9 +8,9 @@
 //! both methods give every column the same number of rows.
 
 use super::codes;
-use super::knitted::Section;
 use crate::diagnostic::Code;
 use crate::measure::Side;
+use crate::plan::Section;
 
 /// What the last turn left on a stitch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,15 +2,14 @@
 
 use super::claims;
 use super::cursor::{Cursor, span_of};
-use super::knitted::Section;
 use super::lexer::{Token, lex};
-use super::order::Flank;
 use super::parse_list;
 use super::parse_rounds;
 use super::parse_rows;
-use super::remarks::{HEADINGS, REMARKS};
 use super::said::{Part, Said, Sentence};
 use crate::diagnostic::Span;
+use crate::plan::remarks::{HEADINGS, REMARKS};
+use crate::plan::{Flank, Section};
 
 /// Splits a text into sentences and reads each.
 pub(crate) fn parse(text: &str) -> Vec<Sentence> {

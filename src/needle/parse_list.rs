@@ -1,9 +1,9 @@
 //! Sentences of the pick-up list: the rows one by one, and an armhole of a row more or fewer.
 
 use super::cursor::Cursor;
-use super::knitted::Section;
 use super::parse::{section, stretch};
 use super::said::Said;
+use crate::plan::Section;
 
 /// `First flank, rows counted from the crown down: pick up in rows 1, 2, 4 (of 6)`.
 pub(crate) fn row_list(c: &mut Cursor<'_, '_>) -> Option<Said> {

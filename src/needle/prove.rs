@@ -12,12 +12,11 @@
 //! A decreased stitch counts the rows of the stitch it was worked into from then on.
 
 use super::codes;
-use super::knitted::{Column, Knitted, Section, Stretch};
-use super::order::{Flank, Going, Sleeve};
+use super::knitted::{Column, Knitted, Stretch};
 use crate::case::{Hand, Style};
 use crate::diagnostic::Diagnostic;
-use crate::fit::{CapPlan, CuffPlan, FlankPlan, TubePlan};
 use crate::measure::{Rows, Stitches};
+use crate::plan::{CapPlan, CuffPlan, Flank, FlankPlan, Going, Section, Sleeve, TubePlan};
 
 /// Compares what was knitted with the plan; empty when they agree.
 ///
@@ -248,7 +247,7 @@ fn flank_columns(flank: &FlankPlan, section: Section, pairs: u32, extra: u32) ->
 
 fn stretches(plan: &CapPlan, going: &Going<'_>) -> Vec<Stretch> {
     let mut all = crown_stretches(plan);
-    let of = |section, zone: &crate::fit::Zone| Stretch {
+    let of = |section, zone: &crate::plan::Zone| Stretch {
         section,
         stitches: zone.stitches,
         rows: zone.rows,

@@ -1,9 +1,8 @@
 //! What a sentence says, once it is understood.
 
-use super::knitted::Section;
-use super::order::Flank;
 use crate::diagnostic::Span;
 use crate::measure::Side;
+use crate::plan::{Flank, Section};
 
 /// A decrease of two stitches into one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! The needle and the fabric in plain text, for teaching.
 
-use super::knitted::{Column, Knitted, NeedleRow, Section};
-use super::order::Flank;
+use super::knitted::{Column, Knitted};
+use crate::plan::{Flank, NeedleRow, Section};
 
 /// The needle after one row of the cap: its picture, what the signs mean, and the counts.
 ///

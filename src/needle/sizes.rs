@@ -6,8 +6,8 @@
 use super::codes;
 use super::knitted::Knitted;
 use super::lexer::{Kind, Token, lex};
-use super::remarks::HEADINGS;
 use crate::diagnostic::{Diagnostic, Span};
+use crate::plan::remarks::HEADINGS;
 
 /// The names of the sizes, when the text is for several: `The sizes are S / M / L.`
 pub fn sizes_of(text: &str) -> Option<Vec<String>> {

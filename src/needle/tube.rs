@@ -1,11 +1,11 @@
 //! Knitting the join and the rounds of the tube.
 
 use super::codes;
-use super::knitted::Section;
 use super::knitter::Knitter;
 use super::machine::{Slip, State, Stitch};
 use super::said::{Decrease, RoundOp};
 use crate::measure::{Rows, Side, Stitches};
+use crate::plan::Section;
 
 /// More rounds than any sleeve has; a text that asks for more is misread.
 const MOST_ROUNDS: u32 = 2000;

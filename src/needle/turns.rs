@@ -1,8 +1,8 @@
 //! Turns on the needle: wraps, double stitches, and the rows that meet them again.
 
 use super::codes;
-use super::knitted::Section;
 use super::machine::{Needle, Slip, State};
+use crate::plan::Section;
 
 impl Needle {
     /// Works up to the stitch the last turn on this side left, or to `before` stitches before it.

@@ -2,8 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use crate::needle::words_of;
-
 /// An abbreviation and its meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Abbreviation {
@@ -48,27 +46,12 @@ const fn entry(short: &'static str, meaning: &'static str) -> Abbreviation {
     Abbreviation { short, meaning }
 }
 
-/// Those of the table that occur in these sentences, in the order of the alphabet.
-pub fn abbreviations(sentences: &[String]) -> Vec<Abbreviation> {
-    let used: BTreeSet<String> = sentences.iter().flat_map(|s| words_of(s)).collect();
+/// Those of the table that are among these words of a text, in the order of the alphabet.
+pub fn abbreviations(words: &[String]) -> Vec<Abbreviation> {
+    let used: BTreeSet<&str> = words.iter().map(String::as_str).collect();
     TABLE
         .iter()
         .filter(|entry| used.contains(entry.short))
         .copied()
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn only_those_used_are_listed() {
-        let sentences = ["Row 1 (RS): k17 to the marker, w&t.".to_owned()];
-        let shorts: Vec<&str> = abbreviations(&sentences).iter().map(|a| a.short).collect();
-        assert_eq!(shorts, ["k", "RS", "w&t"]);
-        let sentences = ["Dec round: k1, k2tog, k to the last 3 sts, ssk, k1.".to_owned()];
-        let shorts: Vec<&str> = abbreviations(&sentences).iter().map(|a| a.short).collect();
-        assert_eq!(shorts, ["dec", "k", "k2tog", "ssk", "sts"]);
-    }
 }

@@ -4,7 +4,7 @@
 
 use super::csv::Csv;
 use crate::case::Turn;
-use crate::needle::{Flank, Knitted, NeedleRow, Section, TurnedOn};
+use crate::plan::{Flank, NeedleRow, Section, TurnedOn};
 
 /// One row to tick off.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,9 +40,12 @@ pub struct Checklist {
     pub rows: Vec<CheckRow>,
 }
 
-/// The checklist of a knitted text.
-pub fn checklist(knitted: &Knitted, turn: Turn) -> Checklist {
-    let (first, second) = match knitted.first_flank {
+/// The checklist of the rows of a cap, as they were knitted; the last of them runs on to the start
+/// of the round.
+///
+/// Left out, `first_flank` is whichever comes first: front and back are alike.
+pub fn checklist(rows: &[NeedleRow], first_flank: Option<Flank>, turn: Turn) -> Checklist {
+    let (first, second) = match first_flank {
         None => ("first flank", "second flank"),
         Some(Flank::Back) => ("back", "front"),
         Some(Flank::Front) => ("front", "back"),
@@ -55,10 +58,10 @@ pub fn checklist(knitted: &Knitted, turn: Turn) -> Checklist {
     Checklist {
         first,
         second,
-        rows: knitted
-            .needle_rows
+        rows: rows
             .iter()
-            .map(|row| names.row(row, row.row > 2 * knitted.turn_pairs))
+            .enumerate()
+            .map(|(i, row)| names.row(row, i + 1 == rows.len()))
             .collect(),
     }
 }

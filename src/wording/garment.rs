@@ -4,8 +4,8 @@ use super::SleeveText;
 use super::instructions::{rows, sts};
 use super::text::Writer;
 use crate::case::Terms;
-use crate::fit::{FlankPlan, Repeat};
 use crate::measure::{Gauge, Length, Units};
+use crate::plan::{FlankPlan, Repeat};
 
 /// What is done before the pick-up, and what to check then (common practice, no source).
 pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
@@ -145,10 +145,8 @@ pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::case::Style;
-    use crate::fit::{CapPlan, Crown, Move, TubePlan, Zone};
     use crate::measure::{Rows, Stitches};
-    use crate::needle::{Section, Sleeve, knit_sentences};
-    use crate::wording::write;
+    use crate::plan::{CapPlan, Crown, Move, Sleeve, TubePlan, Zone};
 
     fn plan() -> CapPlan {
         let flank = FlankPlan {
@@ -180,44 +178,6 @@ mod tests {
             style: Style::default(),
             sleeve: Sleeve::Left,
         }
-    }
-
-    /// Brute force: number the stitches of the knitted round from its start and look the crown's
-    /// first one up.
-    #[test]
-    fn the_crown_meets_the_repeat_where_the_round_says() {
-        let plan = plan();
-        let (knitted, _) = knit_sentences(&write(&input(&plan)).sentences());
-        let round = knitted.upper_arm.count();
-        let base = |s: Section| s == Section::Base;
-        let after = knitted
-            .columns
-            .iter()
-            .filter(|c| base(c.section) && c.rows.count() == 0);
-        let start = after.map(|c| c.stitch).min().unwrap();
-        let in_round = i64::from(round) - i64::try_from(start).unwrap();
-        for multiple in 2..7 {
-            for plus in 0..multiple {
-                let lines = stitch_pattern(&input(&plan), Repeat { multiple, plus });
-                let before = i64::from(plus.div_ceil(2));
-                let st = (in_round - before).rem_euclid(i64::from(multiple)) + 1;
-                let said = format!("is st {st} of the repeat");
-                assert!(
-                    lines[0].contains(&said),
-                    "{multiple}+{plus}: {lines:?}, {st}"
-                );
-            }
-        }
-        assert!(
-            stitch_pattern(
-                &input(&plan),
-                Repeat {
-                    multiple: 1,
-                    plus: 0
-                }
-            )
-            .is_empty()
-        );
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! Fit -> sentences: the written pattern of one sleeve.
+//! Plan -> sentences: the written pattern of one sleeve.
 //!
 //! Every number in a sentence can be checked against another number of the same text, so that
 //! the needle notices when one of them is changed.
@@ -18,7 +18,6 @@ mod size_align;
 mod size_set;
 mod text;
 
-pub use crate::needle::Sleeve;
 pub use abbreviations::{ABBREVIATIONS_SOURCE, Abbreviation, abbreviations};
 pub use checklist::{CheckRow, Checklist, checklist};
 pub(crate) use csv::{Csv, words};
@@ -30,7 +29,7 @@ pub use rates::{Rate, rates};
 pub use size_set::write_set;
 
 use crate::case::Style;
-use crate::fit::{CapPlan, CuffPlan, TubePlan};
+use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan, remarks};
 use text::Writer;
 
 /// What a text is written from.
@@ -55,7 +54,7 @@ pub fn pick_up_section(lists: &[PickUpList]) -> Section {
         .iter()
         .flat_map(|list| std::iter::once(list.sentence()).chain(list.one_row_off()));
     Section {
-        heading: crate::needle::remarks::ROWS_PICKED_UP.to_owned(),
+        heading: remarks::ROWS_PICKED_UP.to_owned(),
         steps: steps.map(Step::plain).collect(),
     }
 }

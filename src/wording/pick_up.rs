@@ -4,8 +4,7 @@ use super::instructions::{Counts, Section, Step, sts};
 use super::rates::{rates, words};
 use super::text::Writer;
 use crate::case::{Terms, Underarm};
-use crate::fit::{FlankPlan, Zone};
-use crate::needle::{Flank, Sleeve, remarks};
+use crate::plan::{Flank, FlankPlan, Sleeve, Zone, remarks};
 
 impl Writer<'_> {
     pub(crate) fn pick_up(&self) -> Section {

@@ -4,8 +4,8 @@ use super::SleeveText;
 use super::pick_up::along;
 use super::rates::{Rate, rates};
 use super::text::Writer;
-use crate::fit::Zone;
 use crate::measure::{Rows, Stitches};
+use crate::plan::Zone;
 
 /// One section of the pick-up, row by row.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,7 +27,7 @@ pub struct PickUpList {
 /// The rows in which stitches are picked up at these rates, in the order given.
 ///
 /// Within one repeat they are as even as whole rows allow: row `floor(i rows / stitches) + 1` for
-/// i = 0, 1, ... The gaps are those of [`crate::fit::even_intervals`], interleaved as a drawn line
+/// i = 0, 1, ... The gaps are those of [`crate::plan::even_intervals`], interleaved as a drawn line
 /// interleaves them (Bresenham, 1965) instead of the short ones first.
 pub fn rate_rows(rates: &[Rate]) -> Vec<u32> {
     let mut rows = Vec::new();
@@ -194,7 +194,7 @@ impl PickUpList {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fit::even_intervals;
+    use crate::plan::even_intervals;
 
     fn in_repeat(stitches: u32, rows: u32) -> Vec<u32> {
         rate_rows(&[Rate {

@@ -3,8 +3,7 @@
 use super::instructions::{Counts, Section, Step, sts, times};
 use super::text::Writer;
 use crate::case::{CuffStitch, Terms, Turn};
-use crate::fit::{CuffPlan, TubePlan};
-use crate::needle::remarks;
+use crate::plan::{CuffPlan, TubePlan, remarks};
 
 impl Writer<'_> {
     pub(crate) fn join(&self) -> Section {

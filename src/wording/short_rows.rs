@@ -3,9 +3,8 @@
 use super::instructions::{Counts, Section, Step, Waiting};
 use super::text::Writer;
 use crate::case::{Terms, Turn, TurnDecrease};
-use crate::fit::Move;
 use crate::measure::Side;
-use crate::needle::{Flank, Sleeve, remarks, step_label};
+use crate::plan::{Flank, Move, Sleeve, remarks, step_label};
 
 /// What is done at a turn; it depends on the move that follows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

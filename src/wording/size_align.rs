@@ -6,7 +6,7 @@
 
 use super::instructions::{Counts, Instructions, Step, Waiting};
 use super::size_set::differ_in_numbers;
-use crate::needle::{remarks, step_label};
+use crate::plan::{remarks, step_label};
 
 /// Splits steps and rates until all sizes have as many, as far as they are of one kind.
 pub(crate) fn aligned(texts: &mut [Instructions]) {

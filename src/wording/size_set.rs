@@ -6,7 +6,7 @@
 
 use super::instructions::{Instructions, Section, Step};
 use super::size_align::aligned;
-use crate::needle::remarks;
+use crate::plan::remarks;
 
 /// Merges the instructions of several sizes, each with its name, in the order given.
 ///

@@ -1,8 +1,7 @@
 //! What is written about, laid out as the needle goes.
 
 use crate::case::{Style, Terms};
-use crate::fit::CapPlan;
-use crate::needle::{Flank, Going, Sleeve};
+use crate::plan::{CapPlan, Flank, Going, Sleeve};
 
 /// Everything the sections of a text share.
 #[derive(Clone, Copy, Debug)]

@@ -122,6 +122,7 @@ mod wording {
     mod abbreviations;
     mod checklist;
     mod example;
+    mod garment;
     mod size_set;
 }
 mod workbench {

@@ -1,7 +1,8 @@
 //! A plan in stitches and rows, and what it measures when it is knitted at given gauges.
 
-use crate::fit::{CapPlan, Problem, TubePlan, measure};
+use crate::fit::{Problem, measure};
 use crate::measure::{Gauge, Length};
+use crate::plan::{CapPlan, TubePlan};
 
 /// What the pattern tells the needles: counts alone, whatever gauge they were worked out for.
 #[derive(Clone, Debug)]

@@ -3,8 +3,9 @@
 use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, sentences};
 use crate::case::Case;
 use crate::convert::{Conversion, Grading, Kind, Measure, OutOfStep, Structure, grading};
-use crate::fit::{Measures, Move};
+use crate::fit::Measures;
 use crate::measure::{Length, Units};
+use crate::plan::Move;
 use crate::report::number::{plain, signed, signed_pct, signed_to};
 
 /// The tables, what is out of step, the runs, and what can be pasted.

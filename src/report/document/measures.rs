@@ -4,8 +4,9 @@ use super::adapt::{flat_name, flat_word, printed_cells, replaced};
 use super::{Block, Column, ColumnKind, Table};
 use crate::case::Case;
 use crate::convert::SizeConversion;
-use crate::fit::{CapPlan, Measures};
+use crate::fit::Measures;
 use crate::measure::Units;
+use crate::plan::CapPlan;
 use crate::report::number::{counted, gauge, signed_in, signed_pct};
 
 /// The gauges to knit to; what changes between them.

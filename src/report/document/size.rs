@@ -176,7 +176,7 @@ impl Chapter<'_> {
 /// `Checklist`, or `Checklist, left sleeve`.
 pub(super) fn checklist_title(written: &Written) -> String {
     match written.sleeve {
-        crate::needle::Sleeve::Both => "Checklist".to_owned(),
+        crate::plan::Sleeve::Both => "Checklist".to_owned(),
         sleeve => format!("Checklist, {} sleeve", sleeve.word()),
     }
 }

@@ -2,8 +2,9 @@
 
 use super::{Block, Column, ColumnKind, Reader, Table};
 use crate::convert::SizeConversion;
-use crate::fit::{CapPlan, FlankPlan, Measures};
+use crate::fit::Measures;
 use crate::measure::Units;
+use crate::plan::{CapPlan, FlankPlan};
 use crate::report::number::{counted, signed, signed_pct};
 
 /// A table with a line for every number of runs that gains something, the chosen one marked, then

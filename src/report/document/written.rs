@@ -4,7 +4,7 @@
 use super::steps::section;
 use super::{Block, Column, ColumnKind, Table, sentences};
 use crate::convert::Written;
-use crate::needle::Sleeve;
+use crate::plan::Sleeve;
 use crate::wording::{ABBREVIATIONS_SOURCE, Checklist, Instructions, PickUpList};
 
 /// The abbreviations of these texts, each once.

@@ -8,9 +8,9 @@ use super::sheet::{
 };
 use super::{Figure, Of};
 use crate::case::Hand;
-use crate::fit::FlankPlan;
 use crate::measure::{Rows, Stitches};
 use crate::outline::ArmholeEdge;
+use crate::plan::FlankPlan;
 use crate::wording::PickUpList;
 
 const TALLEST: f64 = 440.0;

@@ -8,8 +8,9 @@ use super::sheet::{
     Sheet, WIDTH,
 };
 use super::{Figure, Of, SIDES};
-use crate::fit::{FlankPlan, SideMeasures};
+use crate::fit::SideMeasures;
 use crate::measure::Stitches;
+use crate::plan::FlankPlan;
 use crate::wording::{CheckRow, Instructions};
 
 /// Room for the steps at the left and the rows at the right.

@@ -10,8 +10,9 @@ use super::sheet::{About, BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, OLD, Pen, S
 use crate::case::Case;
 use crate::convert::GaugeSource;
 use crate::convert::drift::{DriftLesson, PlannedSleeve, SizeDrift, Taken, Truth};
-use crate::fit::{FlankPlan, edge_points_cm};
+use crate::fit::edge_points_cm;
 use crate::measure::{Length, Units};
+use crate::plan::FlankPlan;
 
 const TALLEST: f64 = 300.0;
 const WANTED: Pen = Pen::new(OLD, 1.6, "5 4");

@@ -3,9 +3,10 @@
 use nalgebra::Point2;
 
 use crate::convert::SizeConversion;
-use crate::fit::{SideMeasures, TubePlan, edge_points_cm};
+use crate::fit::{SideMeasures, edge_points_cm};
 use crate::measure::{Gauge, Length, Rows};
 use crate::outline::Cap;
+use crate::plan::TubePlan;
 
 /// The right-hand side of a cap in steps, from the top down: every row or turn pair a rectangle.
 fn steps(half_widths_cm: &[f64], height_cm: f64) -> Vec<Point2<f64>> {

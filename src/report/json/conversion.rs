@@ -8,10 +8,11 @@ use super::{cm, round};
 use crate::case::Case;
 use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion, Written};
 use crate::diagnostic::Diagnostic;
-use crate::fit::{CapPlan, FlankPlan, Measures, NearTie, SideMeasures, TradePoint};
+use crate::fit::{Measures, NearTie, SideMeasures, TradePoint};
 use crate::measure::{Gauge, Length};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::{Ledger, LedgerRow};
+use crate::plan::{CapPlan, FlankPlan};
 
 /// A conversion as one JSON object, ready to be printed.
 pub fn conversion_json(case: &Case, conversion: &Conversion) -> Value {

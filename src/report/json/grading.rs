@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::round;
 use crate::case::Case;
 use crate::convert::{Conversion, Kind, grading};
-use crate::fit::Move;
 use crate::measure::nearest_whole;
+use crate::plan::Move;
 use crate::report::document::labels;
 
 /// All sizes as one JSON object. Lengths are centimetres.

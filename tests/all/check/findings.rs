@@ -10,9 +10,10 @@ use capwright::check::{
     sleeve_findings,
 };
 use capwright::diagnostic::Diagnostic;
-use capwright::fit::{Fit, Problem, Repeat, Status, Wishes, fit};
+use capwright::fit::{Fit, Problem, Status, Wishes, fit};
 use capwright::measure::{Length, Units};
 use capwright::outline::{ArmholeEdge, Cap, armhole_from_ledger};
+use capwright::plan::Repeat;
 
 fn codes(found: &[Diagnostic]) -> Vec<&'static str> {
     found.iter().map(|finding| finding.code.id).collect()

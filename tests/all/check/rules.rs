@@ -6,9 +6,9 @@ use capwright::adapt::{
     cap_depths, chest_allowance,
 };
 use capwright::convert::flat_loops;
-use capwright::fit::Repeat;
 use capwright::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
 use capwright::outline::{Cap, Seam};
+use capwright::plan::Repeat;
 
 fn inches(inches: f64) -> Length {
     Length::inches(inches)

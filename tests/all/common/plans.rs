@@ -2,9 +2,8 @@
 #![allow(dead_code, reason = "each test uses its own part")]
 
 use capwright::case::{CuffStitch, Hand, Style, Terms, Turn, TurnDecrease, Underarm};
-use capwright::fit::{CapPlan, Crown, CuffPlan, FlankPlan, Move, TubePlan, Zone};
 use capwright::measure::{Rows, Stitches};
-use capwright::needle::Sleeve;
+use capwright::plan::{CapPlan, Crown, CuffPlan, FlankPlan, Move, Sleeve, TubePlan, Zone};
 use proptest::prelude::*;
 
 /// Every move of the design: 1/0 to 10/0, 2/1, 1/1, and 3/1 for good measure.

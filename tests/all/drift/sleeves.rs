@@ -6,7 +6,7 @@ use approx::assert_relative_eq;
 use capwright::convert::GaugeSource;
 use capwright::convert::convert;
 use capwright::convert::drift::{DRIFTS_PCT, Part, PlannedSleeve, SizeDrift, Taken};
-use capwright::fit::CapPlan;
+use capwright::plan::CapPlan;
 
 /// Flat and round of the published pairs (This Is Knit, 25 Mar 2011: 22 and 23 stitches on 3.75 mm,
 /// 21 and 22 on 4 mm needles); the rows are made up.

@@ -7,7 +7,8 @@ use crate::fit_oracle::{
     FlankCost, Frame, Sizes, Zones, flank_cost, frames, pickups, runs, taken_and_net, turn_pairs,
     wanted_cm,
 };
-use capwright::fit::{MOST_RUNS, Move, Problem, certify, fit};
+use capwright::fit::{MOST_RUNS, Problem, certify, fit};
+use capwright::plan::Move;
 
 /// Least objective with at most 1, 2, ... runs; infinite where there is no cap.
 type Least = [f64; MOST_RUNS];

@@ -1,8 +1,9 @@
 //! The fit on the project's small example.
 
 use crate::common::{armhole, example_cap, gauge};
-use capwright::fit::{Problem, Repeat, Status, Wishes, certify, fit, measure, recipe};
+use capwright::fit::{Problem, Status, Wishes, certify, fit, measure, recipe};
 use capwright::outline::{ArmholeEdge, Cap};
+use capwright::plan::Repeat;
 
 fn problem<'a>(cap: &'a Cap, edge: &'a ArmholeEdge) -> Problem<'a> {
     Problem {

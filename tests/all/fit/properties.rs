@@ -3,10 +3,9 @@
 
 use crate::fit_oracle;
 use crate::fit_oracle::cases::{Kind, case};
-use capwright::fit::{
-    CapPlan, FlankPlan, Measures, Move, Problem, Status, certify, fit, fit_within, measure,
-};
+use capwright::fit::{Measures, Problem, Status, certify, fit, fit_within, measure};
 use capwright::measure::{Length, Rows, Stitches};
+use capwright::plan::{CapPlan, FlankPlan, Move};
 use proptest::prelude::*;
 
 const KIND: Kind = Kind {

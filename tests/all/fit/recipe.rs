@@ -4,7 +4,8 @@
 //! every stitch, then in pairs decreased together over the last six stitches.
 
 use crate::common::{armhole, example_cap, gauge};
-use capwright::fit::{Problem, Repeat, Wishes, recipe};
+use capwright::fit::{Problem, Wishes, recipe};
+use capwright::plan::Repeat;
 
 #[test]
 fn the_recipe_follows_the_rules_of_thumb() {

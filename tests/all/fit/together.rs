@@ -8,7 +8,8 @@ use crate::fit_oracle::cases::{Case, Kind, case};
 use crate::fit_oracle::{
     Sizes, UNLIKE, flank_cost, frames, pickups, taken_and_net, turn_pairs, wanted_cm,
 };
-use capwright::fit::{Fit, Move, Problem, certify, fit, together};
+use capwright::fit::{Fit, Problem, certify, fit, together};
+use capwright::plan::Move;
 
 /// Sizes whose flanks are alike, with the same moves.
 const KIND: Kind = Kind {

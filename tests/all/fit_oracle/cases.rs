@@ -1,8 +1,9 @@
 //! Random problems small enough for the slow methods, from a generator with a fixed start.
 
-use capwright::fit::{Ease, Live, Move, Problem, Repeat, Wishes};
+use capwright::fit::{Ease, Live, Problem, Wishes};
 use capwright::measure::{Gauge, Length, Stitches};
 use capwright::outline::{ArmholeEdge, Cap, armhole_from_ledger};
+use capwright::plan::{Move, Repeat};
 
 use super::super::common::{RowSpec, SEAM, armhole, gauge, ledger};
 use super::random::Random;

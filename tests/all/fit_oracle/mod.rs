@@ -17,9 +17,10 @@ pub mod cases;
 pub mod program;
 pub mod random;
 
-use capwright::fit::{Ease, Move, Problem};
+use capwright::fit::{Ease, Problem};
 use capwright::measure::Length;
 use capwright::outline::ArmholeEdge;
+use capwright::plan::Move;
 
 /// Weights of the terms edge, area, decreases and zones, copied by hand from the table.
 pub const EDGE: f64 = 0.1;

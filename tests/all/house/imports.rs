@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Rooms from the doors down: a room may use those after it and none before it. `cli` and
-/// `workbench` are two doors to the same rooms and do not know each other.
+/// Rooms from the doors down: a room may use those after it and none before it, but for
+/// [`STRANGERS`].
 const ROOMS: &[&str] = &[
     "cli",
     "workbench",
@@ -19,11 +19,22 @@ const ROOMS: &[&str] = &[
     "swatch",
     "outline",
     "pattern",
+    "plan",
     "case",
     "leaflet",
     "measure",
     "diagnostic",
 ];
+
+/// Rooms that use the same rooms and do not know each other: the two doors; and the three that
+/// meet in `plan` alone, so that what is found, what is written and what is knitted check each
+/// other.
+const STRANGERS: &[&[&str]] = &[&["cli", "workbench"], &["wording", "needle", "fit"]];
+
+fn strangers(room: &str, other: &str) -> bool {
+    let both = |group: &&[&str]| group.contains(&room) && group.contains(&other);
+    room != other && STRANGERS.iter().any(both)
+}
 
 fn rank(room: &str) -> Option<usize> {
     ROOMS.iter().position(|known| *known == room)
@@ -77,7 +88,7 @@ fn used(text: &str) -> Vec<String> {
     rooms
 }
 
-/// Upward imports in a file of this room.
+/// Imports in a file of this room that go up, or to a stranger.
 fn upward(room: &str, text: &str) -> Vec<String> {
     let Some(own) = rank(room) else {
         return Vec::new();
@@ -89,7 +100,7 @@ fn upward(room: &str, text: &str) -> Vec<String> {
         .join("\n");
     used(&code)
         .into_iter()
-        .filter(|other| rank(other).is_some_and(|other| other < own))
+        .filter(|other| rank(other).is_some_and(|o| o < own) || strangers(room, other))
         .collect()
 }
 
@@ -106,29 +117,10 @@ fn imports_go_one_way() {
             "{room} is a room without a place in the house"
         );
         for other in upward(&room, &fs::read_to_string(&file).unwrap()) {
-            problems.push(format!(
-                "{}: uses {other}, which lies above {room}",
-                file.display()
-            ));
+            problems.push(format!("{}: {room} may not use {other}", file.display()));
         }
     }
     assert!(problems.is_empty(), "{}", problems.join("\n"));
-}
-
-#[test]
-fn the_two_doors_do_not_know_each_other() {
-    let cli = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli");
-    let mut files = Vec::new();
-    sources(&cli, &mut files);
-    assert!(!files.is_empty());
-    for file in files {
-        let text = fs::read_to_string(&file).unwrap();
-        assert!(
-            !used(&text).contains(&"workbench".to_owned()),
-            "{}",
-            file.display()
-        );
-    }
 }
 
 #[test]
@@ -146,4 +138,7 @@ fn an_upward_import_is_noticed() {
         ["report"]
     );
     assert!(upward("report", "use crate::{convert::Old, case::Case};").is_empty());
+    assert_eq!(upward("cli", "use crate::workbench::page;"), ["workbench"]);
+    assert_eq!(upward("wording", "use crate::needle::knit;"), ["needle"]);
+    assert_eq!(upward("needle", "use crate::{fit, plan};"), ["fit"]);
 }

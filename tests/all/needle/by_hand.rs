@@ -1,7 +1,8 @@
 //! A cap small enough to be worked out on paper, and written patterns that cannot be right.
 
 use capwright::diagnostic::{Diagnostic, Level};
-use capwright::needle::{Section, draw_columns, knit, knit_file, show_row};
+use capwright::needle::{draw_columns, knit, knit_file, show_row};
+use capwright::plan::Section;
 
 /// Crown 3, four stitches a flank, base 2. The moves are 1/0, 1/1 and 2/0 on both sides: 4 turn
 /// pairs, 3 + 2 (4 - 1) + 2 = 11 stitches.

@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use capwright::case::{Style, Turn};
-use capwright::fit::{CapPlan, Crown, FlankPlan, Move, TubePlan, Zone};
 use capwright::measure::{Rows, Stitches};
-use capwright::needle::{Sleeve, words_of};
+use capwright::needle::words_of;
+use capwright::plan::{CapPlan, Crown, FlankPlan, Move, Sleeve, TubePlan, Zone};
 use capwright::wording::{SleeveText, abbreviations, write};
 
 /// Craft Yarn Council, knitting abbreviations: those of the list that a sleeve can need.
@@ -56,18 +56,39 @@ fn sentences(turn: Turn) -> Vec<String> {
     write(&input).sentences()
 }
 
+fn words(sentences: &[String]) -> Vec<String> {
+    sentences.iter().flat_map(|s| words_of(s)).collect()
+}
+
+#[test]
+fn only_those_used_are_listed() {
+    let shorts = |sentence: &str| -> Vec<&str> {
+        let listed = abbreviations(&words_of(sentence));
+        listed.iter().map(|a| a.short).collect()
+    };
+    assert_eq!(
+        shorts("Row 1 (RS): k17 to the marker, w&t."),
+        ["k", "RS", "w&t"]
+    );
+    assert_eq!(
+        shorts("Dec round: k1, k2tog, k to the last 3 sts, ssk, k1."),
+        ["dec", "k", "k2tog", "ssk", "sts"]
+    );
+}
+
 /// Every word of a text without a vowel, or with capitals alone, is an abbreviation: it must be
 /// in the standard list or explained as ours.
 #[test]
 fn every_short_word_is_a_standard_one() {
     for turn in [Turn::Wrap, Turn::German] {
         let text = sentences(turn);
-        let listed: BTreeSet<&str> = abbreviations(&text).iter().map(|a| a.short).collect();
+        let words = words(&text);
+        let listed: BTreeSet<&str> = abbreviations(&words).iter().map(|a| a.short).collect();
         for short in &listed {
             assert!(STANDARD.contains(short) || OURS.contains(short), "{short}");
         }
         let headings = ["PICK", "UP", "SHORT", "ROWS", "JOIN", "TUBE"];
-        for word in text.iter().flat_map(|s| words_of(s)) {
+        for word in words {
             let vowels = word.contains(['a', 'e', 'i', 'o', 'u', 'y']);
             // `th` and the like belong to a number, a single capital is a step.
             let ordinal = ["th", "st", "nd", "rd"].contains(&word.as_str());

@@ -1,9 +1,9 @@
 //! The checklist, the pick-up list and the abbreviations of one small cap.
 
 use capwright::case::{Style, Turn};
-use capwright::fit::{CapPlan, Crown, FlankPlan, Move, Zone};
 use capwright::measure::{Rows, Stitches};
-use capwright::needle::{Sleeve, knit_sentences};
+use capwright::needle::{knit_sentences, words_of};
+use capwright::plan::{CapPlan, Crown, FlankPlan, Move, Sleeve, Zone};
 use capwright::wording::{SleeveText, abbreviations, checklist, pick_up_lists, write};
 
 fn flank(moves: &[(u32, u32)], zones: &[(u32, u32)]) -> FlankPlan {
@@ -50,13 +50,17 @@ fn input(plan: &CapPlan, turn: Turn) -> SleeveText<'_> {
     }
 }
 
+fn words(sentences: &[String]) -> Vec<String> {
+    sentences.iter().flat_map(|s| words_of(s)).collect()
+}
+
 #[test]
 fn the_checklist_as_text_and_csv() {
     let plan = plan();
     let sentences = write(&input(&plan, Turn::Wrap)).sentences();
     let (knitted, diagnostics) = knit_sentences(&sentences);
     assert_eq!(diagnostics, []);
-    let list = checklist(&knitted, Turn::Wrap);
+    let list = checklist(&knitted.needle_rows, knitted.first_flank, Turn::Wrap);
     // Every row once: two a turn pair and the one that runs on to the base.
     let rows: Vec<u32> = list.rows.iter().map(|row| row.row).collect();
     assert_eq!(rows, (1..=2 * plan.turn_pairs() + 1).collect::<Vec<_>>());
@@ -70,7 +74,7 @@ fn both_methods_turn_at_the_same_places() {
     let plan = plan();
     let rows = |turn| {
         let (knitted, _) = knit_sentences(&write(&input(&plan, turn)).sentences());
-        let row = |r: &capwright::needle::NeedleRow| (r.row, r.turned_on, r.worked);
+        let row = |r: &capwright::plan::NeedleRow| (r.row, r.turned_on, r.worked);
         knitted.needle_rows.iter().map(row).collect::<Vec<_>>()
     };
     assert_eq!(rows(Turn::Wrap), rows(Turn::German));
@@ -92,7 +96,7 @@ fn the_pick_up_row_by_row() {
 fn abbreviations_are_those_used() {
     let plan = plan();
     for (turn, with, without) in [(Turn::Wrap, "w&t", "ds"), (Turn::German, "ds", "w&t")] {
-        let list = abbreviations(&write(&input(&plan, turn)).sentences());
+        let list = abbreviations(&words(&write(&input(&plan, turn)).sentences()));
         let has = |short: &str| list.iter().any(|a| a.short == short);
         assert!(has(with) && !has(without) && !has("k2tog"));
         for short in ["k", "p", "pm", "RS", "ssk", "p2tog", "st", "sts", "WS"] {

@@ -3,9 +3,9 @@
 use crate::common::plans as common;
 use capwright::case::Style;
 use capwright::diagnostic::Level;
-use capwright::fit::{CapPlan, Crown, FlankPlan, Move, TubePlan, Zone, even_intervals};
 use capwright::measure::{Rows, Stitches};
-use capwright::needle::{Sleeve, knit_file, knit_sizes, prove};
+use capwright::needle::{knit_file, knit_sizes, prove};
+use capwright::plan::{CapPlan, Crown, FlankPlan, Move, Sleeve, TubePlan, Zone, even_intervals};
 use capwright::wording::{Instructions, SleeveText, write, write_set};
 use proptest::prelude::*;
 

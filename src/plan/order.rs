@@ -1,7 +1,7 @@
 //! Which way round the armhole the stitches lie on the needle.
 
+use super::cap::{CapPlan, FlankPlan};
 use crate::case::Hand;
-use crate::fit::{CapPlan, FlankPlan};
 use crate::measure::Stitches;
 
 /// The sleeve a text is for.
@@ -131,8 +131,8 @@ fn middle(first: Stitches, second: Stitches) -> Stitches {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fit::{Crown, Move};
     use crate::measure::Rows;
+    use crate::plan::{Crown, Move};
 
     fn plan() -> CapPlan {
         let flank = |take| FlankPlan {

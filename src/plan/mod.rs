@@ -1,0 +1,19 @@
+//! What a plan is: a cap, a tube and a cuff as stitches and rows, before they are words.
+//!
+//! `fit` finds a plan, `wording` writes it, `needle` knits what was written; they meet here and
+//! nowhere else. Nothing here decides anything: [`cap`](self::CapPlan) and tube are what is to be
+//! knitted, [`Going`] the order of work for one sleeve and one hand, [`NeedleRow`] a row of the cap
+//! to be ticked off, [`remarks`] the sentences that move no stitch.
+
+mod cap;
+mod order;
+pub mod remarks;
+mod rows;
+mod tube;
+
+pub(crate) use cap::same_kind;
+pub use cap::{CapPlan, Crown, FlankPlan, Move, Zone};
+pub use order::{Corner, Flank, Going, Sleeve};
+pub use rows::{NeedleRow, Section, TurnedOn, step_label};
+pub(crate) use tube::JOIN_ROW;
+pub use tube::{CuffPlan, Repeat, TubePlan, even_intervals};
