@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use super::output::Form;
+use super::form::Form;
 
 /// Turns the flat cap of a set-in sleeve into a short-row cap picked up round the armhole.
 #[derive(Debug, Parser)]
@@ -152,6 +152,15 @@ pub enum Format {
     Text,
     /// For programs
     Json,
+}
+
+impl From<Format> for Form {
+    fn from(format: Format) -> Self {
+        match format {
+            Format::Text => Self::Text,
+            Format::Json => Self::Json,
+        }
+    }
 }
 
 /// Whose words are used.

@@ -1,10 +1,12 @@
 //! `drift`: flat against round, the lesson and its exercises.
 
-use super::Outcome;
 use super::args::DriftArgs;
-use super::convert::{code, json_line, laid_out, open, reader, refused};
 use super::figure::lesson_picture;
-use super::output::{EXERCISE_FORMS, Form, LESSON_FORMS, Targets};
+use super::form::{EXERCISE_FORMS, Form, LESSON_FORMS};
+use super::open::{open, refused};
+use super::outcome::{Outcome, code};
+use super::output::Targets;
+use super::render::{json_line, laid_out, reader};
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, drift as lesson_of};
 use crate::report::{drift_exercise_json, drift_json, exercise_document, lesson_document};

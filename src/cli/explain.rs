@@ -4,10 +4,11 @@ use std::fmt::Write as _;
 
 use serde_json::json;
 
-use super::Outcome;
 use super::args::ExplainArgs;
-use super::convert::json_line;
-use super::output::{Form, TEXT_JSON, Targets};
+use super::form::{Form, TEXT_JSON};
+use super::outcome::Outcome;
+use super::output::Targets;
+use super::render::json_line;
 use crate::check::{all_codes, find_code};
 use crate::diagnostic::Code;
 
@@ -18,7 +19,7 @@ pub(crate) fn explain(args: &ExplainArgs) -> Outcome {
     };
     let code = match args.code.as_deref().map(find_code).transpose() {
         Ok(code) => code,
-        Err(sentence) => return Outcome::unusable(&sentence),
+        Err(unknown) => return Outcome::unusable(&unknown.to_string()),
     };
     targets.deliver(Outcome::default(), |form| {
         let out = match code {

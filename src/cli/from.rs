@@ -1,5 +1,6 @@
 //! `new --from`: a whole printed pattern -> a case, each key with the words it was found in.
 
+use super::outcome::{FINDINGS, Outcome, UNUSABLE};
 use std::fmt::Write as _;
 use std::fs;
 use std::io::{self, BufRead, IsTerminal as _, Read as _, Write};
@@ -8,7 +9,7 @@ use std::path::{Path, PathBuf};
 use serde_json::json;
 
 use super::args::{Format, NewArgs};
-use super::{FINDINGS, Outcome, files};
+use super::files;
 use crate::case::set_key;
 use crate::check::prove_leaflet;
 use crate::leaflet::{Fact, Leaflet, Status, read_leaflet};
@@ -122,7 +123,8 @@ fn leaflet_of(name: &str, bytes: Vec<u8>) -> Result<Leaflet, String> {
 
 #[cfg(feature = "leaflet-pdf")]
 fn pdf(_name: &str, bytes: Vec<u8>) -> Result<Leaflet, String> {
-    crate::leaflet::read_pdf(bytes).map(|flow| crate::leaflet::read_flow(&flow))
+    let flow = crate::leaflet::read_pdf(bytes).map_err(|error| error.to_string())?;
+    Ok(crate::leaflet::read_flow(&flow))
 }
 
 #[cfg(not(feature = "leaflet-pdf"))]
@@ -140,7 +142,7 @@ fn set(leaflet: &mut Leaflet, keys: &[String]) -> Result<(), String> {
     }
     prove_leaflet(leaflet);
     for assignment in keys {
-        leaflet.case = set_key(&leaflet.case, assignment)?;
+        leaflet.case = set_key(&leaflet.case, assignment).map_err(|error| error.to_string())?;
     }
     Ok(())
 }
@@ -327,7 +329,7 @@ fn shelf(folder: &Path, args: &NewArgs) -> Outcome {
 }
 
 fn one_of_shelf(pattern: &Path, case: &Path, keys: &[String]) -> (String, u8) {
-    let unusable = |sentence: String| (format!("not used: {sentence}"), super::UNUSABLE);
+    let unusable = |sentence: String| (format!("not used: {sentence}"), UNUSABLE);
     if case.exists() {
         return unusable(format!("{} is there already.", case.display()));
     }

@@ -7,11 +7,14 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, OutputArgs};
-use super::convert::{Opened, Refused, checked, converted, forms, open_text, with_wishes};
-use super::output::{CHECK_FORMS, Form, endings, safe};
+use super::form::{CHECK_FORMS, Form, endings};
+use super::open::{Opened, Refused, open_text, with_wishes};
+use super::output::safe;
+use super::render::{checked, converted, forms};
 use crate::case::Case;
-use crate::convert::{SizeBySize, check, convert_each, cores};
+use crate::convert::{SizeBySize, check, convert_each};
 use crate::diagnostic::Diagnostic;
+use crate::parallel::cores;
 use crate::report::{Batch, CaseSummary, Said, check_json, conversion_json};
 
 /// What is done with every case.

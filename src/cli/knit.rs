@@ -5,10 +5,12 @@ use std::fmt::Write as _;
 use serde_json::json;
 
 use super::args::KnitArgs;
-use super::convert::{code, json_line};
-use super::output::{Form, TEXT_JSON, Targets};
+use super::files;
+use super::form::{Form, TEXT_JSON};
+use super::outcome::{Outcome, code};
+use super::output::Targets;
+use super::render::json_line;
 use super::show::{Source, diagnostics};
-use super::{Outcome, files};
 use crate::diagnostic::worst;
 use crate::needle::{Piece, draw_columns, knit_file, show_row};
 use crate::report::finding_json;

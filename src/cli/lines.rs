@@ -16,11 +16,11 @@ use super::args::LinesForm;
 use super::bounded::next_line;
 use super::files::{Growing, plain, writable};
 use super::job::{Done, Job, Wanted};
-use super::queue::in_order;
-use super::{FINDINGS, Outcome, UNUSABLE};
+use super::outcome::{FINDINGS, Outcome, UNUSABLE};
 use crate::case::case_text;
 use crate::diagnostic::visible;
-use crate::measure::limits::MAX_LINE_BYTES;
+use crate::measure::limits::{MAX_AHEAD, MAX_LINE_BYTES};
+use crate::parallel;
 use crate::report::{Ending, Said};
 
 /// A line as it was read: its number, counted from 1, and its bytes or why there are none.
@@ -95,7 +95,9 @@ fn stream(
 ) -> io::Result<()> {
     let mut written = Ok(());
     let work = |(number, line): Line| result(job, form, number, line);
-    in_order(job.threads(), source, work, |(ending, line)| {
+    let threads = job.threads();
+    let ahead = threads.get() * MAX_AHEAD;
+    parallel::stream(threads, ahead, source, work, |(ending, line)| {
         count.lines += 1;
         count.failed += u64::from(ending == Ending::Failed);
         count.findings += u64::from(ending == Ending::Findings);
@@ -186,6 +188,11 @@ fn error(said: &Said, size: Option<&str>) -> Value {
     json!({ "code": said.code, "message": said.message, "next": said.next, "size": size })
 }
 
+/// The case that a JSON object says.
+fn of_json(json: &Value) -> Result<String, String> {
+    case_text(json).map_err(|error| error.to_string())
+}
+
 /// What a line asks for.
 struct Asked {
     /// Handed back with the result.
@@ -212,12 +219,12 @@ fn read(line: &[u8]) -> Result<Asked, String> {
     let Some(object) = object else {
         return Ok(Asked {
             id: Value::Null,
-            text: case_text(&json),
+            text: of_json(&json),
         });
     };
     let id = object.remove("id").unwrap_or_default();
     let text = match (object.remove("case"), object.remove("toml")) {
-        (Some(case), None) => case_text(&case),
+        (Some(case), None) => of_json(&case),
         (None, Some(Value::String(toml))) => Ok(toml),
         (None, _) => Err("\"toml\" must be the text of a case file.".to_owned()),
         (Some(_), Some(_)) => {

@@ -2,8 +2,8 @@
 
 use clap::CommandFactory as _;
 
-use super::Outcome;
 use super::args::{Cli, CompletionsArgs, ManArgs};
+use super::outcome::Outcome;
 use crate::diagnostic::nearest;
 
 pub(crate) fn completions(args: &CompletionsArgs) -> Outcome {

@@ -5,11 +5,13 @@
 mod args;
 mod batch;
 mod bounded;
+mod check;
 mod convert;
 mod drift;
 mod explain;
 mod figure;
 mod files;
+mod form;
 mod from;
 mod job;
 mod knit;
@@ -18,69 +20,23 @@ mod manual;
 mod new;
 #[cfg(test)]
 mod new_walk;
+mod open;
+mod outcome;
 mod output;
-mod pdf;
-mod queue;
 mod read;
+mod render;
 mod repair;
 mod show;
 mod tables;
 
 pub use args::{Cli, Command};
-
-use crate::diagnostic::visible_lines;
-
-/// What a command leaves behind for `main` to print.
-#[derive(Debug, Default)]
-pub struct Outcome {
-    /// Text for standard output.
-    pub out: String,
-    /// Text for standard error, with colour codes that a non-terminal strips.
-    pub err: String,
-    /// Exit code.
-    pub code: u8,
-}
-
-/// Named on every page, so that it can be made again.
-pub(crate) const VERSION: &str = env!("CARGO_PKG_VERSION");
-
-/// Exit code for findings at error level.
-pub(crate) const FINDINGS: u8 = 1;
-
-/// Exit code for input that cannot be used.
-pub(crate) const UNUSABLE: u8 = 2;
-
-impl Outcome {
-    /// One sentence on why nothing could be done.
-    pub(crate) fn unusable(sentence: &str) -> Self {
-        Self::unusable_for(&[sentence.to_owned()])
-    }
-
-    /// All the reasons why nothing could be done.
-    pub(crate) fn unusable_for(sentences: &[String]) -> Self {
-        let lines = sentences
-            .iter()
-            .map(|sentence| format!("error: {}\n", visible_lines(sentence)));
-        Self {
-            err: lines.collect(),
-            code: UNUSABLE,
-            ..Self::default()
-        }
-    }
-
-    /// The same, said after this.
-    #[must_use]
-    pub(crate) fn after(mut self, before: &str) -> Self {
-        self.err.insert_str(0, before);
-        self
-    }
-}
+pub use outcome::Outcome;
 
 /// Runs one command.
 pub fn run(cli: &Cli) -> Outcome {
     match &cli.command {
         Command::Convert(args) => convert::convert(args),
-        Command::Check(args) => convert::check(args),
+        Command::Check(args) => check::check(args),
         Command::Drift(args) => drift::drift(args),
         Command::Read(args) => read::read(args),
         Command::Explain(args) => explain::explain(args),

@@ -6,9 +6,10 @@ use std::io::{self, BufRead, Read as _, Write};
 use serde_json::{Value, json};
 
 use super::args::NewArgs;
-use super::convert::refused;
+use super::files;
+use super::open::refused;
+use super::outcome::Outcome;
 use super::show::{Source, diagnostics};
-use super::{Outcome, files};
 use crate::case::{Case, Kind, find_key, key_at, read_case, write_case};
 use crate::convert::convert as convert_case;
 use crate::diagnostic::{Diagnostic, Level, Repair, visible, worst};

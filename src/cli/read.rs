@@ -1,11 +1,13 @@
 //! `read`: lines to ledger.
 
 use super::args::{PaperArg, ReadArgs, TermsArg};
-use super::convert::{code, json_line, laid_out};
-use super::output::{CHECK_FORMS, Form, Targets};
+use super::files;
+use super::form::{CHECK_FORMS, Form};
+use super::outcome::{Outcome, UNUSABLE, code};
+use super::output::Targets;
+use super::render::{json_line, laid_out};
 use super::repair::repaired;
 use super::show::{Source, diagnostics};
-use super::{Outcome, UNUSABLE, files};
 use crate::case::{Terms, read_case};
 use crate::convert::cap_context;
 use crate::diagnostic::worst;

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use annotate_snippets::{AnnotationKind, Group, Level as Rank, Renderer, Snippet};
 
+use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, visible, visible_lines};
 use crate::measure::limits::MAX_SHOWN;
 
@@ -25,6 +26,16 @@ pub(crate) fn diagnostics(list: &[Diagnostic], source: Source<'_>) -> String {
         );
     }
     text
+}
+
+/// Diagnostics, each shown in the lines of the case that it is about.
+pub(crate) fn in_case(case: &Case, found: &[Diagnostic]) -> String {
+    let shown = found.iter().map(|diagnostic| {
+        let name = diagnostic.lines.unwrap_or_default();
+        let text = case.lines(name).unwrap_or_default();
+        diagnostics(std::slice::from_ref(diagnostic), Source { name, text })
+    });
+    shown.collect()
 }
 
 fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {

@@ -5,10 +5,11 @@ use std::fmt::Write as _;
 use serde_json::json;
 
 use super::args::TablesArgs;
-use super::convert::json_line;
-use super::output::{Form, TEXT_JSON, Targets};
+use super::form::{Form, TEXT_JSON};
+use super::outcome::{Outcome, UNUSABLE};
+use super::output::Targets;
+use super::render::json_line;
 use super::show::{Source, diagnostics};
-use super::{Outcome, UNUSABLE};
 use crate::body::{self, ArmView, CellView, RowView, Table, TableView};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Units;

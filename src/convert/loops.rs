@@ -3,10 +3,9 @@
 //! Two stitches worked together are one loop, and so are the stitches of a column that a decrease has
 //! joined: rows counted column by column would count them twice.
 
-use crate::case::Hand;
 use crate::measure::Stitches;
 use crate::pattern::Ledger;
-use crate::plan::{CapPlan, Going, Sleeve};
+use crate::plan::{CapPlan, Going, Hand, Sleeve};
 
 /// Loops formed in one sleeve's cap.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

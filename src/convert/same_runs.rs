@@ -1,6 +1,6 @@
 //! One list of runs for all sizes of a case.
 
-use super::SizeConversion;
+use super::conversion::SizeConversion;
 use super::size::{convert_with, problem};
 use crate::case::Case;
 use crate::check::same_runs_jump;
@@ -19,7 +19,7 @@ const MOST_TO_REMEMBER: usize = 5;
 /// A finding when no list serves all sizes; all findings of a size that cannot be written with it.
 pub(super) fn same_runs(
     case: &Case,
-    sizes: Vec<(usize, SizeConversion)>,
+    sizes: &[(usize, SizeConversion)],
 ) -> Result<Vec<(usize, SizeConversion)>, Vec<Diagnostic>> {
     let problems: Vec<Problem<'_>> = sizes
         .iter()
@@ -37,9 +37,9 @@ pub(super) fn same_runs(
     let said = jumps(&found.fits);
     let mut done = Vec::with_capacity(sizes.len());
     let mut failed = Vec::new();
-    for ((index, size), fit) in sizes.into_iter().zip(found.fits) {
-        match convert_with(case, index, size, fit) {
-            Ok(size) => done.push((index, size)),
+    for (((index, size), problem), fit) in sizes.iter().zip(&problems).zip(found.fits) {
+        match convert_with(case, *index, size, problem, fit) {
+            Ok(size) => done.push((*index, size)),
             Err(found) => failed.extend(found),
         }
     }

@@ -2,102 +2,59 @@
 
 use std::cell::Cell;
 
+use super::conversion::{Alone, SizeConversion};
 use super::cure::{NOTHING_HELPS, tried};
+use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
 use super::loops::{CapLoops, flat_loops};
-use super::old::{EASE_BANDS, Old, unless_stopped};
-use super::written::{Written, written};
+use super::written::written;
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, NearTie, Problem, SideMeasures, Tube,
-    Wishes, near_ties,
+    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Tube, Wishes,
+    near_ties,
 };
 use crate::measure::{Length, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
-use crate::plan::{CapPlan, CuffPlan, Move, Repeat, Sleeve, TubePlan};
-
-/// A size's own best cap, where another one was taken so that all sizes have the same runs.
-#[derive(Clone, Debug)]
-pub struct Alone {
-    /// Its runs.
-    pub runs: usize,
-    /// What it measures.
-    pub measures: Measures,
-}
-
-/// One size, converted.
-#[derive(Clone, Debug)]
-pub struct SizeConversion {
-    /// The old garment.
-    pub old: Old,
-    /// The gauges used.
-    pub gauge: GaugesUsed,
-    /// The new cap.
-    pub fit: Fit,
-    /// Caps nearly as good as the best and simpler to knit.
-    pub near_ties: Vec<NearTie>,
-    /// The size's own best cap, where all sizes were given the same runs.
-    pub alone: Option<Alone>,
-    /// The fit's measure that needs both the plan and the problem: seam edge of one side.
-    pub edge: Length,
-    /// The half width each turn pair should have, from the crown down.
-    pub targets_cm: Vec<f64>,
-    /// Ease along the front edge of the new cap, from the underarm up.
-    pub front_ease: Vec<EaseBand>,
-    /// Ease along the back edge of the new cap.
-    pub back_ease: Vec<EaseBand>,
-    /// The common-practice recipe beside it.
-    pub recipe: (CapPlan, Measures, Length),
-    /// The sleeve below the cap, when the case gives cuff and length.
-    pub tube: Option<TubePlan>,
-    /// The written pattern: one for each sleeve that needs its own.
-    pub written: Vec<Written>,
-    /// Stitches knitted in the new cap.
-    pub loops: CapLoops,
-    /// Stitches knitted in the flat cap.
-    pub flat_loops: Stitches,
-    /// Upper arm in rounds if the drift were this many per cent, when no round swatch is given.
-    pub sensitivity: Vec<(i32, Length)>,
-    /// Everything found for this size.
-    pub findings: Vec<Diagnostic>,
-}
+use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan};
 
 /// Fit -> certificate -> written pattern -> knitted back, for one size.
 pub(super) fn convert_size(
     case: &Case,
     index: usize,
-    old: Old,
+    old: &Old,
     gauge: &GaugesUsed,
     stop: &Stop,
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
-    let problem = problem(case, index, &old, gauge);
+    let problem = problem(case, index, old, gauge);
     let named = |found: Diagnostic| vec![found.for_size(&old.size)];
     let fit = fit::fit(&problem).map_err(named)?;
     unless_stopped(stop)?;
     let near_ties = near_ties(&problem, &fit);
     let fit = chosen(fit, &near_ties, case.fit.choice).map_err(named)?;
-    finish(case, index, old, gauge, (fit, near_ties, None))
+    finish(case, index, old, &problem, gauge, (fit, near_ties, None))
 }
 
 /// The same for a size whose cap is given, with what its own best cap measures.
 pub(super) fn convert_with(
     case: &Case,
     index: usize,
-    size: SizeConversion,
+    size: &SizeConversion,
+    problem: &Problem<'_>,
     fit: Fit,
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
     let alone = Alone {
         runs: size.fit.plan.runs(),
-        measures: size.fit.measures,
+        measures: size.fit.measures.clone(),
     };
-    let gauge = size.gauge;
+    let (old, gauge) = (&size.old, &size.gauge);
     finish(
         case,
         index,
-        size.old,
-        &gauge,
+        old,
+        problem,
+        gauge,
         (fit, Vec::new(), Some(alone)),
     )
 }
@@ -105,37 +62,37 @@ pub(super) fn convert_with(
 fn finish(
     case: &Case,
     index: usize,
-    old: Old,
+    old: &Old,
+    problem: &Problem<'_>,
     gauge: &GaugesUsed,
     (fit, near_ties, alone): (Fit, Vec<NearTie>, Option<Alone>),
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
     let named = |found: Vec<Diagnostic>| -> Vec<Diagnostic> {
         found.into_iter().map(|d| d.for_size(&old.size)).collect()
     };
-    let problem = problem(case, index, &old, gauge);
-    let faults = fit::certify(&problem, &fit.plan, &fit.measures);
+    let faults = fit::certify(problem, &fit.plan, &fit.measures);
     if !faults.is_empty() {
         return Err(named(faults));
     }
-    let recipe = fit::recipe(&problem);
-    let recipe_measures = fit::measure(&problem, &recipe);
-    let recipe_edge = recipe_measures.edge(&recipe, &problem);
+    let recipe = fit::recipe(problem);
+    let recipe_measures = fit::measure(problem, &recipe);
+    let recipe_edge = recipe_measures.edge(&recipe, problem);
     let tube = tube(case, index, gauge, fit.plan.upper_arm());
     let cuff = tube
         .as_ref()
         .and_then(|tube| cuff(case, index, gauge, tube));
     let written = written(case, &fit.plan, (tube.as_ref(), cuff.as_ref()), gauge).map_err(named)?;
     let mut findings = old.findings.clone();
-    findings.extend(named(judged(case, &old, &problem, &fit)));
+    findings.extend(named(judged(case, old, problem, &fit)));
     if tube.is_none() && case.sleeve.length.is_some() {
         findings.extend(named(vec![tube_too_short()]));
     }
-    let edge = fit.measures.edge(&fit.plan, &problem);
+    let edge = fit.measures.edge(&fit.plan, problem);
     Ok(SizeConversion {
         loops: CapLoops::of(&fit.plan, first_sleeve(&fit.plan), case.style.hand),
         flat_loops: flat_loops(&old.ledger),
-        front_ease: ease(&problem, &fit, &fit.measures.front, &old.front),
-        back_ease: ease(&problem, &fit, &fit.measures.back, &old.back),
+        front_ease: ease(problem, &fit, &fit.measures.front, &old.front),
+        back_ease: ease(problem, &fit, &fit.measures.back, &old.back),
         targets_cm: problem.targets_cm(fit.plan.turn_pairs()),
         sensitivity: sensitivity(gauge, fit.plan.upper_arm()),
         gauge: *gauge,
@@ -147,7 +104,7 @@ fn finish(
         fit,
         near_ties,
         alone,
-        old,
+        old: old.clone(),
     })
 }
 
@@ -233,21 +190,13 @@ pub(super) fn problem<'a>(
         cap_gauge: gauge.cap,
         tube_gauge: gauge.tube,
         upper_arm: old.wanted_upper_arm(),
-        repeat: Repeat {
-            multiple: case.sleeve.repeat.0,
-            plus: case.sleeve.repeat.1,
-        },
+        repeat: case.sleeve.repeat,
         live: shoulder.map(|shoulder| Live {
             stitches: shoulder.live,
             extra_each_side: shoulder.extra_each_side,
         }),
         wishes: Wishes {
-            moves: wishes.moves.as_ref().map(|moves| {
-                moves
-                    .iter()
-                    .map(|(take, drop)| Move::new(*take, *drop))
-                    .collect()
-            }),
+            moves: wishes.moves.clone(),
             runs: wishes.runs,
             gap_limit: wishes.gap_limit.unwrap_or(DEFAULT_GAP_LIMIT),
             ease: if wishes.ease_at_shoulder {
@@ -269,11 +218,12 @@ pub(super) fn tube(
     let length = wanted_length(case, index)?;
     let straight = || gauge.tube.width(upper_arm);
     let cuff = wanted_cuff(case, index, gauge).unwrap_or_else(straight);
-    let repeat = Repeat {
-        multiple: case.sleeve.repeat.0,
-        plus: case.sleeve.repeat.1,
-    };
-    fit::tube(upper_arm, Tube { cuff, length }, gauge.tube, repeat)
+    fit::tube(
+        upper_arm,
+        Tube { cuff, length },
+        gauge.tube,
+        case.sleeve.repeat,
+    )
 }
 
 /// The cuff below the tube, where the case says how it is worked and how long it is.

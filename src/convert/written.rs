@@ -4,7 +4,7 @@ use super::gauges::GaugesUsed;
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::needle;
-use crate::plan::{CapPlan, CuffPlan, Repeat, Sleeve, TubePlan};
+use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan};
 use crate::wording::{
     self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
     before_starting, checklist, needles, pick_up_lists, pick_up_section, stitch_pattern,
@@ -78,10 +78,7 @@ fn one(
     if !knits_back {
         return Err(faults);
     }
-    let repeat = Repeat {
-        multiple: case.sleeve.repeat.0,
-        plus: case.sleeve.repeat.1,
-    };
+    let repeat = case.sleeve.repeat;
     Ok(Written {
         sleeve: input.sleeve,
         before: before_starting(input),

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::cli::files::plain;
-use crate::cli::output::EVERY_FORM;
+use crate::cli::form::EVERY_FORM;
 use crate::diagnostic::visible;
 use crate::measure::limits::MAX_FOLDERS;
 

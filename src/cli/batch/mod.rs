@@ -10,11 +10,14 @@ use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 
 use super::files;
+use super::form::Form;
 use super::job::{Job, Wanted};
-use super::output::{Form, safe};
-use super::queue::in_order;
-use super::{FINDINGS, Outcome, UNUSABLE};
+use super::lines;
+use super::outcome::{FINDINGS, Outcome, UNUSABLE};
+use super::output::safe;
 use crate::diagnostic::{visible, visible_lines};
+use crate::measure::limits::MAX_AHEAD;
+use crate::parallel;
 use crate::report::{CaseSummary, Ending, Said, batch_document, summary_csv};
 use find::{Found, find};
 use progress::Progress;
@@ -45,8 +48,18 @@ struct Run {
     stopped: Option<String>,
 }
 
+/// What to do when not one case was named but many: lines, several files or a folder.
+pub(crate) fn many(job: &Job<'_>) -> Option<Outcome> {
+    let args = job.batch();
+    let first = &job.case().case;
+    if let Some(form) = args.lines {
+        return Some(lines::lines(job, form));
+    }
+    (!args.more.is_empty() || first.is_dir()).then(|| batch(job))
+}
+
 /// Does the job for every case that was named or lies in a named folder.
-pub(crate) fn batch(job: &Job<'_>) -> Outcome {
+fn batch(job: &Job<'_>) -> Outcome {
     let mut paths = vec![job.case().case.as_path()];
     paths.extend(job.batch().more.iter().map(PathBuf::as_path));
     let search = find(&paths);
@@ -130,7 +143,8 @@ fn run(
     let progress = Progress::new(cases.len());
     let mut run = Run::default();
     let work = |found: &Found| one(job, form, found, store, each);
-    in_order(threads, cases.iter(), work, |finished| {
+    let ahead = threads.get() * MAX_AHEAD;
+    parallel::stream(threads, ahead, cases.iter(), work, |finished| {
         progress.step();
         run.stopped = match finished {
             Finished::Kept(entry, age) => run.keep(entry, age, journal.as_mut()),

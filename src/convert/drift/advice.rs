@@ -1,7 +1,8 @@
 //! What was assumed, and which swatch to knit or count next.
 
-use super::spread::{Input, Spread};
-use super::sweep::Part;
+use super::follow::Input;
+use super::sizing::Part;
+use super::spread::Spread;
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::measure::{Gauge, Length, Rows, Stitches, Units, whole};
 

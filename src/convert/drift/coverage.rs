@@ -4,8 +4,10 @@
 //! gauge, counted, and followed to the sleeve; the sleeve at the known gauge must lie in the interval
 //! 94 to 96 times in 100. 6000 trials: the standard error of a share of 0.95 is then 0.0028.
 
-use super::spread::{Drives, Follow, Input, delta};
-use super::{Quantity, Sizing, SplitMix64, gauges, read_garment, sleeves};
+use super::follow::{Drives, Follow, Input};
+use super::sizing::Sizing;
+use super::spread::delta;
+use super::{Quantity, SplitMix64, read_garment, sleeves};
 use crate::case::{Case, SwatchCount, read_case};
 use crate::convert::GaugeSource;
 use crate::measure::{Length, Stop};
@@ -66,12 +68,11 @@ fn counted(generator: &mut SplitMix64, gauge: f64, sd: f64, count: usize) -> Est
 fn coverage(counts: [usize; 4], sds: [f64; 4]) -> Vec<(Quantity, f64)> {
     let case = case();
     let garments = read_garment(&case, None, &Stop::never()).unwrap();
-    let (gauge, _) = gauges(&case).unwrap();
     let sizing = Sizing {
         case: &case,
         index: 0,
         old: &garments.sizes[0].1,
-        gauge: &gauge,
+        gauge: &garments.gauge,
         stop: &Stop::never(),
     };
     let plan = sleeves::plan(&sizing, sizing.truth()).unwrap();

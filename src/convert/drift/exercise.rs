@@ -1,7 +1,6 @@
 //! The numbers of the exercise sheet: every answer follows from what the questions print.
 
-use super::Sizing;
-use super::sweep::Part;
+use super::sizing::{Part, Sizing};
 use crate::convert::GaugesUsed;
 use crate::measure::{Gauge, Length, Stitches, Units, nearest_whole};
 

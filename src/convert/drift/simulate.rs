@@ -1,7 +1,7 @@
 //! Many sleeves with gauges drawn from what the counts allow, the same ones on every run.
 
+use super::follow::Follow;
 use super::knitted::Quantity;
-use super::spread::Follow;
 
 /// How many sleeves are drawn.
 pub const SLEEVES: usize = 2000;

@@ -1,7 +1,7 @@
 //! The same sleeve planned four ways and knitted by the same hands.
 
-use super::Sizing;
 use super::knitted::{Knitted, SleevePlan, Truth, knit};
+use super::sizing::Sizing;
 use crate::convert::GaugeSource;
 use crate::diagnostic::Diagnostic;
 use crate::fit::fit;

@@ -1,21 +1,12 @@
 //! What a drift from -6 to +6 % would do to a sleeve that was planned without it.
 
-use super::Sizing;
 use super::knitted::{Knitted, SleevePlan, Truth, knit};
+use super::sizing::{Part, Sizing};
 use crate::fit::upper_arm_stitches;
 use crate::measure::{Gauge, Length, Rows, Stitches};
 
 /// The drifts shown, in per cent. Published pairs lie between 4 and 5 %, in either direction.
 pub const DRIFTS_PCT: [i32; 7] = [-6, -4, -2, 0, 2, 4, 6];
-
-/// The part of the sleeve whose gauge is not what the plan took it to be.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
-    /// The cap, back and forth.
-    Cap,
-    /// The tube, in rounds.
-    Tube,
-}
 
 /// One drift, stitches and rows alike.
 #[derive(Clone, Copy, Debug)]

@@ -1,11 +1,36 @@
-//! A stream of work shared over threads: results in the order of the work, memory bounded.
+//! Work shared over threads: a stream with bounded memory or a list, results in the order of the work.
 
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
 use std::ops::ControlFlow;
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError, mpsc};
 
-use crate::measure::limits::MAX_AHEAD;
+/// Threads this machine runs at once.
+pub fn cores() -> NonZeroUsize {
+    std::thread::available_parallelism().unwrap_or(NonZeroUsize::MIN)
+}
+
+/// Does `work` for every item of a list on so many threads; the results come in the order of the
+/// items.
+///
+/// A panic in `work` goes on in the caller.
+pub(crate) fn all<T: Send, R: Send>(
+    items: Vec<T>,
+    threads: NonZeroUsize,
+    work: impl Fn(T) -> R + Sync,
+) -> Vec<R> {
+    let threads = NonZeroUsize::new(threads.get().min(items.len()));
+    // A browser has no threads to start: one is enough, then none is started.
+    let Some(threads) = threads.filter(|threads| threads.get() > 1) else {
+        return items.into_iter().map(work).collect();
+    };
+    let mut results = Vec::with_capacity(items.len());
+    stream(threads, items.len(), items.into_iter(), work, |result| {
+        results.push(result);
+        ControlFlow::Continue(())
+    });
+    results
+}
 
 /// How far the results have been handed on.
 #[derive(Default)]
@@ -16,11 +41,11 @@ struct Gate {
 
 impl Gate {
     /// Waits until this place is near enough to the oldest unfinished one; false when all is over.
-    fn wait(&self, place: usize, window: usize) -> bool {
+    fn wait(&self, place: usize, ahead: usize) -> bool {
         let state = self
             .moved
             .wait_while(lock(&self.state), |(done, over)| {
-                !*over && place >= *done + window
+                !*over && place >= *done + ahead
             })
             .unwrap_or_else(PoisonError::into_inner);
         !state.1
@@ -48,17 +73,17 @@ fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 }
 
 /// Takes items from `source` one at a time, does `work` on them on so many threads, and hands the
-/// results to `sink` in the order of the items, each as soon as its turn has come. No more than a
-/// few items a thread are in memory.
+/// results to `sink` in the order of the items, each as soon as its turn has come. No more than
+/// `ahead` items are begun before the oldest of them has been handed on, so that memory is bounded.
 ///
 /// Ends when the source does, or when the sink breaks off. A panic in `work` goes on in the caller.
-pub(super) fn in_order<T: Send, R: Send>(
+pub(crate) fn stream<T: Send, R: Send>(
     threads: NonZeroUsize,
+    ahead: usize,
     source: impl Iterator<Item = T> + Send,
     work: impl Fn(T) -> R + Sync,
     mut sink: impl FnMut(R) -> ControlFlow<()>,
 ) {
-    let window = threads.get() * MAX_AHEAD;
     let gate = Gate::default();
     let source = Mutex::new((0, source.fuse()));
     let (sender, results) = mpsc::channel();
@@ -68,10 +93,7 @@ pub(super) fn in_order<T: Send, R: Send>(
             let mut source = lock(&source);
             let place = source.0;
             // Nothing is read before there is room for it.
-            let item = gate
-                .wait(place, window)
-                .then(|| source.1.next())
-                .flatten()?;
+            let item = gate.wait(place, ahead).then(|| source.1.next()).flatten()?;
             source.0 += 1;
             Some((place, item))
         };
@@ -116,6 +138,8 @@ mod tests {
     use std::sync::atomic::{AtomicUsize, Ordering};
     use std::time::Duration;
 
+    const AHEAD: usize = 4;
+
     fn threads(n: usize) -> NonZeroUsize {
         NonZeroUsize::new(n).unwrap()
     }
@@ -137,9 +161,9 @@ mod tests {
                 }));
                 item
             };
-            in_order(threads(n), source, work, |item| {
+            stream(threads(n), n * AHEAD, source, work, |item| {
                 let ahead = read.load(Ordering::SeqCst) - seen.len();
-                assert!(ahead <= n * MAX_AHEAD, "{ahead} read ahead");
+                assert!(ahead <= n * AHEAD, "{ahead} read ahead");
                 seen.push(item);
                 ControlFlow::Continue(())
             });
@@ -150,8 +174,9 @@ mod tests {
     #[test]
     fn a_sink_that_breaks_off_ends_an_endless_source() {
         let mut taken = 0;
-        in_order(
+        stream(
             threads(3),
+            3 * AHEAD,
             0_u64..,
             |item| item,
             |_| {
@@ -170,6 +195,23 @@ mod tests {
     #[should_panic(expected = "a fault in the work")]
     fn a_panic_in_the_work_goes_on_in_the_caller() {
         let work = |item: u32| assert!(item != 5, "a fault in the work");
-        in_order(threads(2), 0_u32.., work, |()| ControlFlow::Continue(()));
+        stream(threads(2), AHEAD, 0_u32.., work, |()| {
+            ControlFlow::Continue(())
+        });
+    }
+
+    #[test]
+    fn a_list_keeps_its_order() {
+        let items: Vec<u64> = (0..100).collect();
+        let wanted: Vec<u64> = items.iter().map(|n| n * n).collect();
+        for n in [1, 2, 7, 200] {
+            let done = all(items.clone(), threads(n), |n| {
+                // Later items are done sooner.
+                std::thread::sleep(Duration::from_micros(100 - n));
+                n * n
+            });
+            assert_eq!(done, wanted);
+        }
+        assert!(all(Vec::<u8>::new(), NonZeroUsize::MIN, |n| n).is_empty());
     }
 }

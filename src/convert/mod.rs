@@ -1,8 +1,10 @@
 //! The job, readable top to bottom: case -> conversion.
 
 mod adapt;
+mod conversion;
 mod cure;
 pub mod drift;
+mod garment;
 mod gauges;
 mod grading;
 mod loops;
@@ -10,22 +12,20 @@ mod old;
 mod person;
 mod same_runs;
 mod size;
-mod threads;
 mod written;
 
 pub use adapt::{Adaptation, RuleDepth};
+pub use conversion::{Alone, Conversion, SizeBySize, SizeConversion};
+pub use garment::Old;
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use grading::{Grading, Kind, Measure, OutOfStep, Structure, grading};
 pub use loops::{CapLoops, flat_loops};
-pub use old::{Old, armhole_context, cap_context};
-pub use size::{Alone, SizeConversion};
-pub use threads::cores;
+pub use old::{armhole_context, cap_context};
 pub use written::Written;
 
 use std::num::NonZeroUsize;
 
-use gauges::gauges;
-use old::{old_widths, read_garment, unless_stopped};
+use garment::{old_widths, read_garment, unless_stopped};
 use same_runs::same_runs;
 use size::convert_size;
 
@@ -33,23 +33,7 @@ use crate::case::Case;
 use crate::check::{SizeWidths, size_set_findings};
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::measure::Stop;
-
-/// A converted case: every size that was asked for.
-#[derive(Clone, Debug)]
-pub struct Conversion {
-    /// The sizes, in the case's order.
-    pub sizes: Vec<SizeConversion>,
-    /// What concerns the lines and the case as a whole.
-    pub findings: Vec<Diagnostic>,
-}
-
-impl Conversion {
-    /// The highest level of all findings.
-    pub fn worst(&self) -> Option<Level> {
-        let sizes = self.sizes.iter().filter_map(|size| worst(&size.findings));
-        sizes.chain(worst(&self.findings)).max()
-    }
-}
+use crate::parallel::{self, cores};
 
 /// Converts a case, or one of its sizes.
 ///
@@ -69,39 +53,22 @@ pub fn convert_until(
     only: Option<usize>,
     stop: &Stop,
 ) -> Result<Conversion, Vec<Diagnostic>> {
-    let old = read_garment(case, asked(case, only), stop)?;
-    if let Some(failed) = old.failure() {
+    let garments = read_garment(case, asked(case, only), stop)?;
+    if let Some(failed) = garments.failure() {
         return Err(failed);
     }
-    let mut findings = old.findings;
-    let (gauge, said) = gauges(case)?;
-    findings.extend(said);
-    let mut sizes = Vec::new();
-    let mut failed = Vec::new();
-    for (index, result) in side_by_side(case, old.sizes, (&gauge, stop), cores()) {
-        match result {
-            Ok(size) => sizes.push((index, size)),
-            Err(found) => failed.extend(found),
-        }
-    }
+    let mut findings = garments.findings;
+    findings.extend(garments.of_gauges);
+    let (done, failed) = each(case, garments.sizes, (&garments.gauge, stop), cores());
     unless_stopped(stop)?;
     if !failed.is_empty() {
-        failed.splice(0..0, findings);
-        return Err(failed);
+        findings.extend(failed.into_iter().flat_map(|(_, found)| found));
+        return Err(findings);
     }
-    let sizes = built_alike(case, sizes, only)?;
+    let sizes = built_alike(case, done, only)?;
     unless_stopped(stop)?;
     findings.extend(compared(case, &sizes));
     Ok(Conversion { sizes, findings })
-}
-
-/// A case converted size by size: what could be done, and the sizes that could not.
-#[derive(Clone, Debug)]
-pub struct SizeBySize {
-    /// The sizes that were converted and all that was found on the whole.
-    pub conversion: Conversion,
-    /// The sizes that could not be converted, in the case's order, each with its findings.
-    pub failed: Vec<(String, Vec<Diagnostic>)>,
 }
 
 /// Converts what can be converted of a case, or of one of its sizes, on so many threads.
@@ -116,29 +83,24 @@ pub fn convert_each(
     threads: NonZeroUsize,
 ) -> Result<SizeBySize, Vec<Diagnostic>> {
     let stop = &Stop::never();
-    let old = read_garment(case, asked(case, only), stop)?;
-    let (gauge, said) = gauges(case)?;
-    let (good, bad): (Vec<_>, Vec<_>) = old
+    let garments = read_garment(case, asked(case, only), stop)?;
+    let (good, bad): (Vec<_>, Vec<_>) = garments
         .sizes
         .into_iter()
         .partition(|(_, old)| worst(&old.findings) != Some(Level::Error));
-    let mut failed: Vec<(usize, Vec<Diagnostic>)> = bad
+    let mut failed: Vec<Failed> = bad
         .into_iter()
         .map(|(index, old)| (index, old.findings))
         .collect();
-    let mut sizes = Vec::new();
-    for (index, result) in side_by_side(case, good, (&gauge, stop), threads) {
-        match result {
-            Ok(size) => sizes.push((index, size)),
-            Err(found) => failed.push((index, found)),
-        }
-    }
-    let sizes = built_alike(case, sizes, only)?;
+    let (done, not_done) = each(case, good, (&garments.gauge, stop), threads);
+    failed.extend(not_done);
+    let sizes = built_alike(case, done, only)?;
     // Sizes without an outline: what is wrong with them stands among the findings of the lines.
-    let (unread, mut findings): (Vec<_>, Vec<_>) = old.findings.into_iter().partition(|said| {
-        let named = |size: &&SizeConversion| Some(&size.old.size) == said.size.as_ref();
-        said.size.is_some() && !sizes.iter().any(|size| named(&size))
-    });
+    let (unread, mut findings): (Vec<_>, Vec<_>) =
+        garments.findings.into_iter().partition(|said| {
+            let named = |size: &&SizeConversion| Some(&size.old.size) == said.size.as_ref();
+            said.size.is_some() && !sizes.iter().any(|size| named(&size))
+        });
     for (index, label) in case.sizes.iter().enumerate() {
         let of_size = unread
             .iter()
@@ -153,7 +115,7 @@ pub fn convert_each(
         }
     }
     failed.sort_by_key(|(index, _)| *index);
-    findings.extend(said);
+    findings.extend(garments.of_gauges);
     if sizes.is_empty() {
         findings.extend(failed.into_iter().flat_map(|(_, found)| found));
         return Err(findings);
@@ -181,7 +143,7 @@ fn built_alike(
     only: Option<usize>,
 ) -> Result<Vec<SizeConversion>, Vec<Diagnostic>> {
     if case.fit.same_runs && sizes.len() > 1 {
-        sizes = same_runs(case, sizes)?;
+        sizes = same_runs(case, &sizes)?;
     }
     let wanted = sizes
         .into_iter()
@@ -195,20 +157,31 @@ fn compared(case: &Case, sizes: &[SizeConversion]) -> Vec<Diagnostic> {
     size_set_findings(case.units, &widths)
 }
 
-/// A size's place in the case, and what became of it.
-type Converted = (usize, Result<SizeConversion, Vec<Diagnostic>>);
+/// A size that was converted, with its place in the case.
+type Done = (usize, SizeConversion);
 
-/// Every size, on so many threads, the results in the order of the sizes.
-fn side_by_side(
+/// A size that could not be, and why.
+type Failed = (usize, Vec<Diagnostic>);
+
+/// Every size, on so many threads, in the order of the sizes.
+fn each(
     case: &Case,
     sizes: Vec<(usize, Old)>,
     (gauge, stop): (&GaugesUsed, &Stop),
     threads: NonZeroUsize,
-) -> Vec<Converted> {
-    threads::in_order(sizes, threads, |(index, old)| {
-        let done = unless_stopped(stop).and_then(|()| convert_size(case, index, old, gauge, stop));
+) -> (Vec<Done>, Vec<Failed>) {
+    let results = parallel::all(sizes, threads, |(index, old)| {
+        let done = unless_stopped(stop).and_then(|()| convert_size(case, index, &old, gauge, stop));
         (index, done)
-    })
+    });
+    let (mut done, mut failed) = (Vec::new(), Vec::new());
+    for (index, result) in results {
+        match result {
+            Ok(size) => done.push((index, size)),
+            Err(found) => failed.push((index, found)),
+        }
+    }
+    (done, failed)
 }
 
 /// Reads and checks the old garment, without fitting anything: what `check` prints.
@@ -236,7 +209,7 @@ pub fn check_until(
 ) -> Result<(Vec<Old>, Vec<Diagnostic>), Vec<Diagnostic>> {
     let garments = read_garment(case, only, stop)?;
     let mut findings = garments.findings;
-    findings.extend(gauges(case)?.1);
+    findings.extend(garments.of_gauges);
     let mut sizes: Vec<Old> = garments.sizes.into_iter().map(|(_, old)| old).collect();
     for old in &mut sizes {
         old.judge_arm(case);

@@ -9,29 +9,31 @@ mod advice;
 #[cfg(test)]
 mod coverage;
 mod exercise;
+mod follow;
 mod knitted;
 mod simulate;
+mod sizing;
 mod sleeves;
 mod spread;
 mod sweep;
 
 pub use advice::{Assumption, NextSwatch, Why};
 pub use exercise::{ArmExercise, Exercise, LengthExercise, SUPPOSED_PCT};
+pub use follow::{ASSUMED_PCT, Drives, Input};
 pub use knitted::{Kind, Knitted, Quantity, SleevePlan, Truth};
 pub use simulate::{SLEEVES, SplitMix64};
+pub use sizing::{Part, Wanted};
 pub use sleeves::{Off, PlannedSleeve, Taken};
-pub use spread::{ASSUMED_PCT, Drives, Effect, Input, Spread, Tighter};
-pub use sweep::{DRIFTS_PCT, Part, Sweep, SweepRow};
+pub use spread::{Effect, Spread, Tighter};
+pub use sweep::{DRIFTS_PCT, Sweep, SweepRow};
 
-use super::gauges::{GaugeSource, GaugesUsed, gauges};
-use super::old::{Old, read_garment, unless_stopped};
-use super::size::{problem, tube, wanted_cuff, wanted_length};
+use super::garment::{read_garment, unless_stopped};
+use super::gauges::GaugesUsed;
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
-use crate::fit::Problem;
-use crate::measure::{Gauge, Length, Stitches, Stop};
-use crate::plan::TubePlan;
+use crate::measure::Stop;
 use crate::swatch;
+use sizing::Sizing;
 
 /// A case's lesson on drift.
 #[derive(Clone, Debug)]
@@ -76,21 +78,6 @@ pub struct SizeDrift {
     pub findings: Vec<Diagnostic>,
 }
 
-/// The old sleeve's measures, net of seams.
-#[derive(Clone, Copy, Debug)]
-pub struct Wanted {
-    /// Upper arm.
-    pub upper_arm: Length,
-    /// Depth of the cap.
-    pub depth: Length,
-    /// Area of the cap in square centimetres.
-    pub area_cm2: f64,
-    /// Cuff.
-    pub cuff: Option<Length>,
-    /// Underarm to cuff.
-    pub tube_length: Option<Length>,
-}
-
 /// The lesson on drift for a case, or for one of its sizes.
 ///
 /// # Errors
@@ -115,10 +102,10 @@ pub fn drift_until(
     // Remarks on the lines are for `check`; what may spoil the sleeve is said here too.
     let mut findings = garments.findings;
     findings.retain(|said| said.level > Level::Note);
-    let (gauge, said) = gauges(case)?;
-    findings.extend(said);
+    let gauge = garments.gauge;
+    findings.extend(garments.of_gauges);
     findings.extend(washing(case, &gauge));
-    let inputs = spread::inputs(&gauge);
+    let inputs = follow::inputs(&gauge);
     let mut sizes = Vec::new();
     let mut failed = Vec::new();
     for (index, old) in &garments.sizes {
@@ -188,56 +175,7 @@ fn verdicts(case: &Case, gauge: &GaugesUsed) -> Vec<Diagnostic> {
     }
 }
 
-/// One size of a case, ready to be planned at any gauge.
-#[derive(Clone, Copy)]
-struct Sizing<'a> {
-    case: &'a Case,
-    index: usize,
-    old: &'a Old,
-    gauge: &'a GaugesUsed,
-    stop: &'a Stop,
-}
-
-impl<'a> Sizing<'a> {
-    /// The gauges the case's sleeve is knitted at, as far as they are known.
-    const fn truth(&self) -> Truth {
-        Truth {
-            cap: self.gauge.cap,
-            tube: self.gauge.tube,
-        }
-    }
-
-    fn gauges(&self, at: Truth) -> GaugesUsed {
-        GaugesUsed {
-            cap: at.cap,
-            tube: at.tube,
-            ..*self.gauge
-        }
-    }
-
-    fn problem(&self, at: Truth) -> Problem<'a> {
-        problem(self.case, self.index, self.old, &self.gauges(at))
-    }
-
-    fn tube(&self, at: Truth, upper_arm: Stitches) -> Option<TubePlan> {
-        tube(self.case, self.index, &self.gauges(at), upper_arm)
-    }
-
-    fn gauge_of(&self, source: GaugeSource) -> Option<Gauge> {
-        self.gauge.swatches.of(source)?.gauge().ok()
-    }
-
-    fn wanted(&self) -> Wanted {
-        let cap = &self.old.cap;
-        Wanted {
-            upper_arm: cap.upper_arm(),
-            depth: cap.depth(),
-            area_cm2: cap.area_cm2(),
-            cuff: wanted_cuff(self.case, self.index, self.gauge),
-            tube_length: wanted_length(self.case, self.index),
-        }
-    }
-
+impl Sizing<'_> {
     fn lesson(&self, inputs: &[Input]) -> Result<SizeDrift, Diagnostic> {
         let mut findings = Vec::new();
         let sleeves = sleeves::planned(self, &mut findings)?;
@@ -281,15 +219,5 @@ impl<'a> Sizing<'a> {
             Some(sweep::sweep(self, &sleeve.plan, part, planned_at, assumed))
         });
         sweeps.collect()
-    }
-}
-
-impl GaugesUsed {
-    /// True when the gauge of this part is not from a swatch of its own kind, nor chosen.
-    pub fn assumed(&self, part: Part) -> bool {
-        match part {
-            Part::Tube => self.tube_source != GaugeSource::Round,
-            Part::Cap => self.cap_source != GaugeSource::Flat && !self.cap_chosen,
-        }
     }
 }
