@@ -5,6 +5,7 @@ use super::codes::{
 };
 use super::least::MOST_ENLARGED;
 use super::problem::{Counts, Keep, Problem, Wishes};
+// Circle with solve.rs: a refusal names only a cure that was tried, with the solver that refused.
 use super::solve::outline;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Rows, Stitches, UPPER_ARM_WIDTH, Units, nearest_whole};

@@ -1,11 +1,11 @@
 //! How each kind of table answers.
 
-use super::arm::{Arm, Key, at_the_armpit, both, bust_label, cited};
+use super::arm::{Arm, at_the_armpit, both, bust_label, cited};
 use super::codes::{
     BUST_OUT_OF_RANGE, CHART_AND_SURVEY, EXTRAPOLATED, MENS_EQUATION, NOT_ASKED_THAT, UNITS_MIXED,
 };
 use super::curve::Curve;
-use super::parse::age_band;
+use super::parse::{Key, age_band};
 use super::spread::{Counted, Spread};
 use super::table::{Kind, Row, Table, find};
 use crate::diagnostic::Diagnostic;

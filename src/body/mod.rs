@@ -21,18 +21,18 @@ mod armhole;
 mod ask;
 mod codes;
 mod curve;
+mod look_up;
 mod parse;
 mod spread;
 mod table;
 mod view;
 
-pub use arm::{
-    Arm, ArmBin, Key, Query, arm_and_bust, bust_of, look_up, share_in_short, share_in_words,
-};
+pub use arm::{Arm, ArmBin, share_in_short, share_in_words};
 pub use armhole::{Counterpart, armhole_counterparts};
 pub use codes::CODES;
 pub use curve::{Curve, Line};
-pub use parse::parse_key;
+pub use look_up::{Query, arm_and_bust, bust_of, look_up};
+pub use parse::{Key, parse_key};
 pub use spread::{Counted, Spread};
 pub use table::{
     Band, Cell, Column, Kind, Posture, Quantity, Row, Table, TableUnits, find, tables,

@@ -1,10 +1,21 @@
 //! Sizes, ages and busts as people write them.
 
-use super::arm::{Key, both};
+use super::arm::both;
 use super::codes::UNITS_MIXED;
-use super::table::Table;
+use super::table::{Table, plain};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
+
+/// What is known of the person.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Key {
+    /// A size of a chart, or an age of a table by age.
+    Size(String),
+    /// Bust or chest girth.
+    Bust(Length),
+    /// The upper arm as measured on the person. It beats any table.
+    UpperArm(Length),
+}
 
 /// Two statements of one length may differ by so much: a chart prints halves of both units.
 const ROUNDING_CM: f64 = 1.3;
@@ -99,46 +110,6 @@ fn years(age: u32) -> Option<String> {
         20..=79 => Some(format!("{}-{}", age / 10 * 10, age / 10 * 10 + 9)),
         80..=120 => Some("80+".to_owned()),
         _ => None,
-    }
-}
-
-/// A size without the ways of writing it: `Small` and `s` are `s`, `XXL` and `2XL` are `2x`,
-/// `6 months` is `6mo`.
-pub(super) fn plain(label: &str) -> String {
-    let text: String = label
-        .to_lowercase()
-        .chars()
-        .filter(|c| !c.is_whitespace() && *c != '.')
-        .collect();
-    let word = match text.as_str() {
-        "extrasmall" | "extra-small" | "xsmall" | "x-small" => "xs",
-        "small" => "s",
-        "medium" => "m",
-        "large" => "l",
-        "extralarge" | "extra-large" | "xlarge" | "x-large" => "xl",
-        "xxl" | "2xl" => "2x",
-        "xxxl" | "3xl" => "3x",
-        "4xl" => "4x",
-        "5xl" => "5x",
-        _ => return months(&text),
-    };
-    word.to_owned()
-}
-
-/// `6months` and `6m` keep their number and end in `mo`; `8years` is `8`.
-fn months(text: &str) -> String {
-    let number = |endings: &[&str]| {
-        let rest = endings
-            .iter()
-            .find_map(|ending| text.strip_suffix(ending))?;
-        (!rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit())).then_some(rest)
-    };
-    if let Some(months) = number(&["months", "month", "mos", "mo", "m"]) {
-        format!("{months}mo")
-    } else if let Some(years) = number(&["years", "year", "yrs", "yr", "y"]) {
-        years.to_owned()
-    } else {
-        text.to_owned()
     }
 }
 

@@ -6,7 +6,6 @@ use serde::{Deserialize, Serialize};
 
 use super::codes::{SIZE_UNKNOWN, TABLE_UNKNOWN};
 use super::curve::{Curve, Line};
-use super::parse::plain;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Length;
 
@@ -357,6 +356,46 @@ fn no_such_table(id: &str) -> Diagnostic {
         format!("there is no body table '{}'.{hint}", id.trim()),
     )
     .next(format!("Use one of: {}.", ids.join(", ")))
+}
+
+/// A size without the ways of writing it: `Small` and `s` are `s`, `XXL` and `2XL` are `2x`,
+/// `6 months` is `6mo`.
+pub(super) fn plain(label: &str) -> String {
+    let text: String = label
+        .to_lowercase()
+        .chars()
+        .filter(|c| !c.is_whitespace() && *c != '.')
+        .collect();
+    let word = match text.as_str() {
+        "extrasmall" | "extra-small" | "xsmall" | "x-small" => "xs",
+        "small" => "s",
+        "medium" => "m",
+        "large" => "l",
+        "extralarge" | "extra-large" | "xlarge" | "x-large" => "xl",
+        "xxl" | "2xl" => "2x",
+        "xxxl" | "3xl" => "3x",
+        "4xl" => "4x",
+        "5xl" => "5x",
+        _ => return months(&text),
+    };
+    word.to_owned()
+}
+
+/// `6months` and `6m` keep their number and end in `mo`; `8years` is `8`.
+fn months(text: &str) -> String {
+    let number = |endings: &[&str]| {
+        let rest = endings
+            .iter()
+            .find_map(|ending| text.strip_suffix(ending))?;
+        (!rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit())).then_some(rest)
+    };
+    if let Some(months) = number(&["months", "month", "mos", "mo", "m"]) {
+        format!("{months}mo")
+    } else if let Some(years) = number(&["years", "year", "yrs", "yr", "y"]) {
+        years.to_owned()
+    } else {
+        text.to_owned()
+    }
 }
 
 #[cfg(test)]

@@ -3,7 +3,52 @@
 //! Both give the text of a case file, so that reading, checking and every message stay the same.
 
 use serde_json::Value as Json;
+use thiserror::Error;
 use toml_edit::{DocumentMut, Item, Key, Table, TableLike, Value};
+
+/// Why a case could not be changed, or not be made of JSON.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum EditError {
+    /// There is no `=`.
+    #[error("'{0}' sets nothing: write key=value, for example fit.runs=4.")]
+    NoValue(String),
+    /// What stands before the `=` is no name.
+    #[error("'{0}' is no key: write names with dots, for example fit.runs.")]
+    NoKey(String),
+    /// Nothing stands before the `=`.
+    #[error("'{0}' names no key.")]
+    NoName(String),
+    /// The text is no case file.
+    #[error("Nothing can be set in a case file that is not TOML.")]
+    NotToml,
+    /// The key would lie inside a value.
+    #[error("{key} cannot be set: {value} is a value, not a table.")]
+    InsideValue {
+        /// The key.
+        key: String,
+        /// The name in it that stands for a value.
+        value: String,
+    },
+    /// The key stands for a whole table.
+    #[error("{key} is a table: set one of its keys, for example {key}.{inside}.")]
+    WholeTable {
+        /// The key.
+        key: String,
+        /// A key of its table.
+        inside: String,
+    },
+    /// The JSON is no object.
+    #[error(
+        "A case is a JSON object with the keys of a case file: {{\"title\": ..., \"units\": ...}}."
+    )]
+    NotAnObject,
+    /// A number that TOML cannot hold.
+    #[error("The number {0} is out of all bounds.")]
+    Number(String),
+    /// Something else that TOML cannot hold.
+    #[error("This case cannot be written as TOML: {0}.")]
+    Unwritable(String),
+}
 
 /// Sets one key in the text of a case: `fit.runs=4`, `sizes=["S", "M"]`, `armhole.edge=20 (21, 22)`.
 ///
@@ -12,27 +57,22 @@ use toml_edit::{DocumentMut, Item, Key, Table, TableLike, Value};
 /// for [`super::read_case`] to say.
 ///
 /// # Errors
-/// A sentence when this is no `key=value`, when the text is not TOML, or when the key stands for a
-/// whole table or lies inside a value that is none.
-pub fn set_key(text: &str, assignment: &str) -> Result<String, String> {
-    let (path, value) = assignment.split_once('=').ok_or_else(|| {
-        format!("'{assignment}' sets nothing: write key=value, for example fit.runs=4.")
-    })?;
-    let keys = Key::parse(path.trim())
-        .map_err(|_| format!("'{path}' is no key: write names with dots, for example fit.runs."))?;
-    let mut document: DocumentMut = text
-        .parse()
-        .map_err(|_| "Nothing can be set in a case file that is not TOML.".to_owned())?;
+/// When this is no `key=value`, when the text is not TOML, or when the key stands for a whole table
+/// or lies inside a value that is none.
+pub fn set_key(text: &str, assignment: &str) -> Result<String, EditError> {
+    let (path, value) = assignment
+        .split_once('=')
+        .ok_or_else(|| EditError::NoValue(assignment.to_owned()))?;
+    let keys = Key::parse(path.trim()).map_err(|_| EditError::NoKey(path.to_owned()))?;
+    let mut document: DocumentMut = text.parse().map_err(|_| EditError::NotToml)?;
     let Some((last, tables)) = keys.split_last() else {
-        return Err(format!("'{assignment}' names no key."));
+        return Err(EditError::NoName(assignment.to_owned()));
     };
     let mut inside: &mut dyn TableLike = document.as_table_mut();
     for key in tables {
-        inside = table_in(inside, key).ok_or_else(|| {
-            format!(
-                "{path} cannot be set: {} is a value, not a table.",
-                key.get()
-            )
+        inside = table_in(inside, key).ok_or_else(|| EditError::InsideValue {
+            key: path.to_owned(),
+            value: key.get().to_owned(),
         })?;
     }
     put(inside, last, value.trim(), path)?;
@@ -49,20 +89,21 @@ fn table_in<'a>(outer: &'a mut dyn TableLike, key: &Key) -> Option<&'a mut dyn T
         .as_table_like_mut()
 }
 
-fn put(inside: &mut dyn TableLike, key: &Key, value: &str, path: &str) -> Result<(), String> {
+fn put(inside: &mut dyn TableLike, key: &Key, value: &str, path: &str) -> Result<(), EditError> {
     if value.is_empty() {
         inside.remove(key.get());
         return Ok(());
     }
     if inside.get(key.get()).is_some_and(Item::is_table) {
-        return Err(format!(
-            "{path} is a table: set one of its keys, for example {path}.{}.",
-            inside
-                .get(key.get())
-                .and_then(Item::as_table)
-                .and_then(|table| table.iter().next())
-                .map_or("key", |(name, _)| name)
-        ));
+        let first = inside
+            .get(key.get())
+            .and_then(Item::as_table)
+            .and_then(|table| table.iter().next())
+            .map_or("key", |(name, _)| name);
+        return Err(EditError::WholeTable {
+            key: path.to_owned(),
+            inside: first.to_owned(),
+        });
     }
     let value = value
         .parse::<Value>()
@@ -74,21 +115,18 @@ fn put(inside: &mut dyn TableLike, key: &Key, value: &str, path: &str) -> Result
 /// The text of a case file that says what this JSON object says, key by key. A null is a key left out.
 ///
 /// # Errors
-/// A sentence when this is no object, or holds what a case file cannot.
-pub fn case_text(json: &Json) -> Result<String, String> {
+/// When this is no object, or holds what a case file cannot.
+pub fn case_text(json: &Json) -> Result<String, EditError> {
     let Json::Object(_) = json else {
-        return Err(
-            "A case is a JSON object with the keys of a case file: {\"title\": ..., \"units\": ...}.".to_owned(),
-        );
+        return Err(EditError::NotAnObject);
     };
     let Some(toml::Value::Table(table)) = toml_value(json)? else {
         return Ok(String::new());
     };
-    toml::to_string(&table)
-        .map_err(|error| format!("This case cannot be written as TOML: {error}."))
+    toml::to_string(&table).map_err(|error| EditError::Unwritable(error.to_string()))
 }
 
-fn toml_value(json: &Json) -> Result<Option<toml::Value>, String> {
+fn toml_value(json: &Json) -> Result<Option<toml::Value>, EditError> {
     Ok(Some(match json {
         Json::Null => return Ok(None),
         Json::Bool(yes) => toml::Value::Boolean(*yes),
@@ -96,7 +134,7 @@ fn toml_value(json: &Json) -> Result<Option<toml::Value>, String> {
         Json::Number(number) => match (number.as_i64(), number.as_f64()) {
             (Some(whole), _) => toml::Value::Integer(whole),
             (None, Some(float)) => toml::Value::Float(float),
-            (None, None) => return Err(format!("The number {number} is out of all bounds.")),
+            (None, None) => return Err(EditError::Number(number.to_string())),
         },
         Json::Array(items) => toml::Value::Array(
             items
@@ -109,7 +147,7 @@ fn toml_value(json: &Json) -> Result<Option<toml::Value>, String> {
                 .iter()
                 .filter_map(|(key, field)| Some((key.clone(), toml_value(field).transpose()?)))
                 .map(|(key, field)| Ok((key, field?)))
-                .collect::<Result<_, String>>()?,
+                .collect::<Result<_, EditError>>()?,
         ),
     }))
 }

@@ -18,15 +18,16 @@ mod write;
 pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
 pub use codes::CODES;
 pub(crate) use codes::UNUSABLE_CASE;
-pub use edit::{case_text, set_key};
+pub use edit::{EditError, case_text, set_key};
 pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
 pub use readings::{Readings, Take};
-pub use style::{CuffStitch, Hand, Style, Terms, Turn, TurnDecrease, Underarm};
+pub use style::{Style, Terms, Turn, TurnDecrease, Underarm};
 pub use swatch::{Swatch, SwatchCount};
 pub use write::{form_of, key_at, split_labels, write_case};
 
 use crate::measure::{Length, Rows, Side, Stitches, Units};
+use crate::plan::{CuffStitch, Move, Repeat};
 
 /// What a case of one size calls it.
 pub const ONE_SIZE: &str = "one size";
@@ -114,8 +115,8 @@ pub struct Sleeve {
     pub seam_stitches: Stitches,
     /// Rows lost to the seam at the top.
     pub seam_rows: Rows,
-    /// The stitch pattern's repeat: multiple, plus.
-    pub repeat: (u32, u32),
+    /// The stitch pattern's repeat.
+    pub repeat: Repeat,
     /// Stitches at the cuff.
     pub cuff_stitches: Option<Vec<Stitches>>,
     /// Length from underarm to cuff, or to the end of the cuff where its length is given.
@@ -204,7 +205,7 @@ pub enum BodyKey {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct FitWishes {
     /// Moves allowed, as (take, drop).
-    pub moves: Option<Vec<(u32, u32)>>,
+    pub moves: Option<Vec<Move>>,
     /// Number of runs.
     pub runs: Option<usize>,
     /// Which of the caps offered: 1 is the best.

@@ -9,8 +9,8 @@ use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_W
 use super::table::{Reading, Table};
 use super::words;
 use super::{
-    Armhole, Body, BodyKey, CapGauge, Case, Cuff, CuffStitch, FitWishes, Gauges, Hand, Readings,
-    Shoulder, Sleeve, Style, Swatch, SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
+    Armhole, Body, BodyKey, CapGauge, Case, Cuff, FitWishes, Gauges, Readings, Shoulder, Sleeve,
+    Style, Swatch, SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
@@ -20,6 +20,7 @@ use crate::measure::{
     ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH,
     STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
 };
+use crate::plan::{CuffStitch, Hand, Move, Repeat};
 
 /// Reads a case file.
 ///
@@ -286,7 +287,7 @@ fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
         first_row: table.choice("first_row", SIDES).unwrap_or(Side::Rs),
         seam_stitches: Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1)),
         seam_rows: Rows(table.count("seam_rows", &SEAM_ROWS).unwrap_or(0)),
-        repeat: table.table("repeat").map_or((1, 0), |t| repeat(&t)),
+        repeat: table.table("repeat").map_or(Repeat::ANY, |t| repeat(&t)),
         cuff_stitches: table.stitches("cuff_stitches", &CUFF_STITCHES),
         length: table.lengths("length", &SLEEVE_LENGTH),
         cuff_length: table.lengths("cuff_length", &CUFF_LENGTH),
@@ -361,11 +362,11 @@ fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
     }
 }
 
-fn repeat(table: &Table<'_>) -> (u32, u32) {
+fn repeat(table: &Table<'_>) -> Repeat {
     let multiple = table.count("multiple", &REPEAT).unwrap_or(1).max(1);
     let plus = table.count("plus", &REPEAT).unwrap_or(0);
     table.finish();
-    (multiple, plus)
+    Repeat { multiple, plus }
 }
 
 fn armholes(root: &Table<'_>) -> Option<(Armhole, Armhole)> {
@@ -552,7 +553,7 @@ fn fit(table: &Table<'_>) -> FitWishes {
     wishes
 }
 
-fn moves(table: &Table<'_>, words: &[&str]) -> Vec<(u32, u32)> {
+fn moves(table: &Table<'_>, words: &[&str]) -> Vec<Move> {
     let read = words.iter().filter_map(|word| {
         let found = move_of(word);
         if found.is_none() {
@@ -566,10 +567,10 @@ fn moves(table: &Table<'_>, words: &[&str]) -> Vec<(u32, u32)> {
     read.collect()
 }
 
-fn move_of(word: &str) -> Option<(u32, u32)> {
+fn move_of(word: &str) -> Option<Move> {
     let (take, drop) = word.split_once('/')?;
-    let mv = (take.trim().parse().ok()?, drop.trim().parse().ok()?);
-    matches!(mv, (1..=10, 0) | (1 | 2, 1)).then_some(mv)
+    let (take, drop) = (take.trim().parse().ok()?, drop.trim().parse().ok()?);
+    matches!((take, drop), (1..=10, 0) | (1 | 2, 1)).then_some(Move::new(take, drop))
 }
 
 const DECREASES: &[(&str, TurnDecrease)] = &[

@@ -1,5 +1,7 @@
 //! How the pattern is worded: `[wording]` of a case.
 
+use crate::plan::Hand;
+
 /// Whose words are used.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Terms {
@@ -20,16 +22,6 @@ pub enum Turn {
     German,
 }
 
-/// Which way the knitter goes round.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Hand {
-    /// Stitches move from the left needle to the right one.
-    #[default]
-    Right,
-    /// The mirror image.
-    Left,
-}
-
 /// How two stitches are decreased where a row turns.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum TurnDecrease {
@@ -48,31 +40,6 @@ pub enum Underarm {
     BoundOff,
     /// Live stitches on a holder.
     Live,
-}
-
-/// The stitch of a cuff.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum CuffStitch {
-    /// Knit 1, purl 1.
-    #[default]
-    Rib1,
-    /// Knit 2, purl 2.
-    Rib2,
-    /// Garter stitch.
-    Garter,
-    /// Plain knitting, which rolls.
-    Plain,
-}
-
-impl CuffStitch {
-    /// Stitches of its repeat.
-    pub const fn multiple(self) -> u32 {
-        match self {
-            Self::Rib1 => 2,
-            Self::Rib2 => 4,
-            Self::Garter | Self::Plain => 1,
-        }
-    }
 }
 
 /// `[wording]` of a case.

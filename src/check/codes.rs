@@ -432,19 +432,39 @@ pub fn all_codes() -> Vec<&'static Code> {
     codes
 }
 
-/// The entry of this name; an unknown one names the nearest.
+/// A name that no finding has, and the nearest that one has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UnknownCode {
+    /// The name that was asked for.
+    pub id: String,
+    /// The nearest name there is.
+    pub near: Option<&'static str>,
+}
+
+impl std::fmt::Display for UnknownCode {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "There is no finding called '{}'", self.id)?;
+        match self.near {
+            Some(near) => write!(f, ". Did you mean '{near}'?"),
+            None => write!(f, "; `capwright explain` lists all."),
+        }
+    }
+}
+
+impl std::error::Error for UnknownCode {}
+
+/// The entry of this name.
 ///
 /// # Errors
-/// A sentence for the person who asked.
-pub fn find_code(id: &str) -> Result<&'static Code, String> {
+/// There is none; the nearest name is in the error.
+pub fn find_code(id: &str) -> Result<&'static Code, UnknownCode> {
     let codes = all_codes();
     if let Some(code) = codes.iter().find(|code| code.id == id) {
         return Ok(code);
     }
-    let near = nearest(id, codes.iter().map(|code| code.id));
-    Err(match near {
-        Some(near) => format!("There is no finding called '{id}'. Did you mean '{near}'?"),
-        None => format!("There is no finding called '{id}'; `capwright explain` lists all."),
+    Err(UnknownCode {
+        id: id.to_owned(),
+        near: nearest(id, codes.iter().map(|code| code.id)),
     })
 }
 

@@ -1,6 +1,6 @@
 //! What `[adapt]` would make of a finding, with the numbers filled in.
 
-use super::garment::{Garment, armhole_depth_of};
+use super::facts::{Garment, armhole_depth_of};
 use crate::adapt::{self, EdgeEase, Keep, OldCap, Opening, Problem, Wishes};
 use crate::body::Arm;
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units, nearest_whole};

@@ -5,37 +5,12 @@ use super::codes::{
     CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
 };
 use super::cure::{depth_cure, edge_cure, underarm_cure};
+use super::facts::{Garment, armhole_depth_of};
 use crate::adapt::{cap_depth_by_cylinder, cap_depths};
-use crate::body::{Arm, Counterpart, share_in_words};
+use crate::body::{Counterpart, share_in_words};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Length, Units};
-use crate::outline::{ArmholeEdge, Cap, MOST_EASE_IN_ALL};
-use crate::pattern::Ledger;
-
-/// What is known of the old garment in one size.
-#[derive(Clone, Copy, Debug)]
-pub struct Garment<'a> {
-    /// Units for the messages.
-    pub units: Units,
-    /// The old cap.
-    pub cap: &'a Cap,
-    /// Its rows.
-    pub ledger: &'a Ledger,
-    /// The front armhole.
-    pub front: &'a ArmholeEdge,
-    /// The back armhole.
-    pub back: &'a ArmholeEdge,
-    /// Width of the stitches that wait at the shoulder (a saddle's), which the cap's top meets.
-    pub saddle: Length,
-    /// Bust or chest of the people it is for.
-    pub bust: Option<Length>,
-    /// The arms of the people it is for.
-    pub arm: Option<&'a Arm>,
-    /// True when the case adapts its cap already: it is then not told to.
-    pub adapts: bool,
-    /// What the surveys hold that comes near an armhole.
-    pub counterparts: &'a [Counterpart],
-}
+use crate::measure::Length;
+use crate::outline::MOST_EASE_IN_ALL;
 
 /// A cap edge may be shorter by a rounding of rows and stitches, no more.
 const SHORT_SHARE: f64 = 0.02;
@@ -168,12 +143,6 @@ fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
         Some(cure) => found.next(cure),
         None => found,
     })
-}
-
-/// The mean of front and back, up to the middle of the shoulder: half of a saddle lies on each side of
-/// it, above the armhole's own rows.
-pub(super) fn armhole_depth_of(garment: &Garment<'_>) -> Length {
-    (garment.front.depth() + garment.back.depth() + garment.saddle) / 2.0
 }
 
 /// The armhole all the way round.

@@ -3,12 +3,21 @@
 
 use crate::case::read_case;
 use crate::diagnostic::{Diagnostic, Level};
-use crate::leaflet::{Leaflet, Status};
+use crate::leaflet::{Leaflet, Status, read_leaflet};
 use crate::measure::{Side, Stitches, Units, nearest_whole, parse_size_list};
 use crate::pattern::{Context, Piece, read};
 
 /// Sentences of the reader that are put to a fact at the most.
 const MOST: usize = 3;
+
+/// A case drafted from a whole printed pattern: each key with the words it stands in and how far it can
+/// be trusted; [`Leaflet::case`] is the text of the case. A pattern that has no set-in sleeve is refused
+/// with the reason in [`Leaflet::refused`].
+pub fn draft(pattern: &str) -> Leaflet {
+    let mut leaflet = read_leaflet(pattern);
+    prove_leaflet(&mut leaflet);
+    leaflet
+}
 
 /// Reads the lines that were found and doubts what does not agree; then writes the case anew.
 pub fn prove_leaflet(leaflet: &mut Leaflet) {

@@ -1,8 +1,7 @@
 //! The tube below the cap: where its decrease rounds fall.
 
-use crate::case::CuffStitch;
 use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
-use crate::plan::{CuffPlan, JOIN_ROW, Repeat, TubePlan, even_intervals};
+use crate::plan::{CuffPlan, CuffStitch, JOIN_ROW, Repeat, TubePlan, even_intervals};
 
 /// The cuff of so many rounds that follows a tube: the nearest multiple to the tube's last count,
 /// fewer where two are as near.

@@ -12,6 +12,8 @@ use hayro_interpret::{
 };
 use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
 
+use thiserror::Error;
+
 use super::flow::{Flow, fold};
 
 /// More pages or letters than these are no pattern.
@@ -28,32 +30,55 @@ struct Letter {
     width: f64,
 }
 
+/// Why a PDF cannot be read as a pattern.
+#[derive(Clone, Debug, Error, PartialEq, Eq)]
+pub enum LeafletPdfError {
+    /// A stream packed twice: it could grow without bounds.
+    #[error("This PDF is packed more than once, which no pattern is; it is not opened.")]
+    PackedTwice,
+    /// It asks for a password.
+    #[error("This PDF asks for a password; save it without one and use that.")]
+    Password,
+    /// Encrypted in a way that is not known.
+    #[error("This PDF is locked in a way that cannot be read; print it to a new PDF and use that.")]
+    Locked,
+    /// Not the structure of a PDF.
+    #[error("This PDF is damaged and cannot be read.")]
+    Damaged,
+    /// More pages than a pattern has.
+    #[error("This PDF has {0} pages; a pattern has {MAX_PAGES} at the most.")]
+    Pages(usize),
+    /// More letters than a pattern has.
+    #[error("This PDF holds more text than any pattern.")]
+    TooMuchText,
+    /// Fonts that do not say which letters they draw.
+    #[error(
+        "The letters of this PDF cannot be told from its fonts; copy its text by hand and use that."
+    )]
+    UnknownLetters,
+    /// A scan.
+    #[error(
+        "This PDF has no text: it is a picture of a page. Use a text recogniser first, or type the text."
+    )]
+    NoText,
+}
+
 /// Reads the text of a PDF.
 ///
 /// # Errors
-/// One sentence when it has none, or none that can be trusted.
-pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, String> {
+/// When it has none, or none that can be trusted.
+pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, LeafletPdfError> {
     if packed_twice(&bytes) {
-        return Err(
-            "This PDF is packed more than once, which no pattern is; it is not opened.".to_owned(),
-        );
+        return Err(LeafletPdfError::PackedTwice);
     }
     let pdf = Pdf::new(bytes).map_err(|error| match error {
-        LoadPdfError::Decryption(DecryptionError::PasswordProtected) => {
-            "This PDF asks for a password; save it without one and use that.".to_owned()
-        }
-        LoadPdfError::Decryption(_) => {
-            "This PDF is locked in a way that cannot be read; print it to a new PDF and use that."
-                .to_owned()
-        }
-        LoadPdfError::Invalid => "This PDF is damaged and cannot be read.".to_owned(),
+        LoadPdfError::Decryption(DecryptionError::PasswordProtected) => LeafletPdfError::Password,
+        LoadPdfError::Decryption(_) => LeafletPdfError::Locked,
+        LoadPdfError::Invalid => LeafletPdfError::Damaged,
     })?;
     let pages = pdf.pages();
     if pages.len() > MAX_PAGES {
-        return Err(format!(
-            "This PDF has {} pages; a pattern has {MAX_PAGES} at the most.",
-            pages.len()
-        ));
+        return Err(LeafletPdfError::Pages(pages.len()));
     }
     let cache = InterpreterCache::new();
     let mut all = Vec::new();
@@ -74,15 +99,15 @@ pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, String> {
         letters += reader.letters.len();
         unknown += reader.unknown;
         if letters > MAX_LETTERS {
-            return Err("This PDF holds more text than any pattern.".to_owned());
+            return Err(LeafletPdfError::TooMuchText);
         }
         all.push(lines(reader.letters));
     }
     if unknown * 50 > letters {
-        return Err("The letters of this PDF cannot be told from its fonts; copy its text by hand and use that.".to_owned());
+        return Err(LeafletPdfError::UnknownLetters);
     }
     if letters < 40 {
-        return Err("This PDF has no text: it is a picture of a page. Use a text recogniser first, or type the text.".to_owned());
+        return Err(LeafletPdfError::NoText);
     }
     Ok(Flow::of_pages(&all))
 }

@@ -4,10 +4,12 @@ use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Sub, SubAssign};
 
+use serde::Serialize;
+
 macro_rules! counted {
     ($name:ident, $what:literal, $one:literal, $many:literal) => {
         #[doc = concat!("A number of ", $what, ".")]
-        #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
         pub struct $name(pub u32);
 
         impl $name {

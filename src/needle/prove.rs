@@ -13,10 +13,10 @@
 
 use super::codes;
 use super::knitted::{Column, Knitted, Stretch};
-use crate::case::{Hand, Style};
+use crate::case::Style;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Rows, Stitches};
-use crate::plan::{CapPlan, CuffPlan, Flank, FlankPlan, Going, Section, Sleeve, TubePlan};
+use crate::plan::{CapPlan, CuffPlan, Flank, FlankPlan, Going, Hand, Section, Sleeve, TubePlan};
 
 /// Compares what was knitted with the plan; empty when they agree.
 ///

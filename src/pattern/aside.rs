@@ -3,9 +3,8 @@
 //! What is left reads the same with or without them, whatever the place, and each of them is an
 //! error. Only the name of a stitch pattern, `in trellis st`, is a filler.
 
-use super::lexeme::{is_label_word, letters_and_number, plain};
 use super::lexer::{Kind, Token};
-use super::vocabulary::is_known;
+use super::vocabulary::{is_known, is_label_word, letters_and_number, plain};
 use crate::diagnostic::Span;
 
 /// Words in the name of a stitch pattern.

@@ -5,7 +5,7 @@ use crate::diagnostic::{Diagnostic, Repair, Span};
 use super::codes;
 use super::lexer::{Kind, Token, tokens};
 use super::term::{Lexeme, Term};
-use super::vocabulary::{is_shortened, is_ten, phrases};
+use super::vocabulary::{is_label_word, is_shortened, is_ten, letters_and_number, phrases, plain};
 
 /// A text in terms of the trade.
 pub(super) struct Lexed {
@@ -55,13 +55,6 @@ fn label_words(labels: &[String]) -> Vec<String> {
         .filter(|w| w.chars().next().is_some_and(char::is_alphabetic))
         .map(str::to_owned)
         .collect()
-}
-
-/// True for a word of a label: single letters as they are printed, longer words in any case.
-pub(super) fn is_label_word(word: &str, labels: &[String]) -> bool {
-    labels
-        .iter()
-        .any(|l| l == word || l.len() > 1 && l.eq_ignore_ascii_case(word))
 }
 
 struct Reader<'a> {
@@ -414,24 +407,4 @@ impl Reader<'_> {
         let first = next.and_then(|t| self.slice(t.span).chars().next());
         !paragraph && first.is_some_and(|c| !c.is_uppercase())
     }
-}
-
-/// `k2`, `x1`, `sl1`: a known word and the number written against it.
-pub(super) fn letters_and_number(token: Token, word: &str) -> Option<(String, f64)> {
-    let letters: String = word.chars().take_while(char::is_ascii_alphabetic).collect();
-    let number = word.strip_prefix(letters.as_str())?;
-    let known = phrases(&letters).iter().any(|p| p.rest.is_empty());
-    let same_bytes = word.len() == token.span.to - token.span.from;
-    (known && same_bytes && number.chars().all(|c| c.is_ascii_digit()))
-        .then(|| number.parse().ok().map(|n| (letters, n)))
-        .flatten()
-}
-
-/// Lower case, apostrophes plain, soft hyphens gone.
-pub(super) fn plain(word: &str) -> String {
-    word.chars()
-        .filter(|&c| c != '\u{ad}')
-        .flat_map(char::to_lowercase)
-        .map(|c| if matches!(c, '’' | '‘') { '\'' } else { c })
-        .collect()
 }

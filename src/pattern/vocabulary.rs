@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
+use super::lexer::Token;
 use super::spellings::{NUMBERS, ORDINALS, SPELLINGS, TENS};
 use super::term::Term;
 
@@ -91,6 +92,33 @@ pub(super) fn words_like(word: &str) -> impl Iterator<Item = &'static str> {
     PHRASES.keys().copied().filter(move |known| {
         known.len() > 3 && known.len().abs_diff(length) * 3 <= length.max(known.len())
     })
+}
+
+/// Lower case, apostrophes plain, soft hyphens gone.
+pub(super) fn plain(word: &str) -> String {
+    word.chars()
+        .filter(|&c| c != '\u{ad}')
+        .flat_map(char::to_lowercase)
+        .map(|c| if matches!(c, '’' | '‘') { '\'' } else { c })
+        .collect()
+}
+
+/// True for a word of a label: single letters as they are printed, longer words in any case.
+pub(super) fn is_label_word(word: &str, labels: &[String]) -> bool {
+    labels
+        .iter()
+        .any(|l| l == word || l.len() > 1 && l.eq_ignore_ascii_case(word))
+}
+
+/// `k2`, `x1`, `sl1`: a known word and the number written against it.
+pub(super) fn letters_and_number(token: Token, word: &str) -> Option<(String, f64)> {
+    let letters: String = word.chars().take_while(char::is_ascii_alphabetic).collect();
+    let number = word.strip_prefix(letters.as_str())?;
+    let known = phrases(&letters).iter().any(|p| p.rest.is_empty());
+    let same_bytes = word.len() == token.span.to - token.span.from;
+    (known && same_bytes && number.chars().all(|c| c.is_ascii_digit()))
+        .then(|| number.parse().ok().map(|n| (letters, n)))
+        .flatten()
 }
 
 #[cfg(test)]

@@ -39,27 +39,9 @@ impl std::fmt::Display for Move {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Zone {
     /// Stitches picked up in it.
-    #[serde(serialize_with = "serialize_stitches")]
     pub stitches: Stitches,
     /// Rows of the armhole edge it covers; each stepped bound-off stitch counts as one.
-    #[serde(serialize_with = "serialize_rows")]
     pub rows: Rows,
-}
-
-#[expect(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde asks for a reference"
-)]
-fn serialize_stitches<S: serde::Serializer>(n: &Stitches, s: S) -> Result<S::Ok, S::Error> {
-    s.serialize_u32(n.count())
-}
-
-#[expect(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "serde asks for a reference"
-)]
-fn serialize_rows<S: serde::Serializer>(n: &Rows, s: S) -> Result<S::Ok, S::Error> {
-    s.serialize_u32(n.count())
 }
 
 /// The stitches the first short row spans.

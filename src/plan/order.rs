@@ -1,8 +1,17 @@
 //! Which way round the armhole the stitches lie on the needle.
 
 use super::cap::{CapPlan, FlankPlan};
-use crate::case::Hand;
 use crate::measure::Stitches;
+
+/// Which way the knitter goes round.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Hand {
+    /// Stitches move from the left needle to the right one.
+    #[default]
+    Right,
+    /// The mirror image.
+    Left,
+}
 
 /// The sleeve a text is for.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]

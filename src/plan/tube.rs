@@ -1,6 +1,5 @@
 //! The sleeve below the cap: counts a repeat allows, tube, cuff, even spacing.
 
-use crate::case::CuffStitch;
 use crate::measure::{Rows, Stitches};
 
 /// A count must be `multiple * n + plus`.
@@ -51,6 +50,31 @@ impl TubePlan {
 
 /// The row that joins the cap to the tube.
 pub(crate) const JOIN_ROW: Rows = Rows(1);
+
+/// The stitch of a cuff.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CuffStitch {
+    /// Knit 1, purl 1.
+    #[default]
+    Rib1,
+    /// Knit 2, purl 2.
+    Rib2,
+    /// Garter stitch.
+    Garter,
+    /// Plain knitting, which rolls.
+    Plain,
+}
+
+impl CuffStitch {
+    /// Stitches of its repeat.
+    pub const fn multiple(self) -> u32 {
+        match self {
+            Self::Rib1 => 2,
+            Self::Rib2 => 4,
+            Self::Garter | Self::Plain => 1,
+        }
+    }
+}
 
 /// The cuff below the tube.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -5,6 +5,7 @@
 mod columns;
 mod document;
 mod figure;
+mod flat;
 mod json;
 mod number;
 mod render;

@@ -9,11 +9,6 @@ use super::{Estimate, Measured};
 /// on an upper arm of 33 cm. A choice of this project.
 pub const LEAST_DRIFT_PCT: f64 = 2.0;
 
-/// By how much two swatches that one knitter makes alike usually differ, in per cent: half a stitch in
-/// 22, and now and then twice that. Common practice, no source; it is what counts that scatter by 0.3
-/// to 0.4 per 10 cm come to. Until both gauges are counted twice this is all that is known.
-pub const USUALLY_APART_PCT: f64 = 2.0;
-
 /// A test below this chance calls the difference real.
 const SIGNIFICANCE: f64 = 1.0 - super::statistics::CONFIDENCE;
 

@@ -6,7 +6,8 @@ use crate::measure::{Length, Units};
 
 use super::codes;
 use super::counts::{mixed_lengths, show_error};
-use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, USUALLY_APART_PCT, Verdict, drift};
+use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
+use super::estimate::USUALLY_APART_PCT;
 use super::statistics::Fieller;
 use super::words::{self, Counted, gauge_length, show_gauge, signed_pct};
 use super::{Estimate, Measured, measure};

@@ -2,8 +2,8 @@
 
 use super::instructions::{Counts, Section, Step, sts, times};
 use super::text::Writer;
-use crate::case::{CuffStitch, Terms, Turn};
-use crate::plan::{CuffPlan, TubePlan, remarks};
+use crate::case::{Terms, Turn};
+use crate::plan::{CuffPlan, CuffStitch, TubePlan, remarks};
 
 impl Writer<'_> {
     pub(crate) fn join(&self) -> Section {

@@ -1,58 +1,15 @@
 //! Requests to answers, without a word of HTTP.
 
-use serde_json::{Value, json};
+#[cfg(feature = "workbench")]
+use serde_json::Value;
 
+use super::answer::Answer;
 use super::request::Request;
 use super::start::start;
 use super::{file, look};
 #[cfg(feature = "workbench")]
 use crate::case::split_labels;
 use crate::measure::Stop;
-
-/// What goes back.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Answer {
-    /// HTTP status.
-    pub status: u16,
-    /// Media type.
-    pub mime: &'static str,
-    /// The bytes.
-    pub body: Vec<u8>,
-    /// The name to save it under, for a download.
-    pub file: Option<String>,
-}
-
-impl Answer {
-    pub(super) fn fine(mime: &'static str, body: Vec<u8>) -> Self {
-        Self {
-            status: 200,
-            mime,
-            body,
-            file: None,
-        }
-    }
-
-    pub(super) fn json(value: &Value) -> Self {
-        Self::fine("application/json", value.to_string().into_bytes())
-    }
-
-    /// A request that makes no sense, and why.
-    pub(super) fn refused(sentence: &str) -> Self {
-        Self {
-            status: 400,
-            ..Self::json(&json!({ "error": sentence }))
-        }
-    }
-
-    /// A case that cannot be worked out, and what was found.
-    pub(super) fn failed(findings: &[Value]) -> Self {
-        let sentence = "This case cannot be worked out; the findings say why.";
-        Self {
-            status: 422,
-            ..Self::json(&json!({ "error": sentence, "findings": findings }))
-        }
-    }
-}
 
 /// What can be asked for.
 pub(super) const ASKED: &[&str] = &[

@@ -1,6 +1,6 @@
 //! Downloads: the bytes a command writes for the same case.
 
-use super::api::Answer;
+use super::answer::Answer;
 use super::request::Request;
 use super::said::of_lines;
 use crate::case::Case;

@@ -13,6 +13,7 @@
 //! /api/WHAT`, `GET /` for the page, `GET /api/start`), and the one-file page that has the whole
 //! program in it (the crate in `web/`, feature `desk` alone).
 
+mod answer;
 mod api;
 mod file;
 #[cfg(feature = "workbench")]
@@ -27,6 +28,7 @@ mod said;
 mod server;
 mod start;
 
-pub use api::{Answer, answer, answer_until, beginning};
+pub use answer::Answer;
+pub use api::{answer, answer_until, beginning};
 #[cfg(feature = "workbench")]
 pub use server::{USUAL_PORT, Workbench};

@@ -20,7 +20,8 @@ use tokio::task::spawn_blocking;
 use tokio::time::timeout;
 use tokio_io_timeout::TimeoutStream;
 
-use super::api::{Answer, answer_until, beginning, is_light};
+use super::answer::Answer;
+use super::api::{answer_until, beginning, is_light};
 use super::guard::{MOST_BYTES, Names, is_json, lock, sentence};
 use super::page;
 use crate::measure::Stop;

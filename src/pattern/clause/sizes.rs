@@ -6,6 +6,7 @@ use crate::diagnostic::{Diagnostic, Span};
 
 use super::super::codes;
 use super::super::term::Term;
+// Circle with clause/mod.rs: a parser carries the block of sizes it is in, and reads it itself.
 use super::Parser;
 
 /// Lexemes of the longest label: `12 - 18 months`.

@@ -1,13 +1,12 @@
 //! What `[adapt]` changed, why, and what it does to the rest of the garment.
 
-use super::conversion::flat_lines;
 use super::{Block, Column, ColumnKind, Table};
 use crate::adapt::{Keep, Status};
 use crate::case::Case;
 use crate::convert::{Adaptation, Old};
 use crate::measure::{Length, Units};
 use crate::outline::Cap;
-use crate::pattern::Ledger;
+use crate::report::flat::flat_lines;
 use crate::report::number::{plain, signed_count};
 
 /// What changed and why; empty without the table in the case.
@@ -279,43 +278,4 @@ fn drafted(units: Units, old: &Old, adapted: &Adaptation) -> Vec<String> {
     }
     said.extend(sides(adapted));
     said
-}
-
-/// The column of the table of numbers for the cap as its lines have it.
-pub(super) fn printed_cells(units: Units, cap: &Cap) -> [String; 5] {
-    let length = |length: Length| units.show(length);
-    [
-        cap.rows().count().to_string(),
-        length(cap.depth()),
-        units.show_area(cap.area_cm2()),
-        length(cap.upper_arm()),
-        length(cap.top()),
-    ]
-}
-
-/// The cap of the lines, where another took its place.
-pub(crate) fn replaced(old: &Old) -> Option<&(Ledger, Cap)> {
-    let adapted = old
-        .adapted
-        .as_ref()
-        .filter(|adapted| adapted.is_changed())?;
-    adapted.printed.as_ref()
-}
-
-/// What the flat cap is called that the new one keeps.
-pub(crate) fn flat_name(old: &Old) -> &'static str {
-    match old.adapted.as_ref().map(|adapted| adapted.outline.status) {
-        Some(Status::Adapted) => "adapted cap",
-        Some(Status::Drafted) => "drafted cap",
-        Some(Status::Unchanged) | None => "old cap",
-    }
-}
-
-/// The same in one word before another.
-pub(super) fn flat_word(old: &Old) -> &'static str {
-    if flat_name(old) == "old cap" {
-        "old"
-    } else {
-        "flat"
-    }
 }

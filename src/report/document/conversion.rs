@@ -5,12 +5,12 @@ use super::size::{REST, checklist_title, part};
 use super::written::{abbreviations, checklist, instructions, sleeve_title};
 use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, findings};
 use crate::case::{Case, Turn};
-use crate::convert::{Conversion, Old, SizeConversion};
+use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Units;
-use crate::pattern::{SizeReading, write_lines};
 use crate::plan::Sleeve;
 use crate::report::figure::set_figures;
+use crate::report::flat::flat_lines;
 use crate::report::number::{plain, signed_in, signed_pct};
 use crate::wording::write_set;
 
@@ -127,15 +127,6 @@ pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -
 pub fn flat_lines_text(case: &Case, conversion: &Conversion) -> String {
     let sizes = conversion.sizes.iter().map(|size| &size.old);
     flat_lines(case, &sizes.collect::<Vec<_>>())
-}
-
-/// The flat caps of all sizes as a pattern's lines, in the terms of the case.
-pub(super) fn flat_lines(case: &Case, sizes: &[&Old]) -> String {
-    let readings = sizes.iter().map(|old| SizeReading {
-        size: old.size.clone(),
-        ledger: old.ledger.clone(),
-    });
-    write_lines(&readings.collect::<Vec<_>>(), case.style.terms)
 }
 
 /// The cap's rows to tick off, of every size and sleeve.

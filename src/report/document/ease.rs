@@ -1,10 +1,10 @@
 //! Where along the edge a cap is fuller or tighter than the armhole.
 
-use super::adapt::flat_word;
 use super::{Block, Column, ColumnKind, Table};
 use crate::convert::{Old, SizeConversion};
 use crate::measure::Units;
 use crate::outline::EaseBand;
+use crate::report::flat::flat_word;
 use crate::report::number::signed_to;
 
 const PLUS_MINUS: &str =

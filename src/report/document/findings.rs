@@ -1,25 +1,8 @@
 //! What was found, as the reader at hand can use it.
 
-use super::Reader;
 use super::groups::{Group, groups};
-use crate::diagnostic::{Diagnostic, Level};
-
-/// A finding before it is laid out.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Finding {
-    /// How much it matters.
-    pub(crate) level: Level,
-    /// Its code.
-    pub(crate) code: &'static str,
-    /// Whom it concerns: `size M`; nothing for the whole.
-    pub(crate) about: String,
-    /// The sentence.
-    pub(crate) message: String,
-    /// What to do about it, where this reader can.
-    pub(crate) next: Option<String>,
-    /// Where it comes from, for what is printed or kept.
-    pub(crate) source: Option<&'static str>,
-}
+use super::{Finding, Reader};
+use crate::diagnostic::Diagnostic;
 
 /// One finding, its size not named: it stands under the size's own heading.
 pub(super) fn of_size(finding: &Diagnostic, reader: Reader) -> Finding {

@@ -1,12 +1,12 @@
 //! Gauge, finished measurements, and the flat cap beside the new one and the recipe.
 
-use super::adapt::{flat_name, flat_word, printed_cells, replaced};
 use super::{Block, Column, ColumnKind, Table};
 use crate::case::Case;
 use crate::convert::SizeConversion;
 use crate::fit::Measures;
 use crate::measure::Units;
 use crate::plan::CapPlan;
+use crate::report::flat::{flat_name, flat_word, printed_cells, replaced};
 use crate::report::number::{counted, gauge, signed_in, signed_pct};
 
 /// The gauges to knit to; what changes between them.

@@ -1,29 +1,8 @@
 //! Steps of a pattern: what is done, and what the knitter then has: in brackets in a text, in columns
 //! on a page.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, Column, ColumnKind, Steps, Table};
 use crate::wording::{Counts, Section, Step, Waiting};
-
-/// Steps with their counts.
-#[derive(Clone, Debug)]
-pub(crate) struct Steps {
-    /// Each sentence, and its counts in words.
-    pub(crate) steps: Vec<(String, Option<String>)>,
-    /// The same as a table, where anything is counted in columns.
-    pub(crate) table: Option<Table>,
-}
-
-impl Steps {
-    /// Each sentence with its counts in square brackets.
-    pub(crate) fn sentences(&self) -> Vec<String> {
-        let steps = self.steps.iter();
-        let full = steps.map(|(sentence, counts)| match counts {
-            Some(counts) => format!("{sentence} [{counts}]"),
-            None => sentence.clone(),
-        });
-        full.collect()
-    }
-}
 
 /// The headings of the columns of counts in a section.
 fn columns(section: &Section) -> Vec<&'static str> {

@@ -7,10 +7,9 @@ use super::sheet::{
     BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, PAPER, Pen, SMALL, Set, Sheet, WIDTH,
 };
 use super::{Figure, Of};
-use crate::case::Hand;
 use crate::measure::{Rows, Stitches};
 use crate::outline::ArmholeEdge;
-use crate::plan::FlankPlan;
+use crate::plan::{FlankPlan, Hand};
 use crate::wording::PickUpList;
 
 const TALLEST: f64 = 440.0;

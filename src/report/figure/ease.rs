@@ -1,8 +1,8 @@
 //! The ease strip: where along the armhole the cap is fuller or tighter, old and new.
 
+use crate::report::flat::flat_name;
 use nalgebra::Point2;
 
-use super::super::document::flat_name;
 use super::scale::{Axis, Frame};
 use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of};

@@ -10,6 +10,7 @@ mod ease;
 mod fabric;
 mod four_sleeves;
 mod letters;
+mod of;
 mod outline;
 mod overlay;
 mod scale;
@@ -20,32 +21,11 @@ mod svg;
 mod swatch;
 mod trade;
 
-use super::document::flat_name;
 use crate::case::Case;
+use crate::convert::Conversion;
 use crate::convert::drift::DriftLesson;
-use crate::convert::{Conversion, SizeConversion, Written};
-use sheet::About;
-
-/// A figure, ready to be written to a file or set into a page.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Figure {
-    /// What kind it is: `overlay`, `armhole`, ...
-    pub name: &'static str,
-    /// Name and size, unique on a page: `overlay-1`. All ids in the SVG begin with it.
-    pub id: String,
-    /// One line: what is shown, the case's title, the size.
-    pub title: String,
-    /// What is seen, in words, with the numbers.
-    pub description: String,
-    /// The SVG element, without an XML declaration.
-    pub svg: String,
-    /// Width in user units.
-    pub width: f64,
-    /// Height in user units.
-    pub height: f64,
-    /// User units for one centimetre of fabric, for a figure drawn true to scale.
-    pub units_per_cm: Option<f64>,
-}
+use of::{Of, SIDES};
+pub use sheet::Figure;
 
 /// The figures of one size; `size` is its place in `conversion.sizes`. None for a size that is not
 /// there.
@@ -78,84 +58,4 @@ pub fn drift_figures(case: &Case, lesson: &DriftLesson) -> Vec<Figure> {
     std::iter::once(swatch::swatch(case, lesson))
         .chain(sleeves)
         .collect()
-}
-
-/// What the left and the right side of a figure are: the left sleeve seen from outside.
-const SIDES: (&str, &str) = ("front", "back");
-
-/// What the figures of one size are drawn from.
-struct Of<'a> {
-    case: &'a Case,
-    size: &'a SizeConversion,
-    /// The size's place in the conversion, from 1.
-    place: usize,
-}
-
-impl<'a> Of<'a> {
-    fn new(case: &'a Case, conversion: &'a Conversion, at: usize) -> Option<Self> {
-        Some(Self {
-            case,
-            size: conversion.sizes.get(at)?,
-            place: at + 1,
-        })
-    }
-
-    fn about(
-        &self,
-        name: &'static str,
-        heading: &'static str,
-        description: String,
-        units_per_cm: Option<f64>,
-    ) -> About {
-        About {
-            name,
-            place: self.place.to_string(),
-            heading,
-            subject: format!("{}, {}", self.case.title, self.size.old.size),
-            description,
-            units_per_cm,
-        }
-    }
-
-    /// The text the figures follow: the one for both sleeves, or for the left one.
-    fn written(&self) -> Option<&'a Written> {
-        self.size.written.first()
-    }
-
-    /// For figures where it matters which side is the front.
-    fn about_one_sleeve(
-        &self,
-        name: &'static str,
-        heading: &'static str,
-        description: String,
-        units_per_cm: Option<f64>,
-    ) -> About {
-        let mut about = self.about(name, heading, description, units_per_cm);
-        if self.size.written.len() > 1 {
-            about.subject.push_str(", left sleeve");
-            about
-                .description
-                .push_str(" This is the left sleeve; the right one is its mirror image.");
-        }
-        about
-    }
-
-    fn old_words(&self) -> String {
-        let (units, cap) = (self.case.units, &self.size.old.cap);
-        format!(
-            "{}: {} deep, {}",
-            flat_name(&self.size.old),
-            units.show(cap.depth()),
-            units.show_area(cap.area_cm2())
-        )
-    }
-
-    fn new_words(&self) -> String {
-        let (units, m) = (self.case.units, &self.size.fit.measures);
-        format!(
-            "new cap: {} deep, {}",
-            units.show(m.depth),
-            units.show_area(m.area_cm2)
-        )
-    }
 }

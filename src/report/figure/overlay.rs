@@ -1,8 +1,8 @@
 //! Old and new cap over one another, true to scale, with rulers in centimetres and inches.
 
+use crate::report::flat::replaced;
 use nalgebra::Point2;
 
-use super::super::document::replaced;
 use super::outline::{closed, mirrored, new_edge, new_steps, old_steps};
 use super::scale::True;
 use super::sheet::{BELOW_HEADING, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};

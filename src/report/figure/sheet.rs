@@ -5,9 +5,29 @@
 
 use nalgebra::Point2;
 
-use super::Figure;
 use super::letters::{fitted, width_of};
 use super::svg::{Attr, close, empty, leaf, line_data, num, open};
+
+/// A figure, ready to be written to a file or set into a page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// What kind it is: `overlay`, `armhole`, ...
+    pub name: &'static str,
+    /// Name and size, unique on a page: `overlay-1`. All ids in the SVG begin with it.
+    pub id: String,
+    /// One line: what is shown, the case's title, the size.
+    pub title: String,
+    /// What is seen, in words, with the numbers.
+    pub description: String,
+    /// The SVG element, without an XML declaration.
+    pub svg: String,
+    /// Width in user units.
+    pub width: f64,
+    /// Height in user units.
+    pub height: f64,
+    /// User units for one centimetre of fabric, for a figure drawn true to scale.
+    pub units_per_cm: Option<f64>,
+}
 
 /// Width of every figure in user units.
 pub(super) const WIDTH: f64 = 640.0;

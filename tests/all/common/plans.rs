@@ -1,9 +1,11 @@
 //! Random caps for the tests of the words and the needle.
 #![allow(dead_code, reason = "each test uses its own part")]
 
-use capwright::case::{CuffStitch, Hand, Style, Terms, Turn, TurnDecrease, Underarm};
+use capwright::case::{Style, Terms, Turn, TurnDecrease, Underarm};
 use capwright::measure::{Rows, Stitches};
-use capwright::plan::{CapPlan, Crown, CuffPlan, FlankPlan, Move, Sleeve, TubePlan, Zone};
+use capwright::plan::{
+    CapPlan, Crown, CuffPlan, CuffStitch, FlankPlan, Hand, Move, Sleeve, TubePlan, Zone,
+};
 use proptest::prelude::*;
 
 /// Every move of the design: 1/0 to 10/0, 2/1, 1/1, and 3/1 for good measure.

@@ -19,10 +19,11 @@ const ROOMS: &[&str] = &[
     "swatch",
     "outline",
     "pattern",
-    "plan",
     "case",
+    "plan",
     "leaflet",
     "measure",
+    "parallel",
     "diagnostic",
 ];
 

@@ -1,9 +1,11 @@
 //! The small cap of the design, written in every style and knitted back.
 
-use capwright::case::{Hand, Style, Terms, Turn, TurnDecrease, Underarm};
+use capwright::case::{Style, Terms, Turn, TurnDecrease, Underarm};
 use capwright::measure::{Rows, Stitches};
 use capwright::needle::{knit_sentences, prove};
-use capwright::plan::{CapPlan, Crown, FlankPlan, Move, Sleeve, TubePlan, Zone, even_intervals};
+use capwright::plan::{
+    CapPlan, Crown, FlankPlan, Hand, Move, Sleeve, TubePlan, Zone, even_intervals,
+};
 use capwright::wording::{SleeveText, write};
 
 fn moves(runs: &[(u32, u32, u32)]) -> Vec<Move> {

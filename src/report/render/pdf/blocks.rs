@@ -1,7 +1,8 @@
 //! Blocks of a sheet as chunks of a page.
 
 use super::flow::{Chunk, Ink, Mark, Placed};
-use super::fonts::{Fonts, Type};
+use super::fonts::{Fonts, SMALL, Type};
+use super::paper::points;
 use super::table::Setter;
 use super::tags::{Node, Role, Tags};
 use crate::report::document::{Block, Document, Finding, Heading, Part, Table};
@@ -9,16 +10,8 @@ use crate::report::figure::Figure;
 
 /// Paragraphs.
 const BODY: Type = Type::regular(9.0);
-/// What is said beside.
-pub(super) const SMALL: Type = Type::regular(8.0);
-/// Cells.
-pub(super) const TABLE: Type = Type::regular(8.5);
-/// Headings of columns.
-pub(super) const TABLE_HEAD: Type = Type::bold(7.8);
 /// Lines of a file.
 const LINES: Type = Type::mono(7.8);
-/// Rules of tables.
-pub(super) const RULE: Ink = Ink::Rule;
 /// How far the second line of a sentence is set in.
 const HANGING: f32 = 12.0;
 /// Between two pictures.
@@ -350,7 +343,7 @@ impl<'a> Composer<'a> {
             .add(None, Role::Picture(figure.description.clone()));
         let number = self.figures.len();
         self.figures.push(figure);
-        let ratio = super::points(figure.height / figure.width.max(1.0));
+        let ratio = points(figure.height / figure.width.max(1.0));
         let height = (width * ratio).min(tallest);
         let mark = Mark::Picture {
             x,
@@ -409,7 +402,7 @@ impl<'a> Composer<'a> {
             from: (1.0, 1.0),
             to: (1.0, all.height),
             width: 2.0,
-            ink: RULE,
+            ink: Ink::Rule,
         };
         all.marks.push(Placed { mark, node: None });
         all

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
-use super::PdfError;
+use super::paper::PdfError;
 use crate::report::document::bound;
 
 const REGULAR: &[u8] = include_bytes!("../../fonts/DejaVuSans.ttf");
@@ -60,6 +60,12 @@ impl Type {
     }
 }
 
+/// What is said beside.
+pub(super) const SMALL: Type = Type::regular(8.0);
+/// Cells.
+pub(super) const TABLE: Type = Type::regular(8.5);
+/// Headings of columns.
+pub(super) const TABLE_HEAD: Type = Type::bold(7.8);
 /// One weight, to measure with and to draw with.
 struct Face {
     measure: ttf_parser::Face<'static>,

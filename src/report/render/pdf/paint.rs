@@ -12,11 +12,10 @@ use krilla::surface::Surface;
 use krilla::tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag};
 use krilla_svg::{SurfaceExt as _, SvgSettings};
 
-use super::blocks::SMALL;
 use super::flow::{Ink, Mark, Page, Placed};
-use super::fonts::Fonts;
+use super::fonts::{Fonts, SMALL};
+use super::paper::{ABOVE, MM, Paper, PdfError, SIDE};
 use super::tags::{Node, Tags};
-use super::{ABOVE, Paper, PdfError, SIDE};
 use crate::report::document::Document;
 use crate::report::figure::Figure;
 
@@ -224,7 +223,7 @@ impl<'a> Painter<'a> {
     /// What it is at the left, the page's number at the right.
     fn foot(&self, surface: &mut Surface<'_>, chapter: &str, (number, of): (usize, usize)) {
         let (width, height) = self.paper.size();
-        let y = height - 10.0 * super::MM;
+        let y = height - 10.0 * MM;
         let page = format!("page {number} of {of}");
         let right = width - SIDE - self.fonts.width(&page, SMALL);
         let room = right - SIDE - 12.0;

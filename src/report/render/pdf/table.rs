@@ -2,9 +2,8 @@
 
 use std::rc::Rc;
 
-use super::blocks::{RULE, SMALL, TABLE, TABLE_HEAD};
 use super::flow::{Chunk, Ink, Mark, Placed, Repeated};
-use super::fonts::{Fonts, Type};
+use super::fonts::{Fonts, SMALL, TABLE, TABLE_HEAD, Type};
 use super::tags::{Node, Role, Tags};
 use crate::report::document::{Column, ColumnKind, Table, bound};
 
@@ -239,7 +238,7 @@ impl<'a> Setter<'a> {
             from: (0.0, y),
             to: (self.width, y),
             width,
-            ink: RULE,
+            ink: Ink::Rule,
         };
         Placed { mark, node: None }
     }
