@@ -36,8 +36,8 @@
 //! let conversion = capwright::convert(&case, None)?;
 //!
 //! // The pattern, as sentences and as a whole text.
-//! let size = &conversion.sizes[0];
-//! assert!(size.written[0].instructions.sentences()[1].starts_with("With RS facing"));
+//! let sentences = conversion.sizes[0].written[0].instructions.sentences();
+//! assert!(sentences.iter().any(|sentence| sentence.starts_with("Base: pick up and k ")));
 //! let text = conversion_document(&case, &conversion, Reader::Terminal, None).text();
 //! assert!(text.contains("SHORT ROWS"));
 //!

@@ -46,6 +46,7 @@ mod common;
 mod convert {
     mod cure;
     mod random;
+    mod schema;
 }
 mod drift {
     mod sleeves;
@@ -71,9 +72,11 @@ mod fit {
 }
 mod fit_oracle;
 mod house {
+    mod circles;
     mod dependencies;
     mod imports;
     mod readme;
+    mod source;
 }
 mod leaflet {
     mod patterns;
