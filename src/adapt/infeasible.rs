@@ -4,20 +4,20 @@ use super::codes::{
     AREA_NOT_KEPT, ARM_NARROW, ARMHOLE_LONG, ARMHOLE_SHORT, NOT_FOUND, UNDERARM_WIDE,
 };
 use super::least::MOST_ENLARGED;
-use super::problem::{Counts, Keep, Problem, Wishes};
+use super::problem::{CapCounts, Keep, OutlineProblem, OutlineWishes};
 // Circle with solve.rs: a refusal names only a cure that was tried, with the solver that refused.
 use super::solve::outline;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Rows, Stitches, UPPER_ARM_WIDTH, Units, nearest_whole};
 
 /// All reasons, each with what would cure it.
-pub(crate) fn explain(problem: &Problem<'_>, counts: Counts) -> Vec<Diagnostic> {
+pub(crate) fn explain(problem: &OutlineProblem<'_>, counts: CapCounts) -> Vec<Diagnostic> {
     let contradictions = contradictions(problem, counts);
     if !contradictions.is_empty() {
         return contradictions;
     }
-    let shape = Problem {
-        wishes: Wishes {
+    let shape = OutlineProblem {
+        wishes: OutlineWishes {
             keep: match problem.wishes.keep {
                 Keep::Area => Keep::Shape,
                 keep => keep,
@@ -34,7 +34,7 @@ pub(crate) fn explain(problem: &Problem<'_>, counts: Counts) -> Vec<Diagnostic> 
     }
 }
 
-fn contradictions(problem: &Problem<'_>, counts: Counts) -> Vec<Diagnostic> {
+fn contradictions(problem: &OutlineProblem<'_>, counts: CapCounts) -> Vec<Diagnostic> {
     let units = problem.units;
     let gauge = problem.gauge;
     let mut found = Vec::new();
@@ -84,12 +84,12 @@ enum Fits {
 }
 
 impl Fits {
-    fn of(problem: &Problem<'_>, counts: Counts, change: Change) -> Self {
+    fn of(problem: &OutlineProblem<'_>, counts: CapCounts, change: Change) -> Self {
         let counts = changed(counts, change.stitches);
         if counts.below() <= counts.top {
             return Self::Long(Length::ZERO);
         }
-        let problem = &Problem {
+        let problem = &OutlineProblem {
             opening: problem.opening.deeper(change.rows),
             ..problem.clone()
         };
@@ -111,22 +111,24 @@ impl Fits {
     }
 }
 
-fn changed(counts: Counts, stitches: i32) -> Counts {
+fn changed(counts: CapCounts, stitches: i32) -> CapCounts {
     let upper_arm = i64::from(counts.upper_arm.count()) + i64::from(stitches);
-    Counts {
+    CapCounts {
         upper_arm: Stitches(u32::try_from(upper_arm.max(0)).unwrap_or(u32::MAX)),
         ..counts
     }
 }
 
-/// Rows and stitches tried for a cure.
+/// Rows and stitches tried for a cure: the smallest wins, and the search must end. An armhole has about
+/// a hundred rows, an upper arm as many stitches; a cure beyond four times that is another garment.
 const MOST_TRIED: i32 = 400;
 
-/// Changes that the limits allow and that are tried in whole stitches, the smallest first.
+/// Changes that the limits allow and that are tried in whole stitches, the smallest first. Each costs as
+/// much as a whole adaptation, and what the limits allow can nearly always be written.
 const MOST_WORKED: usize = 12;
 
 /// The fewest rows more (or fewer) in the armhole that let some depth fit.
-fn rows_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Rows> {
+fn rows_needed(problem: &OutlineProblem<'_>, counts: CapCounts, sign: i32) -> Option<Rows> {
     let rows = (1..=MOST_TRIED).filter(|rows| {
         let change = Change {
             rows: f64::from(sign * rows),
@@ -137,7 +139,7 @@ fn rows_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Rows>
         possible && Fits::of(problem, counts, change).is_yes()
     });
     let found = rows.take(MOST_WORKED).find(|rows| {
-        works(&Problem {
+        works(&OutlineProblem {
             opening: problem.opening.deeper(f64::from(sign * rows)),
             ..problem.clone()
         })
@@ -146,7 +148,7 @@ fn rows_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Rows>
 }
 
 /// The nearest wider (or narrower) arm that lets some depth fit, as it would be written into the case.
-fn arm_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Length> {
+fn arm_needed(problem: &OutlineProblem<'_>, counts: CapCounts, sign: i32) -> Option<Length> {
     let arms = (1..=MOST_TRIED).filter_map(|stitches| {
         let change = Change {
             rows: 0.0,
@@ -160,8 +162,8 @@ fn arm_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Length
         (in_bounds && Fits::of(problem, counts, change).is_yes()).then_some(arm)
     });
     arms.take(MOST_WORKED).find(|arm| {
-        works(&Problem {
-            wishes: Wishes {
+        works(&OutlineProblem {
+            wishes: OutlineWishes {
                 upper_arm: Some(*arm),
                 ..problem.wishes
             },
@@ -171,7 +173,7 @@ fn arm_needed(problem: &Problem<'_>, counts: Counts, sign: i32) -> Option<Length
 }
 
 /// True when the change really gives a cap: what is advised has been tried.
-fn works(problem: &Problem<'_>) -> bool {
+fn works(problem: &OutlineProblem<'_>) -> bool {
     outline(problem, problem.counts()).is_some()
 }
 
@@ -180,14 +182,14 @@ fn as_written(units: Units, length: Length) -> Length {
     units.length((units.number(length) * 10.0).round() / 10.0)
 }
 
-fn at_what_depth(problem: &Problem<'_>) -> String {
+fn at_what_depth(problem: &OutlineProblem<'_>) -> String {
     match problem.depth() {
         Some(depth) => format!("at a depth of {}", problem.units.show(depth)),
         None => "at any depth".to_owned(),
     }
 }
 
-fn too_short(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
+fn too_short(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Diagnostic {
     let units = problem.units;
     let message = format!(
         "The armhole is {} too short for this arm {}: it gives one side of the cap {}, and straight from the top to the underarm there are {}.",
@@ -204,7 +206,7 @@ fn too_short(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
     with_cures(Diagnostic::new(&ARMHOLE_SHORT, message), cures)
 }
 
-fn too_long(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
+fn too_long(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Diagnostic {
     let units = problem.units;
     let message = format!(
         "The armhole is {} too long for this arm {}: it gives one side of the cap {}, and the longest edge this shape can be bent to is {}.",
@@ -223,10 +225,10 @@ fn too_long(problem: &Problem<'_>, counts: Counts, by: Length) -> Diagnostic {
 }
 
 /// Another depth, where it was the depth that bound.
-fn depth_cure(problem: &Problem<'_>) -> Option<String> {
+fn depth_cure(problem: &OutlineProblem<'_>) -> Option<String> {
     problem.depth()?;
-    let free = Problem {
-        wishes: Wishes {
+    let free = OutlineProblem {
+        wishes: OutlineWishes {
             depth: None,
             keep: Keep::Shape,
             ..problem.wishes
@@ -242,8 +244,8 @@ fn depth_cure(problem: &Problem<'_>) -> Option<String> {
         .into_iter()
         .map(|pairs| as_written(problem.units, pair * f64::from(pairs)));
     let mut good = depths.take(MOST_WORKED).filter(|depth| {
-        works(&Problem {
-            wishes: Wishes {
+        works(&OutlineProblem {
+            wishes: OutlineWishes {
                 depth: Some(*depth),
                 ..free.wishes
             },
@@ -272,7 +274,7 @@ fn with_cures(diagnostic: Diagnostic, cures: [Option<String>; 3]) -> Diagnostic 
 }
 
 /// The old area cannot be had with this edge.
-fn area(problem: &Problem<'_>) -> Diagnostic {
+fn area(problem: &OutlineProblem<'_>) -> Diagnostic {
     let units = problem.units;
     let area = problem.old.map_or(0.0, |old| old.cap.area_cm2());
     let message = format!(
@@ -284,7 +286,7 @@ fn area(problem: &Problem<'_>) -> Diagnostic {
 }
 
 /// Straight and bent edges leave room, but no rows of whole stitches lead through it.
-fn not_found(problem: &Problem<'_>) -> Diagnostic {
+fn not_found(problem: &OutlineProblem<'_>) -> Diagnostic {
     let message = format!(
         "No rows of whole stitches have an edge of {} a side at this arm and top.",
         problem.units.show(problem.edge()),

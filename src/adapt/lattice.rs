@@ -29,7 +29,7 @@ pub(crate) struct Lattice<'a> {
 
 /// A pair at one place of its pace.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Node {
+struct PacePlace {
     /// Which pace.
     pace: usize,
     /// Place in it; a pace is left after its last place.
@@ -41,7 +41,9 @@ struct Node {
     more: f64,
 }
 
-/// Price of a change of pace, in squares of a stitch; of a bind-off by another number, half.
+/// Price of a change of pace, in squares of a stitch; of a bind-off by another number, half. A row may
+/// thus lie most of a stitch off the outline before the knitter is given another rule to remember; where
+/// no sequence leads through at this price, a fifth of it and none are tried.
 const CHANGE: f64 = 0.5;
 
 /// How far from the widths wanted a row may be, in stitches a side. A top far narrower than the pair
@@ -49,10 +51,11 @@ const CHANGE: f64 = 0.5;
 /// begins.
 const WINDOW: f64 = 5.0;
 
-/// When no sequence leads through, one wider window is tried.
+/// When no sequence leads through, one window so many times as wide is tried: the table grows with it.
 const WIDER: f64 = 3.0;
 
-/// Prices of the edge are tried up to this, in stitches.
+/// Prices of the edge are tried up to this, in stitches: at the ends the edge alone decides, and a higher
+/// price changes no step any more.
 const MOST_PRICE: f64 = 64.0;
 
 impl Lattice<'_> {
@@ -126,7 +129,7 @@ impl Lattice<'_> {
         }
     }
 
-    fn nodes(&self, window: f64) -> Vec<Node> {
+    fn nodes(&self, window: f64) -> Vec<PacePlace> {
         let widest = self.half_widths_cm.windows(2).map(|pair| match pair {
             [a, b] => (b - a) / self.stitch_cm,
             _ => 0.0,
@@ -140,7 +143,7 @@ impl Lattice<'_> {
         let mut nodes = Vec::new();
         for (pace, takes) in paces.enumerate() {
             for (place, &take) in takes.iter().enumerate() {
-                nodes.push(Node {
+                nodes.push(PacePlace {
                     pace,
                     place,
                     last: place + 1 == takes.len(),
@@ -156,15 +159,15 @@ impl Lattice<'_> {
     fn cheapest(&self, price: f64, change: f64, window: f64) -> Option<Vec<u32>> {
         let nodes = self.nodes(window);
         let pairs = self.half_widths_cm.len();
-        let mut tables: Vec<Table> = Vec::with_capacity(pairs);
+        let mut tables: Vec<PaceTable> = Vec::with_capacity(pairs);
         for pair in 1..pairs {
             let wanted = self.half_widths_cm.get(pairs - 1 - pair).copied()?;
             let centre = (wanted - self.of.top_cm) / self.stitch_cm;
             let low = nearest_whole((centre - window).floor());
             let high = nearest_whole((centre + window).ceil()).min(self.stitches);
-            let mut table = Table::new(low, high, nodes.len());
+            let mut table = PaceTable::new(low, high, nodes.len());
             let most = self.most_near(pair);
-            let useful = |node: &Node| f64::from(node.takes) <= most;
+            let useful = |node: &PacePlace| f64::from(node.takes) <= most;
             for left in low..=high {
                 for (at, node) in nodes.iter().enumerate().filter(|n| useful(n.1)) {
                     let mean = self.mean_cm(left, node.more);
@@ -205,16 +208,16 @@ impl Lattice<'_> {
     }
 
     /// The first pair above the underarm pair; a pace begins at its first place.
-    fn first(&self, before: u32, node: Node, mean: f64, price: f64) -> Option<(f64, usize)> {
+    fn first(&self, before: u32, node: PacePlace, mean: f64, price: f64) -> Option<(f64, usize)> {
         let starts = before == self.stitches && node.place == 0;
         starts.then(|| (price * self.piece(self.of.below_cm, mean, 2.0), 0))
     }
 
     fn cheapest_before(
         &self,
-        last: &Table,
-        nodes: &[Node],
-        (before, node, mean): (u32, Node, f64),
+        last: &PaceTable,
+        nodes: &[PacePlace],
+        (before, node, mean): (u32, PacePlace, f64),
         price: f64,
         change: f64,
     ) -> Option<(f64, usize)> {
@@ -250,7 +253,7 @@ impl Lattice<'_> {
         (x * x + h * h).sqrt() / self.stitch_cm
     }
 
-    fn traced(&self, tables: &[Table], nodes: &[Node], price: f64) -> Option<Vec<u32>> {
+    fn traced(&self, tables: &[PaceTable], nodes: &[PacePlace], price: f64) -> Option<Vec<u32>> {
         let last = tables.last()?;
         let ends = nodes.iter().enumerate().filter_map(|(at, node)| {
             let cost = last.cost(0, at)?;
@@ -281,13 +284,13 @@ fn between(low: f64, high: f64) -> f64 {
 }
 
 /// Costs of one pair: for each number of stitches left and each node, the cost and the node before.
-struct Table {
+struct PaceTable {
     low: u32,
     nodes: usize,
     cells: Vec<Option<(f64, usize)>>,
 }
 
-impl Table {
+impl PaceTable {
     fn new(low: u32, high: u32, nodes: usize) -> Self {
         let rows = (high + 1).saturating_sub(low) as usize;
         Self {

@@ -64,7 +64,9 @@ impl Nearest {
 
 /// Prices lie above this; a little is left so that every step is well conditioned.
 const LOWEST_PRICE: f64 = -2.0 * SLOPE * 0.98;
+/// The edge can shrink no further long before: the outline is then a straight line to seven digits.
 const HIGHEST_PRICE: f64 = 1e7;
+/// An edge this near is met: far below a hair, far above the rounding of a sum of a hundred lengths.
 const EDGE_CM: f64 = 1e-7;
 
 impl Reference {
@@ -266,8 +268,11 @@ struct Newton<'a> {
     area_price: f64,
 }
 
+/// An interior point takes some tens of steps whatever the size; more means that there is no inside.
 const MOST_STEPS: usize = 200;
+/// Where the bound and the answer agree to the last digits of a double.
 const GAP: f64 = 1e-13;
+/// The equations hold to a hundred millionth of a millimetre: below what [`EDGE_CM`] asks for.
 const RESIDUAL: f64 = 1e-9;
 
 impl<'a> Newton<'a> {

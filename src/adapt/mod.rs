@@ -19,7 +19,8 @@ pub use codes::CODES;
 pub(crate) use codes::{ARM_STRETCHED, BODY_UNKNOWN, DEPTH_RULE, SIZES_EVENED};
 pub use least::{MOST_ENLARGED, Nearest, Reference, SLOPE};
 pub use problem::{
-    Counts, DEPTH_SHARE, EdgeEase, Keep, OldCap, Opening, Problem, Wishes, usual_top,
+    CapCounts, DEPTH_SHARE, EdgeEase, Keep, OldCap, Opening, OutlineProblem, OutlineWishes,
+    usual_top,
 };
 pub use rules::{
     cap_depth_by_chest, cap_depth_by_cylinder, cap_depth_by_top, cap_depth_by_top_and_chest,
@@ -27,4 +28,4 @@ pub use rules::{
 };
 pub use set::{alike, in_order};
 pub use shape::{Ends, Shape, cut_depth, cut_edge};
-pub use solve::{Adapted, Status, adapt, proposed_rows};
+pub use solve::{Adapted, OutlineStatus, adapt, proposed_rows};

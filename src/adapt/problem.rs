@@ -50,7 +50,7 @@ impl EdgeEase {
 
 /// The wishes of one size; what is not wished stays as it is, or follows the usual rules.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Wishes {
+pub struct OutlineWishes {
     /// Finished upper arm.
     pub upper_arm: Option<Length>,
     /// Ease along the armhole.
@@ -108,7 +108,7 @@ pub struct OldCap<'a> {
 
 /// Everything the outline depends on.
 #[derive(Clone, Debug)]
-pub struct Problem<'a> {
+pub struct OutlineProblem<'a> {
     /// Units for the messages.
     pub units: Units,
     /// The old cap, when there is one.
@@ -122,7 +122,7 @@ pub struct Problem<'a> {
     /// The side of the first row.
     pub first_row: Side,
     /// The wishes.
-    pub wishes: Wishes,
+    pub wishes: OutlineWishes,
     /// Rows of the cap, when the size set decides.
     pub rows: Option<Rows>,
 }
@@ -152,7 +152,7 @@ const LEAST_PAIRS: u32 = 3;
 
 /// Whole stitches of an outline, net of seams.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Counts {
+pub struct CapCounts {
     /// Upper arm.
     pub upper_arm: Stitches,
     /// Underarm bind-off at each edge.
@@ -161,14 +161,14 @@ pub struct Counts {
     pub top: Stitches,
 }
 
-impl Counts {
+impl CapCounts {
     /// Stitches above the underarm bind-offs.
     pub fn below(self) -> Stitches {
         self.upper_arm.saturating_sub(self.underarm + self.underarm)
     }
 }
 
-impl Problem<'_> {
+impl OutlineProblem<'_> {
     /// The upper arm wanted; none without a wish and without an old cap.
     pub fn upper_arm(&self) -> Length {
         let old = self.old.map_or(Length::ZERO, |old| old.cap.upper_arm());
@@ -214,12 +214,12 @@ impl Problem<'_> {
 
     /// Whole stitches: the upper arm to the nearest, the top to the nearest that can be reached by
     /// taking one at each edge.
-    pub fn counts(&self) -> Counts {
+    pub fn counts(&self) -> CapCounts {
         self.counts_for(self.upper_arm())
     }
 
     /// The same for another upper arm.
-    pub fn counts_for(&self, upper_arm: Length) -> Counts {
+    pub fn counts_for(&self, upper_arm: Length) -> CapCounts {
         let s = self.gauge.stitch_width();
         let nearest = |length: Length| Stitches(nearest_whole(length / s));
         let upper_arm = nearest(upper_arm);
@@ -239,7 +239,7 @@ impl Problem<'_> {
                 top + 1
             };
         }
-        Counts {
+        CapCounts {
             upper_arm,
             underarm,
             top: Stitches(top),
@@ -247,7 +247,7 @@ impl Problem<'_> {
     }
 
     /// The ends of the outline in centimetres.
-    pub fn ends(&self, counts: Counts) -> Ends {
+    pub fn ends(&self, counts: CapCounts) -> Ends {
         Ends {
             top: self.gauge.width(counts.top) / 2.0,
             below: self.gauge.width(counts.below()) / 2.0,
@@ -293,7 +293,7 @@ impl Problem<'_> {
     }
 
     /// What the outline starts from at so many row pairs.
-    pub fn reference(&self, counts: Counts, pairs: u32) -> Reference {
+    pub fn reference(&self, counts: CapCounts, pairs: u32) -> Reference {
         self.shape().between(self.ends(counts), pairs)
     }
 }

@@ -78,6 +78,7 @@ pub fn cap_depth_by_cylinder(upper_arm: Length, armhole_girth: Length) -> Option
     Some(Length::cm(2.0 * (long * long - r * r).max(0.0).sqrt()))
 }
 
+/// Halving ends here: a hundredth of what is shown.
 const HALVED_TO_CM: f64 = 1e-4;
 
 /// Girth of an ellipse with semi-axes `a >= b > 0` by the arithmetic-geometric mean (Abramowitz and

@@ -119,6 +119,7 @@ pub fn cut_edge(upper_arm: Length, ends: Ends, depth: Length) -> Length {
     Length::cm(sum * step / 3.0)
 }
 
+/// Strips of the rule: its error falls with their fourth power, so that these leave nothing that is shown.
 const SIMPSON: u32 = 200;
 
 /// The depth at which the slanting cut between these ends has an edge of this length on one side,

@@ -4,7 +4,7 @@ use super::codes::{BENT_FAR, FRONT_BACK, ROUNDED};
 use super::infeasible::explain;
 use super::lattice::Lattice;
 use super::least::{Nearest, Reference};
-use super::problem::{Counts, Keep, Problem, Wishes};
+use super::problem::{CapCounts, Keep, OutlineProblem, OutlineWishes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, nearest_whole};
 use crate::outline::{Cap, Seam};
@@ -12,7 +12,7 @@ use crate::pattern::{Ledger, LedgerRow};
 
 /// What became of the old cap.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Status {
+pub enum OutlineStatus {
     /// The wishes already hold: nothing was changed.
     Unchanged,
     /// The old cap was stretched and bent.
@@ -21,7 +21,7 @@ pub enum Status {
     Drafted,
 }
 
-impl Status {
+impl OutlineStatus {
     /// The word in JSON.
     pub const fn word(self) -> &'static str {
         match self {
@@ -36,7 +36,7 @@ impl Status {
 #[derive(Clone, Debug)]
 pub struct Adapted {
     /// What became of the old cap.
-    pub status: Status,
+    pub status: OutlineStatus,
     /// Its rows, the closing bind-off last.
     pub ledger: Ledger,
     /// Its outline.
@@ -61,16 +61,22 @@ pub struct Adapted {
 ///
 /// # Errors
 /// All findings that say why there is none: which limits bind, by how much, and what to change.
-pub fn adapt(problem: &Problem<'_>) -> Result<Adapted, Vec<Diagnostic>> {
+pub fn adapt(problem: &OutlineProblem<'_>) -> Result<Adapted, Vec<Diagnostic>> {
     if let Some(old) = problem.old.filter(|_| holds(problem)) {
         let (cap, ledger) = (old.cap.clone(), old.ledger.clone());
         let unbent = Length::ZERO;
-        return Ok(finished(problem, Status::Unchanged, ledger, cap, unbent));
+        return Ok(finished(
+            problem,
+            OutlineStatus::Unchanged,
+            ledger,
+            cap,
+            unbent,
+        ));
     }
     let counts = problem.counts();
     let status = match problem.old {
-        Some(_) => Status::Adapted,
-        None => Status::Drafted,
+        Some(_) => OutlineStatus::Adapted,
+        None => OutlineStatus::Drafted,
     };
     match outline(problem, counts) {
         Some((ledger, cap, bend)) => Ok(finished(problem, status, ledger, cap, bend)),
@@ -80,13 +86,20 @@ pub fn adapt(problem: &Problem<'_>) -> Result<Adapted, Vec<Diagnostic>> {
 
 /// The rows of whole stitches whose edge is nearest to the one wanted, their outline, and how far it had
 /// to be bent; `None` when there are none.
-pub(crate) fn outline(problem: &Problem<'_>, counts: Counts) -> Option<(Ledger, Cap, Length)> {
+pub(crate) fn outline(
+    problem: &OutlineProblem<'_>,
+    counts: CapCounts,
+) -> Option<(Ledger, Cap, Length)> {
     // More numbers of row pairs only where those bent least cannot be written in whole stitches.
     let mut tries = [NEAR, MOST_TRIED].into_iter();
     tries.find_map(|most| written(problem, counts, most))
 }
 
-fn written(problem: &Problem<'_>, counts: Counts, most: usize) -> Option<(Ledger, Cap, Length)> {
+fn written(
+    problem: &OutlineProblem<'_>,
+    counts: CapCounts,
+    most: usize,
+) -> Option<(Ledger, Cap, Length)> {
     let mut best: Option<(f64, Ledger, Cap, Length)> = None;
     for (reference, nearest) in &ranked(problem, counts, most) {
         let Some(takes) = takes(problem, counts, reference, nearest) else {
@@ -116,7 +129,7 @@ fn near(gauge: Gauge) -> Length {
 
 /// True when the old cap already has all that is wished, to the stitch and to half a row or stitch of
 /// edge; a given depth to the row.
-fn holds(problem: &Problem<'_>) -> bool {
+fn holds(problem: &OutlineProblem<'_>) -> bool {
     let Some(old) = problem.old else { return false };
     let s = problem.gauge.stitch_width();
     let count = |length: Length| Stitches(nearest_whole(length / s));
@@ -133,7 +146,11 @@ fn holds(problem: &Problem<'_>) -> bool {
 }
 
 /// The nearest outlines for so many numbers of row pairs, the least bent first.
-fn ranked(problem: &Problem<'_>, counts: Counts, most: usize) -> Vec<(Reference, Nearest)> {
+fn ranked(
+    problem: &OutlineProblem<'_>,
+    counts: CapCounts,
+    most: usize,
+) -> Vec<(Reference, Nearest)> {
     if counts.below() <= counts.top {
         return Vec::new();
     }
@@ -167,7 +184,8 @@ fn ranked(problem: &Problem<'_>, counts: Counts, most: usize) -> Vec<(Reference,
     found
 }
 
-/// Numbers of row pairs that are worked out in whole stitches.
+/// Numbers of row pairs that are worked out in whole stitches: writing costs more than bending, and the
+/// best of the bent outlines is nearly always the best of the written ones.
 const NEAR: usize = 3;
 
 /// The same where none of those can be written.
@@ -175,7 +193,7 @@ const MOST_TRIED: usize = 12;
 
 /// The rows to which the old shape has to be stretched or pressed so that its edge meets this one, with
 /// the arm as it is; `None` when no depth does.
-pub fn proposed_rows(problem: &Problem<'_>) -> Option<Rows> {
+pub fn proposed_rows(problem: &OutlineProblem<'_>) -> Option<Rows> {
     let counts = problem.counts();
     let ranked = ranked(problem, counts, NEAR);
     let (reference, _) = ranked.first()?;
@@ -185,8 +203,8 @@ pub fn proposed_rows(problem: &Problem<'_>) -> Option<Rows> {
 }
 
 fn takes(
-    problem: &Problem<'_>,
-    counts: Counts,
+    problem: &OutlineProblem<'_>,
+    counts: CapCounts,
     reference: &Reference,
     nearest: &Nearest,
 ) -> Option<Vec<u32>> {
@@ -202,7 +220,7 @@ fn takes(
 }
 
 /// The rows that take so many stitches, seam stitches and the rows of the top seam included.
-fn ledger(problem: &Problem<'_>, counts: Counts, takes: &[u32]) -> Ledger {
+fn ledger(problem: &OutlineProblem<'_>, counts: CapCounts, takes: &[u32]) -> Ledger {
     let Seam { stitches, rows } = problem.seam;
     let mut writer = RowWriter {
         rows: Vec::new(),
@@ -275,8 +293,8 @@ impl RowWriter {
 }
 
 fn finished(
-    problem: &Problem<'_>,
-    status: Status,
+    problem: &OutlineProblem<'_>,
+    status: OutlineStatus,
     ledger: Ledger,
     cap: Cap,
     bend: Length,
@@ -300,7 +318,7 @@ fn finished(
     adapted
 }
 
-fn front_and_back(problem: &Problem<'_>) -> Option<Diagnostic> {
+fn front_and_back(problem: &OutlineProblem<'_>) -> Option<Diagnostic> {
     let (front, back) = (problem.opening.front, problem.opening.back);
     let apart = (front - back).abs();
     if apart < problem.opening.row {
@@ -325,16 +343,17 @@ fn front_and_back(problem: &Problem<'_>) -> Option<Diagnostic> {
     Some(Diagnostic::new(&FRONT_BACK, message).next(next))
 }
 
-/// An outline bent further than this gets a warning.
+/// An outline bent further than this gets a warning (common practice, no source): two rows or stitches
+/// either way are still the same cap to the eye.
 const FAR: Length = Length::cm(1.0);
 
-fn bent(problem: &Problem<'_>, bend: Length) -> Option<Diagnostic> {
+fn bent(problem: &OutlineProblem<'_>, bend: Length) -> Option<Diagnostic> {
     if bend < FAR {
         return None;
     }
     let units = problem.units;
-    let free = Problem {
-        wishes: Wishes {
+    let free = OutlineProblem {
+        wishes: OutlineWishes {
             depth: None,
             keep: Keep::Shape,
             ..problem.wishes
@@ -362,7 +381,7 @@ fn bent(problem: &Problem<'_>, bend: Length) -> Option<Diagnostic> {
     })
 }
 
-fn rounded(problem: &Problem<'_>, edge: Length) -> Option<Diagnostic> {
+fn rounded(problem: &OutlineProblem<'_>, edge: Length) -> Option<Diagnostic> {
     let off = edge - problem.edge();
     (off.abs() > near(problem.gauge)).then(|| {
         let message = format!(

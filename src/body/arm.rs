@@ -1,8 +1,8 @@
 //! The upper arms of people: their mean, their spread, the share a sleeve fits.
 
-use super::curve::{Curve, Line};
-use super::spread::Spread;
-use super::table::{Band, Posture, Table, find};
+use super::curve::{Curve, Regression};
+use super::spread::ArmSpread;
+use super::table::{BodyTable, ChestBand, Posture, find};
 use crate::measure::{Length, Units, whole};
 
 /// The upper arms of the people asked for.
@@ -27,7 +27,7 @@ pub struct Arm {
     /// True outside the survey's usable range.
     pub extrapolated: bool,
     /// What was counted at this bust, for a survey's own (flexed) arms.
-    pub counted: Option<Band>,
+    pub counted: Option<ChestBand>,
     /// Whether these arms hang or are tensed; `None` for a measured arm, which may be either.
     pub posture: Option<Posture>,
     /// The chart's armhole depth, from and to.
@@ -39,10 +39,10 @@ pub struct Arm {
     /// Who was measured, in a few words; empty for a measured arm.
     pub people: String,
     /// How the arms are spread; `None` for a measured arm.
-    pub spread: Option<Spread>,
+    pub spread: Option<ArmSpread>,
     /// The same people's relaxed arms at the armpit, where the sleeve's upper arm lies; `None` where no
     /// survey has it.
-    pub armpit: Option<Spread>,
+    pub armpit: Option<ArmSpread>,
     /// The ease that was chosen, finished sleeve less arm (negative for a sleeve that stretches).
     pub ease: Option<Length>,
 }
@@ -127,7 +127,7 @@ impl Arm {
     }
 
     /// The flexed arms of a survey, as measured.
-    pub(super) fn of_curve(table: &Table, curve: &Curve, bust: Length) -> Self {
+    pub(super) fn of_curve(table: &BodyTable, curve: &Curve, bust: Length) -> Self {
         Self {
             extrapolated: curve.is_extrapolated(bust),
             counted: table.bands.iter().find(|band| band.holds(bust)).copied(),
@@ -136,7 +136,7 @@ impl Arm {
         }
     }
 
-    pub(super) fn spread(table: &Table, label: String, spread: Spread) -> Self {
+    pub(super) fn spread(table: &BodyTable, label: String, spread: ArmSpread) -> Self {
         Self {
             table: table.id.clone(),
             label,
@@ -157,7 +157,7 @@ impl Arm {
 ///
 /// The surveys give mean and deviation of both girths (their published 5th, 50th and 95th percentiles
 /// agree with that to 1 mm, which a test holds), so the one is turned into the other rank by rank.
-pub(super) fn at_the_armpit(survey: &Table, flexed: &Spread) -> Option<Spread> {
+pub(super) fn at_the_armpit(survey: &BodyTable, flexed: &ArmSpread) -> Option<ArmSpread> {
     let both = find(survey.armpit_survey.as_ref()?).ok()?;
     let of = |measure: &str| {
         let row = both.row(measure).ok()?;
@@ -167,7 +167,7 @@ pub(super) fn at_the_armpit(survey: &Table, flexed: &Spread) -> Option<Spread> {
     let n = both.cell(people, "n")?.middle()?;
     let biceps = of("biceps circumference, flexed")?;
     let armpit = of("axillary arm circumference")?;
-    Some(Line::of_equal_rank(biceps, armpit, whole(n)).of(flexed))
+    Some(Regression::of_equal_rank(biceps, armpit, whole(n)).of(flexed))
 }
 
 /// A share of people (0 to 1) as finely as a survey knows it: a few hundred people of one bust leave
@@ -211,7 +211,7 @@ pub(super) fn both(length: Length) -> String {
 }
 
 /// The edition, with the credit line where one is asked for.
-pub(super) fn cited(table: &Table) -> String {
+pub(super) fn cited(table: &BodyTable) -> String {
     if table.credit.is_empty() {
         table.edition.clone()
     } else {

@@ -6,7 +6,7 @@
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
-use super::table::{Row, Table, find};
+use super::table::{BodyTable, TableRow, find};
 use crate::measure::Length;
 
 /// A measure of people's armholes, spread from one person to the next (taken as normal).
@@ -59,8 +59,8 @@ pub fn armhole_counterparts(table: &str, bust: Length) -> Vec<Counterpart> {
         .collect()
 }
 
-fn named(survey: &Table, measure: &str, what: &'static str, times: f64) -> Option<Counterpart> {
-    let row: &Row = survey.row(measure).ok()?;
+fn named(survey: &BodyTable, measure: &str, what: &'static str, times: f64) -> Option<Counterpart> {
+    let row: &TableRow = survey.row(measure).ok()?;
     Some(Counterpart {
         what,
         mean: survey.length(row, "mean")? * times,
@@ -73,7 +73,7 @@ fn named(survey: &Table, measure: &str, what: &'static str, times: f64) -> Optio
 }
 
 /// Half the girth over the shoulder point, of men of this chest; only for chests that were seen.
-fn over_shoulder(survey: &Table, bust: Length) -> Option<Counterpart> {
+fn over_shoulder(survey: &BodyTable, bust: Length) -> Option<Counterpart> {
     let line = survey.scye?;
     let row = survey.row("chest_circ").ok()?;
     let seen = survey.length(row, "min")?..=survey.length(row, "max")?;

@@ -6,8 +6,8 @@ use super::codes::{
 };
 use super::curve::Curve;
 use super::parse::{Key, age_band};
-use super::spread::{Counted, Spread};
-use super::table::{Kind, Row, Table, find};
+use super::spread::{ArmSpread, GroupFigures};
+use super::table::{BodyTable, TableKind, TableRow, find};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 
@@ -17,19 +17,19 @@ const PASSING_OVER: Length = Length::cm(8.0);
 
 /// The arms of the people asked for; notes and warnings are added to what is said.
 pub(super) fn ask(
-    table: &Table,
+    table: &BodyTable,
     key: &Key,
     said: &mut Vec<Diagnostic>,
 ) -> Result<Arm, Box<Diagnostic>> {
     match (table.kind, key) {
-        (Kind::Chart, Key::Size(size)) => {
+        (TableKind::Chart, Key::Size(size)) => {
             let row = table.row(size)?;
             let bust = table
                 .length(row, "chest")
                 .ok_or_else(|| not_that(table, key))?;
             chart(table, row, row.label.clone(), bust, said)
         }
-        (Kind::Chart, Key::Bust(bust)) => {
+        (TableKind::Chart, Key::Bust(bust)) => {
             let [low, high] = table.bust_limits.ok_or_else(|| not_that(table, key))?;
             in_limits(
                 *bust,
@@ -40,7 +40,7 @@ pub(super) fn ask(
             let row = nearest_row(table, *bust).ok_or_else(|| not_that(table, key))?;
             chart(table, row, bust_label(*bust), *bust, said)
         }
-        (Kind::Survey, Key::Bust(bust)) => {
+        (TableKind::Survey, Key::Bust(bust)) => {
             let curve = table.curve.as_ref().ok_or_else(|| not_that(table, key))?;
             let [low, high] = curve.limits_mm;
             in_limits(
@@ -52,7 +52,7 @@ pub(super) fn ask(
             said.extend(outside_survey(curve, *bust));
             Ok(Arm::of_curve(table, curve, *bust))
         }
-        (Kind::Ages, Key::Size(age)) => {
+        (TableKind::Ages, Key::Size(age)) => {
             let row = age_row(table, age)?;
             let spread = counted(&[(table, row)]).ok_or_else(|| not_that(table, key))?;
             let mut arm = Arm::spread(table, row.label.clone(), spread);
@@ -65,13 +65,13 @@ pub(super) fn ask(
 
 /// A chart's size with the spread of the surveys behind it.
 fn chart(
-    table: &Table,
-    row: &Row,
+    table: &BodyTable,
+    row: &TableRow,
     label: String,
     bust: Length,
     said: &mut Vec<Diagnostic>,
 ) -> Result<Arm, Box<Diagnostic>> {
-    let surveys: Vec<&Table> = table.survey.iter().filter_map(|id| find(id).ok()).collect();
+    let surveys: Vec<&BodyTable> = table.survey.iter().filter_map(|id| find(id).ok()).collect();
     let figure = chart_figure(table, bust);
     let curve = surveys.iter().find_map(|survey| survey.curve.as_ref());
     let spread = match curve {
@@ -104,11 +104,11 @@ fn chart(
 /// centre passes from the survey's to the chart's figure; the relative spread stays the survey's.
 /// Below it the survey's tangent goes on, for the one size there has its middle 2 cm outside.
 fn adults(
-    surveys: &[&Table],
+    surveys: &[&BodyTable],
     curve: &Curve,
     bust: Length,
     figure: Option<Length>,
-) -> Option<Spread> {
+) -> Option<ArmSpread> {
     let relaxed = surveys.iter().find_map(|survey| survey.relaxed)?;
     let spread = relaxed.of(&curve.at(bust));
     let beyond = (curve.above(bust) / PASSING_OVER).min(1.0);
@@ -121,11 +121,11 @@ fn adults(
 
 /// The same people's arms at the armpit, moved with the centre of their hanging arms.
 fn armpit(
-    surveys: &[&Table],
+    surveys: &[&BodyTable],
     curve: &Curve,
     bust: Length,
     figure: Option<Length>,
-) -> Option<Spread> {
+) -> Option<ArmSpread> {
     let flexed = curve.at(bust);
     let survey = surveys.iter().find(|survey| survey.curve.is_some())?;
     let spread = at_the_armpit(survey, &flexed)?;
@@ -138,7 +138,7 @@ fn armpit(
 }
 
 /// Who was measured: those of the survey of adults, or the girls and boys of the size's age.
-fn people(surveys: &[&Table], row: &Row) -> String {
+fn people(surveys: &[&BodyTable], row: &TableRow) -> String {
     let adults = surveys.iter().find(|survey| survey.curve.is_some());
     match adults {
         Some(survey) => survey.people.clone(),
@@ -149,7 +149,7 @@ fn people(surveys: &[&Table], row: &Row) -> String {
 }
 
 /// Every publication once, the chart's first.
-fn sources(table: &Table, surveys: &[&Table]) -> String {
+fn sources(table: &BodyTable, surveys: &[&BodyTable]) -> String {
     let mut all = vec![cited(table)];
     for survey in surveys {
         let source = cited(survey);
@@ -161,8 +161,8 @@ fn sources(table: &Table, surveys: &[&Table]) -> String {
 }
 
 /// The arms of girls and boys of the size's age, in equal parts.
-fn children(surveys: &[&Table], row: &Row) -> Option<Spread> {
-    let rows: Vec<(&Table, &Row)> = surveys
+fn children(surveys: &[&BodyTable], row: &TableRow) -> Option<ArmSpread> {
+    let rows: Vec<(&BodyTable, &TableRow)> = surveys
         .iter()
         .filter_map(|survey| Some((*survey, survey.row(&row.age).ok()?)))
         .collect();
@@ -170,7 +170,7 @@ fn children(surveys: &[&Table], row: &Row) -> Option<Spread> {
 }
 
 /// The row of an age: as the table names it, or the band that holds so many months or years.
-fn age_row<'a>(table: &'a Table, age: &str) -> Result<&'a Row, Box<Diagnostic>> {
+fn age_row<'a>(table: &'a BodyTable, age: &str) -> Result<&'a TableRow, Box<Diagnostic>> {
     table.row(age).or_else(|error| {
         let band = age_band(age).ok_or(error)?;
         table.row(&band)
@@ -178,15 +178,15 @@ fn age_row<'a>(table: &'a Table, age: &str) -> Result<&'a Row, Box<Diagnostic>> 
 }
 
 /// The published percentiles of rows of tables by age.
-fn counted(rows: &[(&Table, &Row)]) -> Option<Spread> {
-    let groups: Vec<Counted> = rows
+fn counted(rows: &[(&BodyTable, &TableRow)]) -> Option<ArmSpread> {
+    let groups: Vec<GroupFigures> = rows
         .iter()
         .filter_map(|(table, row)| group(table, row))
         .collect();
-    (!groups.is_empty()).then_some(Spread::Counted(groups))
+    (!groups.is_empty()).then_some(ArmSpread::Counted(groups))
 }
 
-fn group(table: &Table, row: &Row) -> Option<Counted> {
+fn group(table: &BodyTable, row: &TableRow) -> Option<GroupFigures> {
     let mut points: Vec<(f64, f64)> = table
         .columns
         .iter()
@@ -197,7 +197,7 @@ fn group(table: &Table, row: &Row) -> Option<Counted> {
         .collect();
     // Two percentiles rounded to one girth would make a step: the lower one stays.
     points.dedup_by(|later, earlier| later.1 <= earlier.1);
-    (points.len() > 1).then_some(Counted {
+    (points.len() > 1).then_some(GroupFigures {
         mean_cm: table.length(row, "mean")?.to_cm(),
         sd_cm: table.length(row, "sd")?.to_cm(),
         points,
@@ -206,7 +206,7 @@ fn group(table: &Table, row: &Row) -> Option<Counted> {
 
 /// The chart's arm for a bust: straight lines between the middles of its sizes, which past the
 /// first and last size go on.
-fn chart_figure(table: &Table, bust: Length) -> Option<Length> {
+fn chart_figure(table: &BodyTable, bust: Length) -> Option<Length> {
     let points: Vec<(Length, Length)> = table
         .rows
         .iter()
@@ -222,8 +222,8 @@ fn chart_figure(table: &Table, bust: Length) -> Option<Length> {
 }
 
 /// The size whose chest is nearest, the smaller of two equally near.
-fn nearest_row(table: &Table, bust: Length) -> Option<&Row> {
-    let away = |row: &Row| {
+fn nearest_row(table: &BodyTable, bust: Length) -> Option<&TableRow> {
+    let away = |row: &TableRow| {
         table
             .length(row, "chest")
             .map(|chest| (chest - bust).abs().to_cm())
@@ -240,7 +240,7 @@ fn in_limits(
     bust: Length,
     low: Length,
     high: Length,
-    table: &Table,
+    table: &BodyTable,
 ) -> Result<(), Box<Diagnostic>> {
     let inside = |length: &Length| *length >= low && *length <= high;
     if inside(&bust) {
@@ -309,7 +309,7 @@ fn disagreement(arm: &Arm) -> Option<Diagnostic> {
     })
 }
 
-fn not_that(table: &Table, key: &Key) -> Box<Diagnostic> {
+fn not_that(table: &BodyTable, key: &Key) -> Box<Diagnostic> {
     let asked = match key {
         Key::Size(size) => format!("the size '{}'", size.trim()),
         Key::Bust(bust) => format!("a bust of {}", both(*bust)),

@@ -3,7 +3,7 @@
 use nalgebra::{DMatrix, DVector};
 use serde::Deserialize;
 
-use super::spread::Spread;
+use super::spread::ArmSpread;
 use crate::measure::Length;
 
 /// The logarithm of the flexed arm as a polynomial of the chest, fitted by least squares.
@@ -45,14 +45,14 @@ pub struct Curve {
 
 impl Curve {
     /// The flexed arms of people of this chest.
-    pub fn at(&self, chest: Length) -> Spread {
+    pub fn at(&self, chest: Length) -> ArmSpread {
         let x = self.basis(chest.to_cm() * 10.0);
         let coefficients = DVector::from_column_slice(&self.coefficients);
         let size = x.len();
         let inverse =
             DMatrix::from_row_iterator(size, size, self.inverse.iter().flatten().copied());
         let leverage = x.dot(&(inverse * &x));
-        Spread::Log {
+        ArmSpread::Log {
             shift_cm: 0.0,
             centre: x.dot(&coefficients) - libm::log(10.0),
             scale: self.sd_at(chest) * (1.0 + leverage).sqrt(),
@@ -105,7 +105,7 @@ impl Curve {
 /// A straight line of one girth on another, with what is left over from one person to the next.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Line {
+pub struct Regression {
     /// People measured.
     pub n: u32,
     /// Rise of the one per rise of the other.
@@ -118,7 +118,7 @@ pub struct Line {
     pub r2: f64,
 }
 
-impl Line {
+impl Regression {
     /// From one girth to another of the same people, where only their means and deviations were published:
     /// who has the median of the one has the median of the other, and so with every share. What differs
     /// from one person to the next is not known and not in it.
@@ -142,13 +142,13 @@ impl Line {
     ///
     /// Mean, deviation and skewness are exact for a line with a normal error; the shape between
     /// is a shifted log-normal, which a test holds against the convolution worked out numerically.
-    pub fn of(self, flexed: &Spread) -> Spread {
+    pub fn of(self, flexed: &ArmSpread) -> ArmSpread {
         let own = self.slope * flexed.sd().to_cm();
         let added = self.residual_sd_mm / 10.0;
         let sd_cm = (own * own + added * added).sqrt();
         let part = own / sd_cm;
         let skewness = flexed.skewness() * part * part * part;
         let mean_cm = self.at(flexed.mean()).to_cm();
-        Spread::log_normal(mean_cm, sd_cm, skewness, flexed.freedom())
+        ArmSpread::log_normal(mean_cm, sd_cm, skewness, flexed.freedom())
     }
 }

@@ -4,7 +4,7 @@ use super::arm::{Arm, both};
 use super::ask::ask;
 use super::codes::{ARM_ODD_FOR_BUST, ARM_OUT_OF_RANGE, ARM_WIDER_THAN_BUST, TABLE_MISSING};
 use super::parse::Key;
-use super::table::{Kind, Table, find, tables};
+use super::table::{BodyTable, TableKind, find, tables};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, UPPER_ARM_WIDTH};
 
@@ -65,9 +65,9 @@ pub fn bust_of(table: &str, key: &Key) -> Option<Length> {
 }
 
 fn table_missing(key: &Key) -> Diagnostic {
-    let (what, answers): (String, fn(&Table) -> bool) = match key {
+    let (what, answers): (String, fn(&BodyTable) -> bool) = match key {
         Key::Size(size) => (format!("The size '{}'", size.trim()), |table| {
-            matches!(table.kind, Kind::Chart | Kind::Ages)
+            matches!(table.kind, TableKind::Chart | TableKind::Ages)
         }),
         Key::Bust(bust) => (format!("A bust of {}", both(*bust)), |table| {
             table.bust_limits.is_some() || table.curve.is_some()

@@ -30,12 +30,13 @@ mod view;
 pub use arm::{Arm, ArmBin, share_in_short, share_in_words};
 pub use armhole::{Counterpart, armhole_counterparts};
 pub use codes::CODES;
-pub use curve::{Curve, Line};
+pub use curve::{Curve, Regression};
 pub use look_up::{Query, arm_and_bust, bust_of, look_up};
 pub use parse::{Key, parse_key};
-pub use spread::{Counted, Spread};
+pub use spread::{ArmSpread, GroupFigures};
 pub use table::{
-    Band, Cell, Column, Kind, Posture, Quantity, Row, Table, TableUnits, find, tables,
+    BodyTable, Cell, ChestBand, Posture, TableColumn, TableKind, TableQuantity, TableRow,
+    TableUnits, find, tables,
 };
 pub use view::{
     ArmView, BandView, CellView, ColumnView, CounterpartView, EdgesView, LengthView, RowView,

@@ -2,7 +2,7 @@
 
 use super::arm::both;
 use super::codes::UNITS_MIXED;
-use super::table::{Table, plain};
+use super::table::{BodyTable, plain};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 
@@ -27,7 +27,7 @@ const ROUNDING_CM: f64 = 1.3;
 ///
 /// # Errors
 /// A diagnostic for a text that is neither, and for two lengths that are not the same.
-pub fn parse_key(table: &Table, text: &str, units: Units) -> Result<Key, Box<Diagnostic>> {
+pub fn parse_key(table: &BodyTable, text: &str, units: Units) -> Result<Key, Box<Diagnostic>> {
     let row = table.row(text);
     if row.is_ok() || age_band(text).is_some_and(|band| table.row(&band).is_ok()) {
         return Ok(Key::Size(text.trim().to_owned()));

@@ -6,7 +6,7 @@ use crate::measure::Length;
 
 /// The arms of the people of one size, bust or age.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Spread {
+pub enum ArmSpread {
     /// The logarithm of the arm in centimetres, less a shift, is a scaled Student t: what a
     /// regression of the logarithm predicts for one more person.
     Log {
@@ -20,12 +20,12 @@ pub enum Spread {
         freedom: f64,
     },
     /// Percentiles as a survey published them, for groups mixed in equal parts.
-    Counted(Vec<Counted>),
+    Counted(Vec<GroupFigures>),
 }
 
 /// One group's published figures.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Counted {
+pub struct GroupFigures {
     /// The mean.
     pub mean_cm: f64,
     /// The deviation.
@@ -34,7 +34,7 @@ pub struct Counted {
     pub points: Vec<(f64, f64)>,
 }
 
-impl Spread {
+impl ArmSpread {
     /// A shifted log-normal of this mean, deviation and skewness (above zero), with degrees of
     /// freedom for its scale. The skewness of a log-normal is `(w + 2) sqrt(w - 1)` with
     /// `w = exp(scale^2)`; solved for `w` by the cubic formula (Johnson and Kotz, Continuous
@@ -116,7 +116,7 @@ impl Spread {
             Self::Counted(groups) => {
                 let mean = self.mean().to_cm();
                 let square =
-                    |g: &Counted| g.sd_cm * g.sd_cm + (g.mean_cm - mean) * (g.mean_cm - mean);
+                    |g: &GroupFigures| g.sd_cm * g.sd_cm + (g.mean_cm - mean) * (g.mean_cm - mean);
                 Length::cm(average(groups.iter().map(square)).sqrt())
             }
         }
@@ -177,7 +177,7 @@ impl Spread {
     }
 }
 
-impl Counted {
+impl GroupFigures {
     /// The same group with every girth times a factor.
     fn times(&self, factor: f64) -> Self {
         Self {

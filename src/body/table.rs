@@ -5,14 +5,14 @@ use std::sync::LazyLock;
 use serde::{Deserialize, Serialize};
 
 use super::codes::{SIZE_UNKNOWN, TABLE_UNKNOWN};
-use super::curve::{Curve, Line};
+use super::curve::{Curve, Regression};
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::Length;
 
 /// One table of `body-tables/`.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Table {
+pub struct BodyTable {
     /// Short name, e.g. `woman`.
     pub id: String,
     /// Other names it is found by.
@@ -20,7 +20,7 @@ pub struct Table {
     /// One line for a list.
     pub title: String,
     /// What it can be asked.
-    pub kind: Kind,
+    pub kind: TableKind,
     /// The publication.
     pub edition: String,
     /// When it was published or measured.
@@ -62,26 +62,26 @@ pub struct Table {
     pub bust_limits: Option<[f64; 2]>,
     /// Flexed arms as counted in bands of chest, beside what the curve predicts.
     #[serde(default)]
-    pub bands: Vec<Band>,
+    pub bands: Vec<ChestBand>,
     /// What the cells of each row mean, in order.
-    pub columns: Vec<Column>,
+    pub columns: Vec<TableColumn>,
     /// The rows, as published.
-    pub rows: Vec<Row>,
+    pub rows: Vec<TableRow>,
     /// The arm given the chest, computed from the survey.
     #[serde(default)]
     pub curve: Option<Curve>,
     /// The relaxed arm given the flexed one, computed from the survey.
     #[serde(default)]
-    pub relaxed: Option<Line>,
+    pub relaxed: Option<Regression>,
     /// The scye girth given the chest, computed from the survey.
     #[serde(default)]
-    pub scye: Option<Line>,
+    pub scye: Option<Regression>,
 }
 
 /// What a table can be asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Kind {
+pub enum TableKind {
     /// Sizes; asked for a size or a bust.
     Chart,
     /// A summary of people measured; asked for a bust when it has a curve.
@@ -128,7 +128,7 @@ impl TableUnits {
 /// What a column's numbers are.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Quantity {
+pub enum TableQuantity {
     /// A length in the table's units.
     #[default]
     Length,
@@ -141,7 +141,7 @@ pub enum Quantity {
 /// What the cells of a column mean.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Column {
+pub struct TableColumn {
     /// Short name, e.g. `upper_arm`.
     pub id: String,
     /// The heading.
@@ -151,13 +151,13 @@ pub struct Column {
     pub landmark: String,
     /// What its numbers are.
     #[serde(default, rename = "kind")]
-    pub quantity: Quantity,
+    pub quantity: TableQuantity,
 }
 
 /// The flexed arms counted in a band of chest.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Band {
+pub struct ChestBand {
     /// The band: from, up to but not with.
     pub chest_mm: [f64; 2],
     /// People counted.
@@ -166,7 +166,7 @@ pub struct Band {
     pub percentiles_mm: [f64; 5],
 }
 
-impl Band {
+impl ChestBand {
     /// True when a chest falls into the band.
     pub fn holds(&self, chest: Length) -> bool {
         let [from, to] = self.chest_mm;
@@ -177,7 +177,7 @@ impl Band {
 /// One row as published.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Row {
+pub struct TableRow {
     /// The size, the age or the measure.
     pub label: String,
     /// The survey's own name of the measure.
@@ -240,30 +240,30 @@ impl Cell {
     }
 }
 
-impl Table {
+impl BodyTable {
     /// What it can be asked, in words.
     pub fn answers(&self) -> &'static str {
         match self.kind {
-            Kind::Chart => "a size or a bust",
-            Kind::Survey if self.curve.is_some() => "a bust",
-            Kind::Ages => "an age",
-            Kind::Survey | Kind::Bands => "nothing: it is for reading",
+            TableKind::Chart => "a size or a bust",
+            TableKind::Survey if self.curve.is_some() => "a bust",
+            TableKind::Ages => "an age",
+            TableKind::Survey | TableKind::Bands => "nothing: it is for reading",
         }
     }
 
     /// The cell of a row in a column.
-    pub fn cell(&self, row: &Row, column: &str) -> Option<Cell> {
+    pub fn cell(&self, row: &TableRow, column: &str) -> Option<Cell> {
         let at = self.columns.iter().position(|c| c.id == column)?;
         row.values.get(at).copied()
     }
 
     /// The middle of a cell as a length.
-    pub fn length(&self, row: &Row, column: &str) -> Option<Length> {
+    pub fn length(&self, row: &TableRow, column: &str) -> Option<Length> {
         Some(self.units.length(self.cell(row, column)?.middle()?))
     }
 
     /// Both edges of a cell as lengths.
-    pub fn edges(&self, row: &Row, column: &str) -> Option<(Length, Length)> {
+    pub fn edges(&self, row: &TableRow, column: &str) -> Option<(Length, Length)> {
         let cell = self.cell(row, column)?;
         Some((self.units.length(cell.low?), self.units.length(cell.high?)))
     }
@@ -273,9 +273,9 @@ impl Table {
     ///
     /// # Errors
     /// A diagnostic that names the nearest size.
-    pub fn row(&self, label: &str) -> Result<&Row, Box<Diagnostic>> {
+    pub fn row(&self, label: &str) -> Result<&TableRow, Box<Diagnostic>> {
         let wanted = plain(label);
-        let same = |row: &&Row| {
+        let same = |row: &&TableRow| {
             plain(&row.label) == wanted || (row.id == label.trim() && !label.trim().is_empty())
         };
         self.rows
@@ -321,8 +321,8 @@ pub(super) const FILES: [&str; 16] = [
 ];
 
 /// All tables. The files are part of the program and a test proves that every one is read.
-pub fn tables() -> &'static [Table] {
-    static TABLES: LazyLock<Vec<Table>> = LazyLock::new(|| {
+pub fn tables() -> &'static [BodyTable] {
+    static TABLES: LazyLock<Vec<BodyTable>> = LazyLock::new(|| {
         FILES
             .iter()
             .filter_map(|text| toml::from_str(text).ok())
@@ -335,9 +335,9 @@ pub fn tables() -> &'static [Table] {
 ///
 /// # Errors
 /// A diagnostic that names the nearest table.
-pub fn find(id: &str) -> Result<&'static Table, Box<Diagnostic>> {
+pub fn find(id: &str) -> Result<&'static BodyTable, Box<Diagnostic>> {
     let wanted = id.trim().to_lowercase();
-    let named = |table: &&Table| table.id == wanted || table.aliases.contains(&wanted);
+    let named = |table: &&BodyTable| table.id == wanted || table.aliases.contains(&wanted);
     tables()
         .iter()
         .find(named)
@@ -405,7 +405,7 @@ mod tests {
     #[test]
     fn every_file_is_read_and_every_row_has_a_cell_per_column() {
         for text in FILES {
-            let table: Table = toml::from_str(text).unwrap();
+            let table: BodyTable = toml::from_str(text).unwrap();
             for row in &table.rows {
                 assert_eq!(
                     row.values.len(),

@@ -4,7 +4,9 @@ use serde::Serialize;
 
 use super::arm::Arm;
 use super::armhole::Counterpart;
-use super::table::{Band, Cell, Column, Kind, Posture, Quantity, Row, Table, tables};
+use super::table::{
+    BodyTable, Cell, ChestBand, Posture, TableColumn, TableKind, TableQuantity, TableRow, tables,
+};
 use crate::measure::{Length, Units};
 
 /// One line of the list of tables.
@@ -40,7 +42,7 @@ pub struct ColumnView {
     /// Where the tape lies.
     pub landmark: String,
     /// What its numbers are.
-    pub quantity: Quantity,
+    pub quantity: TableQuantity,
 }
 
 /// The edges of a cell; equal for a single figure.
@@ -83,7 +85,7 @@ pub struct TableView {
     /// One line.
     pub title: String,
     /// What it can be asked.
-    pub kind: Kind,
+    pub kind: TableKind,
     /// The publication.
     pub edition: String,
     /// When it was published or measured.
@@ -191,7 +193,7 @@ pub fn list() -> Vec<TableLine> {
 }
 
 /// A table in both units.
-pub fn show(table: &Table) -> TableView {
+pub fn show(table: &BodyTable) -> TableView {
     TableView {
         id: table.id.clone(),
         title: table.title.clone(),
@@ -216,7 +218,7 @@ pub fn show(table: &Table) -> TableView {
 }
 
 /// The arms at every 4 cm of the usable range.
-fn arms(table: &Table) -> Vec<ArmView> {
+fn arms(table: &BodyTable) -> Vec<ArmView> {
     let Some(curve) = &table.curve else {
         return Vec::new();
     };
@@ -247,7 +249,7 @@ impl LengthView {
 }
 
 impl BandView {
-    fn of(band: Band) -> Self {
+    fn of(band: ChestBand) -> Self {
         let view = |mm: f64| LengthView::of(Length::cm(mm / 10.0));
         let [from, to] = band.chest_mm.map(view);
         let [low, _, median, _, high] = band.percentiles_mm.map(view);
@@ -263,7 +265,7 @@ impl BandView {
 }
 
 impl ColumnView {
-    fn of(column: &Column) -> Self {
+    fn of(column: &TableColumn) -> Self {
         Self {
             id: column.id.clone(),
             name: column.name.clone(),
@@ -274,7 +276,7 @@ impl ColumnView {
 }
 
 impl RowView {
-    fn of(table: &Table, row: &Row) -> Self {
+    fn of(table: &BodyTable, row: &TableRow) -> Self {
         let cells = row.values.iter().zip(&table.columns);
         Self {
             label: row.label.clone(),
@@ -288,16 +290,16 @@ impl RowView {
 }
 
 impl CellView {
-    fn of(table: &Table, cell: Cell, column: &Column) -> Self {
+    fn of(table: &BodyTable, cell: Cell, column: &TableColumn) -> Self {
         match column.quantity {
-            Quantity::Length => {
+            TableQuantity::Length => {
                 let view = |number| LengthView::of(table.units.length(number));
                 Self::Length(EdgesView {
                     low: cell.low.map(view),
                     high: cell.high.map(view),
                 })
             }
-            Quantity::Count | Quantity::Millimetres => Self::Number(EdgesView {
+            TableQuantity::Count | TableQuantity::Millimetres => Self::Number(EdgesView {
                 low: cell.low,
                 high: cell.high,
             }),

@@ -1,7 +1,7 @@
 //! What `[adapt]` would make of a finding, with the numbers filled in.
 
 use super::facts::{Garment, armhole_depth_of};
-use crate::adapt::{self, EdgeEase, Keep, OldCap, Opening, Problem, Wishes};
+use crate::adapt::{self, EdgeEase, Keep, OldCap, Opening, OutlineProblem, OutlineWishes};
 use crate::body::Arm;
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units, nearest_whole};
 use crate::outline::{ArmholeEdge, Seam};
@@ -94,19 +94,19 @@ pub fn adapts_to(garment: &Garment<'_>, upper_arm: Length) -> bool {
     let Some(problem) = problem(garment, EdgeEase::Length(Length::ZERO)) else {
         return false;
     };
-    let wishes = Wishes {
+    let wishes = OutlineWishes {
         upper_arm: Some(upper_arm),
         ..problem.wishes
     };
-    adapt::adapt(&Problem { wishes, ..problem }).is_ok()
+    adapt::adapt(&OutlineProblem { wishes, ..problem }).is_ok()
 }
 
-fn problem<'a>(garment: &Garment<'a>, ease: EdgeEase) -> Option<Problem<'a>> {
+fn problem<'a>(garment: &Garment<'a>, ease: EdgeEase) -> Option<OutlineProblem<'a>> {
     let cap = garment.cap;
     let per_10cm = |length: Length| 10.0 / length.to_cm();
     let gauge = Gauge::per_10cm(per_10cm(cap.stitch_width()), per_10cm(cap.row_height())).ok()?;
     let (front, back) = (garment.front, garment.back);
-    Some(Problem {
+    Some(OutlineProblem {
         units: garment.units,
         old: Some(OldCap {
             cap,
@@ -126,10 +126,10 @@ fn problem<'a>(garment: &Garment<'a>, ease: EdgeEase) -> Option<Problem<'a>> {
             rows: Rows::ZERO,
         },
         first_row: Side::Rs,
-        wishes: Wishes {
+        wishes: OutlineWishes {
             ease: Some(ease),
             keep: Keep::Shape,
-            ..Wishes::default()
+            ..OutlineWishes::default()
         },
         rows: None,
     })

@@ -1,6 +1,8 @@
-//! What is judged: the old garment in one size.
+//! What is judged: the old garment in one size; and what is assumed for want of a swatch.
 
+use super::codes::{FLAT_ASSUMED, GAUGE_ASSUMED, finding};
 use crate::body::{Arm, Counterpart};
+use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Units};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::Ledger;
@@ -34,4 +36,22 @@ pub struct Garment<'a> {
 /// it, above the armhole's own rows.
 pub(super) fn armhole_depth_of(garment: &Garment<'_>) -> Length {
     (garment.front.depth() + garment.back.depth() + garment.saddle) / 2.0
+}
+
+/// Findings on swatches the case does not give: what is assumed instead is said, never in silence.
+pub fn gauge_findings(flat: bool, round: bool) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    if !round {
+        let message = if flat {
+            "There is no swatch in the round; the pattern's own gauge is taken for the tube. Each per cent it is off makes the upper arm and the cuff one per cent wider or narrower; 4 to 5 % are usual."
+        } else {
+            "There is no swatch of your own, neither flat nor in the round; the pattern's own gauge is taken for cap and tube. Each per cent it is off changes every width and length by one per cent; 4 to 5 % between flat and round are usual."
+        };
+        found.push(finding(&GAUGE_ASSUMED, message.to_owned()));
+    }
+    if round && !flat {
+        let message = "There is no flat swatch; the cap is computed at the gauge in the round. Each per cent that your flat rows are off changes the cap's depth by one per cent; 4 to 5 % are usual.";
+        found.push(finding(&FLAT_ASSUMED, message.to_owned()));
+    }
+    found
 }

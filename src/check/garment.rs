@@ -12,7 +12,8 @@ use crate::diagnostic::Diagnostic;
 use crate::measure::Length;
 use crate::outline::MOST_EASE_IN_ALL;
 
-/// A cap edge may be shorter by a rounding of rows and stitches, no more.
+/// A cap edge may be shorter by a rounding of rows and stitches, no more. This and the limits below are
+/// those that `explain` states with their sources (`codes.rs`).
 const SHORT_SHARE: f64 = 0.02;
 const SHORT_LEAST: Length = Length::cm(0.3);
 

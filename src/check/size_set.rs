@@ -13,13 +13,14 @@ pub struct SizeWidths {
     pub lengths: Vec<(&'static str, Length)>,
 }
 
-/// A difference below this is rounding.
+/// A difference below this is rounding: charts print tenths of a centimetre.
 const ROUNDING_CM: f64 = 0.05;
 
-/// A step is a jump when it is more than so many times the usual step of the set ...
+/// A step is a jump when it is more than so many times the usual step of the set (common practice, no
+/// source: sizes that grow by 4 and by 8 cm stand in one set) ...
 const JUMP_TIMES: f64 = 2.5;
 
-/// ... and by more than this longer.
+/// ... and by more than this longer: in a set with steps of a few millimetres nothing is a misprint yet.
 const JUMP_MORE: Length = Length::cm(1.5);
 
 /// With fewer steps nobody can say which one is out of step.

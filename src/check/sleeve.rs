@@ -37,7 +37,7 @@ pub struct SleeveFacts<'a> {
     pub adapts_to: &'a dyn Fn(Length) -> bool,
 }
 
-/// Rounding of the upper arm that is worth a word.
+/// Rounding of the upper arm that is worth a word: a stitch of bulky yarn is a centimetre wide.
 const ROUNDING: Length = Length::cm(1.0);
 
 /// True when a cap has nothing that this finding reports: what a cure is judged by.
@@ -98,7 +98,8 @@ fn depth(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     })
 }
 
-/// The area may be off by so much, in per cent.
+/// The area may be off by so much, in per cent: the fit is usually within half a per cent, so that more
+/// means that a limit of the case binds.
 const AREA_PCT: f64 = 3.0;
 
 fn area(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
@@ -113,7 +114,7 @@ fn area(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     })
 }
 
-/// Half a width may be off by so much.
+/// Half a width may be off by so much; the fit's own is about 2 mm.
 const WIDTH: Length = Length::cm(1.0);
 
 /// The turn pair that is farthest from the old width, when that is far.

@@ -24,11 +24,11 @@ use crate::parallel;
 use crate::report::{Ending, Said};
 
 /// A line as it was read: its number, counted from 1, and its bytes or why there are none.
-type Line = (u64, Result<Vec<u8>, String>);
+type NumberedLine = (u64, Result<Vec<u8>, String>);
 
 /// How the lines came out.
 #[derive(Debug, Default)]
-struct Count {
+struct Tally {
     lines: u64,
     failed: u64,
     findings: u64,
@@ -47,7 +47,7 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
         ));
     }
     let source = Lines::new(paths.iter().map(|path| (*path).to_owned()).collect());
-    let mut count = Count::default();
+    let mut count = Tally::default();
     let file = match job.only_output("Lines go to one file") {
         Ok(file) => file,
         Err(sentence) => return Outcome::unusable(&sentence),
@@ -78,7 +78,7 @@ fn to_file(
     form: LinesForm,
     source: Lines,
     path: &Path,
-    count: &mut Count,
+    count: &mut Tally,
 ) -> io::Result<()> {
     let mut file = Growing::begin(path)?;
     stream(job, form, source, &mut file, count)?;
@@ -91,10 +91,10 @@ fn stream(
     form: LinesForm,
     source: Lines,
     out: &mut dyn Write,
-    count: &mut Count,
+    count: &mut Tally,
 ) -> io::Result<()> {
     let mut written = Ok(());
-    let work = |(number, line): Line| result(job, form, number, line);
+    let work = |(number, line): NumberedLine| result(job, form, number, line);
     let threads = job.threads();
     let ahead = threads.get() * MAX_AHEAD;
     parallel::stream(threads, ahead, source, work, |(ending, line)| {
@@ -111,7 +111,7 @@ fn stream(
     written
 }
 
-impl Count {
+impl Tally {
     fn outcome(&self) -> Outcome {
         let code = match (self.failed, self.findings) {
             (0, 0) => 0,
@@ -268,9 +268,9 @@ impl Lines {
 }
 
 impl Iterator for Lines {
-    type Item = Line;
+    type Item = NumberedLine;
 
-    fn next(&mut self) -> Option<Line> {
+    fn next(&mut self) -> Option<NumberedLine> {
         loop {
             if self.open.is_none() {
                 let path = self.files.next()?;

@@ -24,7 +24,7 @@ pub(crate) fn read(args: &ReadArgs) -> Outcome {
         Ok(targets) => targets,
         Err(outcome) => return outcome,
     };
-    let job = Job { args, targets };
+    let job = ReadJob { args, targets };
     let text = match files::text(&args.input) {
         Ok(text) => text,
         Err(sentence) => return Outcome::unusable(&sentence),
@@ -40,12 +40,12 @@ pub(crate) fn read(args: &ReadArgs) -> Outcome {
 }
 
 /// What is asked for and where it goes.
-struct Job<'a> {
+struct ReadJob<'a> {
     args: &'a ReadArgs,
     targets: Targets,
 }
 
-impl Job<'_> {
+impl ReadJob<'_> {
     fn case_lines(&self, text: &str, name: &str) -> Outcome {
         let (case, said) = read_case(text);
         let err = diagnostics(&said, Source { name, text });

@@ -10,14 +10,14 @@ use super::outcome::{Outcome, UNUSABLE};
 use super::output::Targets;
 use super::render::json_line;
 use super::show::{Source, diagnostics};
-use crate::body::{self, ArmView, CellView, RowView, Table, TableView};
+use crate::body::{self, ArmView, BodyTable, CellView, RowView, TableView};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Units;
 
 /// What was asked of the tables.
 enum Answer {
     List,
-    Table(&'static Table),
+    Table(&'static BodyTable),
     Arm(Box<ArmView>),
 }
 
@@ -80,7 +80,7 @@ fn list() -> String {
     out
 }
 
-fn one(table: &Table) -> String {
+fn one(table: &BodyTable) -> String {
     let view = body::show(table);
     let mut out = format!(
         "{} ({}, {})\n{}\n",
@@ -156,7 +156,7 @@ fn arm_text(arm: &ArmView) -> String {
     out
 }
 
-fn look_up(table: &'static Table, ask: &str) -> Result<(Answer, String), Vec<Diagnostic>> {
+fn look_up(table: &'static BodyTable, ask: &str) -> Result<(Answer, String), Vec<Diagnostic>> {
     let key = body::parse_key(table, ask, Units::Cm).map_err(|d| vec![*d])?;
     let (arm, found) = body::look_up(&table.id, &key);
     let Some(arm) = arm else { return Err(found) };

@@ -4,8 +4,8 @@ use super::gauges::GaugesUsed;
 use super::old::Parts;
 use crate::adapt::{
     self, ARM_STRETCHED, Adapted, BODY_UNKNOWN, DEPTH_RULE, EdgeEase, Keep, OldCap, Opening,
-    Problem, SIZES_EVENED, Status, Wishes, alike, cap_depth_by_chest, cap_depth_by_cylinder,
-    cap_depth_by_top, cap_depth_by_top_and_chest, in_order,
+    OutlineProblem, OutlineStatus, OutlineWishes, SIZES_EVENED, alike, cap_depth_by_chest,
+    cap_depth_by_cylinder, cap_depth_by_top, cap_depth_by_top_and_chest, in_order,
 };
 use crate::body::Arm;
 use crate::case::{Adapt, Amount, ArmWish, Case, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
@@ -47,7 +47,7 @@ pub struct Adaptation {
 impl Adaptation {
     /// True when something was changed.
     pub fn is_changed(&self) -> bool {
-        self.outline.status != Status::Unchanged
+        self.outline.status != OutlineStatus::Unchanged
     }
 }
 
@@ -71,7 +71,7 @@ pub(super) fn outlines(
     gauge: &GaugesUsed,
     parts: &[Parts],
 ) -> Vec<Result<Adaptation, Vec<Diagnostic>>> {
-    let problems: Vec<Result<Problem<'_>, Vec<Diagnostic>>> = parts
+    let problems: Vec<Result<OutlineProblem<'_>, Vec<Diagnostic>>> = parts
         .iter()
         .map(|part| problem(case, wishes, gauge, part))
         .collect();
@@ -95,7 +95,7 @@ pub(super) fn outlines(
 /// edge allows it.
 fn even_out(
     wishes: &Adapt,
-    problems: &[Result<Problem<'_>, Vec<Diagnostic>>],
+    problems: &[Result<OutlineProblem<'_>, Vec<Diagnostic>>],
     found: &mut [Result<Adapted, Vec<Diagnostic>>],
 ) {
     let given = matches!(
@@ -129,7 +129,7 @@ fn even_out(
         if *own == rows {
             continue;
         }
-        let evened = Problem {
+        let evened = OutlineProblem {
             rows: Some(rows),
             ..problem.clone()
         };
@@ -163,10 +163,10 @@ fn problem<'a>(
     wishes: &Adapt,
     gauge: &GaugesUsed,
     part: &'a Parts,
-) -> Result<Problem<'a>, Vec<Diagnostic>> {
+) -> Result<OutlineProblem<'a>, Vec<Diagnostic>> {
     let upper_arm = upper_arm(case, wishes, part)?;
     let live = live_width(case, gauge, part.index);
-    let mut problem = Problem {
+    let mut problem = OutlineProblem {
         units: case.units,
         old: part
             .printed
@@ -179,7 +179,7 @@ fn problem<'a>(
             rows: case.sleeve.seam_rows,
         },
         first_row: case.sleeve.first_row,
-        wishes: Wishes {
+        wishes: OutlineWishes {
             upper_arm,
             ease: of_size(wishes.ease.as_deref(), part.index).map(|amount| match amount {
                 Amount::Length(length) => EdgeEase::Length(length),
@@ -272,7 +272,7 @@ fn upper_arm(case: &Case, wishes: &Adapt, part: &Parts) -> Result<Option<Length>
 fn ruled(
     case: &Case,
     rule: DepthRule,
-    problem: &Problem<'_>,
+    problem: &OutlineProblem<'_>,
     part: &Parts,
 ) -> Result<Length, Vec<Diagnostic>> {
     let rules = rules(problem, part);
@@ -300,13 +300,13 @@ fn ruled(
 }
 
 /// The armhole all the way round.
-fn girth(problem: &Problem<'_>) -> Length {
+fn girth(problem: &OutlineProblem<'_>) -> Length {
     let opening = problem.opening;
     opening.front + opening.back + opening.underarm * 2.0
 }
 
 /// What each rule gives, where its measures are known.
-fn rules(problem: &Problem<'_>, part: &Parts) -> Vec<RuleDepth> {
+fn rules(problem: &OutlineProblem<'_>, part: &Parts) -> Vec<RuleDepth> {
     let (depth, top) = (problem.opening.depth, problem.top());
     let chest = part.person.bust;
     let all = DepthRule::ALL.into_iter().filter_map(|rule| {
@@ -347,7 +347,7 @@ fn adaptation(
     wishes: &Adapt,
     gauge: &GaugesUsed,
     part: &Parts,
-    problem: &Problem<'_>,
+    problem: &OutlineProblem<'_>,
     outline: Adapted,
 ) -> Adaptation {
     let rules = rules(problem, part);

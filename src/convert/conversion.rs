@@ -27,6 +27,15 @@ impl Conversion {
     }
 }
 
+/// The upper arm if the tube's gauge were off.
+#[derive(Clone, Copy, Debug)]
+pub struct Sensitivity {
+    /// By how much its stitches would be off, in per cent.
+    pub drift_pct: i32,
+    /// The finished upper arm.
+    pub upper_arm: Length,
+}
+
 /// A case converted size by size: what could be done, and the sizes that could not.
 #[derive(Clone, Debug)]
 pub struct SizeBySize {
@@ -77,7 +86,7 @@ pub struct SizeConversion {
     /// Stitches knitted in the flat cap.
     pub flat_loops: Stitches,
     /// Upper arm in rounds if the drift were this many per cent, when no round swatch is given.
-    pub sensitivity: Vec<(i32, Length)>,
+    pub sensitivity: Vec<Sensitivity>,
     /// Everything found for this size.
     pub findings: Vec<Diagnostic>,
 }

@@ -3,7 +3,7 @@
 use crate::fit::{self, Fit, Problem, Wishes};
 use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Stitches};
 
-/// The longest list of runs that is tried.
+/// The longest list of runs that is tried: all that a case may ask for.
 const MOST_RUNS: usize = 8;
 
 /// The first change of each key of `[fit]` with which the fit has a cap that is good, as a next step;

@@ -3,7 +3,7 @@
 use crate::case::{CapGauge, Case};
 use crate::check::gauge_findings;
 use crate::diagnostic::{Diagnostic, Level, worst};
-use crate::measure::Gauge;
+use crate::measure::{Gauge, GaugeChange};
 use crate::swatch::{self, Drift, Measured};
 
 /// Where a gauge comes from.
@@ -76,13 +76,13 @@ pub struct GaugesUsed {
 }
 
 impl GaugesUsed {
-    /// Tube against cap in per cent: stitches, rows.
-    pub fn drift_pct(&self) -> (f64, f64) {
+    /// Tube against cap.
+    pub fn change(&self) -> GaugeChange {
         let pct = |tube: f64, cap: f64| 100.0 * (tube / cap - 1.0);
-        (
-            pct(self.tube.stitches_per_10cm(), self.cap.stitches_per_10cm()),
-            pct(self.tube.rows_per_10cm(), self.cap.rows_per_10cm()),
-        )
+        GaugeChange {
+            stitches_pct: pct(self.tube.stitches_per_10cm(), self.cap.stitches_per_10cm()),
+            rows_pct: pct(self.tube.rows_per_10cm(), self.cap.rows_per_10cm()),
+        }
     }
 }
 

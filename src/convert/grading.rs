@@ -8,7 +8,7 @@ use crate::wording::Notation;
 
 /// What a measure counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum MeasureKind {
     /// Stitches, rows, turn pairs: whole numbers.
     Count,
     /// Centimetres.
@@ -23,7 +23,7 @@ pub struct Measure {
     /// What it is, e.g. `front picked up`.
     pub name: &'static str,
     /// What it counts.
-    pub kind: Kind,
+    pub kind: MeasureKind,
     /// Its values, one a size: whole numbers, centimetres or per cent. `None` where a size has none.
     pub values: Vec<Option<f64>>,
     /// A step that differs from the usual one by less is never out of step.
@@ -105,15 +105,17 @@ fn measures(sizes: &[SizeConversion]) -> Vec<Measure> {
         least,
     };
     let count = |name, least, value: &dyn Fn(&CapPlan) -> u32| {
-        all(name, Kind::Count, least, &|size| {
+        all(name, MeasureKind::Count, least, &|size| {
             Some(f64::from(value(&size.fit.plan)))
         })
     };
     let length = |name, least, value: &dyn Fn(&SizeConversion) -> Length| {
-        all(name, Kind::Length, least, &|size| Some(value(size).to_cm()))
+        all(name, MeasureKind::Length, least, &|size| {
+            Some(value(size).to_cm())
+        })
     };
     let percent = |name, least, value: &dyn Fn(&SizeConversion) -> f64| {
-        all(name, Kind::Percent, least, &|size| Some(value(size)))
+        all(name, MeasureKind::Percent, least, &|size| Some(value(size)))
     };
     vec![
         count("crown", 3.0, &|plan| plan.crown.stitches.count()),
@@ -149,10 +151,10 @@ fn measures(sizes: &[SizeConversion]) -> Vec<Measure> {
             size.fit.measures.front.ease_pct()
         }),
         percent("back ease", 2.5, &|size| size.fit.measures.back.ease_pct()),
-        all("sts at the cuff", Kind::Count, 4.0, &|size| {
+        all("sts at the cuff", MeasureKind::Count, 4.0, &|size| {
             size.tube.as_ref().map(|tube| tube.cuff.as_f64())
         }),
-        all("rounds to the cuff", Kind::Count, 6.0, &|size| {
+        all("rounds to the cuff", MeasureKind::Count, 6.0, &|size| {
             size.tube
                 .as_ref()
                 .map(|tube| f64::from(tube.rounds.count()))
@@ -322,7 +324,7 @@ mod tests {
     fn measure(values: &[f64], least: f64) -> Measure {
         Measure {
             name: "test",
-            kind: Kind::Count,
+            kind: MeasureKind::Count,
             values: values.iter().copied().map(Some).collect(),
             least,
         }

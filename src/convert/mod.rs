@@ -15,10 +15,10 @@ mod size;
 mod written;
 
 pub use adapt::{Adaptation, RuleDepth};
-pub use conversion::{Alone, Conversion, SizeBySize, SizeConversion};
+pub use conversion::{Alone, Conversion, Sensitivity, SizeBySize, SizeConversion};
 pub use garment::Old;
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
-pub use grading::{Grading, Kind, Measure, OutOfStep, Structure, grading};
+pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
 pub use loops::{CapLoops, flat_loops};
 pub use old::{armhole_context, cap_context};
 pub use written::Written;

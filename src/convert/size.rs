@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 
-use super::conversion::{Alone, SizeConversion};
+use super::conversion::{Alone, Sensitivity, SizeConversion};
 use super::cure::{NOTHING_HELPS, tried};
 use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
@@ -260,10 +260,13 @@ pub(super) fn wanted_cuff(case: &Case, index: usize, gauge: &GaugesUsed) -> Opti
 /// Drifts shown when the tube's gauge is assumed, in per cent.
 const DRIFTS_PCT: [i32; 7] = [-6, -4, -2, 0, 2, 4, 6];
 
-fn sensitivity(gauge: &GaugesUsed, upper_arm: Stitches) -> Vec<(i32, Length)> {
+fn sensitivity(gauge: &GaugesUsed, upper_arm: Stitches) -> Vec<Sensitivity> {
     let width = gauge.tube.width(upper_arm);
     let drifts = DRIFTS_PCT.into_iter().filter(|_| gauge.tube_assumed);
     drifts
-        .map(|pct| (pct, width / (1.0 + f64::from(pct) / 100.0)))
+        .map(|drift_pct| Sensitivity {
+            drift_pct,
+            upper_arm: width / (1.0 + f64::from(drift_pct) / 100.0),
+        })
         .collect()
 }

@@ -4,7 +4,7 @@
 use std::borrow::Cow;
 use std::fmt::Write as _;
 
-/// Characters of a message; a longer one, which quotes a long value, is cut.
+/// Characters of a message; a longer one, which quotes a long value, is cut: it must still be read.
 pub const MAX_MESSAGE: usize = 1_000;
 
 /// The text with every character that acts instead of showing written as `\u202e` is, so that the

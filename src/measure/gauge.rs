@@ -56,3 +56,21 @@ impl Gauge {
         self.stitches_per_10cm / self.rows_per_10cm
     }
 }
+
+/// The two ends of what a number may be, in the number's own unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Interval {
+    /// The lower end.
+    pub low: f64,
+    /// The upper end.
+    pub high: f64,
+}
+
+/// A change of gauge, stitches and rows, in per cent.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GaugeChange {
+    /// Of the stitches.
+    pub stitches_pct: f64,
+    /// Of the rows.
+    pub rows_pct: f64,
+}

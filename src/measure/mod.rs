@@ -23,7 +23,7 @@ pub use bounds::{
     COUNT_SPAN, ROWS_PER_10CM, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, UPPER_ARM_WIDTH,
 };
 pub use count::{Rows, Side, Stitches, nearest_whole, whole};
-pub use gauge::Gauge;
+pub use gauge::{Gauge, GaugeChange, Interval};
 pub use length::{CM_PER_INCH, Length, Units};
 pub use sizes::{SizeListError, parse_size_list};
 pub use stop::Stop;

@@ -5,7 +5,7 @@ use crate::diagnostic::{Repair, Span};
 
 /// How far a number may be off: larger slips are seldom slips of the pen.
 const FURTHEST: u32 = 3;
-/// As many texts are tried at most.
+/// As many texts are tried at most: a pattern of one size has a few hundred numbers, each with six edits.
 const MOST_TRIED: usize = 1200;
 /// Bytes of text knitted in all: a long pattern has fewer edits tried, the likeliest first.
 const MOST_KNITTED: usize = 4 << 20;

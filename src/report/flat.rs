@@ -1,6 +1,6 @@
 //! The flat cap that the new one keeps: what it is called, its numbers, its lines.
 
-use crate::adapt::Status;
+use crate::adapt::OutlineStatus;
 use crate::case::Case;
 use crate::convert::Old;
 use crate::measure::{Length, Units};
@@ -31,9 +31,9 @@ pub(crate) fn replaced(old: &Old) -> Option<&(Ledger, Cap)> {
 /// What the flat cap is called that the new one keeps.
 pub(crate) fn flat_name(old: &Old) -> &'static str {
     match old.adapted.as_ref().map(|adapted| adapted.outline.status) {
-        Some(Status::Adapted) => "adapted cap",
-        Some(Status::Drafted) => "drafted cap",
-        Some(Status::Unchanged) | None => "old cap",
+        Some(OutlineStatus::Adapted) => "adapted cap",
+        Some(OutlineStatus::Drafted) => "drafted cap",
+        Some(OutlineStatus::Unchanged) | None => "old cap",
     }
 }
 

@@ -13,22 +13,25 @@ use super::words::{self, Counted, exact_length, gauge_length, plain, show_gauge}
 const SHORT: Length = Length::inches(1.0);
 /// The modified z-score above which a count is pointed out (Iglewicz and Hoaglin 1993).
 const MODIFIED_Z: f64 = 3.5;
-/// The largest gauge over the smallest above which the counts are doubted, and refused.
+/// The largest gauge over the smallest above which the counts are doubted, and refused (a choice of this
+/// project): one knitter's swatches lie within a few per cent, so that a fifth is seldom knitting, and half
+/// as much again is another length or another unit.
 const DISAGREE: f64 = 1.2;
 const REFUSE: f64 = 1.5;
-/// Half an interval wider than this, in per cent, is pointed out.
+/// Half an interval wider than this, in per cent, is pointed out: as much as flat and round usually differ,
+/// so that the drift would drown in it.
 const WIDE_PCT: f64 = 5.0;
 
 /// The counts of one kind on one swatch, and how they are shown.
 #[derive(Clone, Copy)]
-pub(crate) struct Counts<'a> {
+pub(crate) struct SwatchCounts<'a> {
     pub(crate) counted: Counted,
     pub(crate) list: &'a [SwatchCount],
     pub(crate) division: f64,
     pub(crate) units: Units,
 }
 
-impl Counts<'_> {
+impl SwatchCounts<'_> {
     /// Why there is no estimate: every count or length that cannot be used.
     pub(crate) fn unusable(&self) -> Vec<Diagnostic> {
         if self.list.is_empty() {

@@ -4,6 +4,7 @@ use super::statistics::{
     Fieller, Uncertain, WelchTest, delta_ratio, fieller, satterthwaite, t_critical,
 };
 use super::{Estimate, Measured};
+use crate::measure::Interval;
 
 /// A drift smaller than this, in per cent, is treated as none: half a stitch in 22, or 0.7 cm
 /// on an upper arm of 33 cm. A choice of this project.
@@ -69,8 +70,11 @@ pub struct Ratio {
 
 impl Ratio {
     /// The ratio's 95 % interval by the delta method; none while either gauge was counted once.
-    pub fn interval(&self) -> Option<(f64, f64)> {
-        self.repeated.then_some((self.low, self.high))
+    pub fn interval(&self) -> Option<Interval> {
+        self.repeated.then_some(Interval {
+            low: self.low,
+            high: self.high,
+        })
     }
 }
 
@@ -98,7 +102,7 @@ pub fn drift(flat: &Measured, round: &Measured) -> Drift {
 fn ratio(first: &Estimate, second: &Estimate) -> Ratio {
     let (x, y) = (first.uncertain(), second.uncertain());
     let delta = delta_ratio(x, y);
-    let (low, high) = delta.interval();
+    let Interval { low, high } = delta.interval();
     let welch = WelchTest::of(x, y);
     let repeated = first.is_repeated() && second.is_repeated();
     let verdict = if repeated {

@@ -1,6 +1,7 @@
 //! Counts of one kind -> mean, deviation and 95 % interval per 10 cm.
 
 use crate::case::SwatchCount;
+use crate::measure::Interval;
 
 use super::statistics::{Summary, Uncertain, t_point, two_sided_p};
 
@@ -84,8 +85,11 @@ impl Estimate {
     }
 
     /// The 95 % interval; none for a single count.
-    pub fn interval(&self) -> Option<(f64, f64)> {
-        self.is_repeated().then_some((self.low, self.high))
+    pub fn interval(&self) -> Option<Interval> {
+        self.is_repeated().then_some(Interval {
+            low: self.low,
+            high: self.high,
+        })
     }
 
     /// Half the width of the interval in per cent of the mean.
@@ -145,7 +149,7 @@ impl Estimate {
     }
 
     fn from_spread(summary: Summary, mean: Uncertain, reading_error: f64) -> Self {
-        let (low, high) = mean.interval();
+        let Interval { low, high } = mean.interval();
         Self {
             mean: mean.value,
             counts: summary.count,
@@ -189,6 +193,6 @@ fn repeated(summary: &Summary, reading_error: f64) -> Option<Uncertain> {
     let agree = summary.sd? <= least;
     let sd = summary.sd.map(|sd| sd.max(least));
     let mean = Summary { sd, ..*summary }.uncertain()?;
-    let (low, high) = mean.interval();
+    let Interval { low, high } = mean.interval();
     (!agree || high - low >= 2.0 * reading_error).then_some(mean)
 }

@@ -1,7 +1,7 @@
 //! A swatch, measured: the gauge of its counts, and what is to be said of them.
 
 use super::codes;
-use super::counts::{Counts, show_error};
+use super::counts::{SwatchCounts, show_error};
 use super::estimate::{DEFAULT_DIVISION, Estimate, USUALLY_APART_PCT, estimate};
 use super::words::{Counted, gauge_length, plain, show_gauge};
 use crate::case::Swatch;
@@ -43,7 +43,7 @@ impl Measured {
 /// outlier stays in the mean, and stitches and rows that look exchanged stay where they are.
 pub fn measure(swatch: &Swatch, units: Units) -> (Option<Measured>, Vec<Diagnostic>) {
     let (division, mut found) = division(swatch);
-    let of = |counted, list| Counts {
+    let of = |counted, list| SwatchCounts {
         counted,
         list,
         division,
@@ -88,7 +88,7 @@ fn division(swatch: &Swatch) -> (f64, Vec<Diagnostic>) {
 }
 
 /// The estimate from counts that can all be used and do not contradict each other.
-fn estimated(counts: Counts<'_>, found: &mut Vec<Diagnostic>) -> Option<Estimate> {
+fn estimated(counts: SwatchCounts<'_>, found: &mut Vec<Diagnostic>) -> Option<Estimate> {
     let unusable = counts.unusable();
     if !unusable.is_empty() {
         found.extend(unusable);

@@ -2,7 +2,7 @@
 
 use crate::case::{Swatch, SwatchCount};
 use crate::diagnostic::{Diagnostic, Level};
-use crate::measure::{Length, Units};
+use crate::measure::{Interval, Length, Units};
 
 use super::codes;
 use super::counts::{mixed_lengths, show_error};
@@ -12,10 +12,11 @@ use super::statistics::Fieller;
 use super::words::{self, Counted, gauge_length, show_gauge, signed_pct};
 use super::{Estimate, Measured, measure};
 
-/// A drift beyond this, in per cent, is doubted.
+/// A drift beyond this, in per cent, is doubted: published pairs lie at 4 to 5, so that twice that is more
+/// likely a slip of the needle size or of a count.
 const LARGE_PCT: f64 = 10.0;
 
-/// More further counts than this are too many to ask for.
+/// More further counts than this are too many to ask for: another swatch is knitted sooner.
 const MANY: usize = 8;
 
 /// What keeps two swatches from being compared: washing, floats, lengths.
@@ -58,7 +59,7 @@ fn washed(flat: &Swatch, round: &Swatch) -> Option<Diagnostic> {
 
 /// One direction of a comparison.
 #[derive(Clone, Copy)]
-struct Side<'a> {
+struct PairSide<'a> {
     counted: Counted,
     first: &'a Estimate,
     second: &'a Estimate,
@@ -71,16 +72,16 @@ fn sides<'a>(
     second: &'a Measured,
     drift: &'a Drift,
     units: Units,
-) -> [Side<'a>; 2] {
+) -> [PairSide<'a>; 2] {
     [
-        Side {
+        PairSide {
             counted: Counted::Stitches,
             first: &first.stitches,
             second: &second.stitches,
             ratio: &drift.stitches,
             units,
         },
-        Side {
+        PairSide {
             counted: Counted::Rows,
             first: &first.rows,
             second: &second.rows,
@@ -140,11 +141,11 @@ pub fn washing(
     };
     let change = drift(&before, after);
     let sides = sides(&before, after, &change, units);
-    found.extend(sides.iter().map(Side::washed));
+    found.extend(sides.iter().map(PairSide::washed));
     (Some(change), found)
 }
 
-impl Side<'_> {
+impl PairSide<'_> {
     fn verdict(&self) -> Diagnostic {
         let code = match self.ratio.verdict {
             Verdict::Differ => &codes::DRIFT_FOUND,
@@ -272,7 +273,7 @@ impl Side<'_> {
         let pct = |ratio: f64| signed_pct((ratio - 1.0) * 100.0);
         match self.ratio.interval() {
             None => String::new(),
-            Some((low, high)) if self.bounded() => {
+            Some(Interval { low, high }) if self.bounded() => {
                 format!(" (95 %: {} to {})", pct(low.max(0.0)), pct(high))
             }
             Some(_) => " (95 %: no limit can be given)".to_owned(),

@@ -2,6 +2,7 @@
 //!
 //! Nothing here knows about knitting, so that every function can be held against published tables.
 
+use crate::measure::Interval;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 
 /// The confidence of every interval in this room.
@@ -79,9 +80,12 @@ pub struct Uncertain {
 
 impl Uncertain {
     /// The 95 % interval by Student's t.
-    pub fn interval(&self) -> (f64, f64) {
+    pub fn interval(&self) -> Interval {
         let half = t_critical(self.degrees_of_freedom) * self.standard_error;
-        (self.value - half, self.value + half)
+        Interval {
+            low: self.value - half,
+            high: self.value + half,
+        }
     }
 }
 

@@ -12,7 +12,7 @@ use crate::measure::limits::MAX_FOLDERS;
 
 /// A case that was found.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Found {
+pub(super) struct CaseFile {
     /// Where it is.
     pub(super) path: PathBuf,
     /// What it is called in the results: the path below the named folder, without the ending. No
@@ -24,7 +24,7 @@ pub(super) struct Found {
 #[derive(Debug, Default)]
 pub(super) struct Search {
     /// The cases, in the order of the paths, sorted within each.
-    pub(super) cases: Vec<Found>,
+    pub(super) cases: Vec<CaseFile>,
     /// Places that could not be looked into, each with the reason.
     pub(super) problems: Vec<(String, String)>,
     names: BTreeSet<String>,
@@ -97,7 +97,7 @@ impl Search {
         let name = std::iter::once(wanted.clone())
             .chain(others)
             .find(|name| self.names.insert(name.to_lowercase()));
-        self.cases.push(Found {
+        self.cases.push(CaseFile {
             path: path.to_owned(),
             name: name.unwrap_or(wanted),
         });

@@ -2,12 +2,14 @@
 
 mod find;
 mod folder;
-mod progress;
 mod store;
 
+use std::io::{self, IsTerminal as _};
 use std::num::NonZeroUsize;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
+
+use indicatif::{ProgressBar, ProgressStyle};
 
 use super::files;
 use super::form::Form;
@@ -19,8 +21,7 @@ use crate::diagnostic::{visible, visible_lines};
 use crate::measure::limits::MAX_AHEAD;
 use crate::parallel;
 use crate::report::{CaseSummary, Ending, Said, batch_document, summary_csv};
-use find::{Found, find};
-use progress::Progress;
+use find::{CaseFile, find};
 use store::{Entry, Journal, Store, Trouble};
 
 /// One case of the batch, done.
@@ -41,7 +42,7 @@ enum Age {
 
 /// What the whole run left behind.
 #[derive(Default)]
-struct Run {
+struct BatchRun {
     summaries: Vec<CaseSummary>,
     entries: Vec<Entry>,
     unchanged: usize,
@@ -95,7 +96,7 @@ fn batch(job: &Job<'_>) -> Outcome {
             search.cases.len()
         ));
     }
-    let Run {
+    let BatchRun {
         mut summaries,
         entries,
         unchanged,
@@ -132,17 +133,17 @@ fn nothing(problems: &[(String, String)]) -> String {
 fn run(
     job: &Job<'_>,
     form: Form,
-    cases: &[Found],
+    cases: &[CaseFile],
     store: Option<&Store>,
     mut journal: Option<Journal>,
-) -> Run {
+) -> BatchRun {
     let threads = job.threads();
     // With fewer cases than threads the sizes of one case share what is left over.
     let each = threads.get() / cases.len().clamp(1, threads.get());
     let each = NonZeroUsize::new(each).unwrap_or(NonZeroUsize::MIN);
     let progress = Progress::new(cases.len());
-    let mut run = Run::default();
-    let work = |found: &Found| one(job, form, found, store, each);
+    let mut run = BatchRun::default();
+    let work = |found: &CaseFile| one(job, form, found, store, each);
     let ahead = threads.get() * MAX_AHEAD;
     parallel::stream(threads, ahead, cases.iter(), work, |finished| {
         progress.step();
@@ -163,7 +164,7 @@ fn run(
     run
 }
 
-impl Run {
+impl BatchRun {
     /// Takes in a finished case; a sentence when nothing can be written any more.
     fn keep(&mut self, entry: Entry, age: Age, journal: Option<&mut Journal>) -> Option<String> {
         self.unchanged += usize::from(age == Age::Unchanged);
@@ -182,7 +183,7 @@ impl Run {
 fn one(
     job: &Job<'_>,
     form: Form,
-    found: &Found,
+    found: &CaseFile,
     store: Option<&Store>,
     threads: NonZeroUsize,
 ) -> Finished {
@@ -263,5 +264,33 @@ fn code(summaries: &[CaseSummary]) -> u8 {
         Some(Ending::Failed) => UNUSABLE,
         Some(Ending::Findings) => FINDINGS,
         Some(Ending::Fine) | None => 0,
+    }
+}
+
+/// The bar; on standard error, and only when that is a terminal.
+#[derive(Debug)]
+struct Progress(ProgressBar);
+
+impl Progress {
+    fn new(cases: usize) -> Self {
+        let total = u64::try_from(cases).unwrap_or(u64::MAX);
+        if !io::stderr().is_terminal() {
+            return Self(ProgressBar::hidden());
+        }
+        let bar = ProgressBar::new(total);
+        let look = "{bar:30} {pos} of {len} cases, {eta} left";
+        // The look is a constant; were it wrong, the bar would have its usual one.
+        if let Ok(style) = ProgressStyle::with_template(look) {
+            bar.set_style(style.progress_chars("=> "));
+        }
+        Self(bar)
+    }
+
+    fn step(&self) {
+        self.0.inc(1);
+    }
+
+    fn end(&self) {
+        self.0.finish_and_clear();
     }
 }

@@ -1,8 +1,8 @@
 //! What was assumed, and which swatch to knit or count next.
 
 use super::follow::Input;
-use super::sizing::Part;
-use super::spread::Spread;
+use super::sizing::SleevePart;
+use super::spread::QuantitySpread;
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::measure::{Gauge, Length, Rows, Stitches, Units, whole};
 
@@ -10,7 +10,7 @@ use crate::measure::{Gauge, Length, Rows, Stitches, Units, whole};
 #[derive(Clone, Copy, Debug)]
 pub struct Assumption {
     /// The part it was assumed for.
-    pub part: Part,
+    pub part: SleevePart,
     /// Whose gauge was taken.
     pub taken: GaugeSource,
     /// The gauge taken.
@@ -55,8 +55,8 @@ const PLACES: usize = 3;
 
 pub(super) fn assumptions(gauge: &GaugesUsed) -> Vec<Assumption> {
     let parts = [
-        (Part::Tube, gauge.tube_source, gauge.tube),
-        (Part::Cap, gauge.cap_source, gauge.cap),
+        (SleevePart::Tube, gauge.tube_source, gauge.tube),
+        (SleevePart::Cap, gauge.cap_source, gauge.cap),
     ];
     let assumed = parts.into_iter().filter(|(part, ..)| gauge.assumed(*part));
     assumed
@@ -69,12 +69,12 @@ pub(super) fn assumptions(gauge: &GaugesUsed) -> Vec<Assumption> {
 pub(super) fn next_swatch(
     gauge: &GaugesUsed,
     inputs: &[Input],
-    spreads: &[Spread],
+    spreads: &[QuantitySpread],
     units: Units,
 ) -> NextSwatch {
-    let (swatch, why) = if gauge.assumed(Part::Tube) {
+    let (swatch, why) = if gauge.assumed(SleevePart::Tube) {
         (GaugeSource::Round, Why::Missing)
-    } else if gauge.assumed(Part::Cap) {
+    } else if gauge.assumed(SleevePart::Cap) {
         (GaugeSource::Flat, Why::Missing)
     } else {
         (least_sure(inputs, spreads), Why::LeastSure)
@@ -98,14 +98,14 @@ pub(super) fn next_swatch(
     }
 }
 
-fn least_sure(inputs: &[Input], spreads: &[Spread]) -> GaugeSource {
+fn least_sure(inputs: &[Input], spreads: &[QuantitySpread]) -> GaugeSource {
     let order = by_effect(inputs, spreads);
     let first = order.first().and_then(|place| inputs.get(*place));
     first.map_or(GaugeSource::Round, |input| input.source)
 }
 
 /// The inputs' places, the one that moves any measure most, in per cent, first.
-pub(super) fn by_effect(inputs: &[Input], spreads: &[Spread]) -> Vec<usize> {
+pub(super) fn by_effect(inputs: &[Input], spreads: &[QuantitySpread]) -> Vec<usize> {
     let largest = |place: &usize| {
         let effects = spreads.iter().filter_map(|spread| {
             let effect = spread.effects.get(*place).copied().flatten()?;

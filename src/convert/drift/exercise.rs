@@ -1,8 +1,8 @@
 //! The numbers of the exercise sheet: every answer follows from what the questions print.
 
-use super::sizing::{Part, Sizing};
+use super::sizing::{Sizing, SleevePart};
 use crate::convert::GaugesUsed;
-use crate::measure::{Gauge, Length, Stitches, Units, nearest_whole};
+use crate::measure::{Gauge, GaugeChange, Length, Stitches, Units, nearest_whole};
 
 /// The drift an exercise supposes for want of a second swatch, in per cent: what published
 /// pairs show.
@@ -19,9 +19,9 @@ pub struct Exercise {
     /// The tube's gauge.
     pub round: Gauge,
     /// The part whose gauge was made up, because the case has no swatch of its own for it.
-    pub supposed: Option<Part>,
+    pub supposed: Option<SleevePart>,
     /// Round against flat in per cent: stitches, rows.
-    pub drift_pct: (f64, f64),
+    pub drift: GaugeChange,
     /// The upper arm.
     pub arm: ArmExercise,
     /// Rows of the cap, and its depth.
@@ -111,11 +111,11 @@ pub(super) fn exercise(sizing: &Sizing<'_>) -> Option<Exercise> {
     let supposed = supposed(used);
     let drift = 1.0 + SUPPOSED_PCT / 100.0;
     let (flat, round) = match supposed {
-        Some(Part::Tube) => (
+        Some(SleevePart::Tube) => (
             printed_gauge(used.cap, units, 1.0)?,
             printed_gauge(used.cap, units, drift)?,
         ),
-        Some(Part::Cap) => (
+        Some(SleevePart::Cap) => (
             printed_gauge(used.tube, units, 1.0 / drift)?,
             printed_gauge(used.tube, units, 1.0)?,
         ),
@@ -136,7 +136,10 @@ pub(super) fn exercise(sizing: &Sizing<'_>) -> Option<Exercise> {
         LengthExercise::new(printed_length(wanted, units), right, wrong, step)
     };
     Some(Exercise {
-        drift_pct: (pct(Gauge::stitches_per_10cm), pct(Gauge::rows_per_10cm)),
+        drift: GaugeChange {
+            stitches_pct: pct(Gauge::stitches_per_10cm),
+            rows_pct: pct(Gauge::rows_per_10cm),
+        },
         cap: length(wanted.depth, flat, round, 2),
         tube: wanted
             .tube_length
@@ -150,11 +153,11 @@ pub(super) fn exercise(sizing: &Sizing<'_>) -> Option<Exercise> {
 }
 
 /// Without two swatches there is nothing to compare, so one gauge is made up.
-fn supposed(used: &GaugesUsed) -> Option<Part> {
-    if used.assumed(Part::Tube) {
-        Some(Part::Tube)
+fn supposed(used: &GaugesUsed) -> Option<SleevePart> {
+    if used.assumed(SleevePart::Tube) {
+        Some(SleevePart::Tube)
     } else if used.cap_source == used.tube_source {
-        Some(Part::Cap)
+        Some(SleevePart::Cap)
     } else {
         None
     }

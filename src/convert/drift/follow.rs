@@ -1,10 +1,10 @@
 //! The uncertain numbers a sleeve depends on, and every measure followed from them.
 
 use super::knitted::{Quantity, SleevePlan, Truth, knit};
-use super::sizing::{Part, Sizing};
+use super::sizing::{Sizing, SleevePart};
 use crate::convert::gauges::{GaugeSource, GaugesUsed};
 use crate::fit::Problem;
-use crate::measure::{Bound, Gauge, ROWS_PER_10CM, STITCHES_PER_10CM, Stop};
+use crate::measure::{Bound, Gauge, Interval, ROWS_PER_10CM, STITCHES_PER_10CM, Stop};
 use crate::swatch::{Counted, Estimate, USUALLY_APART_PCT};
 
 /// The range of a gauge that was assumed for want of a swatch, in per cent either way.
@@ -28,10 +28,10 @@ pub enum Drives {
 
 impl Drives {
     /// True when the gauge is used for this part.
-    pub const fn includes(self, part: Part) -> bool {
+    pub const fn includes(self, part: SleevePart) -> bool {
         matches!(
             (self, part),
-            (Self::Both, _) | (Self::Tube, Part::Tube) | (Self::Cap, Part::Cap)
+            (Self::Both, _) | (Self::Tube, SleevePart::Tube) | (Self::Cap, SleevePart::Cap)
         )
     }
 }
@@ -75,15 +75,21 @@ impl Input {
 
     /// The range its effect is shown over: the 95 % interval of the counts; for a single count what two
     /// swatches of one knitter are usually apart; without a count the usual range of a drift.
-    pub fn range(&self) -> (f64, f64) {
+    pub fn range(&self) -> Interval {
         let mean = self.estimate.mean;
-        let off = |pct: f64| (mean * (1.0 - pct / 100.0), mean * (1.0 + pct / 100.0));
-        let (low, high) = match self.estimate.interval() {
+        let off = |pct: f64| Interval {
+            low: mean * (1.0 - pct / 100.0),
+            high: mean * (1.0 + pct / 100.0),
+        };
+        let Interval { low, high } = match self.estimate.interval() {
             _ if self.assumed => off(ASSUMED_PCT),
             None => off(USUALLY_APART_PCT),
             Some(interval) => interval,
         };
-        (self.bounded(low), self.bounded(high))
+        Interval {
+            low: self.bounded(low),
+            high: self.bounded(high),
+        }
     }
 
     fn bound(&self) -> &'static Bound {
@@ -104,7 +110,10 @@ impl Input {
 /// A gauge that stands in for a missing swatch is a number of its own even where it has the value
 /// of another: how far it is off has nothing to do with the other's counts.
 pub(super) fn inputs(gauge: &GaugesUsed) -> Vec<Input> {
-    let (tube, cap) = (gauge.assumed(Part::Tube), gauge.assumed(Part::Cap));
+    let (tube, cap) = (
+        gauge.assumed(SleevePart::Tube),
+        gauge.assumed(SleevePart::Cap),
+    );
     let shared = gauge.tube_source == gauge.cap_source && !tube && !cap;
     let parts = [
         (Drives::Tube, gauge.tube_source, tube),
@@ -132,7 +141,7 @@ pub(super) fn inputs(gauge: &GaugesUsed) -> Vec<Input> {
 }
 
 /// One value for each of [`Quantity::ALL`].
-pub(super) type Measures = [Option<f64>; Quantity::ALL.len()];
+pub(super) type QuantityValues = [Option<f64>; Quantity::ALL.len()];
 
 /// A plan for an armhole, and the swatches its gauges come from.
 pub(super) struct Follow<'a> {
@@ -155,7 +164,7 @@ impl<'a> Follow<'a> {
     /// Every measure when the true gauges are these, one for each input.
     ///
     /// None when one of them cannot be knitted.
-    pub(super) fn measures(&self, gauges: &[f64]) -> Option<Measures> {
+    pub(super) fn measures(&self, gauges: &[f64]) -> Option<QuantityValues> {
         let of = |part| {
             let find = |counted| {
                 let mut inputs = self.inputs.iter();
@@ -166,8 +175,8 @@ impl<'a> Follow<'a> {
             Gauge::per_10cm(find(Counted::Stitches)?, find(Counted::Rows)?).ok()
         };
         let truth = Truth {
-            cap: of(Part::Cap)?,
-            tube: of(Part::Tube)?,
+            cap: of(SleevePart::Cap)?,
+            tube: of(SleevePart::Tube)?,
         };
         let knitted = knit(&self.problem, self.plan, truth);
         Some(Quantity::ALL.map(|quantity| quantity.of(&knitted)))
@@ -179,18 +188,18 @@ impl<'a> Follow<'a> {
     }
 
     /// Every measure with one input at another value.
-    pub(super) fn with(&self, place: usize, value: f64) -> Option<Measures> {
+    pub(super) fn with(&self, place: usize, value: f64) -> Option<QuantityValues> {
         let mut gauges = self.means();
         *gauges.get_mut(place)? = value;
         self.measures(&gauges)
     }
 
     /// Slopes of every measure along one input, by central differences.
-    pub(super) fn slopes(&self, place: usize) -> Option<Measures> {
+    pub(super) fn slopes(&self, place: usize) -> Option<QuantityValues> {
         let mean = self.inputs.get(place)?.estimate.mean;
         let (below, above) = (mean * (1.0 - STEP), mean * (1.0 + STEP));
         let (low, high) = (self.with(place, below)?, self.with(place, above)?);
-        let mut slopes = Measures::default();
+        let mut slopes = QuantityValues::default();
         for (slope, (low, high)) in slopes.iter_mut().zip(low.iter().zip(high)) {
             *slope = low
                 .zip(high)

@@ -24,7 +24,7 @@ pub struct Truth {
 
 /// What comes off the needles.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Knitted {
+pub struct KnittedSleeve {
     /// Upper arm in rounds: the tube's side of the join.
     pub upper_arm: Length,
     /// The same stitches back and forth: the cap's side of the join.
@@ -41,7 +41,7 @@ pub struct Knitted {
     pub tube_length: Option<Length>,
 }
 
-impl Knitted {
+impl KnittedSleeve {
     /// The tube's side of the join minus the cap's: the number of stitches is the same on both.
     pub fn jump(&self) -> Length {
         self.upper_arm - self.join_cap_side
@@ -52,7 +52,7 @@ impl Knitted {
 ///
 /// Every measure is that of the fit ([`measure`]) at the true gauges. The armhole keeps the edge
 /// the case gives it: it is knitted already.
-pub(super) fn knit(problem: &Problem<'_>, plan: &SleevePlan, truth: Truth) -> Knitted {
+pub(super) fn knit(problem: &Problem<'_>, plan: &SleevePlan, truth: Truth) -> KnittedSleeve {
     let at_truth = Problem {
         cap_gauge: truth.cap,
         tube_gauge: truth.tube,
@@ -60,7 +60,7 @@ pub(super) fn knit(problem: &Problem<'_>, plan: &SleevePlan, truth: Truth) -> Kn
     };
     let measures = measure(&at_truth, &plan.cap);
     let tube = plan.tube.as_ref();
-    Knitted {
+    KnittedSleeve {
         upper_arm: measures.upper_arm,
         join_cap_side: truth.cap.width(plan.cap.upper_arm()),
         depth: measures.depth,
@@ -90,7 +90,7 @@ pub enum Quantity {
 
 /// How a quantity is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum QuantityKind {
     /// Centimetres.
     Length,
     /// Square centimetres.
@@ -128,16 +128,16 @@ impl Quantity {
     }
 
     /// How it is written.
-    pub const fn kind(self) -> Kind {
+    pub const fn kind(self) -> QuantityKind {
         match self {
-            Self::UpperArm | Self::CapDepth | Self::Cuff | Self::TubeLength => Kind::Length,
-            Self::CapArea => Kind::Area,
-            Self::ArmholeShare => Kind::Share,
+            Self::UpperArm | Self::CapDepth | Self::Cuff | Self::TubeLength => QuantityKind::Length,
+            Self::CapArea => QuantityKind::Area,
+            Self::ArmholeShare => QuantityKind::Share,
         }
     }
 
     /// Its value in centimetres, square centimetres or per cent; none without a planned tube.
-    pub fn of(self, knitted: &Knitted) -> Option<f64> {
+    pub fn of(self, knitted: &KnittedSleeve) -> Option<f64> {
         match self {
             Self::UpperArm => Some(knitted.upper_arm.to_cm()),
             Self::CapDepth => Some(knitted.depth.to_cm()),

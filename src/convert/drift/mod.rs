@@ -20,11 +20,11 @@ mod sweep;
 pub use advice::{Assumption, NextSwatch, Why};
 pub use exercise::{ArmExercise, Exercise, LengthExercise, SUPPOSED_PCT};
 pub use follow::{ASSUMED_PCT, Drives, Input};
-pub use knitted::{Kind, Knitted, Quantity, SleevePlan, Truth};
+pub use knitted::{KnittedSleeve, Quantity, QuantityKind, SleevePlan, Truth};
 pub use simulate::{SLEEVES, SplitMix64};
-pub use sizing::{Part, Wanted};
-pub use sleeves::{Off, PlannedSleeve, Taken};
-pub use spread::{Effect, Spread, Tighter};
+pub use sizing::{OldMeasures, SleevePart};
+pub use sleeves::{OffTrue, PlannedSleeve, Taken};
+pub use spread::{Effect, QuantitySpread, Tighter};
 pub use sweep::{DRIFTS_PCT, Sweep, SweepRow};
 
 use super::garment::{read_garment, unless_stopped};
@@ -60,13 +60,13 @@ pub struct SizeDrift {
     /// The size's label.
     pub size: String,
     /// What was wanted: the old sleeve's measures.
-    pub wanted: Wanted,
+    pub wanted: OldMeasures,
     /// The right sleeve first, then the sleeves planned with one gauge for everything.
     pub sleeves: Vec<PlannedSleeve>,
     /// Sleeves planned without the drift, knitted with every drift.
     pub sweeps: Vec<Sweep>,
     /// Every measure of the right sleeve with its interval, and what it depends on.
-    pub spreads: Vec<Spread>,
+    pub spreads: Vec<QuantitySpread>,
     /// The places of the lesson's inputs, the one that moves any measure most first.
     pub by_effect: Vec<usize>,
     /// The numbers of the exercise sheet.
@@ -201,10 +201,10 @@ impl Sizing<'_> {
     /// planned with the other part's swatch alone, for each part.
     fn sweeps(&self, sleeves: &[PlannedSleeve]) -> Vec<Sweep> {
         let gauge = self.gauge;
-        let guessed = [Part::Tube, Part::Cap].map(|part| gauge.assumed(part));
+        let guessed = [SleevePart::Tube, SleevePart::Cap].map(|part| gauge.assumed(part));
         let parts = [
-            (Part::Tube, gauge.tube_source, gauge.cap_source),
-            (Part::Cap, gauge.cap_source, gauge.tube_source),
+            (SleevePart::Tube, gauge.tube_source, gauge.cap_source),
+            (SleevePart::Cap, gauge.cap_source, gauge.tube_source),
         ];
         let wanted = parts.into_iter().zip(guessed);
         let wanted = wanted.filter(|(_, assumed)| *assumed || guessed == [false, false]);

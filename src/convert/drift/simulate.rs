@@ -2,8 +2,10 @@
 
 use super::follow::Follow;
 use super::knitted::Quantity;
+use crate::measure::Interval;
 
-/// How many sleeves are drawn.
+/// How many sleeves are drawn: the ends of a 95 % interval then move by about a fiftieth of its width from
+/// one start to another, less than is shown.
 pub const SLEEVES: usize = 2000;
 
 /// Where the fixed generator starts: any number would do.
@@ -44,7 +46,7 @@ impl SplitMix64 {
 /// where they agree more closely than they can be read, as JCGM 101:2008 (supplement 1 to the GUM) 6.4 does. Where a measure adds two
 /// errors from few counts, this interval is wider than Welch and Satterthwaite's (Behrens and
 /// Fisher's problem). A gauge that was assumed or counted once stays where it is.
-pub(super) fn simulate(follow: &Follow<'_>) -> Vec<Option<(f64, f64)>> {
+pub(super) fn simulate(follow: &Follow<'_>) -> Vec<Option<Interval>> {
     let mut generator = SplitMix64::new(START);
     let draws: Vec<Vec<f64>> = follow
         .inputs
@@ -91,15 +93,17 @@ fn shuffle(list: &mut [f64], generator: &mut SplitMix64) {
 }
 
 /// The values that leave a fortieth on each side.
-fn middle_95(mut values: Vec<f64>) -> Option<(f64, f64)> {
+fn middle_95(mut values: Vec<f64>) -> Option<Interval> {
     values.sort_by(f64::total_cmp);
     let outside = values.len() / 40;
     let between = |first: usize| {
         let (a, b) = (values.get(first)?, values.get(first + 1)?);
         Some(f64::midpoint(*a, *b))
     };
-    let low = between(outside.checked_sub(1)?)?;
-    Some((low, between(values.len() - outside - 1)?))
+    Some(Interval {
+        low: between(outside.checked_sub(1)?)?,
+        high: between(values.len() - outside - 1)?,
+    })
 }
 
 #[cfg(test)]
@@ -126,7 +130,13 @@ mod tests {
     #[test]
     fn the_middle_leaves_a_fortieth_on_each_side() {
         let list: Vec<f64> = (0..1000).map(f64::from).collect();
-        assert_eq!(middle_95(list), Some((24.5, 974.5)));
+        assert_eq!(
+            middle_95(list),
+            Some(Interval {
+                low: 24.5,
+                high: 974.5
+            })
+        );
         assert_eq!(middle_95(Vec::new()), None);
     }
 }

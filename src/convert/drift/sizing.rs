@@ -11,7 +11,7 @@ use crate::plan::TubePlan;
 
 /// The part of the sleeve whose gauge is not what the plan took it to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
+pub enum SleevePart {
     /// The cap, back and forth.
     Cap,
     /// The tube, in rounds.
@@ -20,7 +20,7 @@ pub enum Part {
 
 /// The old sleeve's measures, net of seams.
 #[derive(Clone, Copy, Debug)]
-pub struct Wanted {
+pub struct OldMeasures {
     /// Upper arm.
     pub upper_arm: Length,
     /// Depth of the cap.
@@ -72,9 +72,9 @@ impl<'a> Sizing<'a> {
         self.gauge.swatches.of(source)?.gauge().ok()
     }
 
-    pub(super) fn wanted(&self) -> Wanted {
+    pub(super) fn wanted(&self) -> OldMeasures {
         let cap = &self.old.cap;
-        Wanted {
+        OldMeasures {
             upper_arm: cap.upper_arm(),
             depth: cap.depth(),
             area_cm2: cap.area_cm2(),
@@ -86,10 +86,10 @@ impl<'a> Sizing<'a> {
 
 impl GaugesUsed {
     /// True when the gauge of this part is not from a swatch of its own kind, nor chosen.
-    pub fn assumed(&self, part: Part) -> bool {
+    pub fn assumed(&self, part: SleevePart) -> bool {
         match part {
-            Part::Tube => self.tube_source != GaugeSource::Round,
-            Part::Cap => self.cap_source != GaugeSource::Flat && !self.cap_chosen,
+            SleevePart::Tube => self.tube_source != GaugeSource::Round,
+            SleevePart::Cap => self.cap_source != GaugeSource::Flat && !self.cap_chosen,
         }
     }
 }

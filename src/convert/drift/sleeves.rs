@@ -1,6 +1,6 @@
 //! The same sleeve planned four ways and knitted by the same hands.
 
-use super::knitted::{Knitted, SleevePlan, Truth, knit};
+use super::knitted::{KnittedSleeve, SleevePlan, Truth, knit};
 use super::sizing::Sizing;
 use crate::convert::GaugeSource;
 use crate::diagnostic::Diagnostic;
@@ -24,14 +24,14 @@ pub struct PlannedSleeve {
     /// Its counts.
     pub plan: SleevePlan,
     /// What comes off the needles.
-    pub knitted: Knitted,
+    pub knitted: KnittedSleeve,
     /// How far that is off.
-    pub off: Off,
+    pub off: OffTrue,
 }
 
 /// How far a sleeve is off what was wanted (lengths, area) and off the right plan (counts).
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Off {
+pub struct OffTrue {
     /// Upper arm minus the width wanted.
     pub upper_arm: Length,
     /// Cap depth minus the old cap's.
@@ -121,7 +121,12 @@ fn sleeve(
     }
 }
 
-fn off(sizing: &Sizing<'_>, plan: &SleevePlan, knitted: &Knitted, right: &SleevePlan) -> Off {
+fn off(
+    sizing: &Sizing<'_>,
+    plan: &SleevePlan,
+    knitted: &KnittedSleeve,
+    right: &SleevePlan,
+) -> OffTrue {
     let wanted = sizing.wanted();
     let counts = |plan: &SleevePlan| {
         let rounds = plan
@@ -135,7 +140,7 @@ fn off(sizing: &Sizing<'_>, plan: &SleevePlan, knitted: &Knitted, right: &Sleeve
         )
     };
     let (here, there) = (counts(plan), counts(right));
-    Off {
+    OffTrue {
         upper_arm: knitted.upper_arm - wanted.upper_arm,
         depth: knitted.depth - wanted.depth,
         area_pct: 100.0 * (knitted.area_cm2 / wanted.area_cm2 - 1.0),

@@ -1,10 +1,10 @@
 //! From the error of the counts to the error of the sleeve: intervals, and what matters most.
 
-use super::follow::{Follow, Input, Measures};
+use super::follow::{Follow, Input, QuantityValues};
 use super::knitted::{Quantity, SleevePlan};
 use super::simulate::simulate;
-use super::sizing::{Part, Sizing};
-use crate::measure::{Length, Units};
+use super::sizing::{Sizing, SleevePart};
+use crate::measure::{Interval, Length, Units};
 use crate::swatch::statistics::{Uncertain, satterthwaite};
 use crate::swatch::{Counted, Method};
 
@@ -33,7 +33,7 @@ impl Effect {
 
 /// One measure of the sleeve with its 95 % interval, in the unit of [`Quantity::of`].
 #[derive(Clone, Debug)]
-pub struct Spread {
+pub struct QuantitySpread {
     /// The measure.
     pub quantity: Quantity,
     /// As planned.
@@ -43,12 +43,12 @@ pub struct Spread {
     /// Upper end by the delta method.
     pub high: f64,
     /// The same interval from the simulation.
-    pub simulated: (f64, f64),
+    pub simulated: Interval,
     /// One effect for each input, in the inputs' order; none for an input it does not depend on.
     pub effects: Vec<Option<Effect>>,
 }
 
-impl Spread {
+impl QuantitySpread {
     /// True when it has an interval: the error of every gauge it hangs on is known.
     pub fn is_counted(&self) -> bool {
         let mut effects = self.effects.iter().flatten().peekable();
@@ -96,7 +96,7 @@ pub(super) fn delta(follow: &Follow<'_>) -> Vec<Followed> {
     let Some(values) = follow.measures(&follow.means()) else {
         return Vec::new();
     };
-    let slopes: Vec<Measures> = (0..inputs.len())
+    let slopes: Vec<QuantityValues> = (0..inputs.len())
         .map(|place| follow.slopes(place).unwrap_or_default())
         .collect();
     let followed = Quantity::ALL.into_iter().enumerate();
@@ -119,20 +119,24 @@ pub(super) fn delta(follow: &Follow<'_>) -> Vec<Followed> {
     followed.collect()
 }
 
-fn at_place(measures: &Measures, at: usize) -> Option<f64> {
+fn at_place(measures: &QuantityValues, at: usize) -> Option<f64> {
     measures.get(at).copied().flatten()
 }
 
 /// Follows the error of the counts to every measure of a sleeve: by the delta method, by
 /// simulation, and input by input over its range.
-pub(super) fn spreads(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) -> Vec<Spread> {
+pub(super) fn spreads(
+    sizing: &Sizing<'_>,
+    plan: &SleevePlan,
+    inputs: &[Input],
+) -> Vec<QuantitySpread> {
     let follow = Follow::new(sizing, plan, inputs);
     let simulated = simulate(&follow);
-    let ends: Vec<[Measures; 2]> = inputs
+    let ends: Vec<[QuantityValues; 2]> = inputs
         .iter()
         .enumerate()
         .map(|(place, input)| {
-            let (low, high) = input.range();
+            let Interval { low, high } = input.range();
             [low, high].map(|gauge| follow.with(place, gauge).unwrap_or_default())
         })
         .collect();
@@ -142,20 +146,27 @@ pub(super) fn spreads(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) 
             let at = followed.quantity.place();
             let value = followed.value;
             let simulated = simulated.get(at).copied().flatten();
-            Spread {
+            QuantitySpread {
                 effects: effects(&followed, inputs, &ends),
                 quantity: followed.quantity,
                 value,
                 low: followed.low,
                 high: followed.high,
-                simulated: simulated.unwrap_or((value, value)),
+                simulated: simulated.unwrap_or(Interval {
+                    low: value,
+                    high: value,
+                }),
             }
         })
         .collect()
 }
 
 /// The effect of each input over its range on one measure.
-fn effects(followed: &Followed, inputs: &[Input], ends: &[[Measures; 2]]) -> Vec<Option<Effect>> {
+fn effects(
+    followed: &Followed,
+    inputs: &[Input],
+    ends: &[[QuantityValues; 2]],
+) -> Vec<Option<Effect>> {
     let at = followed.quantity.place();
     let total: f64 = followed.variances.iter().sum();
     let parts = inputs.iter().zip(ends).zip(&followed.variances);
@@ -194,7 +205,7 @@ fn interval(
         standard_error: parts.iter().map(|part| part.0).sum::<f64>().sqrt(),
         degrees_of_freedom: satterthwaite(parts),
     };
-    let (low, high) = followed.interval();
+    let Interval { low, high } = followed.interval();
     match all_at_their_limits(inputs, slopes) {
         Some(limit) => (low.max(value - limit), high.min(value + limit)),
         None => (low, high),
@@ -223,9 +234,9 @@ fn all_at_their_limits(inputs: &[Input], slopes: &[f64]) -> Option<f64> {
 /// The width is stitches over gauge, so it is below a width exactly when the true gauge is above
 /// stitches over that width: no linear step is needed.
 pub(super) fn tighter(sizing: &Sizing<'_>, plan: &SleevePlan, inputs: &[Input]) -> Option<Tighter> {
-    let input = inputs
-        .iter()
-        .find(|input| input.drives.includes(Part::Tube) && input.counted == Counted::Stitches)?;
+    let input = inputs.iter().find(|input| {
+        input.drives.includes(SleevePart::Tube) && input.counted == Counted::Stitches
+    })?;
     if input.assumed {
         return None;
     }

@@ -1,7 +1,7 @@
 //! What a drift from -6 to +6 % would do to a sleeve that was planned without it.
 
-use super::knitted::{Knitted, SleevePlan, Truth, knit};
-use super::sizing::{Part, Sizing};
+use super::knitted::{KnittedSleeve, SleevePlan, Truth, knit};
+use super::sizing::{Sizing, SleevePart};
 use crate::fit::upper_arm_stitches;
 use crate::measure::{Gauge, Length, Rows, Stitches};
 
@@ -14,7 +14,7 @@ pub struct SweepRow {
     /// Round against flat in per cent.
     pub drift_pct: i32,
     /// The sleeve as planned, knitted with this drift.
-    pub knitted: Knitted,
+    pub knitted: KnittedSleeve,
     /// Its upper arm minus the width wanted.
     pub upper_arm_off: Length,
     /// Its depth minus the old cap's.
@@ -33,7 +33,7 @@ pub struct SweepRow {
 #[derive(Clone, Debug)]
 pub struct Sweep {
     /// The part that drifts.
-    pub part: Part,
+    pub part: SleevePart,
     /// The gauge the plan took for it.
     pub planned_at: Gauge,
     /// True when the plan is the converted sleeve and the gauge was assumed for want of a swatch;
@@ -55,25 +55,25 @@ pub struct Sweep {
 pub(super) fn sweep(
     sizing: &Sizing<'_>,
     plan: &SleevePlan,
-    part: Part,
+    part: SleevePart,
     planned_at: Gauge,
     assumed: bool,
 ) -> Sweep {
     let drifted = |pct: i32| {
         let ratio = 1.0 + f64::from(pct) / 100.0;
         match part {
-            Part::Tube => scaled(planned_at, ratio),
-            Part::Cap => scaled(planned_at, 1.0 / ratio),
+            SleevePart::Tube => scaled(planned_at, ratio),
+            SleevePart::Cap => scaled(planned_at, 1.0 / ratio),
         }
     };
     let rows = DRIFTS_PCT.into_iter().filter_map(|pct| {
         let gauge = drifted(pct)?;
         let truth = match part {
-            Part::Tube => Truth {
+            SleevePart::Tube => Truth {
                 tube: gauge,
                 ..sizing.truth()
             },
-            Part::Cap => Truth {
+            SleevePart::Cap => Truth {
                 cap: gauge,
                 ..sizing.truth()
             },

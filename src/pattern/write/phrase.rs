@@ -64,7 +64,8 @@ pub(super) struct Phrase {
     pub(super) after: u32,
 }
 
-/// Plain rows after which a single shaping row is told on its own.
+/// Plain rows after which a single shaping row is told on its own: nobody keeps such a count in the head
+/// as a pace.
 const FAR: usize = 12;
 
 /// What a row does, when it is one thing.

@@ -1,7 +1,7 @@
 //! What `[adapt]` changed, why, and what it does to the rest of the garment.
 
 use super::{Block, Column, ColumnKind, Table};
-use crate::adapt::{Keep, Status};
+use crate::adapt::{Keep, OutlineStatus};
 use crate::case::Case;
 use crate::convert::{Adaptation, Old};
 use crate::measure::{Length, Units};
@@ -15,9 +15,9 @@ pub(super) fn adapted(units: Units, old: &Old) -> Vec<Block> {
         return Vec::new();
     };
     let (heading, sentences) = match adapted.outline.status {
-        Status::Unchanged => ("Adapted: nothing", unchanged(units, adapted)),
-        Status::Adapted => ("Adapted", changed(units, old, adapted)),
-        Status::Drafted => ("Drafted", drafted(units, old, adapted)),
+        OutlineStatus::Unchanged => ("Adapted: nothing", unchanged(units, adapted)),
+        OutlineStatus::Adapted => ("Adapted", changed(units, old, adapted)),
+        OutlineStatus::Drafted => ("Drafted", drafted(units, old, adapted)),
     };
     let mut blocks = vec![Block::heading(heading), Block::Sentences(sentences)];
     if adapted.is_changed() {

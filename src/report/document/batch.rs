@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{Block, Column, ColumnKind, Document, Part, Table};
+use super::{Block, Chapter, Column, ColumnKind, Document, Table};
 use crate::diagnostic::Level;
 use crate::measure::{Length, Units};
 use crate::report::number::{counted, plain, signed_in, signed_pct};
@@ -25,14 +25,14 @@ pub fn batch_document(batch: Batch, cases: &[CaseSummary]) -> Document {
     let units = units_of(cases);
     let mut parts = Vec::new();
     if cases.iter().any(|case| !case.sizes.is_empty()) {
-        parts.push(Part {
+        parts.push(Chapter {
             id: "sizes".to_owned(),
-            ..Part::new("Every size", table(batch, units, cases))
+            ..Chapter::new("Every size", table(batch, units, cases))
         });
     }
     for (title, entries) in [("Need a look", looks(cases)), ("Failed", failures(cases))] {
         if !entries.is_empty() {
-            parts.push(Part::new(title, vec![Block::Sentences(entries)]));
+            parts.push(Chapter::new(title, vec![Block::Sentences(entries)]));
         }
     }
     let title = match batch {

@@ -33,14 +33,14 @@ pub struct Document {
     /// Said at the foot of every printed page.
     pub(crate) foot: String,
     /// Its chapters; a chapter of which there are several begins on a new page.
-    pub(crate) parts: Vec<Part>,
+    pub(crate) parts: Vec<Chapter>,
     /// True when as text, too, it is printed: narrow, and a new page is a form feed.
     pub(crate) paged: bool,
 }
 
 /// A chapter.
 #[derive(Clone, Debug)]
-pub(crate) struct Part {
+pub(crate) struct Chapter {
     /// Its place on the page, unique.
     pub(crate) id: String,
     /// Its heading.
@@ -114,7 +114,7 @@ impl Block {
     }
 }
 
-impl Part {
+impl Chapter {
     /// A chapter on the page where the one before it ends.
     pub(crate) fn new(title: impl Into<String>, blocks: Vec<Block>) -> Self {
         let title = title.into();

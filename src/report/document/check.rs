@@ -3,7 +3,7 @@
 use super::adapt::{adapted, adapted_set};
 use super::findings::of_group;
 use super::groups::{Group, groups};
-use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, ease};
+use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, ease};
 use crate::body::share_in_short;
 use crate::case::Case;
 use crate::convert::Old;
@@ -40,10 +40,10 @@ pub fn check_document(
         subtitle: "The old cap and its armhole, before anything is changed".to_owned(),
         foot: case.title.clone(),
         parts: vec![
-            Part::new("The old garment", garment),
-            Part {
+            Chapter::new("The old garment", garment),
+            Chapter {
                 id: "findings".to_owned(),
-                ..Part::new(format!("Findings: {}", tally(&levels)), found)
+                ..Chapter::new(format!("Findings: {}", tally(&levels)), found)
             },
         ],
         paged: false,

@@ -3,7 +3,7 @@
 use super::measures::gauges;
 use super::size::{REST, checklist_title, part};
 use super::written::{abbreviations, checklist, instructions, sleeve_title};
-use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, findings};
+use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, findings};
 use crate::case::{Case, Turn};
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::Diagnostic;
@@ -53,9 +53,9 @@ pub fn conversion_document(
     }
     about.extend(booklet.then(|| Block::Text(REST.to_owned())));
     if !about.is_empty() {
-        parts.push(Part {
+        parts.push(Chapter {
             new_page: several,
-            ..Part::new("About the case", about)
+            ..Chapter::new("About the case", about)
         });
     }
     let version = made_from.map(|made| format!(" - capwright {}", made.version));
@@ -112,7 +112,7 @@ pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -
     // One chapter: in a text the needle reads from one sleeve's heading to the next.
     let parts = vec![
         all_sizes(case, conversion, reader),
-        Part::new("The pattern", blocks),
+        Chapter::new("The pattern", blocks),
     ];
     Document {
         title: case.title.clone(),
@@ -138,7 +138,7 @@ pub fn checklist_document(case: &Case, conversion: &Conversion) -> Document {
             let table = checklist(&written.checklist, &title);
             [Block::section(id, title), Block::Table(table)]
         });
-        Part::new(size.old.size.clone(), blocks.collect())
+        Chapter::new(size.old.size.clone(), blocks.collect())
     });
     Document {
         title: case.title.clone(),
@@ -170,7 +170,7 @@ const OVERVIEW: [&str; 13] = [
 const OVERVIEW_LEGEND: &str = "front, back: stitches picked up; sts: stitches at the upper arm; area, depth: new against old cap; ease: cap edge longer than the armhole";
 
 /// One row a size, and the pictures of the set.
-fn all_sizes(case: &Case, conversion: &Conversion, reader: Reader) -> Part {
+fn all_sizes(case: &Case, conversion: &Conversion, reader: Reader) -> Chapter {
     let rows = conversion.sizes.iter();
     let first = conversion.sizes.first();
     let mut blocks: Vec<Block> = first.map(|size| gauges(case, size)).into_iter().collect();
@@ -185,7 +185,7 @@ fn all_sizes(case: &Case, conversion: &Conversion, reader: Reader) -> Part {
     if reader.is_sheet() {
         blocks.push(Block::Figures(set_figures(case, conversion)));
     }
-    Part::new("All sizes", blocks)
+    Chapter::new("All sizes", blocks)
 }
 
 fn overview_row(units: Units, size: &SizeConversion) -> Vec<String> {
@@ -208,7 +208,7 @@ fn overview_row(units: Units, size: &SizeConversion) -> Vec<String> {
 }
 
 /// What it takes to make the same sheet again.
-fn made_from(case: &Case, conversion: &Conversion, made: MadeFrom<'_>) -> Part {
+fn made_from(case: &Case, conversion: &Conversion, made: MadeFrom<'_>) -> Chapter {
     let by = format!(
         "Made by capwright {}; turns: {}.",
         made.version,
@@ -221,9 +221,9 @@ fn made_from(case: &Case, conversion: &Conversion, made: MadeFrom<'_>) -> Part {
     let words = format!(
         "{by} Save the lines below as case.toml; the same version makes the same sheet again with: capwright convert case.toml{size} -o sleeve.html"
     );
-    Part {
+    Chapter {
         id: "made-from".to_owned(),
-        ..Part::new(
+        ..Chapter::new(
             "What this was made from",
             vec![
                 Block::Text(words),

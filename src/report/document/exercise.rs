@@ -1,7 +1,7 @@
 //! The exercises on drift: a page of questions and a page of answers.
 
 use super::questions::{Question, questions_of};
-use super::{Block, Document, Part};
+use super::{Block, Chapter, Document};
 use crate::case::Case;
 use crate::convert::drift::DriftLesson;
 
@@ -18,7 +18,7 @@ pub fn exercise_document(case: &Case, lesson: &DriftLesson) -> Document {
             texts: list.iter().map(text).cloned().collect(),
             room,
         });
-        Part {
+        Chapter {
             id: id.to_owned(),
             title: title.to_owned(),
             new_page: id == "answers",

@@ -1,8 +1,8 @@
 //! All sizes of a case side by side.
 
-use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, sentences};
+use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, sentences};
 use crate::case::Case;
-use crate::convert::{Conversion, Grading, Kind, Measure, OutOfStep, Structure, grading};
+use crate::convert::{Conversion, Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
 use crate::fit::Measures;
 use crate::measure::{Length, Units};
 use crate::plan::Move;
@@ -16,7 +16,7 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
         let values = m.values.iter();
         values.map(|v| cell(units, m.kind, *v, false)).collect()
     });
-    let mut parts = vec![Part::new("Side by side", vec![values])];
+    let mut parts = vec![Chapter::new("Side by side", vec![values])];
     if grading.sizes.len() > 1 {
         let steps = table("Steps from the size before", &grading, &|m| {
             let steps = m.steps();
@@ -30,13 +30,13 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
             out.push("Nothing.".to_owned());
         }
         blocks.extend(sentences("Out of step", &out));
-        parts.push(Part::new("Steps from the size before", blocks));
+        parts.push(Chapter::new("Steps from the size before", blocks));
     }
     let mut blocks = runs(&grading, reader);
     blocks.extend(cost_of_same_runs(case, conversion));
-    parts.push(Part::new("Runs", blocks));
+    parts.push(Chapter::new("Runs", blocks));
     let paste = grading.sentences(conversion, case.style.terms);
-    parts.push(Part::new("To paste", vec![Block::Sentences(paste)]));
+    parts.push(Chapter::new("To paste", vec![Block::Sentences(paste)]));
     if reader == Reader::Terminal {
         let more = "How the stitches fall on the rows of each size, and every run in words: `convert`, or `convert --together` for one text with numbers in brackets.";
         if let Some(last) = parts.last_mut() {
@@ -74,18 +74,18 @@ fn says_something(measure: &Measure) -> bool {
         .any(|value| value.is_some_and(|n| n != 0.0))
 }
 
-fn cell(units: Units, kind: Kind, value: Option<f64>, step: bool) -> String {
+fn cell(units: Units, kind: MeasureKind, value: Option<f64>, step: bool) -> String {
     let Some(value) = value else {
         return "-".to_owned();
     };
     let length = Length::cm(value);
     match (kind, step) {
-        (Kind::Count, false) => format!("{value:.0}"),
-        (Kind::Count, true) => signed_to(value, 0),
-        (Kind::Percent, false) => signed_pct(value),
-        (Kind::Percent, true) => signed(value),
-        (Kind::Length, true) => signed(units.number(length)),
-        (Kind::Length, false) => plain(units, length),
+        (MeasureKind::Count, false) => format!("{value:.0}"),
+        (MeasureKind::Count, true) => signed_to(value, 0),
+        (MeasureKind::Percent, false) => signed_pct(value),
+        (MeasureKind::Percent, true) => signed(value),
+        (MeasureKind::Length, true) => signed(units.number(length)),
+        (MeasureKind::Length, false) => plain(units, length),
     }
 }
 
@@ -98,13 +98,13 @@ fn sentence(units: Units, grading: &Grading, found: &OutOfStep) -> String {
     let number = |value: f64| cell(units, measure.kind, Some(value), true);
     // The median of an even number of steps may lie between two counts.
     let usual = match measure.kind {
-        Kind::Count => signed(found.usual).trim_end_matches(".0").to_owned(),
-        Kind::Length | Kind::Percent => number(found.usual),
+        MeasureKind::Count => signed(found.usual).trim_end_matches(".0").to_owned(),
+        MeasureKind::Length | MeasureKind::Percent => number(found.usual),
     };
     let unit = match measure.kind {
-        Kind::Count => String::new(),
-        Kind::Length => format!(" {units}"),
-        Kind::Percent => " %".to_owned(),
+        MeasureKind::Count => String::new(),
+        MeasureKind::Length => format!(" {units}"),
+        MeasureKind::Percent => " %".to_owned(),
     };
     format!(
         "{}: {}{unit} from {} to {}; the usual step is {usual}{unit}.",

@@ -3,14 +3,14 @@
 use super::findings::told;
 use super::lesson_sleeves::{four_sleeves, sweep};
 use super::lesson_sure::{amount, chance, how_sure};
-use super::{Block, Column, ColumnKind, Document, Part, Reader, Table, slug};
+use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, slug};
 use crate::case::Case;
 use crate::convert::drift::{
-    ASSUMED_PCT, DriftLesson, NextSwatch, Part as Piece, Quantity, SizeDrift, Why,
+    ASSUMED_PCT, DriftLesson, NextSwatch, Quantity, SizeDrift, SleevePart, Why,
 };
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::diagnostic::Diagnostic;
-use crate::measure::Units;
+use crate::measure::{Interval, Units};
 use crate::report::figure::drift_figures;
 use crate::report::number::{gauge as counts_of, signed_length};
 use crate::swatch::{Estimate, Measured, Method, show_gauge};
@@ -22,15 +22,15 @@ pub fn lesson_document(case: &Case, lesson: &DriftLesson, reader: Reader) -> Doc
     if reader.is_sheet() {
         let figures = drift_figures(case, lesson);
         if !figures.is_empty() {
-            parts.push(Part::new("Pictures", vec![Block::Figures(figures)]));
+            parts.push(Chapter::new("Pictures", vec![Block::Figures(figures)]));
         }
     }
     let mut blocks = swatches(units, &lesson.gauge);
     blocks.extend(verdicts(lesson, reader));
     blocks.extend(assumed(units, lesson));
-    parts.push(Part::new("Your swatches", blocks));
+    parts.push(Chapter::new("Your swatches", blocks));
     if lesson.sizes.len() > 1 {
-        parts.push(Part::new(
+        parts.push(Chapter::new(
             "All sizes",
             all_sizes(units, &lesson.sizes, reader),
         ));
@@ -41,14 +41,20 @@ pub fn lesson_document(case: &Case, lesson: &DriftLesson, reader: Reader) -> Doc
         } else {
             "The sleeve".to_owned()
         };
-        parts.push(Part {
+        parts.push(Chapter {
             id: format!("size-{}", slug(&first.size)),
-            ..Part::new(title, size_blocks(units, lesson, first, reader))
+            ..Chapter::new(title, size_blocks(units, lesson, first, reader))
         });
     }
-    parts.push(Part::new("Which swatch next?", next(units, &lesson.next)));
+    parts.push(Chapter::new(
+        "Which swatch next?",
+        next(units, &lesson.next),
+    ));
     if !lesson.findings.is_empty() {
-        parts.push(Part::new("Findings", vec![found(&lesson.findings, reader)]));
+        parts.push(Chapter::new(
+            "Findings",
+            vec![found(&lesson.findings, reader)],
+        ));
     }
     Document {
         title: format!("{} - flat against round ({units})", case.title),
@@ -79,8 +85,8 @@ fn verdicts(lesson: &DriftLesson, reader: Reader) -> Vec<Block> {
 fn assumed(units: Units, lesson: &DriftLesson) -> Vec<Block> {
     let said = lesson.assumptions.iter().map(|assumption| {
         let (part, missing) = match assumption.part {
-            Piece::Tube => ("tube", "swatch in the round"),
-            Piece::Cap => ("cap", "flat swatch"),
+            SleevePart::Tube => ("tube", "swatch in the round"),
+            SleevePart::Cap => ("cap", "flat swatch"),
         };
         format!(
             "There is no {missing}: the {} gauge, {}, is taken for the {part}. {} A {missing} ends the guessing.",
@@ -93,7 +99,7 @@ fn assumed(units: Units, lesson: &DriftLesson) -> Vec<Block> {
 }
 
 /// What an assumed gauge does over the usual range of a drift, in the first size.
-fn effects(units: Units, lesson: &DriftLesson, part: Piece) -> String {
+fn effects(units: Units, lesson: &DriftLesson, part: SleevePart) -> String {
     let Some(size) = lesson.sizes.first() else {
         return String::new();
     };
@@ -242,7 +248,7 @@ fn swatch_row(units: Units, name: &str, measured: &Measured, counted: bool) -> V
     let show = |e: &Estimate| show_gauge(e.mean, units);
     let interval = |e: &Estimate| match e.interval() {
         _ if !counted => "as printed".to_owned(),
-        Some((low, high)) => format!(
+        Some(Interval { low, high }) => format!(
             "({} to {})",
             show_gauge(low.max(0.0), units),
             show_gauge(high, units)

@@ -1,7 +1,7 @@
 //! The sleeve planned with different gauges, and every drift, as tables.
 
 use super::{Block, Column, ColumnKind, Table};
-use crate::convert::drift::{Part, PlannedSleeve, SizeDrift, Sweep, Taken};
+use crate::convert::drift::{PlannedSleeve, SizeDrift, SleevePart, Sweep, Taken};
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::measure::{Length, Units};
 use crate::report::number::{
@@ -17,7 +17,7 @@ pub(super) fn four_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift) -
         "Whatever the plan says, these hands knit the cap back and forth at {} and the tube in rounds at {}{}. So this comes off the needles (in brackets: off what was wanted, or off the right counts):",
         counts_of(units, gauge.cap),
         counts_of(units, gauge.tube),
-        if gauge.assumed(Part::Tube) || gauge.assumed(Part::Cap) {
+        if gauge.assumed(SleevePart::Tube) || gauge.assumed(SleevePart::Cap) {
             " (as far as that is known, see above)"
         } else {
             ""
@@ -132,28 +132,28 @@ fn more(count: i64) -> String {
 /// A table over every drift, for one part of the sleeve.
 pub(super) fn sweep(units: Units, sweep: &Sweep) -> Vec<Block> {
     let (title, story) = match (sweep.part, sweep.assumed) {
-        (Part::Tube, true) => (
+        (SleevePart::Tube, true) => (
             "If your rounds are not what was assumed",
             format!(
                 "There is no swatch in the round, so the tube was planned at {}. If your rounds differ from that by the drift shown:",
                 counts_of(units, sweep.planned_at)
             ),
         ),
-        (Part::Tube, false) => (
+        (SleevePart::Tube, false) => (
             "What a drift does to the tube",
             format!(
                 "A sleeve planned with the cap's gauge alone, {}, for the tube as well. If your rounds differ from it by the drift shown:",
                 counts_of(units, sweep.planned_at)
             ),
         ),
-        (Part::Cap, true) => (
+        (SleevePart::Cap, true) => (
             "If your flat rows are not what was assumed",
             format!(
                 "There is no flat swatch, so the cap was planned at {}. If round differs from flat by the drift shown, your flat knitting differs from that the other way:",
                 counts_of(units, sweep.planned_at)
             ),
         ),
-        (Part::Cap, false) => (
+        (SleevePart::Cap, false) => (
             "What a drift does to the cap",
             format!(
                 "A cap planned with the tube's gauge alone, {}. If round differs from flat by the drift shown:",
@@ -162,8 +162,8 @@ pub(super) fn sweep(units: Units, sweep: &Sweep) -> Vec<Block> {
         ),
     };
     let table = match sweep.part {
-        Part::Tube => tube(units, sweep),
-        Part::Cap => cap(units, sweep),
+        SleevePart::Tube => tube(units, sweep),
+        SleevePart::Cap => cap(units, sweep),
     };
     vec![
         Block::heading(title),

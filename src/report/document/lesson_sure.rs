@@ -3,22 +3,24 @@
 use std::fmt::Write as _;
 
 use super::{Block, Column, ColumnKind, Table};
-use crate::convert::drift::{DriftLesson, Effect, Kind, SLEEVES, SizeDrift, Spread};
-use crate::measure::{Length, Units};
+use crate::convert::drift::{
+    DriftLesson, Effect, QuantityKind, QuantitySpread, SLEEVES, SizeDrift,
+};
+use crate::measure::{Interval, Length, Units};
 use crate::swatch::USUALLY_APART_PCT;
 
 /// A measure in the case's units, with two decimals when it is small.
-pub(super) fn amount(units: Units, kind: Kind, value: f64) -> String {
+pub(super) fn amount(units: Units, kind: QuantityKind, value: f64) -> String {
     match kind {
-        Kind::Length => units.show(Length::cm(value)),
-        Kind::Area => units.show_area(value),
-        Kind::Share => format!("{value:.1} %"),
+        QuantityKind::Length => units.show(Length::cm(value)),
+        QuantityKind::Area => units.show_area(value),
+        QuantityKind::Share => format!("{value:.1} %"),
     }
 }
 
 /// Intervals from the error of the counts, and which count matters most.
 pub(super) fn how_sure(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> Vec<Block> {
-    if !size.spreads.iter().any(Spread::is_counted) {
+    if !size.spreads.iter().any(QuantitySpread::is_counted) {
         let mut blocks = unsure(units, size);
         blocks.extend(tornado(units, lesson, size));
         return blocks;
@@ -27,7 +29,7 @@ pub(super) fn how_sure(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> 
         let show = |value| small(units, spread.quantity.kind(), value);
         let mut row = vec![spread.quantity.name().to_owned(), show(spread.value)];
         if spread.is_counted() {
-            let (low, high) = spread.simulated;
+            let Interval { low, high } = spread.simulated;
             row.extend([spread.low, spread.high, low, high].map(show));
         } else {
             row.push("not known".to_owned());
@@ -130,10 +132,10 @@ fn tornado(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> Vec<Block> {
     ]
 }
 
-fn small(units: Units, kind: Kind, value: f64) -> String {
+fn small(units: Units, kind: QuantityKind, value: f64) -> String {
     match kind {
-        Kind::Length => units.show_fine(Length::cm(value)),
-        Kind::Area => units.show_area(value),
-        Kind::Share => format!("{value:.1} %"),
+        QuantityKind::Length => units.show_fine(Length::cm(value)),
+        QuantityKind::Area => units.show_area(value),
+        QuantityKind::Share => format!("{value:.1} %"),
     }
 }

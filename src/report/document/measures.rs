@@ -4,7 +4,7 @@ use super::{Block, Column, ColumnKind, Table};
 use crate::case::Case;
 use crate::convert::SizeConversion;
 use crate::fit::Measures;
-use crate::measure::Units;
+use crate::measure::{GaugeChange, Units};
 use crate::plan::CapPlan;
 use crate::report::flat::{flat_name, flat_word, printed_cells, replaced};
 use crate::report::number::{counted, gauge, signed_in, signed_pct};
@@ -18,7 +18,10 @@ pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
     } else {
         ""
     };
-    let (stitches, rows) = used.drift_pct();
+    let GaugeChange {
+        stitches_pct: stitches,
+        rows_pct: rows,
+    } = used.change();
     let pattern = if case.sleeve.has_old_cap() {
         "Old pattern"
     } else {
@@ -76,9 +79,9 @@ pub(super) fn finished(case: &Case, size: &SizeConversion) -> Vec<Block> {
                 .to_owned(),
         ),
     }
-    let arms = size.sensitivity.iter().map(|(pct, width)| {
-        let drift = crate::report::number::signed_count(i64::from(*pct));
-        format!("{drift} %: {}", units.show(*width))
+    let arms = size.sensitivity.iter().map(|one| {
+        let drift = crate::report::number::signed_count(i64::from(one.drift_pct));
+        format!("{drift} %: {}", units.show(one.upper_arm))
     });
     let arms: Vec<String> = arms.collect();
     if !arms.is_empty() {

@@ -36,7 +36,7 @@ pub(crate) use questions::questions_of;
 pub use reading::{ReadingRow, reading_document, reading_rows};
 
 pub(crate) use block::{
-    Block, Column, ColumnKind, Finding, Heading, Part, Steps, Table, bound, sentences, slug,
+    Block, Chapter, Column, ColumnKind, Finding, Heading, Steps, Table, bound, sentences, slug,
 };
 pub use block::{Document, Reader};
 pub(crate) use groups::Group;

@@ -1,7 +1,7 @@
 //! The exercises on drift: questions and their answers.
 
 use crate::case::Case;
-use crate::convert::drift::{DriftLesson, Exercise, LengthExercise, Part, SUPPOSED_PCT};
+use crate::convert::drift::{DriftLesson, Exercise, LengthExercise, SUPPOSED_PCT, SleevePart};
 use crate::measure::{Gauge, Length, Units};
 
 /// One question with its answer.
@@ -39,8 +39,8 @@ fn first(lesson: &DriftLesson) -> Option<(&str, &Exercise)> {
 
 fn given(units: Units, exercise: &Exercise) -> String {
     let supposed = match exercise.supposed {
-        Some(Part::Tube) => format!(" (suppose it: {SUPPOSED_PCT} % tighter)"),
-        Some(Part::Cap) => format!(" (suppose that flat is {SUPPOSED_PCT} % looser)"),
+        Some(SleevePart::Tube) => format!(" (suppose it: {SUPPOSED_PCT} % tighter)"),
+        Some(SleevePart::Cap) => format!(" (suppose that flat is {SUPPOSED_PCT} % looser)"),
         None => String::new(),
     };
     format!(
@@ -118,13 +118,13 @@ fn drift(units: Units, exercise: &Exercise) -> Question {
             "Stitches",
             stitches(units, flat),
             stitches(units, round),
-            exercise.drift_pct.0,
+            exercise.drift.stitches_pct,
         ),
         (
             "Rows",
             rows(units, flat),
             rows(units, round),
-            exercise.drift_pct.1,
+            exercise.drift.rows_pct,
         ),
     ];
     Question {

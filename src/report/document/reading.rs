@@ -1,6 +1,6 @@
 //! The ledger as a table: what `read` prints.
 
-use super::{Block, Column, ColumnKind, Document, Part, Table};
+use super::{Block, Chapter, Column, ColumnKind, Document, Table};
 use crate::diagnostic::Span;
 use crate::pattern::{Ledger, LedgerRow, Reading};
 
@@ -67,7 +67,7 @@ pub fn reading_document(reading: &Reading, lines: &str) -> Document {
     }
     Document {
         title: "The lines, row by row".to_owned(),
-        parts: vec![Part::new("Rows", blocks)],
+        parts: vec![Chapter::new("Rows", blocks)],
         ..Document::default()
     }
 }

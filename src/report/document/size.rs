@@ -2,7 +2,7 @@
 
 use super::adapt::adapted;
 use super::written::{abbreviations, checklist, instructions, rows_picked_up, sleeve_title};
-use super::{Block, Part, Reader, ease, findings, measures, sentences, slug, trade};
+use super::{Block, Chapter, Reader, ease, findings, measures, sentences, slug, trade};
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion, Written};
 use crate::report::figure::{Figure, size_figures};
@@ -21,7 +21,7 @@ pub(super) fn part(
     conversion: &Conversion,
     at: usize,
     reader: Reader,
-) -> Option<Part> {
+) -> Option<Chapter> {
     let size = conversion.sizes.get(at)?;
     let several = conversion.sizes.len() > 1;
     let mut figures = if reader.is_sheet() {
@@ -33,7 +33,7 @@ pub(super) fn part(
         let kept: &[&str] = if several { &IN_A_SET } else { &ON_PAPER };
         figures.retain(|figure| kept.contains(&figure.name));
     }
-    let chapter = Chapter {
+    let chapter = SizeSheet {
         id: format!("size-{}-{}", at + 1, slug(&size.old.size)),
         case,
         size,
@@ -46,7 +46,7 @@ pub(super) fn part(
     } else {
         format!("Size {}", size.old.size)
     };
-    Some(Part {
+    Some(Chapter {
         id: chapter.id,
         title,
         new_page: several,
@@ -54,7 +54,7 @@ pub(super) fn part(
     })
 }
 
-struct Chapter<'a> {
+struct SizeSheet<'a> {
     id: String,
     case: &'a Case,
     size: &'a SizeConversion,
@@ -73,7 +73,7 @@ fn pictures(figures: Vec<Figure>) -> Option<Block> {
     (!figures.is_empty()).then_some(Block::Figures(figures))
 }
 
-impl Chapter<'_> {
+impl SizeSheet<'_> {
     /// In a booklet of many sizes each has its pattern; findings are told once for all, and a size's own
     /// sheet has its checklist and how it was worked out.
     fn is_short(&self) -> bool {

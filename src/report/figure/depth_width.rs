@@ -45,11 +45,11 @@ pub(super) fn depth_width(of: &Of<'_>) -> Figure {
 struct Chart {
     depth: Axis,
     targets: Vec<f64>,
-    sides: Vec<Side>,
+    sides: Vec<DrawnSide>,
 }
 
 /// One flank; both where they are alike.
-struct Side {
+struct DrawnSide {
     name: &'static str,
     pen: Pen,
     halves: Vec<f64>,
@@ -68,7 +68,7 @@ impl Chart {
         let side = |name, pen, halves_cm: &[f64]| {
             let halves = shown(halves_cm);
             let pairs = halves.iter().zip(&targets);
-            Side {
+            DrawnSide {
                 name,
                 pen,
                 off: pairs.map(|(half, target)| half - target).collect(),

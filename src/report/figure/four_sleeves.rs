@@ -30,14 +30,14 @@ pub(super) fn four_sleeves(
         cap: lesson.gauge.cap,
         tube: lesson.gauge.tube,
     };
-    let drawn: Vec<Sleeve> = size
+    let drawn: Vec<DrawnSleeve> = size
         .sleeves
         .iter()
-        .map(|one| Sleeve::new(one, size, truth))
+        .map(|one| DrawnSleeve::new(one, size, truth))
         .collect();
     let column = (WIDTH - 2.0 * MARGIN) / drawn.len().max(1) as f64;
-    let most = |of: fn(&Sleeve) -> f64| drawn.iter().map(of).fold(0.0, f64::max);
-    let (wide, deep) = (most(Sleeve::wide), most(|sleeve| sleeve.deep));
+    let most = |of: fn(&DrawnSleeve) -> f64| drawn.iter().map(of).fold(0.0, f64::max);
+    let (wide, deep) = (most(DrawnSleeve::wide), most(|sleeve| sleeve.deep));
     let k = ((column - 12.0) / wide).min(TALLEST / deep);
     let mut sheet = Sheet::default();
     let keys = BELOW_HEADING + 14.0;
@@ -85,7 +85,7 @@ const fn taken(taken: Taken) -> &'static str {
 }
 
 /// One sleeve's outlines in centimetres.
-struct Sleeve {
+struct DrawnSleeve {
     cap: Vec<Point2<f64>>,
     tube: Vec<Point2<f64>>,
     wanted: Vec<Point2<f64>>,
@@ -94,7 +94,7 @@ struct Sleeve {
     deep: f64,
 }
 
-impl Sleeve {
+impl DrawnSleeve {
     fn new(planned: &PlannedSleeve, size: &SizeDrift, truth: Truth) -> Self {
         let (plan, knitted) = (&planned.plan, &planned.knitted);
         let depth = knitted.depth.to_cm();

@@ -7,7 +7,7 @@ use super::sheet::{
 };
 use crate::case::{Case, SwatchCount};
 use crate::convert::drift::DriftLesson;
-use crate::measure::Units;
+use crate::measure::{Interval, Units};
 use crate::swatch::{Counted, Estimate, per_10cm, show_gauge};
 
 const COUNT: Mark = Mark::open(MarkKind::Dot, 4.0);
@@ -15,16 +15,16 @@ const MEAN: Mark = Mark::full(MarkKind::Square, 5.0);
 const ROW: f64 = 42.0;
 
 /// One swatch: its name, its counts, what they come to, and whether it was only printed.
-struct Line<'a> {
+struct CountedLine<'a> {
     name: &'static str,
     counts: &'a [SwatchCount],
     estimate: Estimate,
     printed: bool,
 }
 
-impl Line<'_> {
+impl CountedLine<'_> {
     /// The 95 % interval of repeated counts.
-    fn interval(&self) -> Option<(f64, f64)> {
+    fn interval(&self) -> Option<Interval> {
         self.estimate.interval().filter(|_| !self.printed)
     }
 }
@@ -73,7 +73,7 @@ pub(super) fn swatch(case: &Case, lesson: &DriftLesson) -> Figure {
 
 const INTERVAL: Pen = Pen::new(NEW, 3.0, "");
 
-fn lines<'a>(case: &'a Case, lesson: &DriftLesson, counted: Counted) -> Vec<Line<'a>> {
+fn lines<'a>(case: &'a Case, lesson: &DriftLesson, counted: Counted) -> Vec<CountedLine<'a>> {
     let swatches = &lesson.gauge.swatches;
     let gauge = &case.gauge;
     let all = [
@@ -87,7 +87,7 @@ fn lines<'a>(case: &'a Case, lesson: &DriftLesson, counted: Counted) -> Vec<Line
             Counted::Stitches => (&counts.stitches, measured.stitches),
             Counted::Rows => (&counts.rows, measured.rows),
         };
-        Some(Line {
+        Some(CountedLine {
             name,
             counts,
             estimate,
@@ -101,7 +101,7 @@ fn number(per_10cm: f64, units: Units) -> f64 {
     per_10cm * units.swatch_length().to_cm() / 10.0
 }
 
-fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[Line<'_>]) {
+fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[CountedLine<'_>]) {
     let axis = axis(units, frame, lines);
     let marks = axis.marks(6);
     for (mark, _) in &marks {
@@ -127,21 +127,22 @@ fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[Line<'_>]) {
 }
 
 /// All counts and intervals; an interval far wider than the counts runs out of the frame.
-fn axis(units: Units, frame: Frame, lines: &[Line<'_>]) -> Axis {
+fn axis(units: Units, frame: Frame, lines: &[CountedLine<'_>]) -> Axis {
     let means = lines.iter().map(|line| number(line.estimate.mean, units));
     let middle = means.clone().sum::<f64>() / lines.len().max(1) as f64;
     let counted = lines.iter().flat_map(|line| line.counts);
     let counted = counted.map(|count| number(per_10cm(count), units));
-    let ends = lines.iter().filter_map(Line::interval);
-    let ends = ends.flat_map(|(low, high)| [low, high]);
+    let ends = lines.iter().filter_map(CountedLine::interval);
+    let ends = ends.flat_map(|ends| [ends.low, ends.high]);
     let ends = ends.map(|end| number(end, units).clamp(0.8 * middle, 1.25 * middle));
     let all: Vec<f64> = means.chain(counted).chain(ends).collect();
     Axis::of(&all, false, frame.left, frame.right)
 }
 
 /// The interval with its ends; an end outside the frame is an arrow head.
-fn interval(sheet: &mut Sheet, axis: &Axis, units: Units, (low, high): (f64, f64), y: f64) {
+fn interval(sheet: &mut Sheet, axis: &Axis, units: Units, ends: Interval, y: f64) {
     let place = |end: f64| axis.at(number(end, units).clamp(axis.from, axis.to));
+    let Interval { low, high } = ends;
     let (left, right) = (place(low), place(high));
     sheet.rule((left, y), (right, y), INTERVAL);
     for (x, end, inward) in [(left, low, 8.0), (right, high, -8.0)] {
@@ -177,17 +178,17 @@ fn counts(sheet: &mut Sheet, axis: &Axis, units: Units, counts: &[SwatchCount], 
     }
 }
 
-fn value(units: Units, line: &Line<'_>) -> String {
+fn value(units: Units, line: &CountedLine<'_>) -> String {
     let show = |per_10cm| show_gauge(per_10cm, units);
     let mean = show(line.estimate.mean);
     match line.interval() {
-        Some((low, high)) => format!("{mean} ({}-{})", show(low.max(0.0)), show(high)),
+        Some(Interval { low, high }) => format!("{mean} ({}-{})", show(low.max(0.0)), show(high)),
         None if line.printed => format!("{mean} as printed"),
         None => format!("{mean}, one count"),
     }
 }
 
-fn said(units: Units, lines: &[Line<'_>]) -> String {
+fn said(units: Units, lines: &[CountedLine<'_>]) -> String {
     let lines = lines.iter().map(|line| {
         let counts = line.counts.len();
         let word = if counts == 1 { "count" } else { "counts" };

@@ -68,8 +68,8 @@ fn size(size: &SizeConversion) -> Value {
             "new": strip_json(&size.front_ease, &size.back_ease),
         },
         "sleeve": sleeve(size),
-        "sensitivity": size.sensitivity.iter().map(|(pct, width)| json!({
-            "drift_pct": pct, "upper_arm_cm": cm(*width),
+        "sensitivity": size.sensitivity.iter().map(|one| json!({
+            "drift_pct": one.drift_pct, "upper_arm_cm": cm(one.upper_arm),
         })).collect::<Vec<_>>(),
         "instructions": size
             .written
@@ -164,14 +164,14 @@ pub(crate) fn gauge_json(gauge: Gauge) -> Value {
 
 /// The gauges used.
 pub(crate) fn gauges(gauge: &GaugesUsed) -> Value {
-    let (stitches, rows) = gauge.drift_pct();
+    let change = gauge.change();
     json!({
         "pattern": gauge_json(gauge.pattern),
         "body": gauge_json(gauge.body),
         "cap": gauge_json(gauge.cap),
         "tube": gauge_json(gauge.tube),
-        "drift_stitches_pct": round(stitches, 2),
-        "drift_rows_pct": round(rows, 2),
+        "drift_stitches_pct": round(change.stitches_pct, 2),
+        "drift_rows_pct": round(change.rows_pct, 2),
         "tube_assumed": gauge.tube_assumed,
     })
 }

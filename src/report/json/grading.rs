@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::round;
 use crate::case::Case;
-use crate::convert::{Conversion, Kind, grading};
+use crate::convert::{Conversion, MeasureKind, grading};
 use crate::measure::nearest_whole;
 use crate::plan::Move;
 use crate::report::document::labels;
@@ -54,18 +54,18 @@ fn runs_json(runs: &[(Move, Vec<u32>)]) -> Vec<Value> {
 }
 
 /// Counts are whole numbers, the others have three decimals.
-pub(crate) fn number(kind: Kind, value: f64) -> Value {
+pub(crate) fn number(kind: MeasureKind, value: f64) -> Value {
     match kind {
-        Kind::Count if value < 0.0 => json!(-i64::from(nearest_whole(-value))),
-        Kind::Count => json!(nearest_whole(value)),
-        Kind::Length | Kind::Percent => round(value, 3),
+        MeasureKind::Count if value < 0.0 => json!(-i64::from(nearest_whole(-value))),
+        MeasureKind::Count => json!(nearest_whole(value)),
+        MeasureKind::Length | MeasureKind::Percent => round(value, 3),
     }
 }
 
-pub(crate) const fn unit(kind: Kind) -> &'static str {
+pub(crate) const fn unit(kind: MeasureKind) -> &'static str {
     match kind {
-        Kind::Count => "count",
-        Kind::Length => "cm",
-        Kind::Percent => "percent",
+        MeasureKind::Count => "count",
+        MeasureKind::Length => "cm",
+        MeasureKind::Percent => "percent",
     }
 }

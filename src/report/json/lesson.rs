@@ -7,8 +7,8 @@ use super::{cm, round};
 use crate::case::Case;
 use crate::convert::GaugeSource;
 use crate::convert::drift::{
-    ASSUMED_PCT, Assumption, DriftLesson, Kind, NextSwatch, Part, PlannedSleeve, SizeDrift, Spread,
-    Sweep, SweepRow, Taken, Why,
+    ASSUMED_PCT, Assumption, DriftLesson, NextSwatch, PlannedSleeve, QuantityKind, QuantitySpread,
+    SizeDrift, SleevePart, Sweep, SweepRow, Taken, Why,
 };
 use crate::measure::Length;
 use crate::swatch::statistics::Fieller;
@@ -48,8 +48,8 @@ fn estimate(estimate: &Estimate) -> Value {
         "mean": round(estimate.mean, 4),
         "counts": estimate.counts,
         "sd": estimate.sd.map(|sd| round(sd, 4)),
-        "low": estimate.interval().map(|(low, _)| round(low, 4)),
-        "high": estimate.interval().map(|(_, high)| round(high, 4)),
+        "low": estimate.interval().map(|of| round(of.low, 4)),
+        "high": estimate.interval().map(|of| round(of.high, 4)),
         "reading_error": round(estimate.reading_error, 4),
         "standard_error": round(estimate.standard_error, 5),
         "degrees_of_freedom": estimate.degrees_of_freedom,
@@ -69,8 +69,8 @@ fn ratio(ratio: &Ratio) -> Value {
     json!({
         "ratio": round(ratio.ratio, 5),
         "pct": round(ratio.pct, 3),
-        "low": ratio.interval().map(|(low, _)| round(low, 5)),
-        "high": ratio.interval().map(|(_, high)| round(high, 5)),
+        "low": ratio.interval().map(|of| round(of.low, 5)),
+        "high": ratio.interval().map(|of| round(of.high, 5)),
         "fieller": match ratio.fieller {
             Fieller::Between { low, high } if ratio.repeated => json!([round(low, 5), round(high, 5)]),
             _ => Value::Null,
@@ -93,10 +93,10 @@ fn assumption(assumption: &Assumption) -> Value {
     })
 }
 
-const fn part(part: Part) -> &'static str {
+const fn part(part: SleevePart) -> &'static str {
     match part {
-        Part::Cap => "cap",
-        Part::Tube => "tube",
+        SleevePart::Cap => "cap",
+        SleevePart::Tube => "tube",
     }
 }
 
@@ -116,7 +116,7 @@ fn next_swatch(next: &NextSwatch) -> Value {
 }
 
 /// A measure with its interval; `by` lists what moves it, the largest effect first.
-fn spread(lesson: &DriftLesson, order: &[usize], spread: &Spread) -> Value {
+fn spread(lesson: &DriftLesson, order: &[usize], spread: &QuantitySpread) -> Value {
     let effects = order.iter().filter_map(|&place| {
         let effect = spread.effects.get(place).copied().flatten()?;
         let input = lesson.inputs.get(place)?;
@@ -130,18 +130,17 @@ fn spread(lesson: &DriftLesson, order: &[usize], spread: &Spread) -> Value {
         }))
     });
     let counted = spread.is_counted();
-    let interval =
-        |(low, high): (f64, f64)| counted.then(|| json!([round(low, 3), round(high, 3)]));
+    let interval = |low: f64, high: f64| counted.then(|| json!([round(low, 3), round(high, 3)]));
     json!({
         "measure": spread.quantity.name(),
         "unit": match spread.quantity.kind() {
-            Kind::Length => "cm",
-            Kind::Area => "cm2",
-            Kind::Share => "%",
+            QuantityKind::Length => "cm",
+            QuantityKind::Area => "cm2",
+            QuantityKind::Share => "%",
         },
         "value": round(spread.value, 3),
-        "interval": interval((spread.low, spread.high)),
-        "simulated": interval(spread.simulated),
+        "interval": interval(spread.low, spread.high),
+        "simulated": interval(spread.simulated.low, spread.simulated.high),
         "assumed": spread.is_assumed(),
         "by": effects.collect::<Vec<_>>(),
     })

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::report::document::{
-    Block, Column, ColumnKind, Document, Finding, Heading, Part, Table, bound,
+    Block, Chapter, Column, ColumnKind, Document, Finding, Heading, Table, bound,
 };
 use crate::report::figure::Figure;
 
@@ -55,7 +55,7 @@ pub(super) fn html(document: &Document) -> String {
 }
 
 /// Links to every chapter and its sections.
-fn contents(out: &mut String, parts: &[Part]) {
+fn contents(out: &mut String, parts: &[Chapter]) {
     out.push_str("<nav aria-label=\"Contents\">\n<ul>\n");
     for part in parts {
         let _ = write!(
@@ -81,7 +81,7 @@ fn contents(out: &mut String, parts: &[Part]) {
     out.push_str("</ul>\n</nav>\n");
 }
 
-fn part(out: &mut String, part: &Part) {
+fn part(out: &mut String, part: &Chapter) {
     let class = if part.new_page {
         " class=\"new-page\""
     } else {

@@ -318,7 +318,7 @@ fn wrapped(text: &str, width: usize, first: &str, others: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::document::Part;
+    use crate::report::document::Chapter;
 
     fn table(columns: usize) -> String {
         let names = (0..columns).map(|at| Column::new(format!("size {at}"), ColumnKind::Number));
@@ -326,7 +326,7 @@ mod tests {
         let table = Table::new("Sizes", names.collect(), vec![row.collect()]);
         let document = Document {
             title: "T".to_owned(),
-            parts: vec![Part::new("P", vec![Block::Table(table)])],
+            parts: vec![Chapter::new("P", vec![Block::Table(table)])],
             ..Document::default()
         };
         document.text()

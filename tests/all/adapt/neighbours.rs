@@ -1,7 +1,7 @@
 //! `[adapt]` over runs of neighbouring stitch counts: no holes, and what a refusal advises works.
 
 use crate::common::{SEAM, example_rows, gauge, ledger};
-use capwright::adapt::{EdgeEase, Keep, OldCap, Opening, Problem, Wishes, adapt};
+use capwright::adapt::{EdgeEase, Keep, OldCap, Opening, OutlineProblem, OutlineWishes, adapt};
 use capwright::measure::{Length, Side, Units};
 use capwright::outline::Cap;
 use capwright::pattern::Ledger;
@@ -23,8 +23,8 @@ fn problem(
     depth_cm: f64,
     stitches: u32,
     keep: Keep,
-) -> Problem<'_> {
-    Problem {
+) -> OutlineProblem<'_> {
+    OutlineProblem {
         units: Units::Cm,
         old: old.map(|old| OldCap {
             cap: &old.1,
@@ -40,11 +40,11 @@ fn problem(
         gauge: gauge(22.0, 30.0),
         seam: SEAM,
         first_row: Side::Rs,
-        wishes: Wishes {
+        wishes: OutlineWishes {
             upper_arm: Some(Length::cm(f64::from(stitches) * 10.0 / 22.0)),
             ease: Some(EdgeEase::Percent(0.0)),
             keep,
-            ..Wishes::default()
+            ..OutlineWishes::default()
         },
         rows: None,
     }
@@ -127,7 +127,7 @@ fn what_a_refusal_advises_works() {
                     }
                     for (words, sign) in [("deepen the armhole by ", 1.0), ("take ", -1.0)] {
                         let Some(rows) = number(words) else { continue };
-                        let other = Problem {
+                        let other = OutlineProblem {
                             opening: asked.opening.deeper(sign * rows),
                             ..asked.clone()
                         };

@@ -2,8 +2,8 @@
 
 use crate::common::{SEAM, example_rows, gauge, ledger};
 use capwright::adapt::{
-    Adapted, EdgeEase, Ends, Keep, OldCap, Opening, Problem, Status, Wishes, adapt,
-    cap_depth_by_cylinder, cap_depth_by_top_and_chest, cut_depth, usual_top,
+    Adapted, EdgeEase, Ends, Keep, OldCap, Opening, OutlineProblem, OutlineStatus, OutlineWishes,
+    adapt, cap_depth_by_cylinder, cap_depth_by_top_and_chest, cut_depth, usual_top,
 };
 use capwright::case::Terms;
 use capwright::diagnostic::Diagnostic;
@@ -28,8 +28,8 @@ impl Old {
         opening(self.1.edge_above_underarm().to_cm(), 17.5)
     }
 
-    fn wishing(&self, opening: Opening, wishes: Wishes) -> Problem<'_> {
-        Problem {
+    fn wishing(&self, opening: Opening, wishes: OutlineWishes) -> OutlineProblem<'_> {
+        OutlineProblem {
             old: Some(OldCap {
                 cap: &self.1,
                 ledger: &self.0,
@@ -49,8 +49,8 @@ fn opening(edge_cm: f64, depth_cm: f64) -> Opening {
     }
 }
 
-fn drafting(opening: Opening, wishes: Wishes) -> Problem<'static> {
-    Problem {
+fn drafting(opening: Opening, wishes: OutlineWishes) -> OutlineProblem<'static> {
+    OutlineProblem {
         units: Units::Cm,
         old: None,
         opening,
@@ -62,10 +62,10 @@ fn drafting(opening: Opening, wishes: Wishes) -> Problem<'static> {
     }
 }
 
-fn no_ease() -> Wishes {
-    Wishes {
+fn no_ease() -> OutlineWishes {
+    OutlineWishes {
         ease: Some(EdgeEase::Percent(0.0)),
-        ..Wishes::default()
+        ..OutlineWishes::default()
     }
 }
 
@@ -104,7 +104,7 @@ fn a_drafted_cap_without_rules_is_the_slanting_cut() {
     for (biceps, girth, height) in CUTS {
         let fine = gauge(80.0, 120.0);
         let half = Length::inches(girth / 2.0);
-        let problem = Problem {
+        let problem = OutlineProblem {
             gauge: fine,
             seam: Seam {
                 stitches: Stitches::ZERO,
@@ -119,7 +119,7 @@ fn a_drafted_cap_without_rules_is_the_slanting_cut() {
             },
             ..drafting(
                 opening(20.0, 20.0),
-                Wishes {
+                OutlineWishes {
                     upper_arm: Some(Length::inches(biceps)),
                     top: Some(fine.stitch_width()),
                     ..no_ease()
@@ -127,7 +127,7 @@ fn a_drafted_cap_without_rules_is_the_slanting_cut() {
             )
         };
         let drafted = adapt(&problem).unwrap();
-        assert_eq!(drafted.status, Status::Drafted);
+        assert_eq!(drafted.status, OutlineStatus::Drafted);
         let off = drafted.cap.depth() - Length::inches(height);
         let pair = fine.row_height() * 2.0;
         assert!(off.abs() <= pair, "{biceps}: {} cm", off.to_cm());
@@ -147,7 +147,7 @@ fn a_depth_by_rule_has_the_rows_of_the_published_example() {
     assert!((depth.to_inches() - 5.5).abs() < 1e-9);
     let gauge = Gauge::per_10cm(5.25 * 10.0 / 2.54, 6.5 * 10.0 / 2.54).unwrap();
     let edge = Length::inches(8.75);
-    let problem = Problem {
+    let problem = OutlineProblem {
         gauge,
         opening: Opening {
             front: edge,
@@ -158,7 +158,7 @@ fn a_depth_by_rule_has_the_rows_of_the_published_example() {
         },
         ..drafting(
             opening(20.0, 20.0),
-            Wishes {
+            OutlineWishes {
                 upper_arm: Some(gauge.width(Stitches(66))),
                 top: Some(gauge.width(Stitches(16))),
                 depth: Some(depth),
@@ -189,29 +189,29 @@ fn wishes_that_hold_change_nothing() {
     let cap = &old.1;
     let own = old.own_opening();
     let wishes = [
-        Wishes::default(),
+        OutlineWishes::default(),
         no_ease(),
-        Wishes {
+        OutlineWishes {
             upper_arm: Some(cap.upper_arm()),
             ..no_ease()
         },
-        Wishes {
+        OutlineWishes {
             top: Some(cap.top()),
             depth: Some(cap.depth()),
             ..no_ease()
         },
-        Wishes {
+        OutlineWishes {
             keep: Keep::Depth,
             ..no_ease()
         },
-        Wishes {
+        OutlineWishes {
             keep: Keep::Area,
             ..no_ease()
         },
     ];
     for wish in wishes {
         let adapted = adapt(&old.wishing(own, wish)).unwrap();
-        assert_eq!(adapted.status, Status::Unchanged, "{wish:?}");
+        assert_eq!(adapted.status, OutlineStatus::Unchanged, "{wish:?}");
         assert_eq!(adapted.ledger, old.0);
         assert_eq!(adapted.cap, *cap);
     }
@@ -219,19 +219,23 @@ fn wishes_that_hold_change_nothing() {
     // armhole, so half of that on each side (By Gum By Golly, 2011).
     for more in [0.0, 0.6, 1.25] {
         let edge = cap.edge_above_underarm().to_cm() - more;
-        let adapted = adapt(&old.wishing(opening(edge, 17.0), Wishes::default())).unwrap();
-        assert_eq!(adapted.status, Status::Unchanged, "{more} cm of ease");
+        let adapted = adapt(&old.wishing(opening(edge, 17.0), OutlineWishes::default())).unwrap();
+        assert_eq!(
+            adapted.status,
+            OutlineStatus::Unchanged,
+            "{more} cm of ease"
+        );
     }
     let long = cap.edge_above_underarm().to_cm() - 2.5;
-    let adapted = adapt(&old.wishing(opening(long, 15.0), Wishes::default())).unwrap();
-    assert_eq!(adapted.status, Status::Adapted);
+    let adapted = adapt(&old.wishing(opening(long, 15.0), OutlineWishes::default())).unwrap();
+    assert_eq!(adapted.status, OutlineStatus::Adapted);
 }
 
 /// The same garment in another unit of length, stitches and rows as many: the same rows.
 #[test]
 fn a_garment_twice_as_large_at_half_the_gauge_has_the_same_rows() {
     let old = Old::example();
-    let wishes = Wishes {
+    let wishes = OutlineWishes {
         upper_arm: Some(CM(34.0)),
         ..no_ease()
     };
@@ -245,11 +249,11 @@ fn a_garment_twice_as_large_at_half_the_gauge_has_the_same_rows() {
         underarm: CM(4.4),
         row: half.row_height(),
     };
-    let wishes = Wishes {
+    let wishes = OutlineWishes {
         upper_arm: Some(CM(68.0)),
         ..no_ease()
     };
-    let problem = Problem {
+    let problem = OutlineProblem {
         gauge: half,
         old: Some(OldCap {
             cap: &large_cap,
@@ -286,7 +290,7 @@ impl Random {
     }
 }
 
-fn random_problem<'a>(random: &mut Random, old: &'a Old) -> Problem<'a> {
+fn random_problem<'a>(random: &mut Random, old: &'a Old) -> OutlineProblem<'a> {
     let edge = random.between(14.0, 26.0);
     let depth = edge * random.between(0.8, 0.97);
     let keep = match random.next() {
@@ -294,7 +298,7 @@ fn random_problem<'a>(random: &mut Random, old: &'a Old) -> Problem<'a> {
         share if share < 0.5 => Keep::Area,
         _ => Keep::Shape,
     };
-    let mut wishes = Wishes {
+    let mut wishes = OutlineWishes {
         upper_arm: random.maybe(22.0, 48.0),
         ease: Some(EdgeEase::Percent(random.between(-2.0, 8.0))),
         top: random.maybe(1.0, 12.0),
@@ -320,7 +324,7 @@ fn random_problem<'a>(random: &mut Random, old: &'a Old) -> Problem<'a> {
 
 /// What every outline must be: the counts wished, an edge within a stitch and half a row of the one
 /// wished, rows that add up and only ever narrow, and lines that read back as the same rows.
-fn assert_sound(problem: &Problem<'_>, adapted: &Adapted) {
+fn assert_sound(problem: &OutlineProblem<'_>, adapted: &Adapted) {
     let (s, r) = (problem.gauge.stitch_width(), problem.gauge.row_height());
     let half = s.to_cm() / 2.0 + 1e-9;
     let cap = &adapted.cap;
@@ -340,7 +344,7 @@ fn assert_sound(problem: &Problem<'_>, adapted: &Adapted) {
     assert_eq!(last, Stitches::ZERO);
     let sides = cap.edge_points_cm();
     assert!(sides.windows(2).all(|pair| pair[0].x <= pair[1].x + 1e-9));
-    if adapted.status != Status::Unchanged {
+    if adapted.status != OutlineStatus::Unchanged {
         assert_reads_back(&adapted.ledger, problem.first_row);
     }
 }
@@ -378,7 +382,7 @@ fn assert_reads_back(ledger: &Ledger, first_row: Side) {
 
 /// A refusal is true: it says what to change, and with the rows it names there is an outline, with
 /// fewer there is none.
-fn assert_true_reason(problem: &Problem<'_>, found: &[Diagnostic]) {
+fn assert_true_reason(problem: &OutlineProblem<'_>, found: &[Diagnostic]) {
     assert_eq!(found.len(), 1, "{found:?}");
     let found = &found[0];
     assert!(found.code.id.starts_with("adapt-"));
@@ -388,7 +392,7 @@ fn assert_true_reason(problem: &Problem<'_>, found: &[Diagnostic]) {
         let at = rest.find(words)? + words.len();
         rest.get(at..)?.split_whitespace().next()?.parse().ok()
     };
-    let deeper = |rows: f64| Problem {
+    let deeper = |rows: f64| OutlineProblem {
         opening: problem.opening.deeper(rows),
         ..problem.clone()
     };
@@ -416,7 +420,7 @@ fn random_wishes_are_met_or_refused_for_a_true_reason() {
             Ok(adapted) => {
                 assert_sound(&problem, &adapted);
                 met += 1;
-                unchanged += u32::from(adapted.status == Status::Unchanged);
+                unchanged += u32::from(adapted.status == OutlineStatus::Unchanged);
             }
             Err(found) => {
                 assert_true_reason(&problem, &found);
@@ -433,7 +437,7 @@ fn random_wishes_are_met_or_refused_for_a_true_reason() {
 #[test]
 fn contradictions_are_named() {
     let old = Old::example();
-    let said = |problem: &Problem<'_>| {
+    let said = |problem: &OutlineProblem<'_>| {
         let found = adapt(problem).unwrap_err();
         (
             found[0].code.id,
@@ -441,7 +445,7 @@ fn contradictions_are_named() {
             found[0].advice().to_owned(),
         )
     };
-    let narrow = Wishes {
+    let narrow = OutlineWishes {
         upper_arm: Some(CM(12.0)),
         top: Some(CM(11.0)),
         ..no_ease()
@@ -454,13 +458,13 @@ fn contradictions_are_named() {
     wide.underarm = CM(18.0);
     let (code, ..) = said(&drafting(
         wide,
-        Wishes {
+        OutlineWishes {
             upper_arm: Some(CM(30.0)),
             ..no_ease()
         },
     ));
     assert_eq!(code, "adapt-underarm-wide");
-    let wider = Wishes {
+    let wider = OutlineWishes {
         upper_arm: Some(CM(40.0)),
         ..no_ease()
     };
@@ -474,7 +478,7 @@ fn contradictions_are_named() {
         advice.contains("eepen the armhole by") && advice.contains("narrow the arm to"),
         "{advice}"
     );
-    let kept = Wishes {
+    let kept = OutlineWishes {
         keep: Keep::Depth,
         ..no_ease()
     };
@@ -482,7 +486,7 @@ fn contradictions_are_named() {
     assert_eq!(code, "adapt-armhole-long");
     assert!(message.contains("at a depth of 11.3 cm"), "{message}");
     assert!(advice.starts_with("Make the cap "), "{advice}");
-    let area = Wishes {
+    let area = OutlineWishes {
         keep: Keep::Area,
         ..no_ease()
     };
@@ -496,14 +500,14 @@ fn a_kept_area_is_kept() {
     let old = Old::example();
     let mut kept = 0;
     for edge in [18.3, 18.9, 19.2, 19.5] {
-        let area = Wishes {
+        let area = OutlineWishes {
             keep: Keep::Area,
             ..no_ease()
         };
         if let Ok(adapted) = adapt(&old.wishing(opening(edge, 17.5), area)) {
             let off = adapted.cap.area_cm2() / old.1.area_cm2() - 1.0;
             assert!(off.abs() < 0.02, "{edge}: {off}");
-            kept += u32::from(adapted.status == Status::Adapted);
+            kept += u32::from(adapted.status == OutlineStatus::Adapted);
         }
     }
     assert!(kept >= 2, "{kept}");

@@ -1,7 +1,7 @@
 //! Random wishes through the whole job: adapted, fitted, certified, written and knitted back, or refused
 //! with a reason.
 
-use capwright::adapt::Status;
+use capwright::adapt::OutlineStatus;
 use capwright::case::read_case;
 use capwright::convert::convert;
 use capwright::measure::Units;
@@ -62,7 +62,7 @@ fn every_adapted_cap_is_knitted_back_or_refused_for_a_reason() {
             Ok(conversion) => {
                 let size = &conversion.sizes[0];
                 let adapted = size.old.adapted.as_ref().unwrap();
-                let drafted = adapted.outline.status == Status::Drafted;
+                let drafted = adapted.outline.status == OutlineStatus::Drafted;
                 assert_eq!(drafted, n % 2 == 0);
                 let stitch = size.gauge.tube.stitch_width();
                 let off = size.fit.measures.upper_arm - adapted.outline.upper_arm;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use capwright::body::{
-    CODES, Key, Kind, arm_and_bust, find, list, look_up, parse_key, show, tables,
+    CODES, Key, TableKind, arm_and_bust, find, list, look_up, parse_key, show, tables,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Units};
@@ -143,7 +143,10 @@ fn an_arm_and_a_bust_that_cannot_belong_together() {
     assert_eq!(of(60.0, 100.0), ["body-arm-odd-for-bust"]);
     assert_eq!(of(12.0, 96.0), ["body-arm-odd-for-bust"]);
     // Every size of every chart passes.
-    for table in tables().iter().filter(|table| table.kind == Kind::Chart) {
+    for table in tables()
+        .iter()
+        .filter(|table| table.kind == TableKind::Chart)
+    {
         for row in &table.rows {
             let [arm, bust] = ["upper_arm", "chest"].map(|c| table.length(row, c).unwrap());
             assert!(

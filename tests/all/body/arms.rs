@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use approx::assert_abs_diff_eq;
 use capwright::body::{
-    Arm, Curve, Key, Line, Spread, armhole_counterparts, find, look_up, share_in_words,
+    Arm, ArmSpread, Curve, Key, Regression, armhole_counterparts, find, look_up, share_in_words,
 };
 use capwright::measure::Length;
 use statrs::distribution::{Binomial, DiscreteCDF};
@@ -32,7 +32,7 @@ fn curve(sex: &str) -> &'static Curve {
     find(id).unwrap().curve.as_ref().unwrap()
 }
 
-fn relaxed() -> Line {
+fn relaxed() -> Regression {
     find("usaf1967-men").unwrap().relaxed.unwrap()
 }
 
@@ -351,7 +351,8 @@ fn the_interval_is_that_of_the_textbook() {
             ..curve(line["sex"]).clone()
         };
         for chest in chests {
-            let Spread::Log { scale, freedom, .. } = straight.at(Length::cm(chest / 10.0)) else {
+            let ArmSpread::Log { scale, freedom, .. } = straight.at(Length::cm(chest / 10.0))
+            else {
                 panic!("a curve gives a Student t");
             };
             let textbook = s * (1.0 + 1.0 / n + (chest - mean).powi(2) / sxx).sqrt();
@@ -373,7 +374,7 @@ fn quantiles_are_students() {
         (30.0, 0.95, 1.697),
         (100.0, 0.95, 1.660),
     ] {
-        let spread = Spread::Log {
+        let spread = ArmSpread::Log {
             shift_cm: 0.0,
             centre: 3.0,
             scale: 0.1,
@@ -399,7 +400,7 @@ fn flexed_men_of_1967_turn_into_relaxed_ones() {
     let variance = (number(flexed, "sd") / number(flexed, "mean"))
         .powi(2)
         .ln_1p();
-    let spread = Spread::Log {
+    let spread = ArmSpread::Log {
         shift_cm: 0.0,
         centre: libm::log(number(flexed, "mean") / 10.0) - variance / 2.0,
         scale: variance.sqrt(),

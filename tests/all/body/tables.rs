@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use approx::assert_abs_diff_eq;
-use capwright::body::{Cell, Kind, Quantity, Row, Table, find, tables};
+use capwright::body::{BodyTable, Cell, TableKind, TableQuantity, TableRow, find, tables};
 
 type Record<'a> = BTreeMap<&'a str, &'a str>;
 
@@ -26,11 +26,11 @@ fn number(record: &Record<'_>, key: &str) -> Option<f64> {
     }
 }
 
-fn cell(table: &Table, row: &Row, column: &str) -> Cell {
+fn cell(table: &BodyTable, row: &TableRow, column: &str) -> Cell {
     table.cell(row, column).expect("the column is there")
 }
 
-fn row<'a>(table: &'a Table, label: &str) -> &'a Row {
+fn row<'a>(table: &'a BodyTable, label: &str) -> &'a TableRow {
     table.row(label).unwrap_or_else(|d| panic!("{}", d.message))
 }
 
@@ -60,7 +60,7 @@ fn charts_are_as_printed_in_inches_and_centimetres() {
     }
     let cells: usize = tables()
         .iter()
-        .filter(|table| table.kind == Kind::Chart)
+        .filter(|table| table.kind == TableKind::Chart)
         .map(|table| table.rows.len() * table.columns.len())
         .sum();
     assert_eq!(cells, facts.len(), "no row without a published figure");
@@ -293,7 +293,7 @@ fn charts_carry_their_credit_line() {
 /// No cell stands for a quantity that its column does not hold.
 #[test]
 fn lengths_grow_with_the_size_and_arms_stay_below_the_bust() {
-    for table in tables().iter().filter(|t| t.kind == Kind::Chart) {
+    for table in tables().iter().filter(|t| t.kind == TableKind::Chart) {
         let lengths: Vec<f64> = table
             .rows
             .iter()
@@ -308,6 +308,11 @@ fn lengths_grow_with_the_size_and_arms_stay_below_the_bust() {
             let arm = table.length(row, "upper_arm").unwrap();
             assert!(arm < table.length(row, "chest").unwrap() * 0.5);
         }
-        assert!(table.columns.iter().all(|c| c.quantity == Quantity::Length));
+        assert!(
+            table
+                .columns
+                .iter()
+                .all(|c| c.quantity == TableQuantity::Length)
+        );
     }
 }

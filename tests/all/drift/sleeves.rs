@@ -5,7 +5,7 @@ use crate::common::drift::{Swatches, lesson, read};
 use approx::assert_relative_eq;
 use capwright::convert::GaugeSource;
 use capwright::convert::convert;
-use capwright::convert::drift::{DRIFTS_PCT, Part, PlannedSleeve, SizeDrift, Taken};
+use capwright::convert::drift::{DRIFTS_PCT, PlannedSleeve, SizeDrift, SleevePart, Taken};
 use capwright::plan::CapPlan;
 
 /// Flat and round of the published pairs (This Is Knit, 25 Mar 2011: 22 and 23 stitches on 3.75 mm,
@@ -153,8 +153,8 @@ fn a_table_over_every_drift_follows_its_closed_form() {
     let [tube, cap] = size.sweeps.as_slice() else {
         panic!("two tables: {:?}", size.sweeps.len());
     };
-    assert_eq!((tube.part, tube.assumed), (Part::Tube, false));
-    assert_eq!((cap.part, cap.assumed), (Part::Cap, false));
+    assert_eq!((tube.part, tube.assumed), (SleevePart::Tube, false));
+    assert_eq!((cap.part, cap.assumed), (SleevePart::Cap, false));
     let none = DRIFTS_PCT.iter().position(|pct| *pct == 0).unwrap();
     for (at, pct) in DRIFTS_PCT.into_iter().enumerate() {
         let ratio = 1.0 + f64::from(pct) / 100.0;
@@ -191,7 +191,7 @@ fn missing_swatches_are_swept_at_the_converted_sleeve() {
     let [tube] = no_round.sweeps.as_slice() else {
         panic!("one table");
     };
-    assert_eq!((tube.part, tube.assumed), (Part::Tube, true));
+    assert_eq!((tube.part, tube.assumed), (SleevePart::Tube, true));
     assert_relative_eq!(tube.planned_at.stitches_per_10cm(), 22.0);
     assert_eq!(
         tube.stitches,
@@ -204,7 +204,7 @@ fn missing_swatches_are_swept_at_the_converted_sleeve() {
     let [cap] = no_flat.sweeps.as_slice() else {
         panic!("one table");
     };
-    assert_eq!((cap.part, cap.assumed), (Part::Cap, true));
+    assert_eq!((cap.part, cap.assumed), (SleevePart::Cap, true));
     assert_relative_eq!(cap.planned_at.rows_per_10cm(), 32.0);
     // The round gauge is right for both, as far as is known: only the pattern's is another plan.
     let taken: Vec<Taken> = no_flat.sleeves.iter().map(|s| s.taken).collect();

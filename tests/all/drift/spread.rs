@@ -3,7 +3,8 @@
 use crate::common::drift::{Swatches, lesson};
 use approx::assert_relative_eq;
 use capwright::convert::GaugeSource;
-use capwright::convert::drift::{DriftLesson, Drives, Quantity, Spread, Why};
+use capwright::convert::drift::{DriftLesson, Drives, Quantity, QuantitySpread, Why};
+use capwright::measure::Interval;
 
 /// Two-sided 95 % points of Student's t for 2 and 4 degrees of freedom, as in every printed table.
 const T2: f64 = 4.303;
@@ -17,12 +18,12 @@ fn pair(flat: &str, round: &str) -> DriftLesson {
     })
 }
 
-fn spread(lesson: &DriftLesson, quantity: Quantity) -> &Spread {
+fn spread(lesson: &DriftLesson, quantity: Quantity) -> &QuantitySpread {
     let mut spreads = lesson.sizes[0].spreads.iter();
     spreads.find(|s| s.quantity == quantity).unwrap()
 }
 
-fn half_width(spread: &Spread) -> f64 {
+fn half_width(spread: &QuantitySpread) -> f64 {
     (spread.high - spread.low) / 2.0
 }
 
@@ -139,7 +140,7 @@ fn the_simulation_is_exact_for_a_width() {
     let stitches = arm.value * 23.0 / 10.0;
     let at = |gauge: f64| stitches * 10.0 / gauge;
     let se = 0.5 / 3_f64.sqrt();
-    let (low, high) = arm.simulated;
+    let Interval { low, high } = arm.simulated;
     assert_relative_eq!(low, at(23.0 + T2 * se), max_relative = 2e-4);
     assert_relative_eq!(high, at(23.0 - T2 * se), max_relative = 2e-4);
 }
@@ -173,7 +174,7 @@ fn delta_method_and_simulation_agree() {
     ] {
         assert_eq!(lesson.sizes[0].spreads.len(), 6);
         for spread in &lesson.sizes[0].spreads {
-            let (low, high) = spread.simulated;
+            let Interval { low, high } = spread.simulated;
             let ratio = (high - low) / (spread.high - spread.low);
             assert!(allowed.contains(&ratio), "{:?}: {ratio}", spread.quantity);
             let off = f64::midpoint(low, high) - f64::midpoint(spread.low, spread.high);
@@ -191,7 +192,7 @@ fn two_reading_errors_add_up_to_a_trapezium() {
     let area = spread(&lesson, Quantity::CapArea);
     let (a, b) = (area.value * 0.25 / 22.0, area.value * 0.25 / 30.0);
     let expected = a + b - (a * b / 5.0).sqrt();
-    let half = (area.simulated.1 - area.simulated.0) / 2.0;
+    let half = (area.simulated.high - area.simulated.low) / 2.0;
     assert_relative_eq!(half, expected, max_relative = 0.02);
 }
 
@@ -200,7 +201,7 @@ fn two_reading_errors_add_up_to_a_trapezium() {
 #[test]
 fn with_few_counts_the_simulation_is_the_cautious_one() {
     for spread in &pair(THREE_AT_22, THREE_AT_23).sizes[0].spreads {
-        let (low, high) = spread.simulated;
+        let Interval { low, high } = spread.simulated;
         let ratio = (high - low) / (spread.high - spread.low);
         let hangs_on = spread.effects.iter().flatten().count();
         let allowed = if hangs_on == 1 { 0.99..1.02 } else { 1.0..1.8 };
@@ -319,7 +320,7 @@ fn the_same_case_gives_the_same_numbers() {
         pair(THREE_AT_22, THREE_AT_23),
         pair(THREE_AT_22, THREE_AT_23),
     );
-    let simulated = |lesson: &DriftLesson| -> Vec<(f64, f64)> {
+    let simulated = |lesson: &DriftLesson| -> Vec<Interval> {
         let spreads = lesson.sizes[0].spreads.iter();
         spreads.map(|spread| spread.simulated).collect()
     };

@@ -6,7 +6,7 @@ use std::process::Command;
 use crate::common::drift::{Swatches, file, lesson, read};
 use approx::assert_relative_eq;
 use capwright::case::{Case, read_case};
-use capwright::convert::drift::{DriftLesson, Part, drift};
+use capwright::convert::drift::{DriftLesson, SleevePart, drift};
 use capwright::diagnostic::Diagnostic;
 use capwright::report::{
     Reader, drift_exercise_json, drift_json, exercise_document, lesson_document,
@@ -87,8 +87,8 @@ fn the_answers_follow_from_the_questions() {
     let exercise = lesson.sizes[0].exercise.as_ref().unwrap();
     assert_eq!(exercise.supposed, None);
     let close = |is: f64, wanted: f64| assert_relative_eq!(is, wanted, epsilon = 0.005);
-    close(exercise.drift_pct.0, 4.545);
-    close(exercise.drift_pct.1, 6.667);
+    close(exercise.drift.stitches_pct, 4.545);
+    close(exercise.drift.rows_pct, 6.667);
     // 30.9 x 2.3 = 71.07; 71 / 2.3 = 30.87, 71 / 2.2 = 32.27.
     assert_eq!(exercise.arm.right.count(), 71);
     close(exercise.arm.width.to_cm(), 30.87);
@@ -125,13 +125,13 @@ fn the_answers_follow_from_the_questions() {
 #[test]
 fn an_exercise_without_two_swatches_supposes_one() {
     for (swatches, part, words) in [
-        (NO_ROUND, Part::Tube, "suppose it: 4 % tighter"),
+        (NO_ROUND, SleevePart::Tube, "suppose it: 4 % tighter"),
         (
             Swatches {
                 round: Some(ROUND),
                 ..NONE
             },
-            Part::Cap,
+            SleevePart::Cap,
             "suppose that flat is 4 % looser",
         ),
     ] {
@@ -166,8 +166,8 @@ fn the_json_has_the_numbers_of_the_text() {
 #[test]
 fn what_is_assumed_is_said_with_its_effect_and_its_cure() {
     let lesson = lesson(&NONE);
-    let parts: Vec<Part> = lesson.assumptions.iter().map(|a| a.part).collect();
-    assert_eq!(parts, [Part::Tube, Part::Cap]);
+    let parts: Vec<SleevePart> = lesson.assumptions.iter().map(|a| a.part).collect();
+    assert_eq!(parts, [SleevePart::Tube, SleevePart::Cap]);
     let text = drift_text(&read(&NONE), &lesson);
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [

@@ -4,7 +4,7 @@
 //! error of a share of 0.95 is then 0.0015.
 
 use capwright::case::SwatchCount;
-use capwright::measure::Length;
+use capwright::measure::{Interval, Length};
 use capwright::swatch::statistics::{Fieller, Uncertain, WelchTest, delta_ratio, fieller};
 use capwright::swatch::{Estimate, Measured, USUALLY_APART_PCT, Verdict, drift, estimate};
 
@@ -179,7 +179,7 @@ fn ratio_coverage(seed: u64, flat: Knit, round: Knit) -> (f64, f64) {
     let truth = round.0 / flat.0;
     let delta = share(seed, |g| {
         let (x, y) = two(g, flat, round);
-        let (low, high) = delta_ratio(x, y).interval();
+        let Interval { low, high } = delta_ratio(x, y).interval();
         low <= truth && truth <= high
     });
     let fieller = share(seed, |g| {

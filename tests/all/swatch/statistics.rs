@@ -3,6 +3,7 @@
 //! `data/swatch/oracle.json` is made by `data/swatch/make.py` with SciPy; it is not our output.
 
 use approx::assert_relative_eq;
+use capwright::measure::Interval;
 use capwright::swatch::statistics::{
     Fieller, Summary, Uncertain, WelchTest, delta_ratio, fieller, modified_z_scores, t_critical,
     two_sided_p,
@@ -118,7 +119,7 @@ fn the_interval_of_a_mean_is_scipys() {
     let oracle = oracle();
     for row in rows(&oracle, "student") {
         let mean = uncertain(&numbers(&row, "counts"));
-        let (low, high) = mean.interval();
+        let Interval { low, high } = mean.interval();
         assert_relative_eq!(mean.value, number(&row, "mean"), max_relative = 1e-12);
         assert_relative_eq!(
             mean.standard_error,
@@ -142,7 +143,7 @@ fn counts_over_several_lengths_are_a_weighted_fit() {
             .map(|(c, l)| (10.0 * c / l, *l))
             .collect();
         let summary = Summary::weighted(&values).unwrap();
-        let (low, high) = summary.uncertain().unwrap().interval();
+        let Interval { low, high } = summary.uncertain().unwrap().interval();
         assert_relative_eq!(summary.mean, number(&row, "mean"), max_relative = 1e-12);
         assert_relative_eq!(summary.sd.unwrap(), number(&row, "sd"), max_relative = 1e-9);
         assert_relative_eq!(low, number(&row, "low"), max_relative = 1e-9);
@@ -194,7 +195,7 @@ fn two_examples_of_the_engineering_statistics_handbook() {
         let sd = Some(sd);
         Summary { count, mean, sd }.uncertain().unwrap()
     };
-    let (low, high) = summary(195, 9.261460, 0.022789).interval();
+    let Interval { low, high } = summary(195, 9.261460, 0.022789).interval();
     assert_relative_eq!(low, 9.258242, epsilon = 1e-6);
     assert_relative_eq!(high, 9.264679, epsilon = 1e-6);
 

@@ -5,7 +5,7 @@ use super::fonts::{Fonts, SMALL, Type};
 use super::paper::points;
 use super::table::Setter;
 use super::tags::{Node, Role, Tags};
-use crate::report::document::{Block, Document, Finding, Heading, Part, Table};
+use crate::report::document::{Block, Chapter, Document, Finding, Heading, Table};
 use crate::report::figure::Figure;
 
 /// Paragraphs.
@@ -122,7 +122,7 @@ impl<'a> Composer<'a> {
         });
     }
 
-    fn part(&mut self, part: &'a Part) {
+    fn part(&mut self, part: &'a Chapter) {
         let node = self.tags.add(None, Role::Heading(2, part.title.clone()));
         let look = Look::new(Type::bold(13.0), 16.0);
         let mut heading = self.text(&part.title, look, node);
