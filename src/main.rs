@@ -54,15 +54,15 @@ fn printed(text: &str, code: u8) -> ExitCode {
 #[cfg(feature = "workbench")]
 fn workbench(port: Option<u16>) -> ExitCode {
     let served = capwright::workbench::Workbench::open(port).and_then(|workbench| {
-        let mut out = anstream::stdout();
-        // Whoever started it may have closed the pipe; the page works all the same.
-        let _ = writeln!(
-            out,
-            "The workbench is at http://{}/ - open it in a browser on this machine; Ctrl-C ends it.",
-            workbench.address()
-        );
-        let _ = out.flush();
-        workbench.run()
+        workbench.run(|address| {
+            let mut out = anstream::stdout();
+            // Whoever started it may have closed the pipe; the page works all the same.
+            let _ = writeln!(
+                out,
+                "The workbench is at http://{address}/ - open it in a browser on this machine; Ctrl-C ends it."
+            );
+            let _ = out.flush();
+        })
     });
     match served {
         Ok(()) => ExitCode::SUCCESS,

@@ -1,8 +1,11 @@
 //! The server: 127.0.0.1 only, few at a time, nobody may dawdle.
 
+use std::future::{Future, poll_fn};
 use std::io;
 use std::net::{Ipv4Addr, SocketAddr};
+use std::pin::pin;
 use std::sync::Arc;
+use std::task::Poll;
 use std::time::{Duration, Instant};
 
 use axum::Router;
@@ -98,20 +101,23 @@ impl Workbench {
         })
     }
 
-    /// Where to find it.
-    pub fn address(&self) -> SocketAddr {
-        self.address
-    }
-
-    /// Serves until Ctrl-C.
+    /// Serves until Ctrl-C. `ready` is called once Ctrl-C is listened for: whoever is told where the page is may end it
+    /// at once.
     ///
     /// # Errors
     /// When Ctrl-C cannot be listened for.
-    pub fn run(self) -> io::Result<()> {
+    pub fn run(self, ready: impl FnOnce(SocketAddr)) -> io::Result<()> {
         let router = router(Names::of(self.address.port()));
         let ended = self.runtime.block_on(async {
+            let mut interrupted = pin!(tokio::signal::ctrl_c());
+            // The listening begins with the first poll, not with the call.
+            let asked = poll_fn(|context| Poll::Ready(interrupted.as_mut().poll(context))).await;
+            if let Poll::Ready(ended) = asked {
+                return ended;
+            }
+            ready(self.address);
             tokio::spawn(accept(self.listener, router));
-            tokio::signal::ctrl_c().await
+            interrupted.await
         });
         // What is being worked out for a page that is gone is not waited for.
         self.runtime.shutdown_background();
