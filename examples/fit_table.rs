@@ -11,18 +11,17 @@
 
 #[path = "../tests/all/common/caps.rs"]
 mod common;
-#[path = "../tests/all/fit_oracle/mod.rs"]
-mod fit_oracle;
+#[path = "../tests/all/fit_oracle/random.rs"]
+mod random;
 
 use std::time::Instant;
 
-use capwright::fit::{Measures, Problem, Wishes, fit, measure, recipe};
+use capwright::fit::{Measures, Problem, Status, Wishes, certify, fit, measure, recipe};
 use capwright::measure::Gauge;
 use capwright::outline::{ArmholeEdge, Cap};
 use capwright::plan::Repeat;
 use common::{RowSpec, SEAM, armhole, gauge, ledger};
-use fit_oracle::cases::{Kind, case};
-use fit_oracle::random::Random;
+use random::Random;
 
 /// A printed cap as patterns have them, its armhole and the knitter's gauges.
 struct Bell {
@@ -134,46 +133,43 @@ fn line(name: &str, of: impl Fn(&Measures) -> f64, all: &[&Row]) {
     println!("{name:<28} {a:>9.3} {b:>9.3}   {c:>9.3} {d:>9.3}");
 }
 
-/// Spread of the ease along the edge: rms of what a move's edge has too much or too little, in mm.
-fn strain_mm(m: &Measures) -> f64 {
-    let all: Vec<f64> = m
-        .front
-        .strain_cm
-        .iter()
-        .chain(&m.back.strain_cm)
-        .copied()
-        .collect();
-    10.0 * (all.iter().map(|x| x * x).sum::<f64>() / all.len() as f64).sqrt()
-}
-
 /// A random cap as the fit and as the recipe make it.
 struct Row {
     pairs: u32,
     runs: f64,
+    gap: f64,
     fit: Measures,
     recipe: Measures,
 }
 
-fn accuracy() {
+fn accuracy(caps: usize) {
     let mut random = Random(2026);
     let (mut all, mut none) = (Vec::new(), 0);
-    while all.len() < 200 {
+    let mut proven = 0;
+    let begun = Instant::now();
+    while all.len() < caps {
         let stitches = random.between(12.0, 32.0);
         let depth_cm = random.between(6.0, 25.0);
         let alike = random.one_in(2);
         let bell = bell(&mut random, stitches, depth_cm, alike);
         let problem = bell.problem();
         match fit(&problem) {
-            Ok(found) => all.push(Row {
-                pairs: found.plan.turn_pairs(),
-                runs: found.plan.runs() as f64,
-                fit: found.measures,
-                recipe: measure(&problem, &recipe(&problem)),
-            }),
+            Ok(found) => {
+                assert!(certify(&problem, &found.plan, &found.measures).is_empty());
+                proven += usize::from(found.status == Status::Optimal);
+                all.push(Row {
+                    pairs: found.plan.turn_pairs(),
+                    runs: found.plan.runs() as f64,
+                    gap: found.gap_pct(),
+                    fit: found.measures,
+                    recipe: measure(&problem, &recipe(&problem)),
+                });
+            }
             Err(_) => none += 1,
         }
     }
-    println!("\n200 random caps; {none} more had no cap");
+    let ms = begun.elapsed().as_secs_f64() * 1e3 / all.len() as f64;
+    println!("\n{caps} random caps; {none} more had no cap; {proven} proven; {ms:.1} ms each");
     table("all", &all.iter().collect::<Vec<_>>());
     let long: Vec<&Row> = all.iter().filter(|row| row.pairs >= 10).collect();
     table("ten turn pairs or more", &long);
@@ -188,11 +184,22 @@ fn table(title: &str, all: &[&Row]) {
     line("area error %", |m| m.area_error_pct.abs(), all);
     line("depth error cm", |m| m.depth_error.abs().to_cm(), all);
     line("half width rms cm", |m| m.width_rms.to_cm(), all);
-    line("edge rms of a move mm", strain_mm, all);
+    line("local strain rms %", |m| m.strain_rms_pct, all);
     line("ease %", |m| m.ease_pct().abs(), all);
     let mut runs: Vec<f64> = all.iter().map(|row| row.runs).collect();
     let (median, worst) = middle_and_worst(&mut runs);
     println!("{:<28} {median:>9} {worst:>9}", "runs");
+    let mean =
+        |of: &dyn Fn(&Row) -> f64| all.iter().map(|row| of(row)).sum::<f64>() / all.len() as f64;
+    println!(
+        "means: runs {:.2}, strain {:.2} %, width {:.3} cm, area {:.2} %, ease {:.2} %, gap {:.1} %",
+        mean(&|row| row.runs),
+        mean(&|row| row.fit.strain_rms_pct),
+        mean(&|row| row.fit.width_rms.to_cm()),
+        mean(&|row| row.fit.area_error_pct.abs()),
+        mean(&|row| row.fit.ease_pct().abs()),
+        mean(&|row| row.gap)
+    );
 }
 
 fn millis(problem: &Problem<'_>) -> f64 {
@@ -242,52 +249,10 @@ fn growth() {
     }
 }
 
-/// Time of a general solver against ours, on the problems that it can finish: one number of runs for it,
-/// all eight at once for us.
-fn ratio() {
-    println!(
-        "\na mixed-integer program (microlp, one number of runs) against this fit (all eight), ms"
-    );
-    let kind = Kind {
-        pairs: (8, 13),
-        moves: (5, 6),
-        alike: true,
-        fixed_crown: true,
-        gap: 1.6,
-    };
-    let (mut solver, mut ours, mut ratios) = (0.0, 0.0, Vec::new());
-    let begun = Instant::now();
-    // As many as the general solver finishes in a minute or so.
-    for n in (0..400).take_while(|_| begun.elapsed().as_secs() < 60) {
-        let case = case(kind, n);
-        let problem = case.problem();
-        let start = Instant::now();
-        let Some(least) = fit_oracle::program::solve(&problem, 5, 2500) else {
-            continue;
-        };
-        let general = start.elapsed().as_secs_f64() * 1e3;
-        if least.is_infinite() {
-            continue;
-        }
-        let start = Instant::now();
-        let found = fit(&problem);
-        let own = start.elapsed().as_secs_f64() * 1e3;
-        drop(found);
-        solver += general;
-        ours += own;
-        ratios.push(general / own);
-    }
-    let (median, best) = middle_and_worst(&mut ratios);
-    println!(
-        "{} problems: {solver:.0} against {ours:.1} in all, {:.0} times; median {median:.0} times, most {best:.0} times",
-        ratios.len(),
-        solver / ours
-    );
-}
-
 fn main() {
     let what: Vec<String> = std::env::args().skip(1).collect();
     let all = what.is_empty();
+    let caps = what.iter().find_map(|w| w.parse().ok()).unwrap_or(200);
     if all || what.iter().any(|w| w == "time") {
         println!("time of one fit, R = 1 to 8");
         times("12 sts, 8 cm", 12.0, 8.0, 20);
@@ -296,10 +261,7 @@ fn main() {
         times("32 sts, 20 cm", 32.0, 20.0, 20);
     }
     if all || what.iter().any(|w| w == "accuracy") {
-        accuracy();
-    }
-    if all || what.iter().any(|w| w == "ratio") {
-        ratio();
+        accuracy(caps);
     }
     if all || what.iter().any(|w| w == "growth") {
         growth();

@@ -205,6 +205,7 @@ pub const SECTIONS: &[Section] = &[
         key("same_runs", Kind::Flag, "Same runs in all sizes", "One list of runs for all sizes, so that one text with numbers in brackets serves them all; costs a little area and shape."),
         key("gap_limit", Kind::Number, "Gap limit", "Rows between two picked-up stitches at the most, 1 to 2.4; wider gaps show as holes."),
         key("ease", Kind::Word(&["even", "shoulder"]), "Ease along the edge", "Spread the cap's ease evenly along the armhole, or keep it near the shoulder."),
+        key("picked_up_row", Kind::Number, "Picked-up row", "1 when the row that the pick-up makes counts as a row of the sleeve, 0 when it vanishes into the seam line."),
         key("base_tolerance", Kind::Number, "Base tolerance", "Stitches by which the underarm pick-up may differ from the underarm bind-off."),
     ]},
     Section { path: "readings", about: "Which reading to take of a wording that has two; a finding names the one it is about.", keys: &[

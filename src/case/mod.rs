@@ -218,4 +218,6 @@ pub struct FitWishes {
     pub ease_at_shoulder: bool,
     /// Stitches by which the base may differ from the underarm bind-off.
     pub base_tolerance: Stitches,
+    /// Rows that the pick-up counts as fabric.
+    pub picked_up_row: Option<Rows>,
 }

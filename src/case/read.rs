@@ -16,9 +16,10 @@ use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
 use crate::measure::{
     ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
-    CUFF_LENGTH, CUFF_STITCHES, DIVISION, EDGE_STITCHES, GAP_LIMIT, LIVE_STITCHES, Length, REPEAT,
-    ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH,
-    STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
+    CUFF_LENGTH, CUFF_STITCHES, DIVISION, EDGE_STITCHES, GAP_LIMIT, LIVE_STITCHES, Length,
+    PICKED_UP_ROW, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES,
+    SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches, UNDERARM,
+    UPPER_ARM_WIDTH, Units,
 };
 use crate::plan::{CuffStitch, Hand, Move, Repeat};
 
@@ -548,6 +549,7 @@ fn fit(table: &Table<'_>) -> FitWishes {
             .choice("ease", &[("even", false), ("shoulder", true)])
             .unwrap_or(false),
         base_tolerance: Stitches(table.count("base_tolerance", &BASE_TOLERANCE).unwrap_or(0)),
+        picked_up_row: table.count("picked_up_row", &PICKED_UP_ROW).map(Rows),
     };
     table.finish();
     wishes

@@ -126,7 +126,7 @@ fn width(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
         ("back", &measures.back, back),
     ];
     let offs = sides.iter().flat_map(|(name, side, targets)| {
-        let pairs = side.half_widths_cm.iter().zip(targets.iter()).enumerate();
+        let pairs = side.fabric_cm.iter().zip(targets.iter()).enumerate();
         pairs.map(move |(pair, (width, target))| (*name, pair + 1, width - target))
     });
     let (side, pair, off) = offs.max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))?;

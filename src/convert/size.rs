@@ -15,7 +15,7 @@ use crate::fit::{
     self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Tube, Wishes,
     near_ties,
 };
-use crate::measure::{Length, Stitches, Stop};
+use crate::measure::{Length, Rows, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
 use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan};
 
@@ -165,9 +165,10 @@ fn ease(
     side: &SideMeasures,
     armhole: &ArmholeEdge,
 ) -> Vec<EaseBand> {
-    let row_cm = problem.cap_gauge.row_height().to_cm();
+    let row = problem.cap_gauge.row_height();
+    let picked_up = problem.picked_up_height();
     let edge = CapEdge {
-        points_cm: fit::edge_points_cm(&side.half_widths_cm, row_cm),
+        points_cm: fit::edge_points_cm(&side.half_widths_cm, row, picked_up),
         depth: fit.measures.depth,
         top: problem.cap_gauge.width(fit.plan.crown.stitches),
     };
@@ -205,6 +206,7 @@ pub(super) fn problem<'a>(
                 Ease::Even
             },
             base_tolerance: wishes.base_tolerance,
+            picked_up_row: wishes.picked_up_row.unwrap_or(Rows(1)),
         },
     }
 }

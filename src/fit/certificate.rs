@@ -1,9 +1,9 @@
 //! The certificate: a fit is believed only after its plan was measured again from the moves.
 
 use super::codes::NOT_CERTIFIED;
-use super::frames::upper_arm_stitches;
+use super::frames::{JOIN_WINDOW, join_near, upper_arm_stitches};
 use super::measures::{Measures, measure};
-use super::pickup::crown_rows;
+use super::pickup::{FlankEdge, MOST_SECTIONS, crown_rows};
 use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
 use crate::diagnostic::Diagnostic;
@@ -28,8 +28,7 @@ pub fn certify(problem: &Problem<'_>, plan: &CapPlan, claimed: &Measures) -> Vec
                 "The {name} flank uses the move {m}, which is not allowed."
             ));
         }
-        let crown = Rows(plan.crown.rows.count() / 2);
-        let sites = armhole.sites().saturating_sub(crown);
+        let sites = FlankEdge::new(problem, armhole, plan.crown).sites();
         let zones = zone_faults(flank, sites, problem.wishes.gap_limit);
         faults.extend(
             zones
@@ -56,6 +55,13 @@ fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
     if plan.front.moves.len() != plan.back.moves.len() {
         faults.push("The flanks have different numbers of moves.".to_owned());
     }
+    if (plan.join_change - join_near(problem)).abs() > JOIN_WINDOW {
+        faults.push(format!(
+            "The first round changes the stitches by {}, {} are near.",
+            plan.join_change,
+            join_near(problem)
+        ));
+    }
     let off_rows = (measure(problem, plan).depth_error / problem.cap_gauge.row_height()).abs();
     if off_rows >= 3.0 {
         faults.push(format!("The depth is {off_rows:.1} rows off."));
@@ -70,7 +76,15 @@ fn crown_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
             let extra = live.extra_each_side + live.extra_each_side;
             (live.stitches + extra, live.stitches, Rows(extra.count()))
         }
-        None => (crown.stitches, Stitches::ZERO, crown_rows(crown.stitches)),
+        None => {
+            let rows = crown_rows(problem, crown.stitches);
+            let rows = rows
+                .iter()
+                .find(|rows| **rows == crown.rows)
+                .or(rows.first());
+            let rows = rows.copied().unwrap_or(Rows(0));
+            (crown.stitches, Stitches::ZERO, rows)
+        }
     };
     if (crown.stitches, crown.live, crown.rows) == expected {
         return Vec::new();
@@ -103,8 +117,11 @@ fn zone_faults(flank: &FlankPlan, sites: Rows, gap_limit: f64) -> Vec<String> {
     let mut faults = Vec::new();
     let stitches: Stitches = flank.zones.iter().map(|zone| zone.stitches).sum();
     let rows: Rows = flank.zones.iter().map(|zone| zone.rows).sum();
-    if !(1..=2).contains(&flank.zones.len()) {
-        faults.push(format!("has {} zones, not one or two", flank.zones.len()));
+    if !(1..=MOST_SECTIONS).contains(&flank.zones.len()) {
+        faults.push(format!(
+            "has {} sections, not one to {MOST_SECTIONS}",
+            flank.zones.len()
+        ));
     }
     if stitches != flank.picked_up() {
         faults.push(format!(
@@ -150,6 +167,7 @@ fn numbers(measures: &Measures) -> Vec<(String, f64)> {
         ("area error", measures.area_error_pct),
         ("upper arm", measures.upper_arm.to_cm()),
         ("width rms", measures.width_rms.to_cm()),
+        ("strain rms", measures.strain_rms_pct),
         ("objective", measures.objective),
     ];
     let mut all: Vec<(String, f64)> = named.map(|(name, n)| (name.to_owned(), n)).into();
@@ -160,8 +178,11 @@ fn numbers(measures: &Measures) -> Vec<(String, f64)> {
         all.push((format!("{name} armhole"), side.armhole.to_cm()));
         let widths = side.half_widths_cm.iter();
         all.extend(widths.map(|w| (format!("{name} width"), *w)));
-        let strain = side.strain_cm.iter();
-        all.extend(strain.map(|s| (format!("{name} strain"), *s)));
+        for moved in &side.moves {
+            all.push((format!("{name} cap edge"), moved.cap.to_cm()));
+            all.push((format!("{name} armhole of a move"), moved.armhole.to_cm()));
+            all.push((format!("{name} wanted edge"), moved.wanted.to_cm()));
+        }
     }
     all
 }

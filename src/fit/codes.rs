@@ -47,16 +47,6 @@ no_fit!(
     "Use fewer stitches at the shoulder, a smaller underarm, or a wider upper arm."
 );
 no_fit!(
-    PARITY,
-    "parity",
-    "crown and upper arm differ by an odd number",
-    "Both flanks of a symmetric cap add the same number of stitches, so upper arm minus crown \
-     minus base is even. Where live stitches fix the crown and the stitch repeat fixes the upper \
-     arm, that may fail.",
-    "Pick up one more stitch beside the live ones on one side, or change the repeat or the base by \
-     one (fit.base_tolerance = 1)."
-);
-no_fit!(
     TOO_FEW_RUNS,
     "too-few-runs",
     "no cap has as few runs as were asked for",
@@ -103,7 +93,6 @@ pub static CODES: &[&Code] = &[
     &ARMHOLE_TOO_LONG,
     &ARM_TOO_WIDE,
     &CROWN_TOO_WIDE,
-    &PARITY,
     &NO_CAP,
     &NO_SUCH_CHOICE,
     &NO_SAME_RUNS,

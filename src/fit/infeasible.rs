@@ -1,22 +1,21 @@
 //! Why there is no cap: which limit binds, with its numbers.
 
-use super::codes::{
-    ARM_TOO_WIDE, ARMHOLE_TOO_LONG, ARMHOLE_TOO_SHORT, CROWN_TOO_WIDE, NO_CAP, PARITY,
-};
+use super::codes::{ARM_TOO_WIDE, ARMHOLE_TOO_LONG, ARMHOLE_TOO_SHORT, CROWN_TOO_WIDE, NO_CAP};
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
-use super::pickup::stitch_range;
+use super::pickup::FlankEdge;
 use super::problem::Problem;
 use super::relax::{STEEPEST, relaxations};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Rows, Stitches};
+use crate::measure::{Rows, Stitches, whole};
+use crate::plan::Move;
 
 /// The limit that rules out the frame nearest to the old cap.
 pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
-    let mut counts = turn_pair_counts(problem).into_iter().flatten();
+    let mut counts = turn_pair_counts(problem).into_iter();
     let first = counts.find_map(|pairs| choices(problem, pairs).into_iter().next());
     let found = match first {
         Some(choice) => binding(problem, &choice),
-        None => parity(problem).unwrap_or_else(|| crown_too_wide(problem)),
+        None => crown_too_wide(problem),
     };
     let relaxed = relaxations(problem);
     if relaxed.is_empty() {
@@ -28,24 +27,6 @@ pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
         relaxed.join("; ")
     );
     found.next(next)
-}
-
-/// Live stitches fix the crown, the repeat fixes the upper arm, and an odd number is left between.
-fn parity(problem: &Problem<'_>) -> Option<Diagnostic> {
-    let live = problem.live?;
-    let crown = live.stitches + live.extra_each_side + live.extra_each_side;
-    let base = problem.front.underarm() + problem.back.underarm();
-    let upper_arm = upper_arm_stitches(problem);
-    let left = upper_arm
-        .checked_sub(crown + base)
-        .filter(|left| !left.is_even())?;
-    let message = format!(
-        "Between the crown's {crown}, the base's {base} and the upper arm's {upper_arm} an odd number, {}, is left for two equal flanks, and the stitch repeat of {} + {} allows no other upper arm.",
-        left.count(),
-        problem.repeat.multiple,
-        problem.repeat.plus
-    );
-    Some(Diagnostic::new(&PARITY, message))
 }
 
 fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
@@ -75,16 +56,15 @@ fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
 const STRAIGHT: f64 = 0.85;
 
 fn binding(problem: &Problem<'_>, choice: &Choice) -> Diagnostic {
-    let moves = u32::try_from(choice.frame.turn_pairs() - 1).unwrap_or(u32::MAX);
-    let sides = [
-        ("front", problem.front, choice.net),
-        ("back", problem.back, choice.net),
-    ];
-    for (name, armhole, net) in sides {
-        let net = Stitches(u32::try_from(net).unwrap_or(u32::MAX));
-        let sites = armhole.sites().saturating_sub(choice.crown_sites());
+    let moves = choice.turn_pairs - 1;
+    // The stitches to add when as many are made at the join as both gauges call for.
+    let middle = choice.ends.get(choice.ends.len() / 2);
+    let net = Stitches(middle.map_or(0, |end| end.0));
+    let allowed = problem.allowed_moves(&problem.targets_cm(choice.turn_pairs));
+    for (name, armhole) in [("front", problem.front), ("back", problem.back)] {
+        let sites = FlankEdge::new(problem, armhole, choice.crown).sites();
         if let Some(found) = too_short(name, sites, net)
-            .or_else(|| too_steep(choice, moves, net))
+            .or_else(|| too_steep(&allowed, moves, net))
             .or_else(|| too_long(problem, name, sites, net, moves))
         {
             return found;
@@ -112,13 +92,8 @@ fn too_short(name: &str, sites: Rows, net: Stitches) -> Option<Diagnostic> {
     Some(Diagnostic::new(&ARMHOLE_TOO_SHORT, message).next(next))
 }
 
-fn too_steep(choice: &Choice, moves: u32, net: Stitches) -> Option<Diagnostic> {
-    let widest = choice
-        .frame
-        .moves
-        .iter()
-        .map(|m| m.widens().count())
-        .max()?;
+fn too_steep(allowed: &[Move], moves: u32, net: Stitches) -> Option<Diagnostic> {
+    let widest = allowed.iter().map(|m| m.widens().count()).max()?;
     let reach = widest * moves;
     let message = format!(
         "The flank must add {net} in {moves} moves, but the steepest allowed move adds {widest}: {reach} at most."
@@ -142,7 +117,8 @@ fn too_long(
     moves: u32,
 ) -> Option<Diagnostic> {
     let gap = problem.wishes.gap_limit;
-    let (least, _) = stitch_range(sites, gap);
+    let least = whole((sites.as_f64() / gap - 1e-9).ceil());
+    let least = Stitches(least);
     let most = net + Stitches(moves);
     let message = format!(
         "The {name} armhole is too long: its {sites} below the crown need at least {least} at a gap of {gap} rows, but the flank can take in {most} at the most ({net} of the upper arm and one decrease at each turn pair)."

@@ -1,43 +1,32 @@
 //! The new cap: moves, pick-up plan, objective, exact solver, certificate, common-practice recipe.
 
-mod best;
 mod certificate;
 mod codes;
-mod few_runs;
-mod flanks;
+mod exact;
 mod frames;
-mod groups;
 mod infeasible;
-mod joint;
 mod measures;
 mod near;
 mod objective;
 mod pickup;
 mod problem;
 mod recipe;
-mod region;
 mod relax;
-mod run_widths;
-mod search;
-mod solve;
-mod sparse;
-mod table;
 mod together;
 mod trade;
 mod tube;
-mod tune;
-mod widths;
 
 use crate::plan;
-pub use best::MOST_RUNS;
 pub use certificate::certify;
 pub use codes::CODES;
+pub use exact::MOST_RUNS;
 pub(crate) use frames::upper_arm_stitches;
-pub use measures::{Measures, SideMeasures, edge_points_cm, measure};
+pub use measures::{Measures, MoveMeasures, SideMeasures, Stretch, edge_points_cm, measure};
 pub(crate) use near::no_such_choice;
 pub use near::{NEAR_TIE, NearTie, Simpler, near_ties};
-pub use objective::{WEIGHTS, Weights};
-pub use problem::{DEFAULT_GAP_LIMIT, Ease, LARGEST_GAP_LIMIT, Live, Problem, Wishes};
+pub use objective::{MOST_EASE_CM, WEIGHTS, Weights};
+pub use pickup::{LEAST_OF_SECTION, MOST_SECTIONS};
+pub use problem::{DEFAULT_GAP_LIMIT, Ease, FREE_GAP, Live, Problem, WANTED_EASE, Wishes};
 pub use recipe::recipe;
 
 pub(crate) use together::no_same_runs;

@@ -1,16 +1,19 @@
 //! Caps nearly as good as the best that are simpler to knit.
 
-use super::best::Best;
 use super::codes::NO_SUCH_CHOICE;
-use super::measures::{Measures, measure};
-use super::objective::WEIGHTS;
+use super::exact::{Best, Frames, Moves, Wanted};
+use super::measures::Measures;
 use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
-use super::trade::{Fit, frames_of, search_frames};
+use super::trade::{Fit, looks_like, measured};
 use crate::diagnostic::Diagnostic;
 
-/// A cap whose objective is within this share of the best one with as many runs is nearly as good.
-pub const NEAR_TIE: f64 = 1.05;
+/// A cap whose objective is within this share of the chosen one is looked at: what is then told apart by
+/// nobody's eye is nearly as good.
+pub const NEAR_TIE: f64 = 1.1;
+
+/// Work spent on what is nearly as good, in nodes of the search: a third of a fit's.
+const MOST_WORK: u64 = 100_000;
 
 /// What makes a cap simpler to knit than another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -81,31 +84,34 @@ pub struct NearTie {
     pub simpler: Vec<Simpler>,
 }
 
-/// The caps within [`NEAR_TIE`] of the chosen one, with as many runs at the most, that are simpler to
-/// knit: for each kind of simplicity the best cap that has more of it, the best first.
+/// The caps within [`NEAR_TIE`] of the chosen one that look like it, with as many runs at the most, and are
+/// simpler to knit: for each kind of simplicity the best cap found that has more of it, the best first.
 ///
-/// Exact over the same model as the fit, but for caps that agree in frame, pick-up and sum of widths,
-/// of which only the best is looked at.
+/// The search is the fit's own; where it is spent before its end, a tie may be missed, none is made up.
 pub fn near_ties(problem: &Problem<'_>, fit: &Fit) -> Vec<NearTie> {
     let runs = fit.plan.runs();
-    let error = fit.measures.area_error_pct / 100.0;
     let limit = fit.measures.objective * NEAR_TIE;
-    let mut best = Best::near(runs, limit, 2.0 * WEIGHTS.area * error);
-    search_frames(problem, &frames_of(problem, &fit.plan), &mut best);
-    let found = best.into_near();
-    let mut ties: Vec<&CapPlan> = Vec::new();
+    let mut best = Best::new(Wanted::Near(runs, limit), MOST_WORK);
+    Frames::of(problem, Moves::Allowed).search(&mut best);
+    let found: Vec<(CapPlan, Measures)> = best
+        .into_near()
+        .iter()
+        .map(|cap| measured(problem, cap))
+        .filter(|(_, measures)| looks_like(measures, &fit.measures))
+        .collect();
+    let mut ties: Vec<&(CapPlan, Measures)> = Vec::new();
     for kind in Simpler::ALL {
         let simpler = |plan: &CapPlan| kind.amount(plan) < kind.amount(&fit.plan);
-        let tie = found.iter().find(|candidate| simpler(&candidate.plan));
-        if let Some(tie) = tie.filter(|tie| !ties.contains(&&tie.plan)) {
-            ties.push(&tie.plan);
+        let tie = found.iter().find(|(plan, _)| simpler(plan));
+        if let Some(tie) = tie.filter(|tie| !ties.iter().any(|known| known.0 == tie.0)) {
+            ties.push(tie);
         }
     }
     let mut ties: Vec<NearTie> = ties
         .into_iter()
-        .map(|plan| NearTie {
+        .map(|(plan, measures)| NearTie {
             plan: plan.clone(),
-            measures: measure(problem, plan),
+            measures: measures.clone(),
             simpler: (Simpler::ALL.into_iter())
                 .filter(|kind| kind.amount(plan) < kind.amount(&fit.plan))
                 .collect(),

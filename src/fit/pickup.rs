@@ -1,33 +1,65 @@
-//! Where stitches are picked up along a flank: the candidate plans, and what each asks of the cap.
+//! Where stitches are picked up along the armhole: what both solver and certificate know of it.
 
-use super::plan::Zone;
-use super::problem::Ease;
-use crate::measure::{Rows, Stitches, nearest_whole, whole};
+use super::problem::{Ease, Problem, WANTED_EASE};
+use crate::measure::{Rows, Stitches, nearest_whole};
 use crate::outline::ArmholeEdge;
+use crate::plan::Crown;
 
-/// At the shoulder nearly every row is picked up: nine stitches in ten rows
-/// (common practice, no source).
-const CROWN_ROWS_PER_STITCH: f64 = 10.0 / 9.0;
+/// Rows for a stitch of the crown: at the shoulder nearly every row is picked up, nine stitches in ten
+/// rows; or as along any row ends, four in five, three in four or two in three (common practice, no
+/// source).
+const CROWN_ROWS_PER_STITCH: [f64; 4] = [10.0 / 9.0, 5.0 / 4.0, 4.0 / 3.0, 3.0 / 2.0];
 
-/// Rows of the armhole the crown's picked-up stitches are spread over, front and back together:
-/// an even number, so that each side of the shoulder gets half, and never fewer rows than
-/// stitches.
-pub(crate) fn crown_rows(picked_up: Stitches) -> Rows {
-    let wanted = picked_up.as_f64() * CROWN_ROWS_PER_STITCH;
-    let even = 2 * nearest_whole(wanted / 2.0);
-    let least = picked_up.count() + picked_up.count() % 2;
-    Rows(even.max(least))
+/// The most sections a flank is picked up in, each at one rate.
+pub const MOST_SECTIONS: usize = 3;
+
+/// A section has so many stitches at the least, unless the whole flank has fewer: a rate for one or two
+/// stitches is none.
+pub const LEAST_OF_SECTION: u32 = 3;
+
+/// Rows of the armhole the crown's picked-up stitches may be spread over, front and back together, the
+/// fewest first: an even number, so that each side of the shoulder gets half, and never fewer rows than
+/// stitches. A thinner rate than the first needs a crown that is not pulled: its edge, with the side of the
+/// first pair, is no shorter than its rows of the armhole.
+pub(crate) fn crown_rows(problem: &Problem<'_>, picked_up: Stitches) -> Vec<Rows> {
+    let edge = problem.cap_gauge.width(picked_up) / 2.0 + problem.cap_gauge.row_height() * 2.0;
+    let pulled = |rows: &Rows| {
+        let sides = [problem.front, problem.back];
+        sides
+            .iter()
+            .any(|side| side.length_to(rows.as_f64() / 2.0) > edge)
+    };
+    let rows = |rate: f64| {
+        let even = 2 * nearest_whole(picked_up.as_f64() * rate / 2.0);
+        let least = picked_up.count() + picked_up.count() % 2;
+        Rows(even.max(least))
+    };
+    let mut all: Vec<Rows> = CROWN_ROWS_PER_STITCH.into_iter().map(rows).collect();
+    all.dedup();
+    let mut first = true;
+    all.retain(|rows| std::mem::take(&mut first) || !pulled(rows));
+    all
 }
 
 /// The armhole below the crown on one side.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FlankEdge<'a> {
-    pub(crate) armhole: &'a ArmholeEdge,
+    armhole: &'a ArmholeEdge,
     /// Places the crown takes on this side of the shoulder.
-    pub(crate) crown_sites: Rows,
+    crown_sites: Rows,
+    ease: Ease,
 }
 
-impl FlankEdge<'_> {
+impl<'a> FlankEdge<'a> {
+    /// The flank below this crown.
+    pub(crate) fn new(problem: &Problem<'a>, armhole: &'a ArmholeEdge, crown: Crown) -> Self {
+        Self {
+            armhole,
+            crown_sites: Rows(crown.rows.count() / 2),
+            ease: problem.wishes.ease,
+        }
+    }
+
     /// Places left for the flank.
     pub(crate) fn sites(&self) -> Rows {
         self.armhole.sites().saturating_sub(self.crown_sites)
@@ -44,125 +76,14 @@ impl FlankEdge<'_> {
     pub(crate) fn length_cm(&self) -> f64 {
         self.length_to_cm(self.sites().as_f64())
     }
-}
 
-/// One way to pick up a flank.
-#[derive(Clone, Debug)]
-pub(crate) struct Pickup<'a> {
-    pub(crate) zones: Vec<Zone>,
-    pub(crate) stitches: Stitches,
-    edge: FlankEdge<'a>,
-    wanted: Wanted,
-}
-
-impl Pickup<'_> {
-    /// At `p`: length of cap edge that the first `p` stitches should carry.
-    pub(crate) fn wanted_by_stitch_cm(&self) -> Vec<f64> {
-        self.wanted.by_stitch_cm(self.edge, &self.zones)
-    }
-}
-
-/// Rates of a denser upper zone, as (stitches, rows): every row, 3 in 4, 2 in 3.
-const UPPER_RATES: [(u32, u32); 3] = [(1, 1), (3, 4), (2, 3)];
-
-/// Shares of the flank's stitches an upper zone may hold.
-const UPPER_SHARES: [f64; 3] = [0.25, 1.0 / 3.0, 0.5];
-
-/// Every candidate plan for so many stitches: one even zone, or a denser upper zone at a simple
-/// rate above an even one. No pick-up is closer than a row or farther apart than the gap limit.
-pub(crate) fn candidates(
-    edge: FlankEdge<'_>,
-    stitches: Stitches,
-    gap_limit: f64,
-    wanted: Wanted,
-) -> Vec<Pickup<'_>> {
-    let all = edge.sites();
-    let mut plans: Vec<Vec<Zone>> = vec![vec![Zone {
-        stitches,
-        rows: all,
-    }]];
-    for (per, rows) in UPPER_RATES {
-        for share in UPPER_SHARES {
-            let times = nearest_whole(stitches.as_f64() * share / f64::from(per)).max(1);
-            let upper = Zone {
-                stitches: Stitches(times * per),
-                rows: Rows(times * rows),
-            };
-            let lower = stitches
-                .checked_sub(upper.stitches)
-                .zip(all.checked_sub(upper.rows));
-            let Some((stitches, rows)) = lower else {
-                continue;
-            };
-            plans.push(vec![upper, Zone { stitches, rows }]);
-        }
-    }
-    plans.retain(|zones| zones.iter().all(|zone| knittable(*zone, gap_limit)));
-    plans.retain(|zones| denser_above(zones));
-    plans.dedup();
-    plans
-        .into_iter()
-        .map(|zones| Pickup {
-            zones,
-            stitches,
-            edge,
-            wanted,
-        })
-        .collect()
-}
-
-fn knittable(zone: Zone, gap_limit: f64) -> bool {
-    let gap = zone.rows.as_f64() / zone.stitches.as_f64();
-    zone.stitches > Stitches::ZERO && gap >= 1.0 && gap <= gap_limit + 1e-9
-}
-
-fn denser_above(zones: &[Zone]) -> bool {
-    let gap = |zone: &Zone| zone.rows.as_f64() / zone.stitches.as_f64();
-    zones.windows(2).all(|pair| match pair {
-        [upper, lower] => gap(upper) < gap(lower),
-        _ => true,
-    })
-}
-
-/// The fewest and the most stitches that can be picked up along so many places.
-pub(crate) fn stitch_range(sites: Rows, gap_limit: f64) -> (Stitches, Stitches) {
-    let least = whole((sites.as_f64() / gap_limit - 1e-9).ceil());
-    (Stitches(least), Stitches(sites.count()))
-}
-
-/// How much cap edge each centimetre of armhole should carry.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Wanted {
-    /// Cap edge over armhole for the whole flank.
-    pub(crate) ratio: f64,
-    pub(crate) ease: Ease,
-}
-
-impl Wanted {
-    /// Cap edge that should lie above this point of the flank.
-    fn above_cm(self, length_cm: f64, whole_cm: f64) -> f64 {
-        match self.ease {
-            Ease::Even => self.ratio * length_cm,
-            Ease::Shoulder => {
-                let third_cm = whole_cm / 3.0;
-                let extra_cm = (self.ratio - 1.0) * whole_cm;
-                length_cm + extra_cm * (length_cm / third_cm).min(1.0)
-            }
-        }
-    }
-
-    pub(crate) fn by_stitch_cm(self, edge: FlankEdge<'_>, zones: &[Zone]) -> Vec<f64> {
-        let whole_cm = edge.length_cm();
-        let mut wanted = vec![0.0];
-        let mut above = 0.0;
-        for zone in zones {
-            let gap = zone.rows.as_f64() / zone.stitches.as_f64();
-            for i in 1..=zone.stitches.count() {
-                let length_cm = edge.length_to_cm(above + gap * f64::from(i));
-                wanted.push(self.above_cm(length_cm, whole_cm));
-            }
-            above += zone.rows.as_f64();
-        }
-        wanted
+    /// The cap edge that should lie above this length of the flank: the wanted ease is even, or all of it
+    /// in the third nearest the shoulder.
+    pub(crate) fn wanted_to_cm(&self, length_cm: f64, whole_cm: f64) -> f64 {
+        let above_cm = match self.ease {
+            Ease::Even => length_cm,
+            Ease::Shoulder => (3.0 * length_cm).min(whole_cm),
+        };
+        length_cm + WANTED_EASE * above_cm
     }
 }

@@ -1,7 +1,7 @@
 //! What is to be fitted: the old cap, the armhole, the gauges and the wishes.
 
 use super::plan::Move;
-use crate::measure::{Gauge, Length, Stitches};
+use crate::measure::{Gauge, Length, Rows, Stitches};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::plan::Repeat;
 
@@ -31,20 +31,26 @@ pub struct Wishes {
     pub moves: Option<Vec<Move>>,
     /// How many runs a flank has; `None` lets the trade between simple and faithful decide.
     pub runs: Option<usize>,
-    /// Rows between two picked-up stitches at the most.
+    /// Rows between two picked-up stitches at the most; above [`FREE_GAP`] they have a price.
     pub gap_limit: f64,
     /// Where the ease goes.
     pub ease: Ease,
     /// Stitches by which the base may differ from the underarm bind-off.
     pub base_tolerance: Stitches,
+    /// Rows that the pick-up counts as fabric (common practice, no source: one).
+    pub picked_up_row: Rows,
 }
 
-/// Rows between two picked-up stitches when a case says nothing: more leaves holes
-/// (common practice, no source).
-pub const DEFAULT_GAP_LIMIT: f64 = 2.0;
+/// Up to so many rows between two picked-up stitches nothing shows (common practice, no source).
+pub const FREE_GAP: f64 = 2.0;
 
-/// The largest gap a case may ask for (common practice, no source).
-pub const LARGEST_GAP_LIMIT: f64 = 2.4;
+/// Rows between two picked-up stitches at the most when a case says nothing, and the most a case may
+/// ask for: beyond there are holes (common practice, no source).
+pub const DEFAULT_GAP_LIMIT: f64 = 2.4;
+
+/// The share of the armhole by which the cap's edge should be longer (common practice, no source;
+/// published practice allows an inch over the whole armhole at the most).
+pub const WANTED_EASE: f64 = 0.02;
 
 impl Default for Wishes {
     fn default() -> Self {
@@ -54,6 +60,7 @@ impl Default for Wishes {
             gap_limit: DEFAULT_GAP_LIMIT,
             ease: Ease::Even,
             base_tolerance: Stitches::ZERO,
+            picked_up_row: Rows(1),
         }
     }
 }
@@ -87,21 +94,34 @@ impl Problem<'_> {
         self.front == self.back
     }
 
-    /// The target half width of each turn pair in centimetres, when the depth is shared by
-    /// `turn_pairs` pairs of the new cap's rows.
+    /// Height of the picked-up row.
+    pub fn picked_up_height(&self) -> Length {
+        self.cap_gauge.height(self.wishes.picked_up_row)
+    }
+
+    /// Depth of a cap with so many turn pairs, the picked-up row included.
+    pub fn depth_of(&self, turn_pairs: u32) -> Length {
+        self.picked_up_height() + self.cap_gauge.row_height() * (2.0 * f64::from(turn_pairs))
+    }
+
+    /// The half width of each turn pair in centimetres that keeps the old cap's area, when its depth is
+    /// shared by the picked-up row and `turn_pairs` pairs of the new cap's rows.
     ///
-    /// The old area of the same share of depth, spread over this pair's height: kept exactly, the
-    /// targets keep the area whatever the depth was rounded to.
+    /// What the picked-up row covers beside a pair, its height times the edge of the pair, goes off it
+    /// ([`Self::covered_cm`]). So area and depth match whatever the depth was rounded to.
     pub fn targets_cm(&self, turn_pairs: u32) -> Vec<f64> {
-        let share = self.cap.depth() / f64::from(turn_pairs);
-        let pair_height_cm = 2.0 * self.cap_gauge.row_height().to_cm();
+        let scale = self.cap.depth() / self.depth_of(turn_pairs);
+        let top = self.picked_up_height() * scale;
+        let pair = self.cap_gauge.row_height() * 2.0;
+        let to = |t: u32| self.cap.area_to_cm2(top + pair * scale * f64::from(t));
         (1..=turn_pairs)
-            .map(|t| {
-                let below = self.cap.area_to_cm2(share * f64::from(t));
-                let above = self.cap.area_to_cm2(share * f64::from(t - 1));
-                (below - above) / (2.0 * pair_height_cm)
-            })
+            .map(|t| (to(t) - to(t - 1)) / (2.0 * pair.to_cm()))
             .collect()
+    }
+
+    /// Half width that the picked-up row stands for beside a pair with such an edge.
+    pub fn covered_cm(&self, edge_cm: f64) -> f64 {
+        f64::from(self.wishes.picked_up_row.count()) * edge_cm / 2.0
     }
 
     /// The moves to choose from, in order.

@@ -47,7 +47,10 @@ fn crown(problem: &Problem<'_>) -> Crown {
     Crown {
         stitches: count,
         live: Stitches::ZERO,
-        rows: crown_rows(count),
+        rows: crown_rows(problem, count)
+            .first()
+            .copied()
+            .unwrap_or(Rows(0)),
     }
 }
 

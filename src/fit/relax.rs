@@ -1,13 +1,9 @@
 //! The smallest change of one limit that makes a cap possible where there is none.
 
-use super::best::MOST_RUNS;
-use super::flanks::{Flank, flank_sets};
-use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
-use super::joint::{Joint, Limits, Steps};
+use super::exact::{Best, Frames, Moves, Wanted};
+use super::frames::{turn_pair_counts, upper_arm_stitches};
 use super::plan::Move;
-use super::problem::{LARGEST_GAP_LIMIT, Problem};
-use super::run_widths::RunWidths;
-use super::widths::Widths;
+use super::problem::{DEFAULT_GAP_LIMIT, Problem};
 use crate::measure::{BASE_TOLERANCE, Stitches};
 
 /// Stitches by which the upper arm is changed at the most in search of a cap.
@@ -55,7 +51,7 @@ fn other_arm(problem: &Problem<'_>, wider: bool) -> Option<String> {
 fn wider_gap(problem: &Problem<'_>) -> Option<String> {
     (1..=24).find_map(|tenths| {
         let gap_limit = (problem.wishes.gap_limit * 10.0).floor() / 10.0 + 0.1 * f64::from(tenths);
-        if gap_limit > LARGEST_GAP_LIMIT + 1e-9 {
+        if gap_limit > DEFAULT_GAP_LIMIT + 1e-9 {
             return None;
         }
         let mut other = problem.clone();
@@ -76,7 +72,7 @@ fn other_base(problem: &Problem<'_>) -> Option<String> {
 fn steeper(problem: &Problem<'_>) -> Option<String> {
     (2..=STEEPEST).find_map(|take| {
         let mut other = problem.clone();
-        let counts = turn_pair_counts(problem).into_iter().flatten().next()?;
+        let counts = turn_pair_counts(problem).into_iter().next()?;
         let mut moves = problem.allowed_moves(&problem.targets_cm(counts));
         if moves.contains(&Move::new(take, 0)) {
             return None;
@@ -87,37 +83,12 @@ fn steeper(problem: &Problem<'_>) -> Option<String> {
     })
 }
 
+/// Work spent on the question whether there is a cap at all, in nodes of the search.
+const MOST_WORK: u64 = 20_000;
+
 /// True when the model has a cap.
 pub(crate) fn has_cap(problem: &Problem<'_>) -> bool {
-    let counts = turn_pair_counts(problem).into_iter().flatten();
-    let mut frames = counts.flat_map(|pairs| choices(problem, pairs));
-    frames.any(|choice| {
-        let widths = Widths::new(&choice.frame, choice.net);
-        let sets = flank_sets(problem, &choice);
-        sets.iter().any(|set| {
-            let mut flanks = set.flanks.iter();
-            widths.root.is_finite() && flanks.all(|flank| can_be_worked(&choice, &widths, flank))
-        })
-    })
-}
-
-fn can_be_worked(choice: &Choice, widths: &Widths, flank: &Flank<'_>) -> bool {
-    let by_runs = RunWidths::new(&choice.frame, widths, (MOST_RUNS, 0.0), f64::MAX);
-    flank.groups.iter().any(|group| {
-        let costs = group.bound(&choice.frame);
-        let steps = Steps {
-            widths,
-            edges: &costs.edges,
-            share: flank.share,
-            multiplier: 0.0,
-            drops: group.drops,
-        };
-        let limits = Limits {
-            widths: &by_runs,
-            edges: costs.before(),
-            runs: MOST_RUNS,
-            limit: f64::MAX,
-        };
-        Joint::new(&steps, &limits).root().is_finite()
-    })
+    let mut best = Best::new(Wanted::Any, MOST_WORK);
+    Frames::of(problem, Moves::Allowed).search(&mut best);
+    best.into_best().is_some()
 }

@@ -265,6 +265,14 @@ bound!(
     "rows"
 );
 bound!(
+    "Rows that the pick-up counts as fabric.",
+    PICKED_UP_ROW,
+    "picked-up row",
+    0.0,
+    1.0,
+    "rows"
+);
+bound!(
     "Stitches by which the base may change.",
     BASE_TOLERANCE,
     "base tolerance",
@@ -339,6 +347,7 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &CHOICE,
     &RUNS,
     &GAP_LIMIT,
+    &PICKED_UP_ROW,
     &BASE_TOLERANCE,
     &LIVE_STITCHES,
     &SHOULDER_STITCHES,

@@ -137,7 +137,8 @@ fn ends(sites_cm: &[f64]) -> Vec<f64> {
 ///
 /// `edge` runs from the underarm bind-off to the shoulder along one edge, `underarm` is the width
 /// bound off at that edge net of the seam, `depth` is the height. The rows are those of the depth
-/// at the body's gauge; each is taken to carry an equal part of the edge.
+/// at the body's gauge; what the edge is longer than the depth lies in the lowest quarter, where armholes
+/// are shaped (common practice, no source).
 ///
 /// # Errors
 /// A finding when there is not a single row in the depth.
@@ -156,7 +157,7 @@ pub fn armhole_from_measures(
         ));
     }
     Ok(ArmholeEdge {
-        ends_cm: ends(&vec![edge.to_cm() / rows; whole(rows) as usize]),
+        ends_cm: ends(&measured_sites(edge_cm, depth_cm, whole(rows))),
         edge,
         depth,
         underarm: Stitches(nearest_whole(underarm / gauge.stitch_width())),
@@ -172,6 +173,22 @@ pub fn armhole_from_measures(
         shape: rounded_corner(edge_cm, depth_cm),
         finished: true,
     })
+}
+
+/// The places from the shoulder down: a row high each, longer in the lowest quarter.
+fn measured_sites(edge_cm: f64, depth_cm: f64, rows: u32) -> Vec<f64> {
+    let row_cm = depth_cm.min(edge_cm) / f64::from(rows);
+    let shaped = rows.div_ceil(4);
+    let longer_cm = row_cm + (edge_cm - depth_cm).max(0.0) / f64::from(shaped);
+    (0..rows)
+        .map(|row| {
+            if row + shaped < rows {
+                row_cm
+            } else {
+                longer_cm
+            }
+        })
+        .collect()
 }
 
 /// Chords a rounded corner is drawn with.

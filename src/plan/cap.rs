@@ -155,21 +155,13 @@ impl CapPlan {
         )
     }
 
-    /// True when both flanks have the same moves and are picked up in the same way: one even
-    /// zone, or the same upper zone above an even one (which may cover more rows on one side).
+    /// True when both flanks are worked alike: the same moves, whatever rows each is picked up from.
     pub fn flanks_alike(&self) -> bool {
-        let (front, back) = (&self.front, &self.back);
-        front.moves == back.moves && same_kind(&front.zones, &back.zones)
+        self.front.moves == self.back.moves
     }
 
     /// What has to be remembered: the larger number of runs of the two flanks.
     pub fn runs(&self) -> usize {
         self.front.runs().len().max(self.back.runs().len())
     }
-}
-
-/// True for pick-ups that read alike: one even zone, or the same upper zone above an even one.
-pub(crate) fn same_kind(a: &[Zone], b: &[Zone]) -> bool {
-    let upper = |zones: &'_ [Zone]| zones.len().saturating_sub(1);
-    a.get(..upper(a)) == b.get(..upper(b))
 }

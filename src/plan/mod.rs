@@ -11,7 +11,6 @@ pub mod remarks;
 mod rows;
 mod tube;
 
-pub(crate) use cap::same_kind;
 pub use cap::{CapPlan, Crown, FlankPlan, Move, Zone};
 pub use order::{Corner, Flank, Going, Hand, Sleeve};
 pub use rows::{NeedleRow, Section, TurnedOn, step_label};

@@ -29,6 +29,8 @@ pub struct KnittedSleeve {
     pub upper_arm: Length,
     /// The same stitches back and forth: the cap's side of the join.
     pub join_cap_side: Length,
+    /// Height of the picked-up row.
+    pub picked_up: Length,
     /// The cap's depth.
     pub depth: Length,
     /// The cap's area in square centimetres.
@@ -63,6 +65,7 @@ pub(super) fn knit(problem: &Problem<'_>, plan: &SleevePlan, truth: Truth) -> Kn
     KnittedSleeve {
         upper_arm: measures.upper_arm,
         join_cap_side: truth.cap.width(plan.cap.upper_arm()),
+        picked_up: measures.picked_up,
         depth: measures.depth,
         area_cm2: measures.area_cm2,
         armhole_share_pct: 100.0 + measures.ease_pct(),

@@ -75,7 +75,7 @@ impl Chart {
                 halves,
             }
         };
-        let (front, back) = (&m.front.half_widths_cm, &m.back.half_widths_cm);
+        let (front, back) = (&m.front.fabric_cm, &m.back.fabric_cm);
         let sides = if front == back {
             vec![side("new cap", FRONT, front)]
         } else {

@@ -41,12 +41,18 @@ pub(super) fn old_steps(cap: &Cap) -> Vec<Point2<f64>> {
 
 /// The turn pairs of one side of the new cap in steps.
 pub(super) fn new_steps(size: &SizeConversion, side: &SideMeasures) -> Vec<Point2<f64>> {
-    steps(&side.half_widths_cm, 2.0 * row(size).to_cm())
+    let picked_up_cm = size.fit.measures.picked_up.to_cm();
+    let crown = side.half_widths_cm.first().copied().unwrap_or(0.0);
+    let mut points = vec![Point2::new(crown, 0.0), Point2::new(crown, picked_up_cm)];
+    let below = steps(&side.fabric_cm, 2.0 * row(size).to_cm()).into_iter();
+    points.extend(below.map(|p| Point2::new(p.x, p.y + picked_up_cm)));
+    points
 }
 
 /// The curve of one side of the new cap, from the top corner to the underarm corner.
 pub(super) fn new_edge(size: &SizeConversion, side: &SideMeasures) -> Vec<Point2<f64>> {
-    edge_points_cm(&side.half_widths_cm, row(size).to_cm())
+    let picked_up = size.fit.measures.picked_up;
+    edge_points_cm(&side.half_widths_cm, row(size), picked_up)
 }
 
 fn row(size: &SizeConversion) -> Length {

@@ -23,8 +23,11 @@ fn adds_up(problem: &Problem<'_>, plan: &CapPlan) {
     let picked_up = |flank: &FlankPlan| -> u32 { flank.zones.iter().map(|z| z.stitches.0).sum() };
     let flanks = net(&plan.front) + net(&plan.back);
     let base = plan.base_front.count() + plan.base_back.count();
-    let upper_arm = plan.crown.stitches.count() + flanks + base;
-    assert_eq!(upper_arm, fit_oracle::upper_arm(problem));
+    let cap_end = i64::from(plan.crown.stitches.count() + flanks + base);
+    let upper_arm = cap_end + i64::from(plan.join_change);
+    assert_eq!(upper_arm, i64::from(fit_oracle::upper_arm(problem)));
+    let off = i64::from(plan.join_change) - fit_oracle::join(problem);
+    assert!(off.abs() <= 4, "{off}");
     for flank in [&plan.front, &plan.back] {
         assert_eq!(taken(flank), picked_up(flank));
     }
@@ -60,7 +63,10 @@ fn tamper(plan: &mut CapPlan, claimed: &mut Measures, how: u32, at: usize) {
         17 => claimed.objective *= 0.999,
         18 => claimed.front.edge = claimed.front.edge + Length::cm(0.01),
         19 => claimed.back.half_widths_cm[at] += 0.01,
-        20 => claimed.front.strain_cm[at] += 0.01,
+        20 => {
+            let armhole = claimed.front.moves[at].armhole;
+            claimed.front.moves[at].armhole = armhole + Length::cm(0.01);
+        }
         21 => claimed.terms[0].1 += 1e-4,
         22 => claimed.upper_arm = claimed.upper_arm + Length::cm(0.01),
         _ => claimed.back.armhole = claimed.back.armhole + Length::cm(0.01),
@@ -81,14 +87,11 @@ proptest! {
         let case = case(KIND, n);
         let problem = case.problem();
         if let Ok(found) = fit(&problem) {
-            prop_assert_eq!(found.status, Status::Optimal);
+            prop_assert!(found.status != Status::Picked);
             prop_assert_eq!(certify(&problem, &found.plan, &found.measures), []);
             adds_up(&problem, &found.plan);
-            let rows = 10.0 / problem.cap_gauge.rows_per_10cm();
-            let [near, _] = fit_oracle::turn_pairs(&problem);
-            if near.contains(&(found.plan.turn_pairs() as usize)) {
-                prop_assert!(found.measures.depth_error.abs().to_cm() <= rows + 1e-9);
-            }
+            let pairs = found.plan.turn_pairs() as usize;
+            prop_assert!(fit_oracle::turn_pairs(&problem).contains(&pairs));
             for point in &found.trade {
                 if let Some((plan, measures)) = &point.cap {
                     adds_up(&problem, plan);

@@ -1,7 +1,7 @@
 //! Random problems small enough for the slow methods, from a generator with a fixed start.
 
 use capwright::fit::{Ease, Live, Problem, Wishes};
-use capwright::measure::{Gauge, Length, Stitches};
+use capwright::measure::{Gauge, Length, Rows, Stitches};
 use capwright::outline::{ArmholeEdge, Cap, armhole_from_ledger};
 use capwright::plan::{Move, Repeat};
 
@@ -165,6 +165,7 @@ pub fn case(kind: Kind, n: u64) -> Case {
             } else {
                 0
             }),
+            picked_up_row: Rows(if random.one_in(4) { 0 } else { 1 }),
         },
         cap,
         front,

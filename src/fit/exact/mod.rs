@@ -1,0 +1,208 @@
+//! The exact search: the best cap for every number of runs.
+//!
+//! # Notation
+//!
+//! A *frame* fixes turn pairs `T`, crown and base. Both flanks make the same moves `m_2 .. m_T`; each is picked up
+//! along its own armhole. `w_t` is the half width after pair `t`, `e_t` the cap's edge of a move, `a_t` the
+//! armhole between its first and its last stitch, `L` the whole flank, `c` the cap edge wanted for a
+//! centimetre of it.
+//!
+//! # The ladder of bounds
+//!
+//! 1. **Pick-ups let go.** `sum (e_t - c a_t)^2 / a_t = sum e_t^2 / a_t - 2 c sum e_t + c^2 L`. If every move may
+//!    have any `a_t` between its closest and its widest pick-up, with the sum `L` enforced by a multiplier
+//!    `p >= 0` only, then each kind of move costs at least `min_a (e^2 / a + p a) - 2 c e`: a constant. Best is
+//!    `a = e / sqrt(p)`, a stretch in proportion to the edge; so `p = (sum e / L)^2` of the old outline is nearly
+//!    the best multiplier (weak duality holds for any).
+//! 2. **Area and ease by tangents.** `x^2 >= 2 z x - z^2` for the relative area error `x` and any `z`; the right
+//!    side adds up over the pairs. `z` is the error of the answer itself where the bound is best. The same for the
+//!    ease of the whole armhole.
+//! 3. **A table** (`table.rs`) then holds the exact cost to go of what is left, by pair, stitches added, decreases
+//!    still needed, kind of the last move and runs that may still begin.
+//! 4. **Best first** (`search.rs`): beginnings are taken up in the order of cost so far + cost to go (P. Hart,
+//!    N. Nilsson, B. Raphael, 1968); a whole sequence gets its best pick-up (`sections.rs`) and its true cost. When
+//!    the least bound is no better than the best cap known, that cap is proven; when the work is spent before, the
+//!    least bound left is what a better cap would cost at the least.
+//!
+//! # By hand
+//!
+//! Five pairs, crown 4, one stitch 0.5 cm, a pair 0.8 cm high, flanks of 6 stitches on 9 rows of 0.4 cm. The moves
+//! 1/0 and 2/0 have the edges 0.94 and 1.28 cm. For 2/0, 2/0, 1/0, 1/0 the edges are 4.44 cm for 3.6 cm of armhole, so
+//! `p = 1.52` and the best stretches are 1.04 and 0.76 cm: 2.6 and 1.9 rows, 5.2 + 3.8 = 9 in all. The pick-up 4 sts
+//! over 5 rows, 2 over 4, has stretches of 1.0 and 0.8: the relaxation is right to a row.
+//!
+//! # What is not looked at
+//!
+//! Flanks with different moves. Two lists cost [`super::WEIGHTS`]`.unlike`, as much as a strain of 10 % everywhere;
+//! edges of front and back would have to differ by a fifth before that pays.
+
+mod best;
+mod few;
+mod frame;
+mod search;
+mod sections;
+mod table;
+
+pub(super) use best::{Best, Wanted};
+pub(super) use search::Cap;
+pub use table::MOST_RUNS;
+
+use super::frames::{choices, turn_pair_counts};
+use super::problem::Problem;
+use crate::plan::{CapPlan, FlankPlan, Move};
+use few::few_runs;
+use frame::{Frame, Tangents};
+use search::Search;
+use sections::Flank;
+use table::Table;
+
+/// Table entries that take as long as one node.
+const ENTRIES_A_NODE: u64 = 16;
+
+/// How often a better tangent is looked for.
+const TANGENTS: usize = 4;
+
+/// The frames of a problem, the most promising first.
+#[derive(Debug)]
+pub(super) struct Frames<'a> {
+    frames: Vec<Ready<'a>>,
+}
+
+#[derive(Debug)]
+struct Ready<'a> {
+    frame: Frame<'a>,
+    flanks: Vec<Flank<'a>>,
+    /// What any of its caps costs at the least.
+    least: f64,
+    /// Where the tangents were last right.
+    touches: Tangents,
+}
+
+/// The moves of a search.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Moves<'m> {
+    /// Those the problem allows, in any order.
+    Allowed,
+    /// These runs, one after the other, each of one move at the least.
+    Chain(&'m [Move]),
+}
+
+impl<'a> Frames<'a> {
+    pub(super) fn of(problem: &Problem<'a>, moves: Moves<'_>) -> Self {
+        let counts = turn_pair_counts(problem).into_iter();
+        let choices = counts.flat_map(|pairs| choices(problem, pairs));
+        let frames = choices.filter_map(|choice| {
+            let (list, chain) = match moves {
+                Moves::Allowed => {
+                    let targets = problem.targets_cm(choice.turn_pairs);
+                    (problem.allowed_moves(&targets), false)
+                }
+                Moves::Chain(list) if list.len() < choice.turn_pairs as usize => {
+                    (list.to_vec(), true)
+                }
+                Moves::Chain(_) => return None,
+            };
+            let frame = Frame::new(problem, choice, &list, chain)?;
+            let least = frame.least();
+            least.is_finite().then(|| Ready {
+                flanks: Flank::all(&frame),
+                touches: Tangents::default(),
+                frame,
+                least,
+            })
+        });
+        let mut frames: Vec<Ready<'a>> = frames.collect();
+        frames.sort_by(|a, b| a.least.total_cmp(&b.least));
+        Self { frames }
+    }
+
+    /// Looks through all frames for what is wanted.
+    pub(super) fn search(&mut self, best: &mut Best) {
+        if best.wants_few_runs() {
+            for ready in &self.frames {
+                few_runs(&ready.frame, &ready.flanks, ready.least, best);
+            }
+        }
+        while let Some(runs) = best.next_runs() {
+            for ready in &mut self.frames {
+                ready.search(runs, best);
+            }
+        }
+    }
+}
+
+impl Ready<'_> {
+    fn search(&mut self, runs: usize, best: &mut Best) {
+        let limit = best.limit(runs);
+        if self.least >= limit {
+            return;
+        }
+        if best.is_spent(runs) {
+            best.left_unproven(runs, self.least);
+            return;
+        }
+        let table = self.tuned(runs, limit, best);
+        let bound = table.root(&self.frame, runs);
+        if bound >= limit {
+            return;
+        }
+        let search = Search {
+            frame: &self.frame,
+            flanks: &self.flanks,
+            table: &table,
+        };
+        search.run(runs, best);
+    }
+
+    /// The table whose tangents touch at the area and the ease of its own best moves, as nearly as pays.
+    fn tuned(&mut self, runs: usize, limit: f64, best: &mut Best) -> Table {
+        let new = |touches: Tangents, best: &mut Best| {
+            let table = Table::new(&self.frame, touches, limit);
+            best.works(table.entries() / ENTRIES_A_NODE);
+            table
+        };
+        let mut table = new(self.touches, best);
+        let mut step = 1.0;
+        for _ in 0..TANGENTS {
+            let root = table.root(&self.frame, runs);
+            let measured = table.measured(&self.frame, runs).filter(|_| root < limit);
+            let Some(measured) = measured else {
+                break;
+            };
+            let touches = table.touches.towards(measured, step);
+            if touches.is_near(table.touches) {
+                break;
+            }
+            let other = new(touches, best);
+            if other.root(&self.frame, runs) > root {
+                table = other;
+            } else {
+                step *= 0.4;
+            }
+        }
+        self.touches = table.touches;
+        table
+    }
+}
+
+impl Cap {
+    /// The cap as a plan: both flanks make the same moves.
+    pub(super) fn plan(&self) -> CapPlan {
+        let flank = |i: usize| FlankPlan {
+            moves: self.moves.clone(),
+            zones: self
+                .picked
+                .get(i)
+                .or(self.picked.first())
+                .map_or_else(Vec::new, |picked| picked.zones.clone()),
+        };
+        CapPlan {
+            crown: self.crown,
+            base_front: self.base.0,
+            base_back: self.base.1,
+            front: flank(0),
+            back: flank(1),
+            join_change: self.join_change,
+        }
+    }
+}

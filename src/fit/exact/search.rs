@@ -1,0 +1,316 @@
+//! Best first through the sequences of moves of one frame, each whole one with its best pick-up.
+
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
+use super::super::objective::WEIGHTS;
+use super::super::pickup::{FlankEdge, MOST_SECTIONS};
+use super::best::Best;
+use super::frame::{Frame, ease_cost};
+use super::sections::{Flank, PickUp, Taken};
+use super::table::{State, Table, move_cost};
+use crate::plan::Move;
+
+/// Differences below this are the last bits of sums.
+pub(super) const ROUNDING: f64 = 1e-9;
+
+/// A beginning of a flank.
+#[derive(Clone, Copy, Debug)]
+struct Node {
+    /// What no cap with this beginning costs less than.
+    bound: f64,
+    /// What the beginning itself costs under the tangent.
+    cost: f64,
+    state: State,
+    /// Its last run has one move so far.
+    alone: bool,
+    /// Runs that may still begin.
+    runs: usize,
+    parent: u32,
+    place: u32,
+}
+
+impl PartialEq for Node {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Node {}
+
+impl PartialOrd for Node {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+/// The least bound is the greatest; among equals the longer, then the older one.
+impl Ord for Node {
+    fn cmp(&self, other: &Self) -> Ordering {
+        other
+            .bound
+            .total_cmp(&self.bound)
+            .then(self.state.pair.cmp(&other.state.pair))
+            .then(other.place.cmp(&self.place))
+    }
+}
+
+const ROOT: u32 = u32::MAX;
+
+/// One frame, its flanks and its table.
+#[derive(Debug)]
+pub(super) struct Search<'f, 'a> {
+    pub(super) frame: &'f Frame<'a>,
+    pub(super) flanks: &'f [Flank<'a>],
+    pub(super) table: &'f Table,
+}
+
+impl Search<'_, '_> {
+    /// Looks for every cap with at most so many runs that is better than what is known, until none can be
+    /// or the work is spent; what then is left is noted as unproven.
+    pub(super) fn run(&self, runs: usize, best: &mut Best) {
+        let mut nodes: Vec<Node> = Vec::new();
+        let mut open = BinaryHeap::new();
+        self.begin(runs, &mut nodes, &mut open);
+        while let Some(node) = open.pop() {
+            if node.bound + ROUNDING >= best.limit(runs) {
+                return;
+            }
+            if best.is_spent(runs) {
+                best.left_unproven(runs, node.bound);
+                return;
+            }
+            best.works(1);
+            if node.state.pair == self.frame.pairs {
+                self.offer(&nodes, node, best);
+            } else {
+                self.go_on(node, best.limit(runs), &mut nodes, &mut open);
+            }
+        }
+    }
+
+    fn begin(&self, runs: usize, nodes: &mut Vec<Node>, open: &mut BinaryHeap<Node>) {
+        let start = Node {
+            bound: 0.0,
+            cost: self.table.begins(self.frame),
+            state: State {
+                pair: 1,
+                net: 0,
+                drops: 0,
+                kind: 0,
+            },
+            alone: false,
+            runs,
+            parent: ROOT,
+            place: ROOT,
+        };
+        let kinds = if self.frame.chain {
+            1
+        } else {
+            self.frame.kinds.len()
+        };
+        for kind in 0..kinds {
+            self.add(start, kind, f64::INFINITY, nodes, open);
+        }
+    }
+
+    fn go_on(&self, node: Node, limit: f64, nodes: &mut Vec<Node>, open: &mut BinaryHeap<Node>) {
+        self.add(node, node.state.kind, limit, nodes, open);
+        if self.frame.chain {
+            if node.state.kind + 1 < self.frame.kinds.len() {
+                self.add(node, node.state.kind + 1, limit, nodes, open);
+            }
+            return;
+        }
+        if node.runs == 0 {
+            return;
+        }
+        for kind in (0..self.frame.kinds.len()).filter(|kind| *kind != node.state.kind) {
+            self.add(node, kind, limit, nodes, open);
+        }
+    }
+
+    /// Adds the beginning that is one move longer, if what it leads to can be good enough.
+    fn add(
+        &self,
+        node: Node,
+        kind: usize,
+        limit: f64,
+        nodes: &mut Vec<Node>,
+        open: &mut BinaryHeap<Node>,
+    ) {
+        let frame = self.frame;
+        let moved = &frame.kinds[kind];
+        let net = node.state.net + moved.widens;
+        if net > frame.most_net() {
+            return;
+        }
+        let pair = node.state.pair + 1;
+        let first = node.parent == ROOT && node.place == ROOT;
+        let begins = first || kind != node.state.kind;
+        let lone = if begins && node.alone {
+            WEIGHTS.lone_move
+        } else {
+            0.0
+        };
+        let cost = node.cost + lone + move_cost(frame, self.table.touches, pair, kind, net);
+        let state = State {
+            pair,
+            net,
+            drops: self.table.drops_after(node.state.drops, moved.moved),
+            kind,
+        };
+        let runs = if begins && !frame.chain {
+            node.runs - 1
+        } else {
+            node.runs
+        };
+        let to_come = self.table.after(frame, state, runs, begins);
+        let bound = cost + to_come;
+        if bound + ROUNDING >= limit || bound.is_infinite() {
+            return;
+        }
+        let place = u32::try_from(nodes.len()).unwrap_or(ROOT);
+        let next = Node {
+            bound,
+            cost,
+            state,
+            alone: begins,
+            runs,
+            parent: node.place,
+            place,
+        };
+        nodes.push(next);
+        open.push(next);
+    }
+
+    fn offer(&self, nodes: &[Node], node: Node, best: &mut Best) {
+        let mut moves: Vec<Move> = Vec::with_capacity(self.frame.pairs);
+        let mut at = Some(node);
+        while let Some(node) = at {
+            moves.push(self.frame.kinds[node.state.kind].moved);
+            at = nodes.get(node.parent as usize).copied();
+        }
+        moves.reverse();
+        try_moves(self.frame, self.flanks, &moves, best);
+    }
+}
+
+/// Offers the best cap with these moves, and where fewer rates are wanted those with fewer.
+pub(super) fn try_moves(frame: &Frame<'_>, flanks: &[Flank<'_>], moves: &[Move], best: &mut Best) {
+    let picked: u32 = moves.iter().map(|m| m.take).sum();
+    if !frame.can_pick_up(picked) {
+        return;
+    }
+    let whole = Whole::of(frame, moves);
+    if whole.cost >= best.limit(whole.starts.len()) {
+        return;
+    }
+    let fewest = if best.wants_fewer_rates() {
+        1
+    } else {
+        MOST_SECTIONS
+    };
+    for most in fewest..=MOST_SECTIONS {
+        best.works(LEAF);
+        if let Some(cap) = cap(frame, flanks, (moves, &whole), most) {
+            best.offer(cap);
+        }
+    }
+}
+
+/// The best cap with these moves and at most so many sections a flank.
+fn cap(
+    frame: &Frame<'_>,
+    flanks: &[Flank<'_>],
+    (moves, whole): (&[Move], &Whole),
+    most: usize,
+) -> Option<Cap> {
+    let picked = flanks.iter();
+    let picked: Option<Vec<PickUp>> = picked
+        .map(|flank| flank.best(&whole.taken, &whole.starts, most))
+        .collect();
+    let picked = picked?;
+    let all_cm: f64 = frame.edges.iter().map(FlankEdge::length_cm).sum();
+    let strain: f64 = picked.iter().map(|p| p.strain_cm).sum::<f64>() / all_cm;
+    let words: f64 = picked.iter().map(|p| p.words).sum();
+    Some(Cap {
+        objective: whole.cost + WEIGHTS.strain * strain + words,
+        runs: whole.starts.len(),
+        join_change: frame.join_change(whole.net),
+        moves: moves.to_vec(),
+        crown: frame.choice.crown,
+        base: frame.base(),
+        picked,
+    })
+}
+
+/// What one leaf's pick-up costs beside a node.
+const LEAF: u64 = 20;
+
+/// A cap that was found, and its objective as the solver adds it up.
+#[derive(Clone, Debug)]
+pub(crate) struct Cap {
+    pub(crate) objective: f64,
+    pub(crate) runs: usize,
+    pub(super) join_change: i32,
+    pub(crate) moves: Vec<Move>,
+    pub(super) crown: crate::plan::Crown,
+    pub(super) base: (crate::measure::Stitches, crate::measure::Stitches),
+    pub(super) picked: Vec<PickUp>,
+}
+
+/// All of a cap's cost but strain, holes and sections.
+struct Whole {
+    cost: f64,
+    net: usize,
+    taken: Vec<Taken>,
+    /// The move at which each run begins.
+    starts: Vec<usize>,
+}
+
+impl Whole {
+    fn of(frame: &Frame<'_>, moves: &[Move]) -> Self {
+        let mut area_cm2 = frame.first_area_cm2();
+        let mut cost = frame.width_cost(1, 0, frame.pair_cm);
+        let (mut net, mut taken, mut edge_cm) = (0, Vec::with_capacity(moves.len()), 0.0);
+        let (mut before, mut starts) = (0, Vec::new());
+        let mut last = None;
+        for (i, m) in moves.iter().enumerate() {
+            net += m.widens().count() as usize;
+            let across_cm = frame.stitch_cm * m.widens().as_f64();
+            let here_cm = (across_cm * across_cm + frame.pair_cm * frame.pair_cm).sqrt();
+            area_cm2 += frame.area_cm2(net, here_cm);
+            cost += frame.width_cost(i + 2, net, here_cm) + frame.decrease_cost(i + 2, m.drop);
+            taken.push(Taken {
+                before,
+                take: m.take,
+                edge_cm: here_cm,
+            });
+            before += m.take;
+            edge_cm += here_cm;
+            if last != Some(*m) {
+                starts.push(i);
+            }
+            last = Some(*m);
+        }
+        let ends = starts.iter().skip(1).copied().chain([moves.len()]);
+        let lone = starts
+            .iter()
+            .zip(ends)
+            .filter(|(a, b)| *b == **a + 1)
+            .count();
+        let error = area_cm2 / frame.old_area_cm2 - 1.0;
+        cost += WEIGHTS.area * error * error
+            + WEIGHTS.lone_move * lone as f64
+            + frame.end_cost(net).unwrap_or(f64::INFINITY)
+            + frame.depth_cost()
+            + ease_cost(frame.ease_cm(edge_cm));
+        Self {
+            cost,
+            net,
+            taken,
+            starts,
+        }
+    }
+}

@@ -1,0 +1,313 @@
+//! The best pick-up for moves that are given: at most three sections, each at one rate.
+//!
+//! A section begins where a run of moves begins, or at the move at which the straight part of the armhole
+//! ends. For given beginnings the rows of the sections are shared out until no row is better placed in
+//! another section. On a straight edge every section's cost is convex in its rows, so that this is the
+//! best way to share them (O. Gross, A class of discrete-type minimization problems, 1956; from memory);
+//! on the slopes near the underarm it is a local best, and held against trying everything in the tests.
+
+use super::super::objective::WEIGHTS;
+use super::super::pickup::{FlankEdge, LEAST_OF_SECTION, MOST_SECTIONS};
+use super::super::problem::FREE_GAP;
+use super::frame::Frame;
+use crate::measure::{Rows, Stitches};
+use crate::plan::Zone;
+
+/// A pick-up of one flank.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct PickUp {
+    pub(super) zones: Vec<Zone>,
+    /// Local strain (sum of squares over the flank, in centimetres), not yet a mean.
+    pub(super) strain_cm: f64,
+    /// What holes and sections cost this flank.
+    pub(super) words: f64,
+}
+
+/// A move with what the flank has taken in before it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Taken {
+    pub(super) before: u32,
+    pub(super) take: u32,
+    pub(super) edge_cm: f64,
+}
+
+/// Sections of a flank as (first move, one past the last).
+type Cuts = Vec<(usize, usize)>;
+
+/// One flank to be picked up.
+#[derive(Debug)]
+pub(super) struct Flank<'a> {
+    edge: FlankEdge<'a>,
+    whole_cm: f64,
+    sites: u32,
+    /// Length from the top down to each place.
+    to_cm: Vec<f64>,
+    /// Sum over both flanks that strain is a mean over.
+    all_cm: f64,
+    gap_limit: f64,
+    /// The place at which the straight part ends.
+    straight: u32,
+}
+
+impl<'a> Flank<'a> {
+    /// All flanks of a frame that differ.
+    pub(super) fn all(frame: &Frame<'a>) -> Vec<Self> {
+        let all_cm = frame.edges.iter().map(FlankEdge::length_cm).sum();
+        let edges = frame.edges.iter();
+        edges
+            .map(|edge| Self::new(*edge, all_cm, frame.gap_limit))
+            .collect()
+    }
+
+    fn new(edge: FlankEdge<'a>, all_cm: f64, gap_limit: f64) -> Self {
+        let sites = edge.sites().count();
+        let to_cm: Vec<f64> = (0..=sites)
+            .map(|i| edge.length_to_cm(f64::from(i)))
+            .collect();
+        let first = to_cm.get(1).copied().unwrap_or(0.0);
+        let straight = |pair: &[f64]| match pair {
+            [a, b] => (b - a - first).abs() <= 1e-9,
+            _ => false,
+        };
+        let straight = to_cm.windows(2).take_while(|pair| straight(pair)).count();
+        Self {
+            whole_cm: edge.length_cm(),
+            straight: u32::try_from(straight).unwrap_or(sites),
+            edge,
+            sites,
+            to_cm,
+            all_cm,
+            gap_limit,
+        }
+    }
+
+    /// Length down to a place, parts of one allowed.
+    fn length_cm(&self, place: f64) -> f64 {
+        let full = crate::measure::whole(place.max(0.0)) as usize;
+        let from = self.to_cm.get(full).copied().unwrap_or(self.whole_cm);
+        let to = self.to_cm.get(full + 1).copied().unwrap_or(from);
+        from + (to - from) * (place - full as f64)
+    }
+
+    /// The best pick-up with at most so many sections; none when the stitches do not fit.
+    pub(super) fn best(&self, moves: &[Taken], starts: &[usize], most: usize) -> Option<PickUp> {
+        let mut best: Option<(f64, PickUp)> = None;
+        for cuts in self.cuts(moves, starts, most) {
+            let Some(found) = self.shared(moves, &cuts) else {
+                continue;
+            };
+            let cost = WEIGHTS.strain * found.strain_cm / self.all_cm + found.words;
+            if best.as_ref().is_none_or(|best| cost < best.0 - 1e-12) {
+                best = Some((cost, found));
+            }
+        }
+        best.map(|best| best.1)
+    }
+
+    /// Every way to begin sections at these moves.
+    fn cuts(&self, moves: &[Taken], starts: &[usize], most: usize) -> Vec<Cuts> {
+        let n = moves.len();
+        let mut starts: Vec<usize> = starts.iter().copied().filter(|i| *i > 0).collect();
+        starts.extend(self.end_of_straight(moves));
+        starts.sort_unstable();
+        starts.dedup();
+        let mut all = vec![vec![(0, n)]];
+        for (i, a) in starts.iter().enumerate() {
+            if most >= 2 {
+                all.push(vec![(0, *a), (*a, n)]);
+            }
+            for b in starts.iter().skip(i + 1).filter(|_| most >= MOST_SECTIONS) {
+                all.push(vec![(0, *a), (*a, *b), (*b, n)]);
+            }
+        }
+        let stitches = |cut: &(usize, usize)| taken(moves, cut.1) - taken(moves, cut.0);
+        all.retain(|cuts| {
+            cuts.len() == 1 || cuts.iter().all(|cut| stitches(cut) >= LEAST_OF_SECTION)
+        });
+        all
+    }
+
+    /// The move at which the straight part ends when all stitches are spread evenly.
+    fn end_of_straight(&self, moves: &[Taken]) -> Option<usize> {
+        let all = taken(moves, moves.len());
+        let at = u64::from(self.straight) * u64::from(all) / u64::from(self.sites.max(1));
+        let i = moves.iter().position(|m| u64::from(m.before) >= at)?;
+        (self.straight < self.sites && i > 0).then_some(i)
+    }
+
+    /// The rows shared out to these sections until no row is better placed elsewhere.
+    fn shared(&self, moves: &[Taken], cuts: &Cuts) -> Option<PickUp> {
+        let mut rows = self.first_rows(moves, cuts)?;
+        let mut cost = self.cost(moves, cuts, &rows);
+        if cuts.len() > 1 {
+            while let Some((better, then)) = self.better(moves, cuts, &rows, cost) {
+                (cost, rows) = (better, then);
+            }
+        }
+        let zones: Vec<Zone> = cuts
+            .iter()
+            .zip(&rows)
+            .map(|(cut, rows)| Zone {
+                stitches: Stitches(taken(moves, cut.1) - taken(moves, cut.0)),
+                rows: Rows(*rows),
+            })
+            .collect();
+        let words = self.words(&zones);
+        Some(PickUp {
+            strain_cm: (cost - words) * self.all_cm / WEIGHTS.strain,
+            words,
+            zones,
+        })
+    }
+
+    /// What holes and sections cost; a mean over both flanks, or alike on both.
+    fn words(&self, zones: &[Zone]) -> f64 {
+        let beyond = zones.iter().map(|zone| {
+            let free = FREE_GAP * zone.stitches.as_f64();
+            (zone.rows.as_f64() - free).max(0.0)
+        });
+        let holes = WEIGHTS.holes * beyond.sum::<f64>() / f64::from(self.sites.max(1));
+        let sections = WEIGHTS.section * (zones.len() as f64 - 1.0);
+        (holes + sections) * self.share()
+    }
+
+    /// This flank's share of what is a mean over both.
+    fn share(&self) -> f64 {
+        if self.all_cm > self.whole_cm * (1.0 + 1e-12) {
+            0.5
+        } else {
+            1.0
+        }
+    }
+
+    /// Rows in proportion to what the sections' edges ask for, within the limits of each.
+    fn first_rows(&self, moves: &[Taken], cuts: &Cuts) -> Option<Vec<u32>> {
+        let asked: Vec<f64> = cuts.iter().map(|cut| asked(moves, *cut)).collect();
+        let all: f64 = asked.iter().sum();
+        let limits: Vec<(u32, u32)> = cuts.iter().map(|cut| self.limits(moves, *cut)).collect();
+        let (least, most) = limits
+            .iter()
+            .fold((0, 0), |sum, limit| (sum.0 + limit.0, sum.1 + limit.1));
+        if !(least..=most).contains(&self.sites) {
+            return None;
+        }
+        let share =
+            |asked: &f64| crate::measure::nearest_whole(f64::from(self.sites) * asked / all);
+        let wanted = asked.iter().map(share);
+        let mut rows: Vec<u32> = wanted
+            .zip(&limits)
+            .map(|(rows, limit)| rows.clamp(limit.0, limit.1))
+            .collect();
+        loop {
+            let sum: u32 = rows.iter().sum();
+            if sum == self.sites {
+                return Some(rows);
+            }
+            let short = sum < self.sites;
+            let place = rows.iter().zip(&limits).position(|(rows, limit)| {
+                if short {
+                    *rows < limit.1
+                } else {
+                    *rows > limit.0
+                }
+            })?;
+            rows[place] = if short {
+                rows[place] + 1
+            } else {
+                rows[place] - 1
+            };
+        }
+    }
+
+    /// The fewest and the most rows of a section.
+    fn limits(&self, moves: &[Taken], cut: (usize, usize)) -> (u32, u32) {
+        let stitches = taken(moves, cut.1) - taken(moves, cut.0);
+        let most = crate::measure::whole(self.gap_limit * f64::from(stitches) + 1e-9);
+        (stitches, most)
+    }
+
+    /// The best change of one row from one section to another, if any is better.
+    fn better(
+        &self,
+        moves: &[Taken],
+        cuts: &Cuts,
+        rows: &[u32],
+        cost: f64,
+    ) -> Option<(f64, Vec<u32>)> {
+        let mut best: Option<(f64, Vec<u32>)> = None;
+        for from in 0..rows.len() {
+            for to in (0..rows.len()).filter(|to| *to != from) {
+                let mut other = rows.to_vec();
+                other[to] += 1;
+                let Some(fewer) = other[from].checked_sub(1) else {
+                    continue;
+                };
+                other[from] = fewer;
+                let within = |i: usize| {
+                    let limits = self.limits(moves, cuts[i]);
+                    (limits.0..=limits.1).contains(&other[i])
+                };
+                if !(within(from) && within(to)) {
+                    continue;
+                }
+                let then = self.cost(moves, cuts, &other);
+                if then < best.as_ref().map_or(cost, |best| best.0) - 1e-12 {
+                    best = Some((then, other));
+                }
+            }
+        }
+        best
+    }
+
+    /// What strain, holes and sections of this pick-up cost.
+    fn cost(&self, moves: &[Taken], cuts: &Cuts, rows: &[u32]) -> f64 {
+        let (mut top, mut strain_cm, mut beyond) = (0.0, 0.0, 0.0);
+        for (cut, rows) in cuts.iter().zip(rows) {
+            let stitches = taken(moves, cut.1) - taken(moves, cut.0);
+            let gap = f64::from(*rows) / f64::from(stitches.max(1));
+            strain_cm += self.strain_cm(moves.get(cut.0..cut.1).unwrap_or(&[]), top, gap);
+            beyond += (f64::from(*rows) - FREE_GAP * f64::from(stitches)).max(0.0);
+            top += f64::from(*rows);
+        }
+        let holes = WEIGHTS.holes * beyond / f64::from(self.sites.max(1));
+        let sections = WEIGHTS.section * (cuts.len() as f64 - 1.0);
+        WEIGHTS.strain * strain_cm / self.all_cm + (holes + sections) * self.share()
+    }
+
+    /// Local strain of the moves of one section that begins at this place.
+    fn strain_cm(&self, moves: &[Taken], top: f64, gap: f64) -> f64 {
+        let mut place = top;
+        let mut from_cm = self.length_cm(place);
+        let mut wanted_from = self.edge.wanted_to_cm(from_cm, self.whole_cm);
+        let mut sum = 0.0;
+        for m in moves {
+            place += gap * f64::from(m.take);
+            let to_cm = self.length_cm(place);
+            let wanted_to = self.edge.wanted_to_cm(to_cm, self.whole_cm);
+            let off = m.edge_cm - (wanted_to - wanted_from);
+            sum += off * off / (to_cm - from_cm);
+            (from_cm, wanted_from) = (to_cm, wanted_to);
+        }
+        sum
+    }
+}
+
+/// Stitches taken in before a move.
+fn taken(moves: &[Taken], before: usize) -> u32 {
+    match (moves.get(before), moves.last()) {
+        (Some(m), _) => m.before,
+        (None, Some(last)) => last.before + last.take,
+        (None, None) => 0,
+    }
+}
+
+/// What a section's rows are in proportion to: where every move has the stretch of armhole that its edge
+/// asks for, `sum e^2 / take` times the stitches, under the root.
+fn asked(moves: &[Taken], cut: (usize, usize)) -> f64 {
+    let section = moves.get(cut.0..cut.1).unwrap_or(&[]);
+    let squares: f64 = section
+        .iter()
+        .map(|m| m.edge_cm * m.edge_cm / f64::from(m.take.max(1)))
+        .sum();
+    (squares * f64::from(taken(moves, cut.1) - taken(moves, cut.0))).sqrt()
+}
