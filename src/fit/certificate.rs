@@ -63,7 +63,7 @@ fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
         ));
     }
     let off_rows = (measure(problem, plan).depth_error / problem.cap_gauge.row_height()).abs();
-    if off_rows >= 3.0 {
+    if off_rows > 3.0 + 1e-9 {
         faults.push(format!("The depth is {off_rows:.1} rows off."));
     }
     faults

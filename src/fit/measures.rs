@@ -6,7 +6,7 @@
 
 use nalgebra::Point2;
 
-use super::objective::{MOST_EASE_CM, WEIGHTS};
+use super::objective::WEIGHTS;
 use super::pickup::FlankEdge;
 use super::plan::{CapPlan, FlankPlan, Move};
 use super::problem::{FREE_GAP, Problem};
@@ -170,12 +170,13 @@ pub fn measure(problem: &Problem<'_>, plan: &CapPlan) -> Measures {
         front,
         back,
     };
-    measures.terms = terms(plan, &measures, square, strain);
+    measures.terms = terms(problem, plan, &measures, square, strain);
     measures.objective = measures.terms.iter().map(|term| term.1).sum();
     measures
 }
 
 fn terms(
+    problem: &Problem<'_>,
     plan: &CapPlan,
     measures: &Measures,
     width_square: f64,
@@ -185,7 +186,8 @@ fn terms(
     let area = measures.area_error_pct / 100.0;
     let depth_cm = measures.depth_error.to_cm();
     let ease_cm = measures.ease().to_cm();
-    let outside_cm = (ease_cm - ease_cm.clamp(0.0, MOST_EASE_CM)).abs();
+    let (least_cm, most_cm) = problem.ease_range_cm();
+    let outside_cm = ease_cm - ease_cm.clamp(least_cm, most_cm);
     let unlike = f64::from(u8::from(plan.front.moves != plan.back.moves));
     let mean = |of: fn(&FlankPlan) -> f64| f64::midpoint(of(&plan.front), of(&plan.back));
     vec![

@@ -7,7 +7,7 @@
 ///   + depth * (depth error)^2 + holes * sum over sections max(0, rows - 2 stitches) / rows of the flank
 ///   + decrease * decreases / T + high_decrease * sum_d (T - t_d) / T^2
 ///   + section * (sections - 1) + lone_move * (runs of one move) + join * |join change|
-///   + unlike * (1 where the flanks differ) + ease * (cm by which the whole ease lies outside 0 .. 2.54)^2
+///   + unlike * (1 where the flanks differ) + ease * (cm by which the whole ease lies outside its range)^2
 /// ```
 ///
 /// in square centimetres; means over the turn pairs and over both flanks. `x_t` is the local strain of a
@@ -38,7 +38,8 @@ pub struct Weights {
     /// Flanks that differ in their moves: two lists to remember, and rows that end otherwise than they
     /// began.
     pub unlike: f64,
-    /// Square of the centimetres by which the ease of the whole armhole is below nothing or above an inch.
+    /// Square of the centimetres by which the ease of the whole armhole is below nothing or above an inch, or
+    /// beyond the old cap's own where that is outside already (`Problem::ease_range_cm`).
     pub ease: f64,
 }
 

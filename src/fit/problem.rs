@@ -1,5 +1,6 @@
 //! What is to be fitted: the old cap, the armhole, the gauges and the wishes.
 
+use super::objective::MOST_EASE_CM;
 use super::plan::Move;
 use crate::measure::{Gauge, Length, Rows, Stitches};
 use crate::outline::{ArmholeEdge, Cap};
@@ -117,6 +118,15 @@ impl Problem<'_> {
         (1..=turn_pairs)
             .map(|t| (to(t) - to(t - 1)) / (2.0 * pair.to_cm()))
             .collect()
+    }
+
+    /// Ease of both edges together that costs nothing, in centimetres: what published practice allows, and what
+    /// the old cap itself has on this armhole. No shape of the old cap is given up to mend its ease.
+    pub fn ease_range_cm(&self) -> (f64, f64) {
+        let live = self.live.map_or(Stitches::ZERO, |live| live.stitches);
+        let armhole = self.front.edge() + self.back.edge() + self.cap_gauge.width(live);
+        let old_cm = (self.cap.edge_above_underarm() * 2.0 - armhole).to_cm();
+        (old_cm.min(0.0), old_cm.max(MOST_EASE_CM))
     }
 
     /// Half width that the picked-up row stands for beside a pair with such an edge.

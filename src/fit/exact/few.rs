@@ -21,7 +21,7 @@ pub(super) fn few_runs(frame: &Frame<'_>, flanks: &[Flank<'_>], least: f64, best
             let times = if a == b { moves..moves + 1 } else { 1..moves };
             for times in times {
                 let net = first.widens * times + second.widens * (moves - times);
-                if frame.end_cost(net).is_none() {
+                if !frame.is_end(net) {
                     continue;
                 }
                 best.works(1);

@@ -1,21 +1,33 @@
 //! One frame of the search: what is fixed before any move is chosen, and what each move costs in it.
 
 use super::super::frames::Choice;
-use super::super::objective::{MOST_EASE_CM, WEIGHTS};
+use super::super::objective::WEIGHTS;
 use super::super::pickup::FlankEdge;
 use super::super::problem::{FREE_GAP, Problem};
 use crate::measure::Stitches;
 use crate::plan::Move;
 
-/// What so much ease of both edges together costs.
-pub(super) fn ease_cost(ease_cm: f64) -> f64 {
-    let outside_cm = outside_cm(ease_cm);
-    WEIGHTS.ease * outside_cm * outside_cm
+/// So many decreases at the most are counted one by one.
+const FEW_DROPS: usize = 12;
+
+/// The ease of both edges together that costs nothing.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct EaseRange {
+    least_cm: f64,
+    most_cm: f64,
 }
 
-/// By how much it lies outside what published practice allows; below nothing: negative.
-fn outside_cm(ease_cm: f64) -> f64 {
-    ease_cm - ease_cm.clamp(0.0, MOST_EASE_CM)
+impl EaseRange {
+    /// What so much ease costs.
+    pub(super) fn cost(self, ease_cm: f64) -> f64 {
+        let outside_cm = self.outside_cm(ease_cm);
+        WEIGHTS.ease * outside_cm * outside_cm
+    }
+
+    /// By how much it lies outside; below: negative.
+    fn outside_cm(self, ease_cm: f64) -> f64 {
+        ease_cm - ease_cm.clamp(self.least_cm, self.most_cm)
+    }
 }
 
 /// Where the squares of a frame's area error and of its ease are replaced by tangents.
@@ -25,6 +37,7 @@ pub(super) struct Tangents {
     pub(super) area: f64,
     /// Ease of both edges together.
     pub(super) ease_cm: f64,
+    pub(super) range: EaseRange,
 }
 
 impl Tangents {
@@ -35,13 +48,13 @@ impl Tangents {
 
     /// What a centimetre of edge more costs on both sides.
     pub(super) fn edge_price(self) -> f64 {
-        4.0 * WEIGHTS.ease * outside_cm(self.ease_cm)
+        4.0 * WEIGHTS.ease * self.range.outside_cm(self.ease_cm)
     }
 
     /// What both cost before the first move, with so much area error and ease so far.
     pub(super) fn begins(self, error: f64, ease_cm: f64) -> f64 {
         self.area_price() * error - WEIGHTS.area * self.area * self.area
-            + ease_cost(self.ease_cm)
+            + self.range.cost(self.ease_cm)
             + self.edge_price() / 2.0 * (ease_cm - self.ease_cm)
     }
 
@@ -50,11 +63,13 @@ impl Tangents {
         Self {
             area: self.area + step * (others.area - self.area),
             ease_cm: self.ease_cm + step * (others.ease_cm - self.ease_cm),
+            range: self.range,
         }
     }
 
     /// True when others are as good: a fiftieth of a per cent of area, a fifth of a millimetre of ease.
     pub(super) fn is_near(self, others: Self) -> bool {
+        let outside_cm = |ease_cm: f64| self.range.outside_cm(ease_cm);
         let ease_cm = outside_cm(self.ease_cm) - outside_cm(others.ease_cm);
         (self.area - others.area).abs() < 2e-4 && ease_cm.abs() < 0.02
     }
@@ -90,9 +105,13 @@ pub(super) struct Frame<'a> {
     pub(super) gap_limit: f64,
     /// What every cap of this frame costs: its depth, the first pair, the length of the armhole.
     pub(super) fixed: f64,
+    /// What the strain costs that follows from the length of the armhole alone.
+    armhole: f64,
     depth_off_cm: f64,
     /// Half the crown, the picked-up row and the first pair: the edge of one side before any move.
     other_edge_cm: f64,
+    /// What ease costs nothing.
+    pub(super) range: EaseRange,
     /// Both armhole edges, with live stitches at the shoulder.
     armhole_cm: f64,
     most_sites: u32,
@@ -111,6 +130,7 @@ impl<'a> Frame<'a> {
         let edges = edges(problem, &choice);
         let sites = edges.iter().map(|edge| edge.sites().count());
         let (least_sites, most_sites) = (sites.clone().min()?, sites.max()?);
+        let (least_cm, most_cm) = problem.ease_range_cm();
         let mut frame = Self {
             pairs: choice.turn_pairs as usize,
             kinds: Vec::new(),
@@ -123,6 +143,8 @@ impl<'a> Frame<'a> {
             old_area_cm2: problem.cap.area_cm2(),
             gap_limit: problem.wishes.gap_limit,
             fixed: 0.0,
+            armhole: 0.0,
+            range: EaseRange { least_cm, most_cm },
             depth_off_cm: (problem.depth_of(choice.turn_pairs) - problem.cap.depth()).to_cm(),
             other_edge_cm: problem.cap_gauge.width(choice.crown.stitches).to_cm() / 2.0
                 + problem.picked_up_height().to_cm()
@@ -177,6 +199,7 @@ impl<'a> Frame<'a> {
             strain: strain(m),
         });
         self.kinds = kinds.collect();
+        self.armhole = armhole;
         self.fixed = self.depth_cost() + armhole + self.width_cost(1, 0, self.pair_cm);
     }
 
@@ -209,6 +232,17 @@ impl<'a> Frame<'a> {
     pub(super) fn first_area_cm2(&self) -> f64 {
         let crown_cm = self.stitch_cm * self.choice.crown.stitches.as_f64();
         self.area_cm2(0, self.pair_cm) + self.picked_up_cm * crown_cm
+    }
+
+    /// What the strain of these moves costs at the least.
+    pub(super) fn least_strain(&self, moves: &[Move]) -> f64 {
+        let of = |m: &Move| {
+            self.kinds
+                .iter()
+                .find(|kind| kind.moved == *m)
+                .map(|kind| kind.strain)
+        };
+        self.armhole + moves.iter().filter_map(of).sum::<f64>()
     }
 
     /// What the depth costs.
@@ -249,17 +283,11 @@ impl<'a> Frame<'a> {
     }
 
     /// What any cap of this frame costs at the least, whatever its area and its runs: the relaxation over
-    /// pairs, stitches added and decreases still needed alone.
+    /// pairs, stitches added and decreases alone.
     pub(super) fn least(&self) -> f64 {
-        let (nets, most_drops) = (self.most_net() + 1, self.most_drops());
-        let drops = most_drops + 1;
-        let mut below: Vec<f64> = (0..nets * drops)
-            .map(|i| {
-                let close = i % drops >= self.least_drops(i / drops);
-                let end = self.end_cost(i / drops).filter(|_| close);
-                end.unwrap_or(f64::INFINITY)
-            })
-            .collect();
+        let (nets, drops) = (self.most_net() + 1, self.drop_states());
+        let end = |i: usize| self.end_cost(i / drops, i % drops);
+        let mut below: Vec<f64> = (0..nets * drops).map(end).collect();
         for pair in (2..=self.pairs).rev() {
             let mut above = vec![f64::INFINITY; nets * drops];
             for kind in &self.kinds {
@@ -268,7 +296,9 @@ impl<'a> Frame<'a> {
                     let then = net + kind.widens;
                     let cost = always + self.width_cost(pair, then, kind.edge_cm);
                     for drop in 0..drops {
-                        let after = (drop + kind.moved.drop as usize).min(most_drops);
+                        let Some(after) = self.drops_after(drop, kind.moved) else {
+                            continue;
+                        };
                         let whole = cost + below[then * drops + after];
                         let here = &mut above[net * drops + drop];
                         *here = here.min(whole);
@@ -280,11 +310,35 @@ impl<'a> Frame<'a> {
         self.fixed + below.first().copied().unwrap_or(f64::INFINITY)
     }
 
-    /// Decreases that any end needs at the most.
-    pub(super) fn most_drops(&self) -> usize {
-        let ends = self.choice.ends.iter();
-        let drops = ends.map(|end| self.least_drops(end.0 as usize));
-        drops.max().unwrap_or(0)
+    /// How many numbers of decreases are told apart: all that may be, where they are few and the places are;
+    /// else none beyond what the gap limit asks for.
+    pub(super) fn drop_states(&self) -> usize {
+        let nets = self.choice.ends.iter().map(|end| end.0 as usize);
+        let may = (self.least_sites as usize).saturating_sub(nets.clone().min().unwrap_or(0));
+        let must = nets.map(|net| self.least_drops(net)).max().unwrap_or(0);
+        if self.counts_drops() {
+            may + 1
+        } else {
+            must + 1
+        }
+    }
+
+    /// True when every decrease is counted: the places are so few that they limit them.
+    fn counts_drops(&self) -> bool {
+        let nets = self.choice.ends.iter().map(|end| end.0 as usize);
+        let may = (self.least_sites as usize).saturating_sub(nets.min().unwrap_or(0));
+        may + 1 < self.pairs && may <= FEW_DROPS
+    }
+
+    /// Decreases counted after a move; none when there is no place for another.
+    pub(super) fn drops_after(&self, before: usize, moved: Move) -> Option<usize> {
+        let after = before + moved.drop as usize;
+        let most = self.drop_states() - 1;
+        if self.counts_drops() {
+            (after <= most).then_some(after)
+        } else {
+            Some(after.min(most))
+        }
     }
 
     /// What the flanks may add at the most.
@@ -293,10 +347,18 @@ impl<'a> Frame<'a> {
         nets.max().unwrap_or(0)
     }
 
-    /// What the end costs when each flank has added so many stitches; none where that is no end.
-    pub(super) fn end_cost(&self, net: usize) -> Option<f64> {
-        let end = self.choice.ends.iter().find(|end| end.0 as usize == net)?;
-        Some(WEIGHTS.join * f64::from(end.1.abs()))
+    /// What the end costs when each flank has added so many stitches with so many decreases; infinite where
+    /// that is no end.
+    pub(super) fn end_cost(&self, net: usize, drops: usize) -> f64 {
+        let few = !self.counts_drops() || net + drops <= self.least_sites as usize;
+        let end = self.choice.ends.iter().find(|end| end.0 as usize == net);
+        let end = end.filter(|_| few && drops >= self.least_drops(net));
+        end.map_or(f64::INFINITY, |end| WEIGHTS.join * f64::from(end.1.abs()))
+    }
+
+    /// True when the flanks may end with so many stitches added.
+    pub(super) fn is_end(&self, net: usize) -> bool {
+        self.choice.ends.iter().any(|end| end.0 as usize == net)
     }
 
     /// The change at the join when each flank has added so many stitches.

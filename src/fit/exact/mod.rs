@@ -106,7 +106,10 @@ impl<'a> Frames<'a> {
             let least = frame.least();
             least.is_finite().then(|| Ready {
                 flanks: Flank::all(&frame),
-                touches: Tangents::default(),
+                touches: Tangents {
+                    range: frame.range,
+                    ..Tangents::default()
+                },
                 frame,
                 least,
             })

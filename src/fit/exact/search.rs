@@ -6,7 +6,7 @@ use std::collections::BinaryHeap;
 use super::super::objective::WEIGHTS;
 use super::super::pickup::{FlankEdge, MOST_SECTIONS};
 use super::best::Best;
-use super::frame::{Frame, ease_cost};
+use super::frame::Frame;
 use super::sections::{Flank, PickUp, Taken};
 use super::table::{State, Table, move_cost};
 use crate::plan::Move;
@@ -154,10 +154,13 @@ impl Search<'_, '_> {
             0.0
         };
         let cost = node.cost + lone + move_cost(frame, self.table.touches, pair, kind, net);
+        let Some(drops) = frame.drops_after(node.state.drops, moved.moved) else {
+            return;
+        };
         let state = State {
             pair,
             net,
-            drops: self.table.drops_after(node.state.drops, moved.moved),
+            drops,
             kind,
         };
         let runs = if begins && !frame.chain {
@@ -203,7 +206,7 @@ pub(super) fn try_moves(frame: &Frame<'_>, flanks: &[Flank<'_>], moves: &[Move],
         return;
     }
     let whole = Whole::of(frame, moves);
-    if whole.cost >= best.limit(whole.starts.len()) {
+    if whole.cost + frame.least_strain(moves) >= best.limit(whole.starts.len()) {
         return;
     }
     let fewest = if best.wants_fewer_rates() {
@@ -303,9 +306,9 @@ impl Whole {
         let error = area_cm2 / frame.old_area_cm2 - 1.0;
         cost += WEIGHTS.area * error * error
             + WEIGHTS.lone_move * lone as f64
-            + frame.end_cost(net).unwrap_or(f64::INFINITY)
+            + WEIGHTS.join * f64::from(frame.join_change(net).abs())
             + frame.depth_cost()
-            + ease_cost(frame.ease_cm(edge_cm));
+            + frame.range.cost(frame.ease_cm(edge_cm));
         Self {
             cost,
             net,

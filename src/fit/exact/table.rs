@@ -2,7 +2,6 @@
 
 use super::super::objective::WEIGHTS;
 use super::frame::{Frame, Tangents};
-use crate::plan::Move;
 
 /// The largest number of runs looked at.
 pub const MOST_RUNS: usize = 8;
@@ -48,7 +47,7 @@ impl Table {
     /// Fills the table of a frame from the last pair up, for caps that cost no more than the limit: a state
     /// whose own width costs more is left out. With a chain the runs are those of the chain.
     pub(super) fn new(frame: &Frame<'_>, touches: Tangents, limit: f64) -> Self {
-        let drops = frame.most_drops() + 1;
+        let drops = frame.drop_states();
         let bands = bands(frame, limit, drops);
         let states = bands.last().map_or(0, |band| {
             band.first + (band.to + 1).saturating_sub(band.from) * drops
@@ -117,7 +116,9 @@ impl Table {
             let Some(cost) = costs.get(i * self.nets + then).filter(|_| then < self.nets) else {
                 continue;
             };
-            let drops = self.drops_after(drops, kind.moved);
+            let Some(drops) = frame.drops_after(drops, kind.moved) else {
+                continue;
+            };
             let state = State {
                 pair: pair + 1,
                 net: then,
@@ -154,9 +155,11 @@ impl Table {
     /// What a flank that is done costs.
     fn end(&self, frame: &Frame<'_>, state: State) -> f64 {
         let done = !self.chain || state.kind + 1 == self.kinds;
-        let close = state.drops >= frame.least_drops(state.net);
-        let cost = frame.end_cost(state.net).filter(|_| done && close);
-        cost.unwrap_or(f64::INFINITY)
+        if done {
+            frame.end_cost(state.net, state.drops)
+        } else {
+            f64::INFINITY
+        }
     }
 
     /// Least cost of going on with the same kind of move.
@@ -181,11 +184,6 @@ impl Table {
             (false, _) => place * self.runs + runs,
         };
         self.change.get(place).copied().unwrap_or(f64::INFINITY)
-    }
-
-    /// Decreases counted after a move.
-    pub(super) fn drops_after(&self, before: usize, moved: Move) -> usize {
-        (before + moved.drop as usize).min(self.drops - 1)
     }
 
     /// Least cost of what comes after a state whose last run has one move so far, or more.
@@ -222,7 +220,7 @@ impl Table {
                 let next = State {
                     pair,
                     net,
-                    drops: self.drops_after(state.map_or(0, |state| state.drops), moved.moved),
+                    drops: frame.drops_after(state.map_or(0, |state| state.drops), moved.moved)?,
                     kind,
                 };
                 let left = if begins && !self.chain {
@@ -254,6 +252,7 @@ impl Table {
         Some(Tangents {
             area: area_cm2 / frame.old_area_cm2 - 1.0,
             ease_cm: frame.ease_cm(edge_cm),
+            range: frame.range,
         })
     }
 

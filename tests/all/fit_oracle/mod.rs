@@ -346,11 +346,9 @@ pub fn moves_cost(problem: &Problem<'_>, frame: &Frame, join: i64, moves: &[Move
     let side = f64::from(frame.crown) / 2.0 * s + k * r + 2.0 * r + edges.iter().sum::<f64>();
     let armhole = (problem.front.edge() + problem.back.edge()).to_cm() + f64::from(frame.live) * s;
     let ease = 2.0 * side - armhole;
-    let outside = if ease < 0.0 {
-        -ease
-    } else {
-        (ease - 2.54).max(0.0)
-    };
+    // The old cap's own ease costs nothing.
+    let old = 2.0 * problem.cap.edge_above_underarm().to_cm() - armhole;
+    let outside = (old.min(0.0) - ease).max(ease - old.max(2.54)).max(0.0);
     width / pairs
         + AREA * error * error
         + DEPTH * depth * depth
