@@ -72,6 +72,17 @@ finding!(
     "Allow more runs or moves in [fit], or live with the difference."
 );
 finding!(
+    SECTION_STRAIN,
+    "section-strain",
+    Warning,
+    "a stretch of the new cap pulls or puckers where it is picked up",
+    "Along each run of turns the cap's edge is compared with the armhole that its stitches are picked up \
+     from. A knitted edge gives way by a tenth unseen; more than 15 % over a hand's width shows as a pull or \
+     a pucker.",
+    "common practice, no source (the limit); geometry",
+    "Allow more runs or moves in [fit], a wider base, or a gap limit of 2.4."
+);
+finding!(
     WIDTH_OFF,
     "width-not-kept",
     Warning,
@@ -384,6 +395,7 @@ pub static CODES: &[&Code] = &[
     &STOPPED,
     &PUFFED_CROWN,
     &AREA_OFF,
+    &SECTION_STRAIN,
     &WIDTH_OFF,
     &NEW_EDGE_LONG,
     &NEW_EDGE_SHORT,

@@ -3,7 +3,7 @@
 use super::arm::arm_findings;
 use super::codes::{
     AREA_OFF, ARM_OFF_WANTED, DEPTH_OFF, NEW_EDGE_LONG, NEW_EDGE_SHORT, NOT_PROVEN, PUFFED_CROWN,
-    TUBE_SHORT, WIDTH_OFF, finding,
+    SECTION_STRAIN, TUBE_SHORT, WIDTH_OFF, finding,
 };
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
@@ -42,7 +42,13 @@ const ROUNDING: Length = Length::cm(1.0);
 
 /// True when a cap has nothing that this finding reports: what a cure is judged by.
 pub fn is_cured(facts: &SleeveFacts<'_>, id: &str) -> bool {
-    let found = [depth(facts), area(facts), width(facts), ease(facts)];
+    let found = [
+        depth(facts),
+        area(facts),
+        width(facts),
+        strain(facts),
+        ease(facts),
+    ];
     !found.iter().flatten().any(|said| said.code.id == id)
 }
 
@@ -52,6 +58,7 @@ pub fn is_of_the_fit(id: &str) -> bool {
         &DEPTH_OFF,
         &AREA_OFF,
         &WIDTH_OFF,
+        &SECTION_STRAIN,
         &NEW_EDGE_LONG,
         &NEW_EDGE_SHORT,
     ]
@@ -65,6 +72,7 @@ pub fn sleeve_findings(facts: &SleeveFacts<'_>) -> Vec<Diagnostic> {
     found.extend(depth(facts));
     found.extend(area(facts));
     found.extend(width(facts));
+    found.extend(strain(facts));
     found.extend(rounded(facts));
     found.extend(ease(facts));
     if facts.fit.status == Status::Feasible {
@@ -140,6 +148,38 @@ fn width(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
             units.show(WIDTH),
         );
         finding(&WIDTH_OFF, message)
+    })
+}
+
+/// A stretch may pull or pucker by so much before it is named, in per cent (common practice, no source).
+const STRAIN_PCT: f64 = 15.0;
+
+/// A stretch shorter than this gives way with its neighbours: about four fingers.
+const STRETCH: Length = Length::cm(6.0);
+
+/// The run that pulls or puckers most, when that shows.
+fn strain(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
+    let measures = &facts.fit.measures;
+    let sides = [("front", &measures.front), ("back", &measures.back)];
+    let runs = sides.iter().flat_map(|(name, side)| {
+        let runs = side.runs().into_iter();
+        let long = runs.filter(|run| run.armhole.to_cm() >= STRETCH.to_cm());
+        long.map(|run| (*name, run))
+    });
+    let (side, run) =
+        runs.max_by(|a, b| a.1.strain_pct().abs().total_cmp(&b.1.strain_pct().abs()))?;
+    let strain = run.strain_pct();
+    (strain.abs() > STRAIN_PCT).then(|| {
+        let units = facts.units;
+        let message = format!(
+            "Along the {side} a run of {} meets {} of the armhole with {} of the cap's edge, {:.0} % {}; up to {STRAIN_PCT} % gives way unseen.",
+            Stitches(run.stitches.count()),
+            units.show(run.armhole),
+            units.show(run.cap),
+            strain.abs(),
+            if strain < 0.0 { "less: it pulls" } else { "more: it puckers" },
+        );
+        finding(&SECTION_STRAIN, message)
     })
 }
 

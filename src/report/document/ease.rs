@@ -5,14 +5,52 @@ use crate::convert::{Old, SizeConversion};
 use crate::measure::Units;
 use crate::outline::EaseBand;
 use crate::report::flat::flat_word;
-use crate::report::number::signed_to;
+use crate::report::number::{counted, signed_pct, signed_to};
 
 const PLUS_MINUS: &str =
     "Plus: the cap is longer there and is eased in. Minus: it is shorter and is stretched.";
 
-/// The flat cap and the new one, from the underarm up.
+/// The new cap run by run where its stitches are picked up; the flat cap in bands from the underarm up.
 pub(super) fn of_size(units: Units, size: &SizeConversion) -> Vec<Block> {
-    strip_table(units, strips(size))
+    let mut blocks = vec![along(units, size)];
+    blocks.extend(strip_table(units, strips(size)));
+    blocks
+}
+
+/// Every run against its own piece of the armhole.
+fn along(units: Units, size: &SizeConversion) -> Block {
+    let measures = &size.fit.measures;
+    let alike = measures.front.moves == measures.back.moves;
+    let sides = [("front", &measures.front), ("back", &measures.back)];
+    let mut rows = Vec::new();
+    for (name, side) in sides.into_iter().take(if alike { 1 } else { 2 }) {
+        for (place, run) in (1..).zip(side.runs()) {
+            let head = match (alike, place) {
+                (true, 1) => "from the crown down".to_owned(),
+                (false, 1) => format!("{name}, from the crown down"),
+                _ => String::new(),
+            };
+            rows.push(vec![
+                head,
+                counted(run.moves as usize, "turn pair"),
+                run.stitches.to_string(),
+                units.show(run.cap),
+                units.show(run.armhole),
+                signed_pct(run.strain_pct()),
+            ]);
+        }
+    }
+    let names = [
+        ("", ColumnKind::Head),
+        ("run", ColumnKind::Short),
+        ("picked up", ColumnKind::Short),
+        ("cap edge", ColumnKind::Number),
+        ("armhole", ColumnKind::Number),
+        ("cap longer", ColumnKind::Number),
+    ];
+    let columns = names.map(|(name, kind)| Column::new(name, kind)).into();
+    let caption = "Where the new cap puckers (plus) or pulls (minus), where it is picked up";
+    Block::Table(Table::new(caption, columns, rows))
 }
 
 /// The flat caps of all sizes.
@@ -65,21 +103,15 @@ fn band_name(band: usize, bands: usize) -> String {
     }
 }
 
-/// The strips of ease, named; two where front and back are alike, else four.
+/// The flat cap's strips of ease, named; one where front and back are alike.
 fn strips(size: &SizeConversion) -> Vec<(String, &[EaseBand])> {
     let old = &size.old;
-    let alike = old.is_alike() && size.front_ease == size.back_ease;
     let flat = flat_word(old);
-    if alike {
-        return vec![
-            (flat.to_owned(), old.front_ease.as_slice()),
-            ("new".to_owned(), size.front_ease.as_slice()),
-        ];
+    if old.is_alike() {
+        return vec![(format!("{flat} cap"), old.front_ease.as_slice())];
     }
     vec![
         (format!("{flat} front"), old.front_ease.as_slice()),
-        ("new front".to_owned(), size.front_ease.as_slice()),
         (format!("{flat} back"), old.back_ease.as_slice()),
-        ("new back".to_owned(), size.back_ease.as_slice()),
     ]
 }

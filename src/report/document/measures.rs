@@ -179,6 +179,9 @@ fn number_rows(units: Units, size: &SizeConversion) -> Vec<Vec<String>> {
             let (front, back) = (m.front.ease_pct(), m.back.ease_pct());
             format!("front {}, back {}", signed_pct(front), signed_pct(back))
         }),
+        row("local strain", String::new(), &|_, m| {
+            format!("{:.1} % rms", m.strain_rms_pct)
+        }),
         row("decreases", String::new(), &|plan, _| drops(plan)),
         row("to remember", String::new(), &|plan, _| {
             counted(plan.runs(), "run")

@@ -34,6 +34,7 @@ pub(super) fn trade(units: Units, size: &SizeConversion, reader: Reader) -> Vec<
         "area",
         "off the old width",
         "edge on armhole",
+        "local strain",
         "decreases",
     ];
     let mut blocks = vec![Block::Table(Table::new(
@@ -90,6 +91,7 @@ fn row(units: Units, runs: String, plan: &CapPlan, m: &Measures) -> Vec<String> 
         } else {
             format!("front {}, back {}", signed_pct(front), signed_pct(back))
         },
+        format!("{:.1} %", m.strain_rms_pct),
         (plan.front.decreases() + plan.back.decreases())
             .count()
             .to_string(),

@@ -1,105 +1,68 @@
-//! The ease strip: where along the armhole the cap is fuller or tighter, old and new.
+//! Where along the armhole the new cap puckers or pulls, by runs, where their stitches are picked up.
 
-use crate::report::flat::flat_name;
 use nalgebra::Point2;
 
 use super::scale::{Axis, Frame};
-use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};
+use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, Pen, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of};
-use crate::measure::{Length, Units};
-use crate::outline::EaseBand;
+use crate::fit::{SideMeasures, Stretch};
+use crate::report::number::signed_pct;
 
 /// Height of one panel.
 const PANEL: f64 = 170.0;
 /// From one panel to the next.
-const APART: f64 = 72.0;
+const APART: f64 = 96.0;
 
 pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
-    let size = of.size;
-    let alike = size.old.is_alike() && size.front_ease == size.back_ease;
-    let both = [
-        ("front", &size.old.front_ease, &size.front_ease),
-        ("back", &size.old.back_ease, &size.back_ease),
-    ];
+    let measures = &of.size.fit.measures;
+    let alike = measures.front.moves == measures.back.moves;
+    let both = [("front", &measures.front), ("back", &measures.back)];
     let panels = both.get(..if alike { 1 } else { 2 }).unwrap_or(&both);
-    let units = of.case.units;
-    let mut sheet = Sheet::default();
-    let keys = BELOW_HEADING + 14.0;
-    let next = swatch_key(&mut sheet, (MARGIN, keys), Bar::OLD, flat_name(&size.old));
-    let next = swatch_key(&mut sheet, (next, keys), Bar::NEW, "new cap");
-    let said = format!("above the line fuller, below tighter ({units})");
-    sheet.text((next, keys), Set::LABEL, &said);
-    let all = panels
+    let all: Vec<f64> = panels
         .iter()
-        .flat_map(|(_, old, new)| old.iter().chain(new.iter()));
-    let numbers: Vec<f64> = all.map(|band| units.number(band.ease())).collect();
-    let mut words = Vec::new();
+        .flat_map(|(_, side)| side.runs())
+        .map(|run| run.strain_pct())
+        .collect();
+    let mut sheet = Sheet::default();
+    sheet.text(
+        (MARGIN, BELOW_HEADING + 14.0),
+        Set::LABEL,
+        "cap edge longer than its armhole, in per cent: above the line it puckers, below it pulls",
+    );
     let mut top = BELOW_HEADING + 66.0;
-    for (name, old, new) in panels {
+    let mut words = Vec::new();
+    for (name, side) in panels {
         let name = if alike { "front and back alike" } else { name };
         let head = format!(
-            "{name}: in all {} old, {} new",
-            signed(units, sum(old)),
-            signed(units, sum(new))
+            "{name}: {} in all, the crown's fullness with it",
+            signed_pct(side.ease_pct())
         );
         sheet.text((MARGIN, top - 18.0), Set::LABEL, &head);
-        panel(&mut sheet, units, (old, new), &numbers, top);
-        words.push(format!(
-            "{head}. Old {}; new {}",
-            listed(units, old),
-            listed(units, new)
-        ));
+        panel(&mut sheet, side, &all, top);
+        words.push(format!("{head}. From the crown down {}", listed(side)));
         top += PANEL + APART;
     }
     let words = format!(
-        "Ease along the edge from underarm to shoulder, cap less armhole at the same heights: {}.",
+        "Strain along the flank, cap edge against the armhole that its stitches are picked up from: {}.",
         words.join(". ")
     );
     let about = of.about("ease-strip", "Ease along the armhole", words, None);
-    sheet.finish(about, top - APART + 40.0)
+    sheet.finish(about, top - APART + 64.0)
 }
 
-fn sum(strip: &[EaseBand]) -> Length {
-    strip.iter().map(EaseBand::ease).sum()
-}
-
-fn signed(units: Units, length: Length) -> String {
-    let hundredths = (units.number(length) * 100.0).round() / 100.0 + 0.0;
-    format!("{hundredths:+.2} {units}")
-}
-
-fn listed(units: Units, strip: &[EaseBand]) -> String {
-    let bands = strip.iter().map(|band| {
-        let hundredths = (units.number(band.ease()) * 100.0).round() / 100.0 + 0.0;
-        format!("{hundredths:+.2}")
+/// `2 turn pairs, 4 sts: -3.1 %; ...`
+fn listed(side: &SideMeasures) -> String {
+    let runs = side.runs();
+    let runs = runs.iter().map(|run| {
+        let pairs = if run.moves == 1 { "pair" } else { "pairs" };
+        format!(
+            "{} {pairs}, {}: {}",
+            run.moves,
+            run.stitches,
+            signed_pct(run.strain_pct())
+        )
     });
-    bands.collect::<Vec<String>>().join(", ")
-}
-
-/// How a bar is drawn.
-#[derive(Clone, Copy)]
-struct Bar {
-    fill: &'static str,
-    pen: Pen,
-}
-
-impl Bar {
-    const OLD: Self = Self {
-        fill: OLD_FILL,
-        pen: Pen::new(OLD, 1.4, "5 3"),
-    };
-    const NEW: Self = Self {
-        fill: NEW,
-        pen: Pen::new(NEW, 1.4, ""),
-    };
-}
-
-fn swatch_key(sheet: &mut Sheet, at: (f64, f64), bar: Bar, text: &str) -> f64 {
-    let (x, y) = at;
-    let corners = rectangle(x, y - 12.0, x + 18.0, y);
-    sheet.shape(&corners, bar.fill, Some(bar.pen), &[]);
-    sheet.text((x + 26.0, y), Set::LABEL, text);
-    x + 26.0 + super::letters::width_of(text, SMALL) + 22.0
+    runs.collect::<Vec<String>>().join("; ")
 }
 
 pub(super) fn rectangle(left: f64, top: f64, right: f64, bottom: f64) -> [Point2<f64>; 4] {
@@ -111,13 +74,7 @@ pub(super) fn rectangle(left: f64, top: f64, right: f64, bottom: f64) -> [Point2
     ]
 }
 
-fn panel(
-    sheet: &mut Sheet,
-    units: Units,
-    (old, new): (&[EaseBand], &[EaseBand]),
-    numbers: &[f64],
-    top: f64,
-) {
+fn panel(sheet: &mut Sheet, side: &SideMeasures, numbers: &[f64], top: f64) {
     let frame = Frame {
         left: 74.0,
         right: WIDTH - MARGIN,
@@ -126,24 +83,25 @@ fn panel(
     };
     let axis = Axis::of(numbers, true, frame.bottom, frame.top);
     frame.across(sheet, &axis, &axis.marks(6));
-    let band = (frame.right - frame.left) / old.len().max(1) as f64;
-    for (i, (old, new)) in old.iter().zip(new).enumerate() {
-        let left = frame.left + band * i as f64;
-        for (bar, ease, at) in [(Bar::OLD, old.ease(), 0.14), (Bar::NEW, new.ease(), 0.52)] {
-            let x = left + band * at;
-            let y = axis.at(units.number(ease));
-            let corners = rectangle(x, y, x + band * 0.34, axis.at(0.0));
-            sheet.shape(&corners, bar.fill, Some(bar.pen), &[]);
-        }
+    let runs = side.runs();
+    let whole: f64 = runs.iter().map(|run| run.armhole.to_cm()).sum();
+    let scale = (frame.right - frame.left) / whole.max(f64::MIN_POSITIVE);
+    let mut left = frame.left;
+    for run in &runs {
+        let right = left + scale * run.armhole.to_cm();
+        let corners = rectangle(left, axis.at(run.strain_pct()), right, axis.at(0.0));
+        sheet.shape(&corners, NEW_FILL, Some(Pen::new(NEW, 1.4, "")), &[]);
+        label(sheet, run, (left, right), frame.bottom + 20.0);
+        left = right;
     }
     sheet.rule(
         (frame.left, axis.at(0.0)),
         (frame.right, axis.at(0.0)),
         Pen::AXIS,
     );
-    let base = frame.bottom + 22.0;
-    sheet.text((frame.left, base), Set::LABEL, "underarm");
-    sheet.text((frame.right, base), Set::LABEL.end(), "shoulder");
+    let base = frame.bottom + 44.0;
+    sheet.text((frame.left, base), Set::LABEL, "crown");
+    sheet.text((frame.right, base), Set::LABEL.end(), "underarm");
     let arrow = f64::midpoint(frame.left, frame.right);
     let y = base - SMALL / 3.0;
     sheet.rule((arrow - 90.0, y), (arrow + 82.0, y), Pen::AXIS);
@@ -153,4 +111,12 @@ fn panel(
         Point2::new(arrow + 80.0, y + 4.0),
     ];
     sheet.shape(&head, INK, None, &[]);
+}
+
+/// How many stitches the run is picked up with, where there is room to say it.
+fn label(sheet: &mut Sheet, run: &Stretch, (left, right): (f64, f64), y: f64) {
+    let text = run.stitches.to_string();
+    if super::letters::width_of(&text, SMALL) < right - left {
+        sheet.text((f64::midpoint(left, right), y), Set::LABEL.middle(), &text);
+    }
 }

@@ -8,7 +8,7 @@ use super::{cm, round};
 use crate::case::Case;
 use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion, Written};
 use crate::diagnostic::Diagnostic;
-use crate::fit::{Measures, NearTie, SideMeasures, TradePoint};
+use crate::fit::{Measures, NearTie, SideMeasures, Stretch, TradePoint};
 use crate::measure::{Gauge, Length};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::{Ledger, LedgerRow};
@@ -182,6 +182,8 @@ fn fit(size: &SizeConversion) -> Value {
 }
 
 fn cap(plan: &CapPlan, measures: &Measures, edge: Length, status: &str) -> Value {
+    // A row high or nothing: the case says which.
+    let picked_up_row = u8::from(measures.picked_up.is_positive());
     let terms: Map<String, Value> = measures
         .terms
         .iter()
@@ -194,6 +196,8 @@ fn cap(plan: &CapPlan, measures: &Measures, edge: Length, status: &str) -> Value
         "base": plan.base().count(),
         "turn_pairs": plan.turn_pairs(),
         "upper_arm_stitches": plan.upper_arm().count(),
+        "join_change": plan.join_change,
+        "picked_up_row": picked_up_row,
         "upper_arm_cm": cm(measures.upper_arm),
         "depth_cm": cm(measures.depth),
         "area_cm2": round(measures.area_cm2, 2),
@@ -202,6 +206,7 @@ fn cap(plan: &CapPlan, measures: &Measures, edge: Length, status: &str) -> Value
         "width_rms_cm": cm(measures.width_rms),
         "edge_cm": cm(edge),
         "ease_pct": round(measures.ease_pct(), 2),
+        "local_strain_rms_pct": round(measures.strain_rms_pct, 2),
         "runs": plan.runs(),
         "objective": round(measures.objective, 6),
         "objective_terms": terms,
@@ -217,8 +222,20 @@ fn flank(flank: &FlankPlan, side: &SideMeasures) -> Value {
         "decreases": flank.decreases().count(),
         "moves": flank.moves,
         "zones": flank.zones,
+        "strain": side.runs().iter().map(stretch).collect::<Vec<_>>(),
         "edge_cm": cm(side.edge),
         "ease_pct": round(side.ease_pct(), 2),
+    })
+}
+
+/// A run against the armhole its stitches are picked up from.
+fn stretch(stretch: &Stretch) -> Value {
+    json!({
+        "moves": stretch.moves,
+        "stitches": stretch.stitches.count(),
+        "cap_cm": cm(stretch.cap),
+        "armhole_cm": cm(stretch.armhole),
+        "strain_pct": round(stretch.strain_pct(), 2),
     })
 }
 
@@ -233,6 +250,7 @@ fn trade(point: &TradePoint) -> Value {
         "depth_error_cm": cm(measures.depth_error),
         "width_rms_cm": cm(measures.width_rms),
         "ease_pct": round(measures.ease_pct(), 2),
+        "local_strain_rms_pct": round(measures.strain_rms_pct, 2),
         "decreases": plan.front.decreases().count() + plan.back.decreases().count(),
     })
 }
