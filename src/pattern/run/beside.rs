@@ -46,6 +46,8 @@ impl Run<'_> {
             beside: VecDeque::new(),
             labels: BTreeMap::new(),
             label: None,
+            others_told: self.others_told,
+            pass: None,
             star: self.star,
             marks: self.marks.clone(),
             spaced: false,

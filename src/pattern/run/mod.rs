@@ -131,6 +131,10 @@ struct Run<'a> {
     beside: VecDeque<Done>,
     labels: BTreeMap<u32, Done>,
     label: Option<u32>,
+    /// `Row 2 and all WS rows` told the rows between those with numbers.
+    others_told: bool,
+    /// Rows of the repeat just worked, and the number of its first.
+    pass: Option<(usize, u32)>,
     star: usize,
     /// Rows worked at each mark `**`.
     marks: Vec<usize>,
@@ -174,6 +178,8 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         beside: VecDeque::new(),
         labels: BTreeMap::new(),
         label: None,
+        others_told: false,
+        pass: None,
         star: 0,
         marks: Vec::new(),
         spaced: false,
@@ -285,6 +291,7 @@ impl Run<'_> {
             Action::Count(stated) => self.check_count(*stated, span),
             Action::Change(stated) => self.check_change(*stated, span),
             Action::Ended(side) => return self.ended(*side, span),
+            Action::EndedRow(number) => return self.ended_row(*number, span),
             Action::Star => self.star = self.rows.len(),
             Action::Mark => self.marks.push(self.rows.len()),
             Action::Together { .. } => {}
@@ -340,6 +347,7 @@ impl Run<'_> {
             self.find(Kind::TooLong, span);
             return Err(Halt);
         }
+        self.pass = None;
         let done = main.and(self.beside.pop_front().unwrap_or_default());
         let side = self.side();
         let Some(left) = self.count.checked_sub(done.removed()) else {
