@@ -4,11 +4,13 @@
 //! that is wrong in any event.
 
 mod adapt;
+mod armhole;
 mod codes;
 mod edit;
 mod keys;
 mod read;
 mod readings;
+mod sleeve;
 mod style;
 mod swatch;
 mod table;

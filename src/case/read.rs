@@ -5,23 +5,23 @@ use std::cell::{Cell, RefCell};
 use toml::de::DeTable;
 
 use super::adapt;
+use super::armhole::{armholes, shoulder};
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
+use super::sleeve::sleeve;
 use super::table::{Reading, Table};
 use super::words;
 use super::{
-    Armhole, Body, BodyKey, CapGauge, Case, Cuff, FitWishes, Gauges, Readings, Shoulder, Sleeve,
-    Style, Swatch, SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
+    Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Readings, Sleeve, Style, Swatch, SwatchCount,
+    Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
 use crate::measure::{
-    ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
-    CUFF_LENGTH, CUFF_STITCHES, DIVISION, EDGE_STITCHES, GAP_LIMIT, LIVE_STITCHES, Length,
-    PICKED_UP_ROW, REPEAT, ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES,
-    SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches, UNDERARM,
+    ARM_EASE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN, DIVISION, EDGE_STITCHES, GAP_LIMIT,
+    Length, PICKED_UP_ROW, ROWS_PER_10CM, RUNS, Rows, STITCHES_PER_10CM, SWATCH_OVER, Stitches,
     UPPER_ARM_WIDTH, Units,
 };
-use crate::plan::{CuffStitch, Hand, Move, Repeat};
+use crate::plan::{Hand, Move};
 
 /// Reads a case file.
 ///
@@ -259,221 +259,6 @@ fn counts(
         })
         .collect();
     checked.into_iter().collect()
-}
-
-const SIDES: &[(&str, Side)] = &[("RS", Side::Rs), ("WS", Side::Ws)];
-
-fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
-    let Some(table) = root.table("sleeve") else {
-        if !root.has("sleeve") {
-            root.missing("sleeve", "[sleeve] with stitches and cap");
-        }
-        return None;
-    };
-    let stitches = table.stitches("stitches", &STITCH_COUNT);
-    let cap = table.text("cap");
-    // Without an old cap, [adapt] says what to draft.
-    let drafted = root.has("adapt") && !table.has("stitches") && !table.has("cap");
-    for (key, example) in [
-        ("stitches", "stitches = 70"),
-        ("cap", "cap = \"\"\"...\"\"\""),
-    ] {
-        if !drafted && !table.has(key) {
-            table.missing(key, example);
-        }
-    }
-    let sleeve = Sleeve {
-        stitches: stitches.unwrap_or_default(),
-        cap: cap.unwrap_or_default().to_owned(),
-        first_row: table.choice("first_row", SIDES).unwrap_or(Side::Rs),
-        seam_stitches: Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1)),
-        seam_rows: Rows(table.count("seam_rows", &SEAM_ROWS).unwrap_or(0)),
-        repeat: table.table("repeat").map_or(Repeat::ANY, |t| repeat(&t)),
-        cuff_stitches: table.stitches("cuff_stitches", &CUFF_STITCHES),
-        length: table.lengths("length", &SLEEVE_LENGTH),
-        cuff_length: table.lengths("cuff_length", &CUFF_LENGTH),
-        cuff: None,
-    };
-    let mut sleeve = sleeve;
-    if let Some(inner) = table.table("cuff") {
-        cuff(&inner, &mut sleeve);
-    }
-    cuff_within(&table, &sleeve);
-    table.finish();
-    (drafted || sleeve.has_old_cap() && cap.is_some()).then_some(sleeve)
-}
-
-const CUFFS: &[(&str, CuffStitch)] = &[
-    ("1x1", CuffStitch::Rib1),
-    ("2x2", CuffStitch::Rib2),
-    ("garter", CuffStitch::Garter),
-    ("plain", CuffStitch::Plain),
-];
-
-/// `cuff = { ... }`: its stitches and length are those of `cuff_stitches` and `cuff_length`.
-fn cuff(table: &Table<'_>, sleeve: &mut Sleeve) {
-    let stitch = table.choice("stitch", CUFFS).unwrap_or_default();
-    let multiple = table
-        .count("multiple", &REPEAT)
-        .unwrap_or(stitch.multiple());
-    sleeve.cuff = Some(Cuff {
-        stitch,
-        multiple: multiple.max(1),
-    });
-    for (key, outside, given) in [
-        ("stitches", "cuff_stitches", sleeve.cuff_stitches.is_some()),
-        ("length", "cuff_length", sleeve.cuff_length.is_some()),
-    ] {
-        if given && table.has(key) {
-            let message =
-                format!("{key} of the cuff is given twice, here and as {outside}; leave one out.");
-            table.say(&CLASH, table.place_of(key), message);
-        }
-    }
-    if let Some(stitches) = table.stitches("stitches", &STITCH_COUNT) {
-        sleeve.cuff_stitches = Some(stitches);
-    }
-    if let Some(length) = table.lengths("length", &CUFF_LENGTH) {
-        sleeve.cuff_length = Some(length);
-    }
-    table.finish();
-}
-
-/// A cuff is shorter than the sleeve it is part of.
-fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
-    let Some(cuffs) = &sleeve.cuff_length else {
-        return;
-    };
-    let lengths = sleeve.length.as_deref().unwrap_or(&[]);
-    if lengths.is_empty() {
-        table.missing("length", "length = 45");
-    }
-    let units = table.reading().units;
-    for (length, cuff) in lengths
-        .iter()
-        .zip(cuffs)
-        .filter(|(length, cuff)| cuff >= length)
-    {
-        let message = format!(
-            "The cuff of {} is not shorter than the sleeve of {} it is part of.",
-            units.show(*cuff),
-            units.show(*length)
-        );
-        table.say(&CLASH, table.place_of("cuff_length"), message);
-    }
-}
-
-fn repeat(table: &Table<'_>) -> Repeat {
-    let multiple = table.count("multiple", &REPEAT).unwrap_or(1).max(1);
-    let plus = table.count("plus", &REPEAT).unwrap_or(0);
-    table.finish();
-    Repeat { multiple, plus }
-}
-
-fn armholes(root: &Table<'_>) -> Option<(Armhole, Armhole)> {
-    let Some(table) = root.table("armhole") else {
-        if !root.has("armhole") {
-            root.missing("armhole", "[armhole] with edge, underarm and depth");
-        }
-        return None;
-    };
-    let pair = match (table.table("front"), table.table("back")) {
-        (Some(front), Some(back)) => {
-            let pair = (armhole(&front), armhole(&back));
-            front.finish();
-            back.finish();
-            pair.0.zip(pair.1)
-        }
-        (None, None) => armhole(&table).map(|both| (both.clone(), both)),
-        (front, _) => {
-            let (has, lacks) = if front.is_some() {
-                ("front", "back")
-            } else {
-                ("back", "front")
-            };
-            let message = format!(
-                "There is an [armhole.{has}] but no [armhole.{lacks}]; give both, or one [armhole] for both."
-            );
-            table.say(&CLASH, table.place_of(has), message);
-            None
-        }
-    };
-    table.finish();
-    pair
-}
-
-fn armhole(table: &Table<'_>) -> Option<Armhole> {
-    let measures = ["edge", "underarm", "depth"];
-    if table.has("lines") {
-        if let Some(key) = measures.iter().find(|key| table.has(key)) {
-            let message = format!("The armhole is given by lines and by {key}; keep one of them.");
-            table.say(&CLASH, table.place_of(key), message);
-        }
-        return armhole_lines(table);
-    }
-    for key in measures.iter().filter(|key| !table.has(key)) {
-        table.missing(key, &format!("{key} = 20"));
-    }
-    let edge = table.lengths("edge", &ARMHOLE_EDGE);
-    let underarm = table.lengths("underarm", &UNDERARM);
-    let depth = table.lengths("depth", &ARMHOLE_DEPTH);
-    longer_than_deep(table, edge.as_deref(), depth.as_deref());
-    let (edge, underarm, depth) = (edge?, underarm?, depth?);
-    Some(Armhole::Measures {
-        edge,
-        underarm,
-        depth,
-    })
-}
-
-/// An edge cannot be shorter than the height it climbs.
-fn longer_than_deep(table: &Table<'_>, edge: Option<&[Length]>, depth: Option<&[Length]>) {
-    let pairs = edge.unwrap_or(&[]).iter().zip(depth.unwrap_or(&[]));
-    for (edge, depth) in pairs {
-        if edge.to_cm() < depth.to_cm() * 0.999 {
-            let units = table.reading().units;
-            let message = format!(
-                "The armhole's edge of {} is shorter than its depth of {}; measured along the curve it is at least as long.",
-                units.show(*edge),
-                units.show(*depth)
-            );
-            table.say(&OUT_OF_RANGE, table.place_of("edge"), message);
-        }
-    }
-}
-
-fn armhole_lines(table: &Table<'_>) -> Option<Armhole> {
-    if !table.has("stitches") {
-        table.missing("stitches", "stitches = 90");
-    }
-    let lines = table.text("lines")?.to_owned();
-    let first_row = table.choice("first_row", SIDES).unwrap_or(Side::Rs);
-    let seam_stitches = Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1));
-    Some(Armhole::Lines {
-        stitches: table.stitches("stitches", &STITCH_COUNT)?,
-        lines,
-        first_row,
-        seam_stitches,
-    })
-}
-
-fn shoulder(table: &Table<'_>) -> Option<Vec<Shoulder>> {
-    let live = table.stitches("live_stitches", &LIVE_STITCHES);
-    if !table.has("live_stitches") {
-        table.missing("live_stitches", "live_stitches = 16");
-    }
-    let extra = table.stitches("extra_each_side", &SHOULDER_STITCHES);
-    table.finish();
-    let live = live?;
-    let extra = extra.unwrap_or_else(|| vec![Stitches::ZERO; live.len()]);
-    let both = live.into_iter().zip(extra);
-    Some(
-        both.map(|(live, extra_each_side)| Shoulder {
-            live,
-            extra_each_side,
-        })
-        .collect(),
-    )
 }
 
 fn body(table: &Table<'_>) -> Option<Body> {

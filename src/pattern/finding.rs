@@ -121,6 +121,15 @@ pub(super) enum Kind {
         more: bool,
     },
     NothingToRepeat,
+    /// Rows between two that are told by their numbers.
+    RowsNotTold {
+        first: u32,
+        last: u32,
+    },
+    /// The row named as the last is not where the rows end.
+    EndRow,
+    /// One armhole edge of a piece that has two.
+    WhichEdge,
     NotWhole {
         value: f64,
     },
@@ -158,6 +167,8 @@ impl Kind {
                 | Self::Odd { .. }
                 | Self::OutOfReach { .. }
                 | Self::NothingToRepeat
+                | Self::RowsNotTold { .. }
+                | Self::EndRow
                 | Self::NotWhole { .. }
                 | Self::AfterTheEnd
                 | Self::TooLong
@@ -363,6 +374,23 @@ impl Finding {
             Kind::NothingToRepeat => (
                 &codes::NOTHING_TO_REPEAT,
                 "the rows to repeat do not come before it".to_owned(),
+            ),
+            Kind::RowsNotTold { first, last } => (
+                &codes::NOT_UNDERSTOOD,
+                if first == last {
+                    format!("row {first} is not told; it is taken as a plain row")
+                } else {
+                    format!("rows {first} to {last} are not told; they are taken as plain rows")
+                },
+            ),
+            Kind::EndRow => (
+                &codes::NOT_UNDERSTOOD,
+                "by their counts the rows before this do not end with the row that is named".to_owned(),
+            ),
+            Kind::WhichEdge => (
+                &codes::NOT_DIVIDED,
+                "one armhole edge is named, but stitches were bound off at both: it is not said which edge, or each"
+                    .to_owned(),
             ),
             Kind::NotWhole { value } => (
                 &codes::NOT_WHOLE,

@@ -233,6 +233,8 @@ pub(super) enum Label {
     Next(Num),
     /// `Row 2 and every alternate row`.
     AndEvery(u32),
+    /// One of `Rows 1 and 3`, until all rows are put in the order of their numbers.
+    Listed(u32),
 }
 
 /// From when on a second stream of shaping goes beside the first.
@@ -301,6 +303,8 @@ pub(super) enum Action {
     Change(Num),
     /// The last row worked was of this side.
     Ended(Side),
+    /// The last row worked was row `n`, or one that shapes: `ending with row 2`, `ending with a dec row`.
+    EndedRow(Option<u32>),
     Star,
     /// `**`, which opens or closes a run of rows that has a name.
     Mark,

@@ -222,6 +222,7 @@ fn has_rows(steps: &[Step]) -> bool {
         Action::Count(_)
         | Action::Change(_)
         | Action::Ended(_)
+        | Action::EndedRow(_)
         | Action::Star
         | Action::OtherSide { .. }
         | Action::Divide { .. }

@@ -39,7 +39,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::End, &["end", "ends"]),
     (Term::Side, &["side", "sides", "hand side"]),
     (Term::Edge, &["edge", "edges", "same edge", "same edges"]),
-    (Term::Armhole, &["armhole", "armholes", "underarm", "side edge", "arm hole"]),
+    (Term::Armhole, &["armhole", "armholes", "underarm", "side edge", "arm hole", "side edges"]),
     (Term::Neck, &[
         "neck", "neckline", "front edge", "neck edge", "centre front edge", "center front edge",
     ]),
@@ -61,7 +61,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::Times, &["times", "time", "tms"]),
     (Term::More, &["more", "additional", "further", "another", "again", "extra"]),
     (Term::InAll, &["in all", "in total", "total", "altogether", "all together", "in all times"]),
-    (Term::Until, &["until", "til", "to within", "until within", "as far as", "till", "to", "down to", "up to", "'til", "unti"]),
+    (Term::Until, &["until", "til", "to within", "until within", "as far as", "till", "to", "down to", "up to", "'til", "unti", "through", "thru"]),
     (Term::Remaining, &[
         "rem", "remain", "remains", "remaining", "left", "are left", "on needle", "on needles",
         "on the needle", "on your needle", "on the needles",
@@ -140,7 +140,9 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     ]),
     (Term::ForShoulder, &[
         "shape shoulders", "shape shoulder", "shoulder shaping", "for shoulder", "for shoulders",
-        "shape the shoulder", "shape the shoulders", "for each shoulder",
+        "shape the shoulder", "shape the shoulders", "for each shoulder", "shoulders",
+        "shape neck and shoulders", "shape back neck and shoulders", "shape shoulders and neck",
+        "shape shoulders and back neck", "neck and shoulders",
     ]),
     (Term::ForArmhole, &["shape armhole and neck", "shape armholes and neck"]),
     (Term::Not, &[
@@ -185,7 +187,8 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "using separate balls of yarn", "fasten off", "cut yarn", "break yarn", "break off yarn",
         "place marker", "place markers", "knitwise", "purlwise", "in rib pattern", "patt",
         "pattern", "pat", "st st", "stocking stitch", "stockinette", "stockinette stitch",
-        "garter st", "garter stitch", "rib", "tbl", "wyib", "wyif", "pm", "sm", "in this manner", "likewise",
+        "garter st", "garter stitch", "rib", "tbl", "wyib", "wyif", "through back loop", "through back loops", "through the back loop", "through the back loops",
+        "through back of loop", "through back of loops", "pm", "sm", "in this manner", "likewise",
         "in this way", "in same manner", "in same way", "in the same manner", "in the same way",
         "as follows", "as folls", "thus far", "dec row counts as first", "note",
         "at edge", "in moss st", "in moss stitch", "in seed st", "in seed stitch", "in reverse st st",
@@ -201,6 +204,8 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "join seams", "same way", "in ribbing pattern", "taking care to keep pattern correct",
         "for cap", "for the cap", "begin to shape cap", "begin to shape armhole",
         "begin to shape armholes", "begin to shape top", "all in patt", "all in pattern",
+        "to shape top", "to shape the top", "to shape cap", "to shape the cap", "to shape armhole",
+        "to shape armholes", "to shape the armhole", "to shape the armholes", "to shape sleeve top",
     ]),
 ];
 

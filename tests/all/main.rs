@@ -21,6 +21,7 @@ mod adapt {
 mod body {
     mod answers;
     mod arms;
+    mod sizes;
     mod tables;
 }
 mod case {
@@ -28,6 +29,7 @@ mod case {
     mod write;
 }
 mod check {
+    mod arms;
     mod case;
     mod findings;
     mod rules;
@@ -115,6 +117,7 @@ mod trouble {
     mod any_input;
     mod attacks;
     mod batch;
+    mod foreign_text;
     mod limits;
     mod lines;
     mod stop;

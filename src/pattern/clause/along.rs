@@ -20,6 +20,13 @@ impl Parser<'_> {
                 self.at = before;
                 break;
             }
+            // What follows a turn is the next row, or a short row.
+            if matches!(body.along.last(), Some(Along::Turn)) {
+                break;
+            }
+        }
+        if matches!(body.along.first(), Some(Along::Turn)) {
+            return None;
         }
         let whole = body.close || body.again || is_whole(&body.along, self.at - start);
         (self.at > start && (whole || named && !body.along.is_empty())).then_some(body)
@@ -353,8 +360,9 @@ impl Parser<'_> {
         self.eat(Term::Stitch);
         let place = self.place()?;
         let _ = self.attempt(|p| {
-            p.eat_any(&[Term::Every, Term::These])?;
-            p.need(Term::Row)
+            p.eat_any(&[Term::Every, Term::These]);
+            p.need(Term::Row)?;
+            (!p.is(0, &[Term::Number])).then_some(())
         });
         let (start, end) = match place {
             Place::EachEnd => (by, by),

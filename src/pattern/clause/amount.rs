@@ -140,12 +140,46 @@ impl Parser<'_> {
     fn listed_here(&mut self) -> Option<Num> {
         let from = self.at;
         let lexemes = self.lexemes.get(..self.end)?;
-        let (entries, next) = listed(lexemes, from, self.labels.len())?;
+        let sizes = self.labels.len();
+        let (mut entries, mut next) = listed(lexemes, from, sizes)?;
+        if let Some((few, after)) = listed(lexemes, from, self.sizes_now())
+            && entries.len() != sizes
+            && few.len() == self.sizes_now()
+            && few.len() > 1
+        {
+            (entries, next) = (few, after);
+        }
         self.at = next;
         let span = self.span_from(from);
+        if entries.len() == self.sizes_now() && entries.len() > 1 && entries.len() < sizes {
+            entries = self.for_sizes_now(entries, span);
+        }
         self.check_length(&entries, span);
         self.amounts.push(Amount { entries, span });
         Some(Num::Given(self.amounts.len() - 1))
+    }
+
+    /// How many sizes the words are for.
+    fn sizes_now(&self) -> usize {
+        let now = (self.mask & self.every_size()).count_ones();
+        usize::try_from(now).unwrap_or(usize::MAX)
+    }
+
+    /// `Sizes M and L: 2 (3) sts`: the list has a number for each of these, and none for the others.
+    fn for_sizes_now(&self, entries: Vec<Entry>, span: Span) -> Vec<Entry> {
+        let mut given = entries.into_iter();
+        let none = Entry {
+            value: None,
+            span,
+            often: false,
+        };
+        let of = |size: usize| {
+            let bit = u32::try_from(size).ok().and_then(|n| 1_u64.checked_shl(n));
+            bit.is_some_and(|bit| self.mask & bit != 0)
+        };
+        let all = 0..self.labels.len();
+        all.map(|size| if of(size) { given.next() } else { None }.unwrap_or(none))
+            .collect()
     }
 
     fn check_length(&mut self, entries: &[Entry], span: Span) {

@@ -199,6 +199,9 @@ impl Parser<'_> {
         };
         let place = self.neck_meant(place);
         let (place, mut found) = settled(place, told);
+        if told.is_some_and(|told| told.cannot_bind_off(place)) {
+            return None;
+        }
         if steps.len() > 1 {
             return self.stepped(steps, place, found, from);
         }
@@ -319,8 +322,22 @@ impl Parser<'_> {
             None => place,
         };
         let both = place == Place::EachEnd;
-        let counted = matches!(found.extent, Some(Extent::Times(Num::Given(_))));
-        (!(both && counted)).then_some(())?;
+        let given = match found.extent {
+            Some(Extent::Times(rows @ Num::Given(_))) => Some(rows),
+            _ => None,
+        };
+        (!(both && given.is_some())).then_some(())?;
+        // `3, 2, 1 sts at beg of next 6 rows`: two rows for each number, and no row left over.
+        let paired = match given {
+            Some(rows) => {
+                let told = self
+                    .program_number(rows)
+                    .and_then(|n| usize::try_from(n).ok());
+                (told == Some(2 * steps.len())).then_some(())?;
+                true
+            }
+            None => false,
+        };
         for &by in steps {
             let going = Going {
                 verb: Verb::BindOff,
@@ -328,10 +345,10 @@ impl Parser<'_> {
                 place,
             };
             self.verb = Some(going);
-            let times = if both {
-                Extent::Times(Num::Fixed(1))
-            } else {
-                found.extent?
+            let times = match (both, paired) {
+                (true, _) => Extent::Times(Num::Fixed(1)),
+                (_, true) => Extent::Times(Num::Fixed(2)),
+                _ => found.extent?,
             };
             let one = Stretch {
                 extent: Some(times),

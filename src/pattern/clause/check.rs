@@ -97,7 +97,8 @@ impl Parser<'_> {
             .eat_any(&[Term::With, Term::From, Term::Every, Term::Or])
             .is_some()
         {}
-        if ending && self.attempt(Self::row_named).is_some() {
+        if ending && let Some(row) = self.attempt(Self::row_named) {
+            self.push(Action::EndedRow(row), from);
             return Some(());
         }
         let side = self.side()?;
@@ -122,14 +123,20 @@ impl Parser<'_> {
         Some(())
     }
 
-    /// `ending with 2nd row`, `ending with row 4`: a row of the repeat, which ends there anyway.
-    fn row_named(&mut self) -> Option<()> {
+    /// `ending with 2nd row`, `ending with row 4`, `ending with a dec row`.
+    fn row_named(&mut self) -> Option<Option<u32>> {
         if self.eat(Term::Row) {
-            return self.plain_number().map(|_| ());
+            return self.plain_number().map(Some);
         }
         self.eat_any(&[Term::These, Term::Last]);
-        self.eat_any(&[Term::Ordinal, Term::Dec])?;
-        self.need(Term::Row)
+        let named = match self.lexeme(0)? {
+            l if l.term == Term::Ordinal => Some(l.count()?),
+            l if l.term == Term::Dec => None,
+            _ => return None,
+        };
+        self.at += 1;
+        self.need(Term::Row)?;
+        Some(named)
     }
 
     /// `as for back to **`, `same as back`, `until armhole equals back's`, and `work other side to

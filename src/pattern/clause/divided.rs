@@ -91,6 +91,10 @@ impl Parser<'_> {
             let ends = [Term::Stop, Term::Semicolon, Term::Comma, Term::Colon];
             let ended = self.term(0).is_none() || self.is(0, &ends);
             (ended && (only || side && first || count.is_some())).then_some(())?;
+            if only {
+                let both_at_once = false;
+                self.push(Action::Divide { both_at_once }, from);
+            }
             if let Some(count) = count {
                 self.push(Action::Count(count), from);
             }

@@ -147,7 +147,9 @@ impl Parser<'_> {
             found.push(stretch);
         }
         let open = found.iter().any(|(stretch, _)| stretch.extent.is_none());
-        (!found.is_empty() && (open || shaping)).then_some(())?;
+        // `work 4 rows, dec 1 st each end of 3rd row`.
+        let counted = found.iter().all(|(stretch, _)| stretch.counted);
+        (!found.is_empty() && (open || shaping || counted)).then_some(())?;
         let before = self.steps.len();
         for (stretch, start) in found {
             let extent = Some(stretch.extent.unwrap_or(Extent::Rest));

@@ -8,6 +8,7 @@ mod divided;
 mod even;
 mod repeat;
 mod row;
+mod row_list;
 mod select;
 mod shape;
 mod sizes;
@@ -69,13 +70,14 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
     let Parser {
         lexemes,
         fates,
-        steps,
+        mut steps,
         amounts,
         choices,
         lists,
         mut diagnostics,
         ..
     } = parser;
+    row_list::in_order(&mut steps);
     // A sentence about short rows is an error as a whole.
     let short: Vec<Span> = diagnostics
         .iter()
@@ -480,7 +482,8 @@ impl Parser<'_> {
             span: part.span,
             sizes: self.mask,
         });
-        self.pace = Some(part.pace);
+        let binds = matches!(part.verb, Verb::BindOff | Verb::CastOn);
+        self.pace = (!binds).then_some(part.pace);
     }
 
     fn choice(&mut self, doubt: Doubt, span: Span) -> ChoiceId {

@@ -1,8 +1,16 @@
 //! Repeats: `rep last 2 rows 5 more times`, `rep dec row every RS row 3 times`, `rep from *`.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Place, Repeated, Verb};
+use super::super::program::{Action, Doubt, Extent, Joined, Label, Num, Place, Repeated, Verb};
 use super::super::term::Term;
+use super::row_list::stretch_of;
 use super::{Going, Parser};
+
+fn labels(list: &[u32]) -> Option<Repeated> {
+    match stretch_of(list)? {
+        Label::Numbered(first, last) => Some(Repeated::Labels(first, last)),
+        _ => None,
+    }
+}
 
 impl Parser<'_> {
     pub(super) fn repeat(&mut self) -> Option<()> {
@@ -12,6 +20,9 @@ impl Parser<'_> {
         if !work && !rep {
             return None;
         }
+        // `rep this dec every 4th row`.
+        let this = rep && self.is(0, &[Term::These]) && self.is(1, &[Term::Dec, Term::Inc]);
+        self.at += usize::from(this);
         if self.is(0, &[Term::Dec, Term::Inc]) {
             return self.shaping_row(from);
         }
@@ -75,6 +86,9 @@ impl Parser<'_> {
                 Repeated::FromStar
             });
         }
+        // `these last 4 rows`.
+        let both = self.is(0, &[Term::These]) && self.is(1, &[Term::Last]);
+        self.at += usize::from(both);
         if self.eat_any(&[Term::Last, Term::These]).is_some() {
             let these = self.lexemes.get(self.at.wrapping_sub(1)).map(|l| l.span);
             let one = these.is_some_and(|s| !self.slice(s).to_lowercase().starts_with("the"));
@@ -84,39 +98,17 @@ impl Parser<'_> {
             return Some(Repeated::LastRows(count));
         }
         if self.eat(Term::Row) {
-            let first = self.plain_number()?;
-            let last = self.attempt(|p| {
-                p.eat_any(&[Term::Dash, Term::And, Term::Until])?;
-                p.plain_number()
-            });
-            return Some(Repeated::Labels(first, last.unwrap_or(first)));
+            // Rows that are not one after the other are not repeated as if they were.
+            return labels(&self.row_list(Term::Number)?);
         }
-        if let Some((first, last)) = self.attempt(Self::ordinal_label) {
-            return Some(Repeated::Labels(first, last));
+        if let Some(list) = self.attempt(|p| {
+            let list = p.row_list(Term::Ordinal)?;
+            p.need(Term::Row)?;
+            Some(list)
+        }) {
+            return labels(&list);
         }
         rep.then_some(Repeated::Sentence)
-    }
-
-    /// `1st and 2nd rows`.
-    fn ordinal_label(&mut self) -> Option<(u32, u32)> {
-        let first = self
-            .lexeme(0)
-            .filter(|l| l.term == Term::Ordinal)?
-            .count()?;
-        self.at += 1;
-        let mut last = first;
-        if self
-            .eat_any(&[Term::And, Term::Until, Term::Dash])
-            .is_some()
-        {
-            last = self
-                .lexeme(0)
-                .filter(|l| l.term == Term::Ordinal)?
-                .count()?;
-            self.at += 1;
-        }
-        self.need(Term::Row)?;
-        Some((first, last))
     }
 
     /// `work 3 rows, dec next row, rep 5 times`: everything since the sentence began.
@@ -148,7 +140,7 @@ impl Parser<'_> {
     /// The last shaping row once more, at its pace: `every RS row 3 more times`.
     fn again_at_pace(&mut self, from: usize) -> Option<()> {
         // `dec row on RS every 8th row`: the side goes without saying.
-        if self.is(0, &[Term::Rs, Term::Ws]) && self.is(1, &[Term::Every]) {
+        if self.is(0, &[Term::Rs]) && self.is(1, &[Term::Every]) {
             self.at += 1;
         }
         let going = Going {

@@ -4,10 +4,23 @@ use crate::measure::Side;
 
 use super::super::program::{Action, Along, Label, Num, Place, RowBody, Verb};
 use super::super::term::Term;
+use super::row_list::stretch_of;
 use super::{Going, Parser};
 
 /// The name of a row and the side it gives.
-type Named = (Label, Option<Side>);
+type Named = (Labels, Option<Side>);
+
+/// Rows with one text: in one stretch, or by a list of numbers.
+enum Labels {
+    One(Label),
+    Listed(Vec<u32>),
+}
+
+impl Labels {
+    fn of(list: Vec<u32>) -> Self {
+        stretch_of(&list).map_or(Self::Listed(list), Self::One)
+    }
+}
 
 impl Parser<'_> {
     /// A row with a name.
@@ -20,10 +33,10 @@ impl Parser<'_> {
             Self::dec_named,
         ];
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
-        let side = self.attempt(Self::bracketed_side).or(side);
+        let side = self.side_beside(side)?;
         let _ = self.attempt(Self::row_kind);
         let and_every = self.attempt(Self::and_every);
-        let side = self.attempt(Self::bracketed_side).or(side);
+        let side = self.side_beside(side)?;
         let colon = self
             .eat_any(&[Term::Colon, Term::Dash, Term::Stop, Term::Comma])
             .is_some();
@@ -32,7 +45,7 @@ impl Parser<'_> {
             // `Row 5: Rep row 3` is told by the repeat.
             return Some(());
         }
-        if body.is_none() && (!colon || matches!(label, Label::Next(_))) {
+        if body.is_none() && (!colon || matches!(label, Labels::One(Label::Next(_)))) {
             return None;
         }
         if and_every.is_some()
@@ -43,12 +56,30 @@ impl Parser<'_> {
             // `Row 1 and every alternate row: dec` would be worked once only.
             return None;
         }
-        let label = match (label, and_every) {
-            (Label::Numbered(n, _), Some(())) => Label::AndEvery(n),
-            (label, _) => label,
-        };
-        self.push_row(label, side, body.unwrap_or_default(), from);
+        let body = body.unwrap_or_default();
+        match (label, and_every) {
+            (Labels::One(Label::Numbered(n, last)), Some(())) => {
+                (n == last).then_some(())?;
+                self.push_row(Label::AndEvery(n), side, body, from);
+            }
+            (Labels::One(label), _) => self.push_row(label, side, body, from),
+            (Labels::Listed(_), Some(())) => return None,
+            (Labels::Listed(list), None) => {
+                for number in list {
+                    self.push_row(Label::Listed(number), side, body.clone(), from);
+                }
+            }
+        }
         Some(())
+    }
+
+    /// Another word for the side; `None` when it is the other side.
+    #[expect(clippy::option_option, reason = "no side named, or two that disagree")]
+    fn side_beside(&mut self, side: Option<Side>) -> Option<Option<Side>> {
+        match (self.attempt(Self::bracketed_side), side) {
+            (Some(one), Some(other)) if one != other => None,
+            (named, before) => Some(named.or(before)),
+        }
     }
 
     /// `(RS)`, `RS`, `(WS facing)`, `(RS, dec row)`.
@@ -105,16 +136,11 @@ impl Parser<'_> {
         Some(())
     }
 
-    /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`.
+    /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`, `Rows 1, 3 and 5`.
     fn numbered(&mut self) -> Option<Named> {
         self.need(Term::Row)?;
-        let first = self.plain_number()?;
-        let last = self.attempt(|p| {
-            p.eat_any(&[Term::Dash, Term::And, Term::Until])?;
-            p.plain_number()
-        });
-        self.label_end()?;
-        Some((Label::Numbered(first, last.unwrap_or(first)), None))
+        let list = self.row_list(Term::Number)?;
+        self.labels_of(list)
     }
 
     fn label_end(&self) -> Option<()> {
@@ -139,22 +165,27 @@ impl Parser<'_> {
         .then_some(())
     }
 
-    /// `1st row:`, `2nd row (WS):`, `1st and 2nd rows:`.
+    /// `1st row:`, `2nd row (WS):`, `1st and 2nd rows:`, `1st, 3rd and 5th rows:`.
     fn ordinal_named(&mut self) -> Option<Named> {
-        let first = self
-            .lexeme(0)
-            .filter(|l| l.term == Term::Ordinal)?
-            .count()?;
-        self.at += 1;
-        let last = self.attempt(|p| {
-            p.eat_any(&[Term::And, Term::Until, Term::Dash])?;
-            let last = p.lexeme(0).filter(|l| l.term == Term::Ordinal)?.count()?;
-            p.at += 1;
-            Some(last)
-        });
+        let list = self.row_list(Term::Ordinal)?;
         self.need(Term::Row)?;
+        self.labels_of(list)
+    }
+
+    /// A list with gaps is a name only before a mark: `on rows 1 and 3 dec` is no name.
+    fn labels_of(&self, list: Vec<u32>) -> Option<Named> {
         self.label_end()?;
-        Some((Label::Numbered(first, last.unwrap_or(first)), None))
+        let labels = Labels::of(list);
+        let marks = [
+            Term::Colon,
+            Term::Open,
+            Term::Dash,
+            Term::Stop,
+            Term::Rs,
+            Term::Ws,
+        ];
+        let named = matches!(labels, Labels::One(_)) || self.is(0, &marks);
+        named.then_some((labels, None))
     }
 
     /// `Next row (RS):`, `Next 4 rows:`, `Next row: `, `Next row bind off 5`.
@@ -179,7 +210,7 @@ impl Parser<'_> {
         let bracket = self.is(0, &[Term::Open])
             && self.is(1, &[Term::Rs, Term::Ws, Term::Dec, Term::Inc, Term::Even]);
         (self.is(0, verbs) || comma || bracket || self.is(0, &[Term::Dash])).then_some(())?;
-        Some((Label::Next(count), side))
+        Some((Labels::One(Label::Next(count)), side))
     }
 
     /// `Dec row (RS):`, `Decrease row -`.
@@ -195,7 +226,7 @@ impl Parser<'_> {
         let side_next = self.is(0, &[Term::Open]) && self.is(1, &[Term::Rs, Term::Ws]);
         let colon = self.is(0, &[Term::Colon, Term::Dash]);
         (colon || side_next).then_some(())?;
-        Some((Label::Next(Num::Fixed(1)), side))
+        Some((Labels::One(Label::Next(Num::Fixed(1))), side))
     }
 
     /// `BO 4 sts, k to end`: a row that begins with a bind-off and goes on.

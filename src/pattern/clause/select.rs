@@ -2,7 +2,7 @@
 
 use crate::measure::{Length, Side};
 
-use super::super::program::{Doubt, Extent, Num, Pace, RowList};
+use super::super::program::{Doubt, Extent, Num, Pace, Place, RowList};
 use super::super::term::Term;
 use super::Parser;
 
@@ -15,6 +15,10 @@ pub(super) struct Stretch {
     pub(super) repeats: Num,
     /// `next row`, which a number of times after it may count.
     pub(super) plain_next: bool,
+    /// `the 3rd row`: one row, by its place.
+    pub(super) one_row: bool,
+    /// Rows by their places, counted from a row that goes without saying.
+    pub(super) counted: bool,
 }
 
 impl Stretch {
@@ -25,6 +29,8 @@ impl Stretch {
             told: Told::default(),
             repeats: Num::Fixed(1),
             plain_next: false,
+            one_row: false,
+            counted: false,
         }
     }
 }
@@ -33,6 +39,15 @@ impl Stretch {
     /// One row after the other.
     pub(super) fn every_row(extent: Extent) -> Self {
         Self::new(Pace::EveryRow, Some(extent))
+    }
+
+    /// `at armhole edge of next 2 rows`, `each end of every row 4 times`: stitches are bound off where
+    /// a row begins, so that rows one after the other cannot do it at one edge, nor one row at both.
+    pub(super) fn cannot_bind_off(self, place: Place) -> bool {
+        let every = matches!(self.pace, Pace::EveryRow);
+        let several = matches!(self.extent, Some(Extent::Times(Num::Given(_))));
+        let one_edge = matches!(place, Place::Armhole | Place::Neck);
+        every && several && (one_edge || place == Place::EachEnd && self.told.times)
     }
 }
 
@@ -79,6 +94,9 @@ impl Parser<'_> {
 
     /// `next row`, `next 3 rows`, `next 3 alt rows`, `next RS row`.
     fn next_rows(&mut self) -> Option<Stretch> {
+        if let Some(found) = self.attempt(Self::next_and_places) {
+            return Some(found);
+        }
         self.need(Term::Next)?;
         // `next 4th row` counts from nowhere.
         (!self.is(0, &[Term::Ordinal])).then_some(())?;
@@ -95,6 +113,19 @@ impl Parser<'_> {
             return None;
         }
         self.repeats(&mut found);
+        Some(found)
+    }
+
+    /// `next, 3rd and 5th rows`: the 1st, 3rd and 5th from here.
+    fn next_and_places(&mut self) -> Option<Stretch> {
+        self.need(Term::Next)?;
+        self.need(Term::Comma)?;
+        let found = self.ordinal_rows()?;
+        let Pace::At(list) = found.pace else {
+            return None;
+        };
+        let rows = &mut self.lists.get_mut(list)?.rows;
+        (rows.len() > 1).then(|| rows.insert(0, Num::Fixed(1)))?;
         Some(found)
     }
 
@@ -294,22 +325,27 @@ impl Parser<'_> {
         let mut list = Vec::new();
         while let Some(row) = self.attempt(Self::ordinal) {
             list.push(row);
-            if self.is(1, &[Term::Ordinal]) || self.is(2, &[Term::Ordinal]) {
+            let two = self.is(0, &[Term::Comma]) && self.is(1, &[Term::And]);
+            if self.is(1, &[Term::Ordinal]) || two && self.is(2, &[Term::Ordinal]) {
                 while self.eat_any(&[Term::Comma, Term::And]).is_some() {}
             }
         }
-        self.eat(Term::Following);
+        let mut following = self.eat(Term::Following);
         if !self.eat(Term::Row) && !self.is(0, &[Term::And]) {
             return None;
         }
+        following |= self.eat(Term::Following);
+        let one_row = list.len() == 1;
         self.lists.push(RowList {
             rows: list,
             absolute: false,
         });
-        Some(Stretch::new(
+        let mut found = Stretch::new(
             Pace::At(self.lists.len() - 1),
             Some(Extent::Times(Num::Fixed(1))),
-        ))
+        );
+        (found.one_row, found.counted) = (one_row, !following);
+        Some(found)
     }
 
     /// `rows 3, 5 and 9`.
@@ -362,7 +398,7 @@ impl Parser<'_> {
         }
     }
 
-    fn spaced_extent(&mut self) -> Option<(Extent, Told)> {
+    pub(super) fn spaced_extent(&mut self) -> Option<(Extent, Told)> {
         self.eat(Term::Comma);
         self.extent()
     }
@@ -378,6 +414,8 @@ impl Parser<'_> {
             ..Told::default()
         };
         let over = self.eat(Term::For);
+        // `every row for the next 5 rows`.
+        let next = over && self.eat(Term::Next);
         if self.is(0, &[Term::Cross]) {
             self.at += 1;
             let count = self.amount()?;
@@ -393,6 +431,7 @@ impl Parser<'_> {
         if over && self.eat(Term::Row) {
             return Some((Extent::Rows(count), told));
         }
+        (!next).then_some(())?;
         let often = self
             .lexemes
             .get(self.at.wrapping_sub(1))

@@ -3,14 +3,21 @@
 use crate::diagnostic::Diagnostic;
 
 use super::super::codes;
-use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
 use super::super::term::Term;
-use super::select::Stretch;
+use super::select::{Stretch, Told};
 use super::{Going, Parser};
 
 impl Parser<'_> {
     pub(super) fn shape(&mut self) -> Option<()> {
         let from = self.at;
+        // `continue to dec 1 st`.
+        let to = self.is(0, &[Term::Work]) && self.is(1, &[Term::Until]);
+        self.at += if to && self.is(2, &[Term::Dec, Term::Inc]) {
+            2
+        } else {
+            0
+        };
         while self.is(0, &[Term::Work, Term::Rep, Term::Then])
             && self.is(1, &[Term::Dec, Term::Inc])
         {
@@ -21,12 +28,13 @@ impl Parser<'_> {
         }
         let mut place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
         let early = if place == Place::Unnamed {
-            None
+            self.attempt(Self::rows_before)
         } else {
             self.attempt(|p| p.stretch(true))
         };
         self.eat(Term::Comma);
         let (verb, by) = self.what()?;
+        let often = self.attempt(Self::often_before_rows);
         place = self.place_beside(place)?;
         let going = Going {
             verb,
@@ -35,14 +43,63 @@ impl Parser<'_> {
         };
         self.verb = Some(going);
         let Some(early) = early else {
+            if let Some(often) = often {
+                return self.often_over_rows(going, often, from);
+            }
             self.stretches(going, from);
             return Some(());
         };
         let mut found = early;
-        if let Some((extent, told)) = self.attempt(Self::extent) {
+        let after = often.or_else(|| self.attempt(Self::spaced_extent));
+        if let Some((extent, told)) = after {
+            // Two numbers of times, of which one would be lost.
+            let open = found.extent.is_none() || found.plain_next;
+            open.then_some(())?;
             found.extent = Some(extent);
             found.told = told;
         }
+        self.stretch_part(going, found, Joined::No, from);
+        self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// `every 2nd row dec 1 st each end`, `on rows 1, 3 and 5 dec 1 st each end`.
+    fn rows_before(&mut self) -> Option<Stretch> {
+        let found = self.stretch(true)?;
+        self.eat_any(&[Term::Comma, Term::Colon]);
+        self.is(0, &[Term::Dec, Term::Inc]).then_some(found)
+    }
+
+    /// `5 times` in `dec 1 st 5 times at each end of every other row`.
+    fn often_before_rows(&mut self) -> Option<(Extent, Told)> {
+        let found = self.extent()?;
+        let often = matches!(found.0, Extent::Times(_));
+        let rows = [
+            Term::Every,
+            Term::From,
+            Term::Beginning,
+            Term::End,
+            Term::Armhole,
+            Term::Neck,
+            Term::Alternate,
+            Term::Rs,
+            Term::Ws,
+        ];
+        (often && self.is(0, &rows)).then_some(found)
+    }
+
+    fn often_over_rows(
+        &mut self,
+        going: Going,
+        (extent, told): (Extent, Told),
+        from: usize,
+    ) -> Option<()> {
+        let found = self.stretch(true).filter(|f| f.extent.is_none())?;
+        let found = Stretch {
+            extent: Some(extent),
+            told,
+            ..found
+        };
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
@@ -172,8 +229,9 @@ impl Parser<'_> {
         let place = self.edge_named()?;
         // `of row on next 4 rows`.
         let selects = [Term::Next, Term::Every, Term::Following];
-        if self.is(0, &[Term::Row]) && self.is(1, &selects) {
-            self.at += 1;
+        let comma = usize::from(self.is(1, &[Term::Comma]));
+        if self.is(0, &[Term::Row]) && self.is(1 + comma, &selects) {
+            self.at += 1 + comma;
         }
         Some(place)
     }
@@ -200,24 +258,41 @@ impl Parser<'_> {
                 Some(Place::EachEnd)
             }
             Term::Beginning => Some(self.one(Place::Beginning)),
+            Term::End if self.is_plural(0) => Some(self.one(Place::EachEnd)),
             Term::End => Some(self.one(Place::End)),
-            Term::Side => Some(self.one(Place::EachEnd)),
+            // `at side` names neither.
+            Term::Side if self.is_plural(0) => Some(self.one(Place::EachEnd)),
             Term::Edge => {
                 let before = self.verb.map(|going| going.place);
-                let one_edge = before.filter(|p| matches!(p, Place::Armhole | Place::Neck));
-                Some(self.one(one_edge.unwrap_or(Place::Armhole)))
+                let place = match (before, self.is_plural(0)) {
+                    (Some(Place::Neck), _) => Place::Neck,
+                    (_, true) => Place::EachEnd,
+                    // Of two edges none is the same.
+                    (Some(Place::EachEnd), false) => return None,
+                    _ => Place::Armhole,
+                };
+                Some(self.one(place))
             }
             Term::Armhole | Term::Neck => {
-                let place = if self.is(0, &[Term::Neck]) {
-                    Place::Neck
-                } else {
-                    Place::Armhole
+                let word = usize::from(self.is(1, &edge));
+                let place = match self.term(0)? {
+                    Term::Neck => Place::Neck,
+                    _ if self.is_plural(0) || word > 0 && self.is_plural(1) => Place::EachEnd,
+                    _ => Place::Armhole,
                 };
-                self.at += usize::from(self.is(1, &edge));
+                self.at += word;
                 Some(self.one(place))
             }
             _ => None,
         }
+    }
+
+    /// `edges`, `armholes`: both are meant.
+    fn is_plural(&self, ahead: usize) -> bool {
+        let word = self
+            .lexeme(ahead)
+            .map(|l| self.slice(l.span).to_lowercase());
+        word.is_some_and(|w| w.ends_with('s'))
     }
 
     fn one(&mut self, place: Place) -> Place {
@@ -227,7 +302,14 @@ impl Parser<'_> {
 
     /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
     pub(super) fn stretches(&mut self, going: Going, from: usize) {
-        match self.attempt(|p| p.stretch(true)) {
+        let found = self.attempt(|p| {
+            // `dec 1 st each end, every 2nd row, 5 times`.
+            let comma = p.is(0, &[Term::Comma]) && p.is(1, &[Term::Every]);
+            p.at += usize::from(comma);
+            let found = p.stretch(true)?;
+            (!p.follows_plain_rows(found)).then_some(found)
+        });
+        match found {
             Some(first) => {
                 let after = self.attempt(|p| agreed(going.place, p.place()?));
                 let going = Going {
@@ -245,6 +327,14 @@ impl Parser<'_> {
             }
             None => self.without_rows(going, from),
         }
+    }
+
+    /// `work 3 rows, then dec 1 st each end of 4th row`: it is not clear from where the 4th is counted.
+    fn follows_plain_rows(&self, found: Stretch) -> bool {
+        let plain = self.steps.last().map(|s| &s.action);
+        found.counted
+            && self.steps.len() > self.sentence
+            && matches!(plain, Some(Action::Even(_) | Action::EvenLength { .. }))
     }
 
     /// `every other row: 1 st 8 times, 2 sts twice`, `every 2nd row 1 st x 8`.
@@ -276,17 +366,9 @@ impl Parser<'_> {
         let loose = !self.clause_ends() || going.place == Place::Unnamed && self.depth == 0;
         let found = match self.attempt(Self::extent) {
             None if bare || loose => {
-                // `decreases` alone names no row.
-                let span = self.span_from(from);
-                let message = format!(
-                    "'{}' does not say how many, or on which row",
-                    self.slice(span)
-                );
-                self.diagnostics
-                    .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
-                return;
+                return self.names_no_row(from);
             }
-            Some((extent, told)) => {
+            Some((extent @ Extent::Until(_), told)) if self.pace.is_some() => {
                 let pace = self.pace.unwrap_or(Pace::EveryRow);
                 Stretch {
                     pace,
@@ -294,9 +376,21 @@ impl Parser<'_> {
                     ..Stretch::every_row(extent)
                 }
             }
+            Some(_) => return self.names_no_row(from),
             None => Stretch::every_row(Extent::Times(Num::Fixed(1))),
         };
         self.stretch_part(going, found, Joined::No, from);
+    }
+
+    /// `decreases` alone names no row, and neither does `dec 1 st each side 5 times`.
+    fn names_no_row(&mut self, from: usize) {
+        let span = self.span_from(from);
+        let message = format!(
+            "'{}' does not say how many, or on which row",
+            self.slice(span)
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
     }
 
     /// `..., then every foll 4th row to 41 sts, and foll 2 rows`.
@@ -338,8 +432,18 @@ impl Parser<'_> {
         if matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
             return None;
         }
+        // `next row, 3rd row and 5th row`: from where each is counted is not said.
+        let listed = before.plain_next || matches!(before.pace, Pace::At(_));
+        if found.counted && listed && !then {
+            return None;
+        }
+        // All of which rows, where there were several before?
+        let one = before.plain_next || before.one_row;
+        if found.told.in_all && !one {
+            return None;
+        }
         let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
-        let times = before.plain_next && spaced && found.told.times && !found.told.more;
+        let times = one && spaced && found.told.times && !found.told.more;
         let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
     }
@@ -394,7 +498,38 @@ impl Parser<'_> {
         self.need(Term::Stitch)?;
         let place = self.place()?;
         let found = self.stretch(true)?;
+        let binds = self.verb.is_some_and(|going| going.verb == Verb::BindOff);
+        (!(binds && found.cannot_bind_off(place))).then_some(())?;
         Some((by, place, found))
+    }
+
+    /// A mark, a joint or the end of a clause stands before: what follows is no tail of other words.
+    fn after_joint(&self) -> bool {
+        let joints = [
+            Term::Comma,
+            Term::And,
+            Term::Then,
+            Term::Semicolon,
+            Term::Colon,
+            Term::Stop,
+            Term::Work,
+            Term::Dash,
+            Term::Star,
+            Term::With,
+            Term::SameTime,
+        ];
+        let said = matches!(
+            self.steps.last().map(|s| &s.action),
+            Some(Action::Count(_) | Action::Change(_) | Action::Ended(_))
+        );
+        let here = self.lexeme(0).is_some_and(|l| l.starts_line);
+        self.at == 0 || self.is_before(&joints) || said && self.is_before(&[Term::Close]) || here
+    }
+
+    /// One of these stands before.
+    fn is_before(&self, terms: &[Term]) -> bool {
+        let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        before.is_some_and(|l| terms.contains(&l.term))
     }
 
     /// A clause that leaves out what is done: `then every 4th row twice`, `3 sts at beg of next 2
@@ -402,9 +537,9 @@ impl Parser<'_> {
     pub(super) fn going_on(&mut self) -> Option<()> {
         let from = self.at;
         let going = self.verb?;
-        if let Some(place) = self.attempt(Self::place)
-            && let Some(found) = self.attempt(|p| p.stretch(true))
-        {
+        self.after_joint().then_some(())?;
+        if let Some((place, found)) = self.attempt(|p| Some((p.place()?, p.stretch(true)?))) {
+            (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
             let going = Going { place, ..going };
             self.verb = Some(going);
             self.stretch_part(going, found, Joined::No, from);
@@ -422,7 +557,11 @@ impl Parser<'_> {
             self.more_stretches(going, found);
             return Some(());
         }
+        let then = self.is_before(&[Term::Then]);
         let found = self.stretch(false)?;
+        // Of how many in all, or counted from which row?
+        let open = found.told.in_all || found.counted && !then && from != self.sentence_at;
+        (!open).then_some(())?;
         // A new sentence that names one row and nothing to do on it goes on with something else.
         let new =
             from == self.sentence_at && matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
@@ -440,6 +579,8 @@ pub(super) fn agreed(one: Place, other: Place) -> Option<Place> {
         (one, other) if one == other => Some(one),
         (Place::Beginning, edge @ (Place::Armhole | Place::Neck))
         | (edge @ (Place::Armhole | Place::Neck), Place::Beginning) => Some(edge),
+        // `at armhole edge each side`.
+        (Place::Armhole, Place::EachEnd) | (Place::EachEnd, Place::Armhole) => Some(Place::EachEnd),
         _ => None,
     }
 }

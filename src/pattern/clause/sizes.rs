@@ -16,6 +16,9 @@ const LONGEST_LABEL: usize = 8;
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Block {
     span: Span,
+    /// Steps before it.
+    steps: usize,
+    mask: u64,
     /// Sizes that had a part of their own.
     covered: u64,
 }
@@ -49,7 +52,9 @@ impl Parser<'_> {
         let letters = named.letters && (introduced || marked || ends || first);
         let numbers = first && self.is(0, &[Term::Colon]);
         (named.plain || only || letters || numbers).then_some(())?;
-        if !first && !marked && ends {
+        // `work 2 rows for S, 4 rows for M`: nothing parts it from the clause that it belongs to.
+        let attached = !first && !self.is(0, &[Term::Colon, Term::Dash]) && !self.after_mark(start);
+        if attached || !first && !marked && ends {
             self.narrow_last(named.mask);
             return Some(());
         }
@@ -58,7 +63,26 @@ impl Parser<'_> {
         Some(())
     }
 
-    fn every_size(&self) -> u64 {
+    /// A mark or a joint stands before the lexeme at `start`.
+    fn after_mark(&self, start: usize) -> bool {
+        let before = start.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        let marks = [
+            Term::Comma,
+            Term::Stop,
+            Term::Semicolon,
+            Term::Colon,
+            Term::And,
+            Term::Then,
+            Term::Dash,
+            Term::Open,
+            Term::Close,
+            Term::Star,
+        ];
+        before.is_none_or(|l| marks.contains(&l.term))
+            || self.lexemes.get(start).is_some_and(|l| l.starts_line)
+    }
+
+    pub(super) fn every_size(&self) -> u64 {
         let sizes = u32::try_from(self.labels.len()).unwrap_or(64);
         u64::MAX >> 64_u32.saturating_sub(sizes).min(63)
     }
@@ -67,9 +91,25 @@ impl Parser<'_> {
     fn mask_from_here(&mut self, mask: u64, start: usize) {
         let span = self.span_from(start);
         let whole = mask == self.every_size();
+        // `For first sizes M and L`: two words for sizes and nothing between.
+        if let Some(block) = self.block
+            && block.steps == self.steps.len()
+            && block.mask != mask
+        {
+            let span = block.span.join(span);
+            let message = format!("'{}' names sizes twice, and not the same", self.slice(span));
+            self.diagnostics
+                .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+        }
         self.mask = if whole { u64::MAX } else { mask };
         let covered = self.block.map_or(0, |b| b.covered) | mask;
-        self.block = (!whole).then_some(Block { span, covered });
+        let steps = self.steps.len();
+        self.block = (!whole).then_some(Block {
+            span,
+            steps,
+            mask,
+            covered,
+        });
     }
 
     /// `work 2 more rows for size 3 only` limits the clause before.
@@ -225,6 +265,14 @@ impl Parser<'_> {
                     letters,
                 });
             }
+            if let Some(more) = self.attempt(|p| p.sizes_in_brackets(size)) {
+                let after = self.eat(Term::Size);
+                return Some(Named {
+                    mask: mask | more,
+                    plain: size || after,
+                    letters,
+                });
+            }
             let here = self.at;
             range = self.eat_any(&[Term::Until, Term::Dash]).is_some();
             let joints = [Term::Comma, Term::And, Term::Or, Term::Slash];
@@ -240,6 +288,29 @@ impl Parser<'_> {
                 });
             }
         }
+    }
+
+    /// `(M, L)` after `Size S`.
+    fn sizes_in_brackets(&mut self, size: bool) -> Option<u64> {
+        let close = self
+            .closes
+            .get(self.at)
+            .copied()
+            .filter(|&c| c < self.end)?;
+        self.need(Term::Open)?;
+        let mut mask = 0;
+        while self.at < close {
+            let at = match self.label_here() {
+                Some(at) => at,
+                None if size => self.size_number()?,
+                None => return None,
+            };
+            mask |= 1_u64.checked_shl(at)?;
+            let joints = [Term::Comma, Term::Colon, Term::Slash, Term::Dash, Term::And];
+            while self.eat_any(&joints).is_some() {}
+        }
+        self.need(Term::Close)?;
+        Some(mask)
     }
 
     /// A size by its word that the case does not have.
@@ -341,14 +412,17 @@ impl Parser<'_> {
         let first = self.lexeme(0)?;
         matches!(first.term, Term::Label | Term::Number).then_some(())?;
         let mut best = None;
+        let mut printed = String::new();
         for count in 0..LONGEST_LABEL {
             let Some(last) = self.lexeme(count) else {
                 break;
             };
-            if letters_of(self.slice(last.span)).is_empty() {
+            // Word by word: what was set aside between them is no part of the label.
+            let letters = letters_of(self.slice(last.span));
+            if letters.is_empty() {
                 continue;
             }
-            let printed = letters_of(self.slice(first.span.join(last.span)));
+            printed += &letters;
             if printed.len() > self.longest_label {
                 break;
             }

@@ -367,6 +367,7 @@ fn works(step: &Step) -> bool {
         Action::Count(_)
             | Action::Change(_)
             | Action::Ended(_)
+            | Action::EndedRow(_)
             | Action::Star
             | Action::Mark
             | Action::Divide { .. }

@@ -1,12 +1,14 @@
 //! Carries the instructions out for one size, row by row, into the ledger.
 
 mod along;
+mod beside;
 mod divided;
 mod even;
 mod length;
 mod repeat;
 mod row;
 mod shape;
+mod stated;
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
@@ -17,7 +19,7 @@ use super::finding::LeftOut;
 use super::finding::{Finding, Kind};
 use super::ledger::{Divided, Ledger, LedgerRow};
 use super::limits::{MAX_ROWS, MAX_STEPS, MAX_STITCHES};
-use super::program::{Action, ChoiceId, Extent, Num, Part, Place, Program, Step, When};
+use super::program::{Action, ChoiceId, Num, Part, Place, Program, Step};
 use super::term::whole;
 
 /// What one size is worked with.
@@ -129,6 +131,10 @@ struct Run<'a> {
     beside: VecDeque<Done>,
     labels: BTreeMap<u32, Done>,
     label: Option<u32>,
+    /// `Row 2 and all WS rows` told the rows between those with numbers.
+    others_told: bool,
+    /// Rows of the repeat just worked, and the number of its first.
+    pass: Option<(usize, u32)>,
     star: usize,
     /// Rows worked at each mark `**`.
     marks: Vec<usize>,
@@ -172,6 +178,8 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         beside: VecDeque::new(),
         labels: BTreeMap::new(),
         label: None,
+        others_told: false,
+        pass: None,
         star: 0,
         marks: Vec::new(),
         spaced: false,
@@ -207,18 +215,6 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         },
         findings: run.findings,
         met: run.met,
-    }
-}
-
-/// True for shaping that goes on until so many stitches are left.
-fn has_until(step: &Step) -> bool {
-    match &step.action {
-        Action::Shape(part) => matches!(part.extent, Extent::Until(_)),
-        Action::Repeat { extent, .. } => matches!(extent, Extent::Until(_)),
-        Action::Group { steps, extent } => {
-            matches!(extent, Extent::Until(_)) || steps.iter().any(has_until)
-        }
-        _ => false,
     }
 }
 
@@ -295,6 +291,7 @@ impl Run<'_> {
             Action::Count(stated) => self.check_count(*stated, span),
             Action::Change(stated) => self.check_change(*stated, span),
             Action::Ended(side) => return self.ended(*side, span),
+            Action::EndedRow(number) => return self.ended_row(*number, span),
             Action::Star => self.star = self.rows.len(),
             Action::Mark => self.marks.push(self.rows.len()),
             Action::Together { .. } => {}
@@ -350,6 +347,7 @@ impl Run<'_> {
             self.find(Kind::TooLong, span);
             return Err(Halt);
         }
+        self.pass = None;
         let done = main.and(self.beside.pop_front().unwrap_or_default());
         let side = self.side();
         let Some(left) = self.count.checked_sub(done.removed()) else {
@@ -402,88 +400,6 @@ impl Run<'_> {
         Ok(())
     }
 
-    /// This run as it stands, to work something on the side.
-    fn aside(&mut self) -> Self {
-        // Its rows are copied: that counts as work too.
-        self.steps_left = self.steps_left.saturating_sub(self.rows.len() / 16);
-        Self {
-            start: self.start,
-            divided: self.divided,
-            waiting: None,
-            both_at_once: self.both_at_once,
-            dividing: self.dividing,
-            within: self.within,
-            held: self.held,
-            over: self.over,
-            over_told: true,
-            program: self.program,
-            setting: self.setting,
-            count: self.count,
-            rows: self.rows.clone(),
-            done: self.done.clone(),
-            findings: Vec::new(),
-            met: BTreeSet::new(),
-            last: self.last,
-            edge: self.edge,
-            beside: VecDeque::new(),
-            labels: BTreeMap::new(),
-            label: None,
-            star: self.star,
-            marks: self.marks.clone(),
-            spaced: false,
-            closed: self.closed,
-            below: self.below,
-            steps_left: self.steps_left,
-        }
-    }
-
-    /// Rows of this step before a condition holds; all of them when it never does.
-    fn rows_before(&mut self, step: &Step, when: When) -> u32 {
-        let mut other = self.aside();
-        let _ = other.step(step, &[]);
-        self.steps_left = other.steps_left;
-        let wanted = match when {
-            When::Count(number) => self.number(number, step.span).map(|n| (Some(n), 0)),
-            When::Measures(number, unit) => {
-                self.rows_until(number, unit, step.span).map(|r| (None, r))
-            }
-        };
-        let new = other.rows.get(self.rows.len()..).unwrap_or_default();
-        let held = match wanted {
-            Some((Some(count), _)) if self.count <= count => Some(0),
-            Some((Some(count), _)) => new
-                .iter()
-                .position(|r| r.stitches.count() <= count)
-                .map(|at| at + 1),
-            Some((None, rows)) => usize::try_from(rows).ok(),
-            None => None,
-        };
-        u32::try_from(held.unwrap_or(new.len())).unwrap_or(u32::MAX)
-    }
-
-    /// Works instructions on the side, so that their rows go with those of the next one.
-    fn start_beside(&mut self, main: &Step, steps: &[Step], wait: u32) -> Worked {
-        let mut other = self.aside();
-        if steps.iter().any(has_until) {
-            // The count falls with both.
-            if has_until(main) {
-                self.find(Kind::BothUntil, main.span);
-            }
-            let mut first = self.aside();
-            let _ = first.step(main, &[]);
-            self.steps_left = first.steps_left;
-            other.beside.extend(first.done.iter().skip(self.rows.len()));
-        }
-        let span = steps.first().map_or(Span::new(0, 0), |s| s.span);
-        let worked = other.plain(wait, span).and_then(|()| other.steps(steps));
-        self.findings.append(&mut other.findings);
-        self.met.append(&mut other.met);
-        self.edge = other.edge;
-        self.steps_left = other.steps_left;
-        self.beside.extend(other.done.iter().skip(self.rows.len()));
-        worked
-    }
-
     /// The decrease row once more; one stitch at each end where the lines have not told it.
     fn again(&mut self, span: Span) -> Done {
         if let Some(last) = self.last.filter(|l| !l.is_bind_off()) {
@@ -495,80 +411,6 @@ impl Run<'_> {
             dec_end: 1,
             ..Done::default()
         }
-    }
-
-    /// Rows of the second stream that go on after the first has ended.
-    fn rest_beside(&mut self) -> Worked {
-        let span = self.rows.last().map_or(Span::new(0, 0), |r| r.span);
-        while !self.closed && !self.beside.is_empty() {
-            self.work(Done::default(), span)?;
-        }
-        Ok(())
-    }
-
-    fn close(&mut self, stated: Option<Num>, span: Span) -> Worked {
-        if let Some(stated) = stated {
-            self.check_count(stated, span);
-        }
-        if self.closed || self.count == 0 {
-            self.find(Kind::AfterTheEnd, span);
-            return Err(Halt);
-        }
-        self.beside.clear();
-        let all = Done {
-            bind_off: self.count,
-            ..Done::default()
-        };
-        self.work(all, span)?;
-        self.closed = true;
-        Ok(())
-    }
-
-    fn check_count(&mut self, stated: Num, span: Span) {
-        let Some(stated) = self.number(stated, span) else {
-            return;
-        };
-        let have = if self.closed {
-            self.before_close()
-        } else {
-            self.count
-        };
-        if stated != have {
-            self.find(Kind::Count { stated, have }, span);
-        }
-    }
-
-    fn before_close(&self) -> u32 {
-        self.rows
-            .last()
-            .map_or(self.count, |row| row.bind_off.count())
-    }
-
-    fn check_change(&mut self, stated: Num, span: Span) {
-        let Some(stated) = self.number(stated, span) else {
-            return;
-        };
-        let have = self
-            .last
-            .map_or(0, |l| l.done.removed().max(l.done.added()));
-        if stated != have {
-            self.find(Kind::Change { stated, have }, span);
-        }
-    }
-
-    /// `ending with a WS row`: the plain rows after spaced shaping are the knitter's; anywhere
-    /// else the row reached must be of that side.
-    fn ended(&mut self, side: Side, span: Span) -> Worked {
-        if self.closed || self.side() != side {
-            return Ok(());
-        }
-        if self.spaced {
-            self.find(Kind::PlainRow { side }, span);
-            return self.plain(1, span);
-        }
-        let have = side.turned();
-        self.find(Kind::Side { stated: side, have }, span);
-        Ok(())
     }
 
     /// Rows of fabric so far, from the first bind-off on where there is one.

@@ -12,7 +12,7 @@ impl Run<'_> {
         &mut self,
         what: Repeated,
         extent: Extent,
-        (more, in_all, choice): (bool, bool, ChoiceId),
+        told: (bool, bool, ChoiceId),
         span: Span,
     ) -> Worked {
         let rows = self.rows_named(what, span);
@@ -25,6 +25,22 @@ impl Run<'_> {
             return Ok(());
         }
         self.spaced = rows.len() > 1 && !rows.last().is_some_and(|d| d.shapes());
+        let worked = self.repeat_rows_to(&rows, extent, told, span);
+        let first = match what {
+            Repeated::Labels(first, _) => first,
+            _ => 1,
+        };
+        self.pass = Some((rows.len(), first));
+        worked
+    }
+
+    fn repeat_rows_to(
+        &mut self,
+        rows: &[Done],
+        extent: Extent,
+        (more, in_all, choice): (bool, bool, ChoiceId),
+        span: Span,
+    ) -> Worked {
         match extent {
             Extent::Times(times) => {
                 let Some(times) = self.number(times, span) else {
@@ -36,7 +52,7 @@ impl Run<'_> {
                 }
                 let less = in_all || open && self.program.second(choice);
                 for _ in 0..times.saturating_sub(u32::from(less)) {
-                    self.pass(&rows, span)?;
+                    self.pass_over(rows, span)?;
                 }
                 Ok(())
             }
@@ -44,25 +60,25 @@ impl Run<'_> {
                 let Some(target) = self.number(target, span) else {
                     return Ok(());
                 };
-                self.repeat_until(&rows, target, span)
+                self.repeat_until(rows, target, span)
             }
             Extent::Rows(number) => {
                 let Some(number) = self.number(number, span) else {
                     return Ok(());
                 };
-                self.repeat_rows(&rows, number, span)
+                self.repeat_rows(rows, number, span)
             }
             Extent::Measure(number, unit) => {
                 let Some(number) = self.rows_until(number, unit, span) else {
                     return Ok(());
                 };
-                self.repeat_rows(&rows, number, span)
+                self.repeat_rows(rows, number, span)
             }
             Extent::Rest => Ok(()),
         }
     }
 
-    fn pass(&mut self, rows: &[Done], span: Span) -> Worked {
+    fn pass_over(&mut self, rows: &[Done], span: Span) -> Worked {
         self.spend(1, span)?;
         rows.iter().try_for_each(|&done| self.work(done, span))
     }
@@ -85,7 +101,7 @@ impl Run<'_> {
             return Ok(());
         };
         for _ in 0..passes {
-            self.pass(rows, span)?;
+            self.pass_over(rows, span)?;
         }
         Ok(())
     }

@@ -24,6 +24,11 @@ impl Run<'_> {
             }
             Label::AndEvery(first) => {
                 self.up_to(first, span)?;
+                self.others_told = true;
+                1
+            }
+            Label::Listed(number) => {
+                self.up_to(number, span)?;
                 1
             }
             Label::Next(number) => self.number(number, span).unwrap_or(0),
@@ -42,7 +47,8 @@ impl Run<'_> {
                 Some(parts) => self.divide(parts, &told, span)?,
                 None => self.work(done, span)?,
             }
-            if let Label::Numbered(first, _) | Label::AndEvery(first) = label {
+            if let Label::Numbered(first, _) | Label::AndEvery(first) | Label::Listed(first) = label
+            {
                 self.labels.insert(first.saturating_add(n), done);
                 self.label = Some(first.saturating_add(n));
             }
@@ -56,10 +62,21 @@ impl Run<'_> {
             Some(before) if number > before => number - before - 1,
             Some(_) => {
                 self.labels.clear();
+                self.others_told = false;
                 0
             }
             None => 0,
         };
+        if missing > 0 && !self.others_told {
+            let first = number - missing;
+            self.find(
+                Kind::RowsNotTold {
+                    first,
+                    last: number - 1,
+                },
+                span,
+            );
+        }
         let mut label = self.label.unwrap_or(0);
         for _ in 0..missing {
             self.work(Done::default(), span)?;

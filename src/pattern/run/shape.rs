@@ -70,9 +70,14 @@ impl Run<'_> {
         // A piece with an underarm at each edge is whole; half of one has its neck at the other edge.
         let mut bound = self.rows.iter().map(|r| r.bind_off.count() > 0);
         let whole = bound.any(|binds| binds) && bound.next() == Some(true);
-        if place == Place::Neck && self.divided.is_none() && whole {
+        if self.divided.is_none() && whole {
             // Both edges are armhole.
-            self.find(Kind::NoNeck, part.span);
+            if place == Place::Neck {
+                self.find(Kind::NoNeck, part.span);
+            }
+            if part.place == Place::Armhole {
+                self.find(Kind::WhichEdge, part.span);
+            }
         }
         if let Pace::At(list) = part.pace {
             return self.at_rows(part, list, place, by);

@@ -5,6 +5,12 @@
 //! short rows 78-82). The wordings are ours.
 #![allow(dead_code, reason = "each test takes the tables it needs")]
 
+mod printed;
+mod printed_sets;
+
+pub(crate) use printed::PRINTED;
+pub(crate) use printed_sets::{PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, REFUSED};
+
 /// The template's number, the stitches before it, the lines, and the rows they stand for:
 /// `b3` three bound off at the beginning, `d` one decreased at each end, `<` at the beginning, `>`
 /// at the end, `i` one increased at each end, `.` plain; `x3` three such rows; `|` the last

@@ -1,0 +1,129 @@
+//! What the lines state, held against the rows: counts, changes, sides, the end.
+
+use super::super::finding::Kind;
+use super::super::ledger::LedgerRow;
+use super::super::program::Num;
+use super::{Done, Halt, Run, Worked};
+use crate::diagnostic::Span;
+use crate::measure::Side;
+
+impl Run<'_> {
+    pub(super) fn close(&mut self, stated: Option<Num>, span: Span) -> Worked {
+        if let Some(stated) = stated {
+            self.check_count(stated, span);
+        }
+        if self.closed || self.count == 0 {
+            self.find(Kind::AfterTheEnd, span);
+            return Err(Halt);
+        }
+        self.beside.clear();
+        let all = Done {
+            bind_off: self.count,
+            ..Done::default()
+        };
+        self.work(all, span)?;
+        self.closed = true;
+        Ok(())
+    }
+
+    pub(super) fn check_count(&mut self, stated: Num, span: Span) {
+        let Some(stated) = self.number(stated, span) else {
+            return;
+        };
+        let have = if self.closed {
+            self.before_close()
+        } else {
+            self.count
+        };
+        if stated != have {
+            self.find(Kind::Count { stated, have }, span);
+        }
+    }
+
+    /// `ending with row 2`, `ending with a dec row`: the last pass of a repeat stops there.
+    pub(super) fn ended_row(&mut self, number: Option<u32>, span: Span) -> Worked {
+        if self.closed {
+            return Ok(());
+        }
+        let ends_here = match (number, self.pass) {
+            (Some(number), None) => return self.row_reached(number, span),
+            (Some(number), Some((rows, first))) => {
+                let place = number
+                    .checked_sub(first)
+                    .and_then(|n| usize::try_from(n).ok());
+                place.is_some_and(|place| place < rows && self.stops_after(rows - 1 - place))
+            }
+            (None, pass) => {
+                let plain = self.rows.iter().rev().take_while(|r| r.is_even()).count();
+                pass.map_or(plain == 0, |(rows, _)| {
+                    plain < rows && self.stops_after(plain)
+                })
+            }
+        };
+        if !ends_here {
+            self.find(Kind::EndRow, span);
+        }
+        Ok(())
+    }
+
+    /// Takes the last rows off again, where they are plain.
+    fn stops_after(&mut self, rows: usize) -> bool {
+        let kept = self.rows.len().saturating_sub(rows);
+        let plain = |row: &LedgerRow| row.is_even();
+        if !self.rows.iter().skip(kept).all(plain) {
+            return false;
+        }
+        self.rows.truncate(kept);
+        self.done.truncate(kept);
+        self.spaced = false;
+        true
+    }
+
+    /// With no repeat before it a row's number is its label, or counts from the first row.
+    fn row_reached(&mut self, number: u32, span: Span) -> Worked {
+        let have = self.label.or_else(|| u32::try_from(self.rows.len()).ok());
+        if have == Some(number) {
+            return Ok(());
+        }
+        if self.spaced && have.and_then(|have| have.checked_add(1)) == Some(number) {
+            let side = self.side();
+            self.find(Kind::PlainRow { side }, span);
+            return self.plain(1, span);
+        }
+        self.find(Kind::EndRow, span);
+        Ok(())
+    }
+
+    fn before_close(&self) -> u32 {
+        self.rows
+            .last()
+            .map_or(self.count, |row| row.bind_off.count())
+    }
+
+    pub(super) fn check_change(&mut self, stated: Num, span: Span) {
+        let Some(stated) = self.number(stated, span) else {
+            return;
+        };
+        let have = self
+            .last
+            .map_or(0, |l| l.done.removed().max(l.done.added()));
+        if stated != have {
+            self.find(Kind::Change { stated, have }, span);
+        }
+    }
+
+    /// `ending with a WS row`: the plain rows after spaced shaping are the knitter's; anywhere
+    /// else the row reached must be of that side.
+    pub(super) fn ended(&mut self, side: Side, span: Span) -> Worked {
+        if self.closed || self.side() != side {
+            return Ok(());
+        }
+        if self.spaced {
+            self.find(Kind::PlainRow { side }, span);
+            return self.plain(1, span);
+        }
+        let have = side.turned();
+        self.find(Kind::Side { stated: side, have }, span);
+        Ok(())
+    }
+}
