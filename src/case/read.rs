@@ -5,20 +5,21 @@ use std::cell::{Cell, RefCell};
 use toml::de::DeTable;
 
 use super::adapt;
+use super::armhole::armholes;
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
-use super::table::{Reading, Table};
+use super::table::{Reading, SIDES, Table};
 use super::words;
 use super::{
-    Armhole, Body, BodyKey, CapGauge, Case, Cuff, FitWishes, Gauges, Readings, Shoulder, Sleeve,
+    Body, BodyKey, BodyMade, CapGauge, Case, Cuff, FitWishes, Gauges, Readings, Shoulder, Sleeve,
     Style, Swatch, SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
 use crate::measure::{
-    ARM_EASE, ARMHOLE_DEPTH, ARMHOLE_EDGE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN,
-    CUFF_LENGTH, CUFF_STITCHES, DIVISION, EDGE_STITCHES, GAP_LIMIT, LIVE_STITCHES, Length, REPEAT,
-    ROWS_PER_10CM, RUNS, Rows, SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH,
-    STITCH_COUNT, STITCHES_PER_10CM, SWATCH_OVER, Side, Stitches, UNDERARM, UPPER_ARM_WIDTH, Units,
+    ARM_EASE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN, CUFF_LENGTH, CUFF_STITCHES,
+    DIVISION, EDGE_STITCHES, GAP_LIMIT, LIVE_STITCHES, Length, REPEAT, ROWS_PER_10CM, RUNS, Rows,
+    SEAM_ROWS, SEAM_STITCHES, SHOULDER_STITCHES, SLEEVE_LENGTH, STITCH_COUNT, STITCHES_PER_10CM,
+    SWATCH_OVER, Side, Stitches, UPPER_ARM_WIDTH, Units,
 };
 use crate::plan::{CuffStitch, Hand, Move, Repeat};
 
@@ -101,16 +102,16 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
     }
     let gauge = gauges(root);
     let sleeve = sleeve(root);
-    let armholes = armholes(root);
+    let style = root
+        .table("wording")
+        .map(|table| style(&table))
+        .unwrap_or_default();
+    let armholes = armholes(root, style);
     let shoulder = root.table("shoulder").map(|table| shoulder(&table));
     let body = root.table("body").map(|table| body(&table));
     let fit = root
         .table("fit")
         .map(|table| fit(&table))
-        .unwrap_or_default();
-    let style = root
-        .table("wording")
-        .map(|table| style(&table))
         .unwrap_or_default();
     let readings = root.table("readings").map(|table| readings(&table));
     let adapt = root.table("adapt").map(|table| {
@@ -260,8 +261,6 @@ fn counts(
     checked.into_iter().collect()
 }
 
-const SIDES: &[(&str, Side)] = &[("RS", Side::Rs), ("WS", Side::Ws)];
-
 fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
     let Some(table) = root.table("sleeve") else {
         if !root.has("sleeve") {
@@ -367,93 +366,6 @@ fn repeat(table: &Table<'_>) -> Repeat {
     let plus = table.count("plus", &REPEAT).unwrap_or(0);
     table.finish();
     Repeat { multiple, plus }
-}
-
-fn armholes(root: &Table<'_>) -> Option<(Armhole, Armhole)> {
-    let Some(table) = root.table("armhole") else {
-        if !root.has("armhole") {
-            root.missing("armhole", "[armhole] with edge, underarm and depth");
-        }
-        return None;
-    };
-    let pair = match (table.table("front"), table.table("back")) {
-        (Some(front), Some(back)) => {
-            let pair = (armhole(&front), armhole(&back));
-            front.finish();
-            back.finish();
-            pair.0.zip(pair.1)
-        }
-        (None, None) => armhole(&table).map(|both| (both.clone(), both)),
-        (front, _) => {
-            let (has, lacks) = if front.is_some() {
-                ("front", "back")
-            } else {
-                ("back", "front")
-            };
-            let message = format!(
-                "There is an [armhole.{has}] but no [armhole.{lacks}]; give both, or one [armhole] for both."
-            );
-            table.say(&CLASH, table.place_of(has), message);
-            None
-        }
-    };
-    table.finish();
-    pair
-}
-
-fn armhole(table: &Table<'_>) -> Option<Armhole> {
-    let measures = ["edge", "underarm", "depth"];
-    if table.has("lines") {
-        if let Some(key) = measures.iter().find(|key| table.has(key)) {
-            let message = format!("The armhole is given by lines and by {key}; keep one of them.");
-            table.say(&CLASH, table.place_of(key), message);
-        }
-        return armhole_lines(table);
-    }
-    for key in measures.iter().filter(|key| !table.has(key)) {
-        table.missing(key, &format!("{key} = 20"));
-    }
-    let edge = table.lengths("edge", &ARMHOLE_EDGE);
-    let underarm = table.lengths("underarm", &UNDERARM);
-    let depth = table.lengths("depth", &ARMHOLE_DEPTH);
-    longer_than_deep(table, edge.as_deref(), depth.as_deref());
-    let (edge, underarm, depth) = (edge?, underarm?, depth?);
-    Some(Armhole::Measures {
-        edge,
-        underarm,
-        depth,
-    })
-}
-
-/// An edge cannot be shorter than the height it climbs.
-fn longer_than_deep(table: &Table<'_>, edge: Option<&[Length]>, depth: Option<&[Length]>) {
-    let pairs = edge.unwrap_or(&[]).iter().zip(depth.unwrap_or(&[]));
-    for (edge, depth) in pairs {
-        if edge.to_cm() < depth.to_cm() * 0.999 {
-            let units = table.reading().units;
-            let message = format!(
-                "The armhole's edge of {} is shorter than its depth of {}; measured along the curve it is at least as long.",
-                units.show(*edge),
-                units.show(*depth)
-            );
-            table.say(&OUT_OF_RANGE, table.place_of("edge"), message);
-        }
-    }
-}
-
-fn armhole_lines(table: &Table<'_>) -> Option<Armhole> {
-    if !table.has("stitches") {
-        table.missing("stitches", "stitches = 90");
-    }
-    let lines = table.text("lines")?.to_owned();
-    let first_row = table.choice("first_row", SIDES).unwrap_or(Side::Rs);
-    let seam_stitches = Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1));
-    Some(Armhole::Lines {
-        stitches: table.stitches("stitches", &STITCH_COUNT)?,
-        lines,
-        first_row,
-        seam_stitches,
-    })
 }
 
 fn shoulder(table: &Table<'_>) -> Option<Vec<Shoulder>> {
@@ -578,8 +490,17 @@ const DECREASES: &[(&str, TurnDecrease)] = &[
     ("next", TurnDecrease::Next),
 ];
 
-const UNDERARMS: &[(&str, Underarm)] =
-    &[("bound-off", Underarm::BoundOff), ("live", Underarm::Live)];
+const UNDERARMS: &[(&str, Underarm)] = &[
+    ("bound-off", Underarm::BoundOff),
+    ("live", Underarm::Live),
+    ("cast-on", Underarm::CastOn),
+];
+
+const BODIES: &[(&str, BodyMade)] = &[
+    ("pieces", BodyMade::Pieces),
+    ("round", BodyMade::Round),
+    ("steeked", BodyMade::Steeked),
+];
 
 fn style(table: &Table<'_>) -> Style {
     let style = Style {
@@ -594,6 +515,8 @@ fn style(table: &Table<'_>) -> Style {
             .unwrap_or_default(),
         decrease: table.choice("decrease", DECREASES).unwrap_or_default(),
         underarm: table.choice("underarm", UNDERARMS).unwrap_or_default(),
+        body: table.choice("body", BODIES).unwrap_or_default(),
+        in_seam: Stitches::ZERO,
     };
     table.finish();
     style

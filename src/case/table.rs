@@ -9,7 +9,10 @@ use toml::de::{DeTable, DeValue};
 use super::codes::{LIST_LENGTH, MISSING_KEY, OUT_OF_RANGE, UNKNOWN_KEY, UNKNOWN_WORD, WRONG_TYPE};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::measure::limits::{MAX_DIAGNOSTICS, MAX_LIST};
-use crate::measure::{Bound, Length, Stitches, Units, nearest_whole, parse_size_list};
+use crate::measure::{Bound, Length, Side, Stitches, Units, nearest_whole, parse_size_list};
+
+/// The words for a row's side.
+pub(super) const SIDES: &[(&str, Side)] = &[("RS", Side::Rs), ("WS", Side::Ws)];
 
 /// What all tables of one case share.
 pub(crate) struct Reading {

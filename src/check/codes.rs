@@ -26,6 +26,27 @@ finding!(
     "Ask again."
 );
 finding!(
+    ARMHOLE_COUNTS_DISAGREE,
+    "armhole-counts-disagree",
+    Warning,
+    "the armhole's counts and its measures do not belong together",
+    "Rows and stitches counted on a finished body have a length at the body's gauge. A tape that says \
+     something else by more than half a centimetre and 3 % means a slip in one of them, or a body that \
+     was knitted at another gauge. The pick-up goes by the counts, lengths by the tape.",
+    "common practice, no source (the limit); arithmetic",
+    "Count again, each stitch bound off in steps as a row, and measure again without stretching the edge; if both are right, give the body's own gauge as [gauge.body]."
+);
+finding!(
+    ARMHOLE_AS_COUNTED,
+    "armhole-as-counted",
+    Note,
+    "the body has other rows than its lines",
+    "What was counted on the finished body stands: the pick-up goes into the rows that are there. The lines \
+     still say how the lower part is shaped; what differs is taken to lie in the straight part above it.",
+    "common practice, no source",
+    "Nothing, if the counts are right."
+);
+finding!(
     CAP_EDGE_SHORT,
     "cap-edge-short",
     Warning,
@@ -387,6 +408,8 @@ pub static CODES: &[&Code] = &[
     &WIDTH_OFF,
     &NEW_EDGE_LONG,
     &NEW_EDGE_SHORT,
+    &ARMHOLE_COUNTS_DISAGREE,
+    &ARMHOLE_AS_COUNTED,
     &CAP_EDGE_SHORT,
     &CAP_EDGE_LONG,
     &CAP_TOO_DEEP,

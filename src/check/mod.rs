@@ -5,6 +5,7 @@
 
 mod arm;
 mod codes;
+mod counted;
 mod cure;
 mod curve;
 mod facts;
@@ -16,6 +17,7 @@ mod sleeve;
 pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub(crate) use codes::stopped;
 pub use codes::{CODES, UnknownCode, all_codes, find_code, same_runs_jump};
+pub use counted::{CountedArmhole, counted_findings, lines_as_counted};
 pub use cure::adapts_to;
 pub use curve::curve_findings;
 pub use facts::{Garment, gauge_findings};

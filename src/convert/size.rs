@@ -81,7 +81,8 @@ fn finish(
     let cuff = tube
         .as_ref()
         .and_then(|tube| cuff(case, index, gauge, tube));
-    let written = written(case, &fit.plan, (tube.as_ref(), cuff.as_ref()), gauge).map_err(named)?;
+    let below = (tube.as_ref(), cuff.as_ref());
+    let written = written(case, index, &fit.plan, below, gauge).map_err(named)?;
     let mut findings = old.findings.clone();
     findings.extend(named(judged(case, old, problem, &fit)));
     if tube.is_none() && case.sleeve.length.is_some() {

@@ -176,6 +176,22 @@ bound!(
     "cm"
 );
 bound!(
+    "Rows counted along one edge of an armhole.",
+    ARMHOLE_ROWS,
+    "number of rows along an armhole",
+    6.0,
+    400.0,
+    "rows"
+);
+bound!(
+    "Stitches counted at one edge of an armhole: at the underarm, in steps, decreased.",
+    UNDERARM_STITCHES,
+    "number of stitches at an armhole",
+    0.0,
+    200.0,
+    "stitches"
+);
+bound!(
     "Length of a sleeve below the underarm, in centimetres.",
     SLEEVE_LENGTH,
     "sleeve length",
@@ -327,6 +343,8 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &ARMHOLE_EDGE,
     &UNDERARM,
     &ARMHOLE_DEPTH,
+    &ARMHOLE_ROWS,
+    &UNDERARM_STITCHES,
     &SLEEVE_LENGTH,
     &ARM_EASE,
     &ARM_EASE_PCT,

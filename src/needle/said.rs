@@ -91,6 +91,13 @@ pub(crate) enum Part {
     },
     /// Stitches one for one, or where no rows are given.
     Plain(u32),
+    /// Stitches one for one where some lie in the seam: `8 of the 10, 2 lie in the seam`.
+    Shown {
+        stitches: u32,
+        shown: u32,
+        of: u32,
+        lost: u32,
+    },
     /// Stitches from a holder.
     Live(u32),
     /// Place a marker.

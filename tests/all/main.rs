@@ -24,6 +24,7 @@ mod body {
     mod tables;
 }
 mod case {
+    mod counts;
     mod edit;
     mod write;
 }
@@ -88,6 +89,7 @@ mod needle {
 }
 mod outline {
     mod armhole;
+    mod counted;
     mod curve;
     mod shapes;
 }
@@ -123,6 +125,7 @@ mod trouble {
 }
 mod wording {
     mod abbreviations;
+    mod bodies;
     mod checklist;
     mod example;
     mod garment;

@@ -633,6 +633,9 @@ fn numbers_that_jump_from_size_to_size() {
 #[test]
 fn the_table_is_whole() {
     let raised = [
+        // These two are raised in `case/counts.rs`.
+        "armhole-counts-disagree",
+        "armhole-as-counted",
         "cap-edge-short",
         "cap-edge-long",
         "cap-too-deep",

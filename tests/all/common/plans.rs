@@ -1,7 +1,7 @@
 //! Random caps for the tests of the words and the needle.
 #![allow(dead_code, reason = "each test uses its own part")]
 
-use capwright::case::{Style, Terms, Turn, TurnDecrease, Underarm};
+use capwright::case::{BodyMade, Style, Terms, Turn, TurnDecrease, Underarm};
 use capwright::measure::{Rows, Stitches};
 use capwright::plan::{
     CapPlan, Crown, CuffPlan, CuffStitch, FlankPlan, Hand, Move, Sleeve, TubePlan, Zone,
@@ -96,7 +96,8 @@ pub(crate) fn plan() -> impl Strategy<Value = CapPlan> {
 }
 
 pub(crate) fn style() -> impl Strategy<Value = Style> {
-    any::<[bool; 5]>().prop_map(|[uk, german, left, next, live]| Style {
+    let ways = any::<([bool; 4], [u32; 3])>();
+    ways.prop_map(|([uk, german, left, next], [under, body, lost])| Style {
         terms: if uk { Terms::Uk } else { Terms::Us },
         turn: if german { Turn::German } else { Turn::Wrap },
         hand: if left { Hand::Left } else { Hand::Right },
@@ -105,11 +106,9 @@ pub(crate) fn style() -> impl Strategy<Value = Style> {
         } else {
             TurnDecrease::Together
         },
-        underarm: if live {
-            Underarm::Live
-        } else {
-            Underarm::BoundOff
-        },
+        underarm: [Underarm::BoundOff, Underarm::Live, Underarm::CastOn][under as usize % 3],
+        body: [BodyMade::Pieces, BodyMade::Round, BodyMade::Steeked][body as usize % 3],
+        in_seam: Stitches(lost % 4),
     })
 }
 
