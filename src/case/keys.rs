@@ -202,6 +202,18 @@ pub const SECTIONS: &[Section] = &[
         key("keep", Kind::Word(&["shape", "depth", "area"]), "Keep of the old cap", "What of the old cap may not change."),
         key("sizes", Kind::Word(&["each", "alike"]), "Change the sizes", "Each size its own change, or the same change for all."),
     ]},
+    Section { path: "so_far", about: "What is on the needles already, of one sleeve of one size.", keys: &[
+        key("size", Kind::Text, "Size on the needles", "The size that is being knitted, where the case has several."),
+        key("picked_up", Kind::Number, "Stitches picked up", "What was picked up: all of it, or { crown, first, base, second } in the order of the work."),
+        key("rows", Kind::Number, "Rows of the cap worked", "Rows of the cap that are worked, counted from the first short row."),
+        key("depth", Kind::Length, "Depth of these rows", "What they measure, flat, from the picked-up edge in the middle of the crown down to the needle."),
+        key("width", Kind::Length, "Width of the widest row", "What the last row measures along the needle, from turn to turn."),
+        key("turned_at", Kind::Number, "Stitches waiting a side", "Stitches that wait on each side before the base marker."),
+        key("rounds", Kind::Number, "Rounds worked since the join", "Rounds of the tube that are worked; the one that closes the join is the first."),
+        key("stitches", Kind::Number, "Stitches on the needle", "Stitches in the round now."),
+        key("upper_arm", Kind::Length, "Upper arm of the work", "Measured on the work, flat and doubled, just below the join."),
+        key("length", Kind::Length, "Length of the work", "Measured on the work from the underarm down to the needle."),
+    ]},
     Section { path: "fit", about: "Wishes for the new cap.", keys: &[
         key("moves", Kind::Labels, "Moves allowed", "Moves the fit may use, stitches taken / decreased: 1/0, 2/0, 2/1."),
         key("runs", Kind::Number, "Runs to remember", "How many different runs of turns you are willing to remember, 1 to 8; left out, the fit chooses."),

@@ -10,6 +10,7 @@ mod edit;
 mod keys;
 mod read;
 mod readings;
+mod so_far;
 mod style;
 mod swatch;
 mod table;
@@ -24,6 +25,7 @@ pub use edit::{EditError, case_text, set_key};
 pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
 pub use readings::{Readings, Take};
+pub use so_far::{CapSoFar, PickedUp, SoFar, TubeSoFar};
 pub use style::{BodyMade, Style, Terms, Turn, TurnDecrease, Underarm};
 pub use swatch::{Swatch, SwatchCount};
 pub use write::{form_of, key_at, split_labels, write_case};
@@ -57,6 +59,8 @@ pub struct Case {
     pub body: Option<Body>,
     /// Wishes for another outline.
     pub adapt: Option<Adapt>,
+    /// What is on the needles already.
+    pub so_far: Option<SoFar>,
     /// Wishes for the fit.
     pub fit: FitWishes,
     /// How the pattern is worded.

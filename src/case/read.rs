@@ -7,6 +7,7 @@ use toml::de::DeTable;
 use super::adapt;
 use super::armhole::armholes;
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
+use super::so_far::so_far;
 use super::table::{Reading, SIDES, Table};
 use super::words;
 use super::{
@@ -121,6 +122,10 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
     if let Some(adapt) = &adapt {
         adapt::agrees(root, adapt, shoulder.is_some(), body.is_some());
     }
+    let so_far = root.table("so_far").and_then(|table| {
+        let has_length = sleeve.as_ref().is_none_or(|sleeve| sleeve.length.is_some());
+        so_far(&table, &sizes, has_length)
+    });
     let (front, back) = armholes?;
     Some(Case {
         title,
@@ -133,6 +138,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         shoulder: shoulder.flatten(),
         body: body.flatten(),
         adapt,
+        so_far,
         fit,
         style,
         readings: readings.unwrap_or_default(),

@@ -159,6 +159,22 @@ impl<'a> Table<'a> {
         found
     }
 
+    /// True for a key whose value is a table.
+    pub(crate) fn is_table(&self, key: &str) -> bool {
+        self.get(key)
+            .is_some_and(|value| value.get_ref().as_table().is_some())
+    }
+
+    /// One number, whatever it is.
+    pub(crate) fn any_number(&self, key: &str) -> Option<f64> {
+        let value = self.get(key)?;
+        let number = as_number(value.get_ref());
+        if number.is_none() {
+            self.wrong_type(key, value, "a number");
+        }
+        number
+    }
+
     /// One number within its limits.
     pub(crate) fn number(&self, key: &str, bound: &'static Bound) -> Option<f64> {
         let value = self.get(key)?;

@@ -47,6 +47,55 @@ finding!(
     "Nothing, if the counts are right."
 );
 finding!(
+    SO_FAR_GAUGE,
+    "so-far-gauge",
+    Note,
+    "what the work says of its gauge",
+    "A stretch of the work that was counted and measured is a swatch of its own, and a larger one than most. \
+     Its error is that of the tape, which is read to about 3 mm either way.",
+    "common practice, no source (the tape); arithmetic",
+    "Nothing: a tube goes by its work from here on. For the rest of a cap take the count as one of the flat swatch."
+);
+finding!(
+    SO_FAR_GAUGE_FAR,
+    "so-far-gauge-far",
+    Warning,
+    "the work is far from its swatch",
+    "Work that differs from its swatch by more than 15 % was miscounted, mismeasured or knitted with other \
+     needles; 4 to 5 % are usual.",
+    "common practice, no source",
+    "Count and measure again, flat and not stretched."
+);
+finding!(
+    SO_FAR_COUNTS,
+    "so-far-counts",
+    Warning,
+    "the counts on the needle are not those of the plan",
+    "The words to come start from the plan's counts. With other stitches on the needle every later count is off \
+     by as many.",
+    "arithmetic",
+    "Make or decrease the difference evenly on the next row, or rip back to where the counts agree."
+);
+finding!(
+    SO_FAR_BEYOND,
+    "so-far-beyond",
+    Error,
+    "more rows than the cap has",
+    "What is said to be worked lies beyond the end of the cap, so nothing of it is left to be planned.",
+    "arithmetic",
+    "Count again; below the join give rounds instead of rows."
+);
+finding!(
+    TUBE_PAST_CUFF,
+    "tube-past-cuff",
+    Warning,
+    "the tube has passed the cuff that is wanted",
+    "A tube narrows or widens two stitches at a time in one direction. What is shaped beyond the cuff that is \
+     wanted can only be had back by ripping, or by an even change in the cuff's first round.",
+    "common practice, no source",
+    "Keep the cuff that comes of it, or rip back to the count that is wanted."
+);
+finding!(
     CAP_EDGE_SHORT,
     "cap-edge-short",
     Warning,
@@ -408,6 +457,11 @@ pub static CODES: &[&Code] = &[
     &WIDTH_OFF,
     &NEW_EDGE_LONG,
     &NEW_EDGE_SHORT,
+    &SO_FAR_GAUGE,
+    &SO_FAR_GAUGE_FAR,
+    &SO_FAR_COUNTS,
+    &SO_FAR_BEYOND,
+    &TUBE_PAST_CUFF,
     &ARMHOLE_COUNTS_DISAGREE,
     &ARMHOLE_AS_COUNTED,
     &CAP_EDGE_SHORT,

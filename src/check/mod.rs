@@ -13,6 +13,7 @@ mod garment;
 mod leaflet;
 mod size_set;
 mod sleeve;
+mod so_far;
 
 pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub(crate) use codes::stopped;
@@ -25,3 +26,4 @@ pub use garment::garment_findings;
 pub use leaflet::{draft, prove_leaflet};
 pub use size_set::{SizeWidths, size_set_findings};
 pub use sleeve::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
+pub use so_far::{CapState, WorkGauge, cap_state_findings, cuff_passed, work_gauge_finding};

@@ -25,6 +25,7 @@ mod table;
 mod together;
 mod trade;
 mod tube;
+mod tube_rest;
 mod tune;
 mod widths;
 
@@ -44,3 +45,4 @@ pub(crate) use together::no_same_runs;
 pub use together::{Together, together};
 pub use trade::{Fit, Status, TradePoint, fit, fit_within};
 pub use tube::{Tube, cuff, tube};
+pub use tube_rest::{Underway, tube_rest};

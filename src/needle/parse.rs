@@ -107,6 +107,7 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
         .or_else(|| words.whole(parse_rounds::join))
         .or_else(|| words.whole(parse_rounds::first_round))
         .or_else(|| words.whole(parse_rounds::shape_round))
+        .or_else(|| words.whole(parse_rounds::worked))
         .or_else(|| words.whole(parse_rounds::shape))
         .or_else(|| words.whole(parse_rounds::even))
         .or_else(|| words.whole(parse_rounds::adjust))

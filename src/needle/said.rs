@@ -200,6 +200,11 @@ pub(crate) enum Said {
         parts: Vec<Part>,
     },
     ShapeRound(Vec<RoundOp>),
+    /// Rounds that are knitted already, so many of them shaped.
+    Worked {
+        rounds: u32,
+        shaped: u32,
+    },
     Shape {
         every: u32,
         times: u32,

@@ -240,6 +240,7 @@ mod tests {
             cuff: Stitches(44),
             rounds: Rows(10),
             decrease_rounds: Vec::new(),
+            worked: Rows::ZERO,
         };
         let gauge = Gauge::per_10cm(20.0, 28.0).unwrap();
         let input = SleeveText {

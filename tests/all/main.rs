@@ -38,6 +38,7 @@ mod cli {
     mod cases;
     mod chair;
     mod choice;
+    mod follow;
     mod manual;
     mod new;
     mod output;
@@ -46,8 +47,10 @@ mod cli {
 mod common;
 mod convert {
     mod cure;
+    mod landmarks;
     mod random;
     mod schema;
+    mod so_far;
 }
 mod drift {
     mod sleeves;

@@ -27,6 +27,7 @@ export const state = {
   big: false,
   place: "old",
   ticks: [],
+  keeper: { open: null, places: {} },
   stamp: "",
 };
 

@@ -5,6 +5,7 @@ use capwright::case::{BodyMade, Style, Terms, Turn, TurnDecrease, Underarm};
 use capwright::measure::{Rows, Stitches};
 use capwright::plan::{
     CapPlan, Crown, CuffPlan, CuffStitch, FlankPlan, Hand, Move, Sleeve, TubePlan, Zone,
+    worked_shaping,
 };
 use proptest::prelude::*;
 
@@ -116,7 +117,7 @@ pub(crate) fn style() -> impl Strategy<Value = Style> {
 pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
     let most = (upper_arm.saturating_sub(4) / 2).min(12) as usize;
     let gaps = prop::collection::vec(1u32..9, 0..=most);
-    (gaps, 0u32..20, any::<bool>()).prop_map(move |(gaps, rest, widens)| {
+    (gaps, 0u32..20, any::<[bool; 2]>()).prop_map(move |(gaps, rest, [widens, begun])| {
         let mut at = 1;
         let rounds: Vec<u32> = gaps
             .iter()
@@ -126,6 +127,15 @@ pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
             })
             .collect();
         let change = 2 * u32::try_from(rounds.len()).unwrap_or(0);
+        // Of a tube that is begun nobody knows which rounds were shaped.
+        let (worked, rounds) = match rounds.get(rounds.len() / 2).filter(|_| begun) {
+            Some(&worked) => {
+                let (past, later) = rounds.split_at(rounds.len() / 2 + 1);
+                let past = worked_shaping(worked, u32::try_from(past.len()).unwrap_or(0));
+                (worked, [past, later.to_vec()].concat())
+            }
+            None => (0, rounds),
+        };
         TubePlan {
             upper_arm: Stitches(upper_arm),
             cuff: Stitches(if widens {
@@ -135,6 +145,7 @@ pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
             }),
             rounds: Rows(at + rest),
             decrease_rounds: rounds,
+            worked: Rows(worked),
         }
     })
 }

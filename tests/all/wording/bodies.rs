@@ -8,6 +8,9 @@ use capwright::needle::{knit_sentences, prove};
 use capwright::plan::{CapPlan, Crown, FlankPlan, Move, Sleeve, Zone};
 use capwright::wording::{SleeveText, before_starting, write};
 
+use BodyMade::{Pieces, Round, Steeked};
+use Underarm::{BoundOff, CastOn, Live};
+
 /// Crown of 5, 5 a flank, base of 4 and 4 turn pairs.
 fn plan() -> CapPlan {
     let flank = FlankPlan {
@@ -65,8 +68,6 @@ fn the_base_is_picked_up_from_what_is_there() {
         in_seam: Stitches(lost),
         ..Style::default()
     };
-    use BodyMade::{Pieces, Round, Steeked};
-    use Underarm::{BoundOff, CastOn, Live};
     for (underarm, body, lost, words) in [
         (
             BoundOff,
@@ -146,8 +147,8 @@ fn stitches_in_the_seam_add_up() {
 #[test]
 fn a_steek_is_secured_before_it_is_cut() {
     let style = Style {
-        body: BodyMade::Steeked,
-        underarm: Underarm::Live,
+        body: Steeked,
+        underarm: Live,
         ..Style::default()
     };
     let (sentences, before) = written(style);
