@@ -141,10 +141,14 @@ const ARMHOLE: &[Key] = &[
     key("edge", Kind::Lengths, "Armhole edge", "With a tape along one armhole edge, from the end of the underarm bind-off up to the shoulder; or half the armhole's circumference less the underarm."),
     key("underarm", Kind::Lengths, "Underarm", "Width of the stitches bound off at the underarm on one edge: in the pattern, those stitches over the gauge."),
     key("depth", Kind::Lengths, "Armhole depth", "Straight up from underarm to shoulder; on the schematic, or \"work until armhole measures\"."),
+    key("rows", Kind::Sized, "Rows counted", "Counted on the finished body along one armhole edge, from the underarm to the shoulder seam; each stitch bound off in steps counts as a row."),
+    key("bound_off", Kind::Sized, "Stitches of the underarm", "Counted on the finished body: stitches bound off (or held, or cast on) at the underarm on one edge, those in the seam among them."),
+    key("steps", Kind::Sized, "Of them bound off in steps", "How many of the rows counted are stitches bound off in steps above the underarm; 0 when there are none."),
+    key("decreases", Kind::Sized, "Decreases along the edge", "Stitches decreased along this edge above the underarm; they make the edge slant."),
     key("stitches", Kind::Sized, "Stitches before the armhole", "Stitches of the body piece just before its armhole is begun."),
     key("lines", Kind::Lines, "Armhole lines", "The pattern's own lines from the underarm bind-off to the shoulder, without the neck."),
     key("first_row", SIDES, "First row of the lines", "The side that faces you on the first row of the lines."),
-    key("seam_stitches", Kind::Number, "Seam stitches", "Stitches lost to the seam at each edge; usually 1, without a seam 0."),
+    key("seam_stitches", Kind::Number, "Seam stitches", "Stitches lost to the seam at each edge; usually 1, without a seam 0. Beside counts: those of the underarm that lie in the seam, 0 when left out."),
 ];
 
 /// The keys of a case, table by table.
@@ -198,6 +202,18 @@ pub const SECTIONS: &[Section] = &[
         key("keep", Kind::Word(&["shape", "depth", "area"]), "Keep of the old cap", "What of the old cap may not change."),
         key("sizes", Kind::Word(&["each", "alike"]), "Change the sizes", "Each size its own change, or the same change for all."),
     ]},
+    Section { path: "so_far", about: "What is on the needles already, of one sleeve of one size.", keys: &[
+        key("size", Kind::Text, "Size on the needles", "The size that is being knitted, where the case has several."),
+        key("picked_up", Kind::Number, "Stitches picked up", "What was picked up: all of it, or { crown, first, base, second } in the order of the work."),
+        key("rows", Kind::Number, "Rows of the cap worked", "Rows of the cap that are worked, counted from the first short row."),
+        key("depth", Kind::Length, "Depth of these rows", "What they measure, flat, from the picked-up edge in the middle of the crown down to the needle."),
+        key("width", Kind::Length, "Width of the widest row", "What the last row measures along the needle, from turn to turn."),
+        key("turned_at", Kind::Number, "Stitches waiting a side", "Stitches that wait on each side before the base marker."),
+        key("rounds", Kind::Number, "Rounds worked since the join", "Rounds of the tube that are worked; the one that closes the join is the first."),
+        key("stitches", Kind::Number, "Stitches on the needle", "Stitches in the round now."),
+        key("upper_arm", Kind::Length, "Upper arm of the work", "Measured on the work, flat and doubled, just below the join."),
+        key("length", Kind::Length, "Length of the work", "Measured on the work from the underarm down to the needle."),
+    ]},
     Section { path: "fit", about: "Wishes for the new cap.", keys: &[
         key("moves", Kind::Labels, "Moves allowed", "Moves the fit may use, stitches taken / decreased: 1/0, 2/0, 2/1."),
         key("runs", Kind::Number, "Runs to remember", "How many different runs of turns you are willing to remember, 1 to 8; left out, the fit chooses."),
@@ -223,7 +239,8 @@ pub const SECTIONS: &[Section] = &[
         key("turn", Kind::Word(&["wrap", "german"]), "Turns", "wrap: wrap and turn; german: German short rows."),
         key("hand", Kind::Word(&["right", "left"]), "Hand", "right, or left for the mirror image."),
         key("decrease", Kind::Word(&["together", "next"]), "Decreases at a turn", "together: the two are turned on together; next: one is turned on and later worked together with the next."),
-        key("underarm", Kind::Word(&["bound-off", "live"]), "Underarm", "bound-off, or live where its stitches wait on a holder."),
+        key("underarm", Kind::Word(&["bound-off", "live", "cast-on"]), "Underarm", "bound-off; live where its stitches wait on a holder; cast-on where they were cast on in a body from the top."),
+        key("body", Kind::Word(&["pieces", "round", "steeked"]), "The body", "pieces, sewn at the sides; round, without side seams; steeked, in the round with armholes to be cut."),
     ]},
 ];
 

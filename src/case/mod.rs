@@ -11,6 +11,7 @@ mod keys;
 mod read;
 mod readings;
 mod sleeve;
+mod so_far;
 mod style;
 mod swatch;
 mod table;
@@ -18,13 +19,15 @@ mod words;
 mod write;
 
 pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
+pub use armhole::{Armhole, Counted, Taped};
 pub use codes::CODES;
 pub(crate) use codes::UNUSABLE_CASE;
 pub use edit::{EditError, case_text, set_key};
 pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
 pub use readings::{Readings, Take};
-pub use style::{Style, Terms, Turn, TurnDecrease, Underarm};
+pub use so_far::{CapSoFar, PickedUp, SoFar, TubeSoFar};
+pub use style::{BodyMade, Style, Terms, Turn, TurnDecrease, Underarm};
 pub use swatch::{Swatch, SwatchCount};
 pub use write::{form_of, key_at, split_labels, write_case};
 
@@ -57,6 +60,8 @@ pub struct Case {
     pub body: Option<Body>,
     /// Wishes for another outline.
     pub adapt: Option<Adapt>,
+    /// What is on the needles already.
+    pub so_far: Option<SoFar>,
     /// Wishes for the fit.
     pub fit: FitWishes,
     /// How the pattern is worded.
@@ -66,6 +71,25 @@ pub struct Case {
 }
 
 impl Case {
+    /// How the pattern of one size is worded: with its stitches that lie in the seam.
+    pub fn style_of(&self, index: usize) -> Style {
+        let in_seam = |armhole: &Armhole| match armhole {
+            Armhole::Counts { counted, .. }
+            | Armhole::Lines {
+                counted: Some(counted),
+                ..
+            } => {
+                let counted = counted.get(index).filter(|one| one.bound_off.is_some());
+                counted.map_or(Stitches::ZERO, |counted| counted.seam_stitches)
+            }
+            Armhole::Lines { .. } | Armhole::Measures { .. } => Stitches::ZERO,
+        };
+        Style {
+            in_seam: in_seam(&self.front) + in_seam(&self.back),
+            ..self.style
+        }
+    }
+
     /// The pattern's own lines of this name, e.g. `sleeve.cap`, `armhole.back.lines`.
     pub fn lines(&self, name: &str) -> Option<&str> {
         let armhole = match name {
@@ -75,7 +99,7 @@ impl Case {
         };
         match armhole {
             Armhole::Lines { lines, .. } => Some(lines),
-            Armhole::Measures { .. } => None,
+            Armhole::Measures { .. } | Armhole::Counts { .. } => None,
         }
     }
 }
@@ -143,31 +167,6 @@ impl Sleeve {
     pub fn has_old_cap(&self) -> bool {
         !self.stitches.is_empty()
     }
-}
-
-/// One side's armhole.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Armhole {
-    /// From the body's lines.
-    Lines {
-        /// Stitches of the body piece before the armhole.
-        stitches: Vec<Stitches>,
-        /// The pattern's own lines, from the underarm to the shoulder.
-        lines: String,
-        /// The side of the first row of the lines.
-        first_row: Side,
-        /// Stitches lost to the seam at each edge.
-        seam_stitches: Stitches,
-    },
-    /// From measures, net of seams.
-    Measures {
-        /// Underarm to shoulder along one edge.
-        edge: Vec<Length>,
-        /// Bound off at that edge.
-        underarm: Vec<Length>,
-        /// Height.
-        depth: Vec<Length>,
-    },
 }
 
 /// `[shoulder]`, one size.

@@ -8,11 +8,12 @@ use super::adapt;
 use super::armhole::{armholes, shoulder};
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::sleeve::sleeve;
+use super::so_far::so_far;
 use super::table::{Reading, Table};
 use super::words;
 use super::{
-    Body, BodyKey, CapGauge, Case, FitWishes, Gauges, Readings, Sleeve, Style, Swatch, SwatchCount,
-    Take, Terms, Turn, TurnDecrease, Underarm,
+    Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, Sleeve, Style, Swatch,
+    SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
@@ -102,16 +103,16 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
     }
     let gauge = gauges(root);
     let sleeve = sleeve(root);
-    let armholes = armholes(root);
+    let style = root
+        .table("wording")
+        .map(|table| style(&table))
+        .unwrap_or_default();
+    let armholes = armholes(root, style);
     let shoulder = root.table("shoulder").map(|table| shoulder(&table));
     let body = root.table("body").map(|table| body(&table));
     let fit = root
         .table("fit")
         .map(|table| fit(&table))
-        .unwrap_or_default();
-    let style = root
-        .table("wording")
-        .map(|table| style(&table))
         .unwrap_or_default();
     let readings = root.table("readings").map(|table| readings(&table));
     let adapt = root.table("adapt").map(|table| {
@@ -121,6 +122,10 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
     if let Some(adapt) = &adapt {
         adapt::agrees(root, adapt, shoulder.is_some(), body.is_some());
     }
+    let so_far = root.table("so_far").and_then(|table| {
+        let has_length = sleeve.as_ref().is_none_or(|sleeve| sleeve.length.is_some());
+        so_far(&table, &sizes, has_length)
+    });
     let (front, back) = armholes?;
     Some(Case {
         title,
@@ -133,6 +138,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         shoulder: shoulder.flatten(),
         body: body.flatten(),
         adapt,
+        so_far,
         fit,
         style,
         readings: readings.unwrap_or_default(),
@@ -365,8 +371,17 @@ const DECREASES: &[(&str, TurnDecrease)] = &[
     ("next", TurnDecrease::Next),
 ];
 
-const UNDERARMS: &[(&str, Underarm)] =
-    &[("bound-off", Underarm::BoundOff), ("live", Underarm::Live)];
+const UNDERARMS: &[(&str, Underarm)] = &[
+    ("bound-off", Underarm::BoundOff),
+    ("live", Underarm::Live),
+    ("cast-on", Underarm::CastOn),
+];
+
+const BODIES: &[(&str, BodyMade)] = &[
+    ("pieces", BodyMade::Pieces),
+    ("round", BodyMade::Round),
+    ("steeked", BodyMade::Steeked),
+];
 
 fn style(table: &Table<'_>) -> Style {
     let style = Style {
@@ -381,6 +396,8 @@ fn style(table: &Table<'_>) -> Style {
             .unwrap_or_default(),
         decrease: table.choice("decrease", DECREASES).unwrap_or_default(),
         underarm: table.choice("underarm", UNDERARMS).unwrap_or_default(),
+        body: table.choice("body", BODIES).unwrap_or_default(),
+        in_seam: Stitches::ZERO,
     };
     table.finish();
     style

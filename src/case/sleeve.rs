@@ -1,15 +1,13 @@
 //! `[sleeve]`: the old cap, the tube and its cuff.
 
 use super::codes::CLASH;
-use super::table::Table;
+use super::table::{SIDES, Table};
 use super::{Cuff, Sleeve};
 use crate::measure::{
     CUFF_LENGTH, CUFF_STITCHES, REPEAT, Rows, SEAM_ROWS, SEAM_STITCHES, SLEEVE_LENGTH,
     STITCH_COUNT, Side, Stitches,
 };
 use crate::plan::{CuffStitch, Repeat};
-
-pub(super) const SIDES: &[(&str, Side)] = &[("RS", Side::Rs), ("WS", Side::Ws)];
 
 pub(super) fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
     let Some(table) = root.table("sleeve") else {

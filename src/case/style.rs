@@ -1,5 +1,6 @@
 //! How the pattern is worded: `[wording]` of a case.
 
+use crate::measure::Stitches;
 use crate::plan::Hand;
 
 /// Whose words are used.
@@ -40,6 +41,27 @@ pub enum Underarm {
     BoundOff,
     /// Live stitches on a holder.
     Live,
+    /// Stitches cast on there, in a body worked from the top.
+    CastOn,
+}
+
+/// How the body was made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum BodyMade {
+    /// In pieces, sewn together at the sides.
+    #[default]
+    Pieces,
+    /// In the round up to the underarm: no side seam.
+    Round,
+    /// In the round to the shoulder; the armholes are cut along a steek.
+    Steeked,
+}
+
+impl BodyMade {
+    /// True where no stitch is lost in a side seam.
+    pub const fn is_seamless(self) -> bool {
+        matches!(self, Self::Round | Self::Steeked)
+    }
 }
 
 /// `[wording]` of a case.
@@ -55,4 +77,9 @@ pub struct Style {
     pub decrease: TurnDecrease,
     /// What the base is picked up from.
     pub underarm: Underarm,
+    /// How the body was made.
+    pub body: BodyMade,
+    /// Stitches of the underarm that lie in the seam, front and back together, where they were counted;
+    /// of one size.
+    pub in_seam: Stitches,
 }

@@ -9,7 +9,10 @@ use toml::de::{DeTable, DeValue};
 use super::codes::{LIST_LENGTH, MISSING_KEY, OUT_OF_RANGE, UNKNOWN_KEY, UNKNOWN_WORD, WRONG_TYPE};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::measure::limits::{MAX_DIAGNOSTICS, MAX_LIST};
-use crate::measure::{Bound, Length, Stitches, Units, nearest_whole, parse_size_list};
+use crate::measure::{Bound, Length, Side, Stitches, Units, nearest_whole, parse_size_list};
+
+/// The words for a row's side.
+pub(super) const SIDES: &[(&str, Side)] = &[("RS", Side::Rs), ("WS", Side::Ws)];
 
 /// What all tables of one case share.
 pub(crate) struct Reading {
@@ -154,6 +157,22 @@ impl<'a> Table<'a> {
             self.say(&UNKNOWN_WORD, self.place_of(key), message);
         }
         found
+    }
+
+    /// True for a key whose value is a table.
+    pub(crate) fn is_table(&self, key: &str) -> bool {
+        self.get(key)
+            .is_some_and(|value| value.get_ref().as_table().is_some())
+    }
+
+    /// One number, whatever it is.
+    pub(crate) fn any_number(&self, key: &str) -> Option<f64> {
+        let value = self.get(key)?;
+        let number = as_number(value.get_ref());
+        if number.is_none() {
+            self.wrong_type(key, value, "a number");
+        }
+        number
     }
 
     /// One number within its limits.

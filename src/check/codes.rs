@@ -26,6 +26,76 @@ finding!(
     "Ask again."
 );
 finding!(
+    ARMHOLE_COUNTS_DISAGREE,
+    "armhole-counts-disagree",
+    Warning,
+    "the armhole's counts and its measures do not belong together",
+    "Rows and stitches counted on a finished body have a length at the body's gauge. A tape that says \
+     something else by more than half a centimetre and 3 % means a slip in one of them, or a body that \
+     was knitted at another gauge. The pick-up goes by the counts, lengths by the tape.",
+    "common practice, no source (the limit); arithmetic",
+    "Count again, each stitch bound off in steps as a row, and measure again without stretching the edge; if both are right, give the body's own gauge as [gauge.body]."
+);
+finding!(
+    ARMHOLE_AS_COUNTED,
+    "armhole-as-counted",
+    Note,
+    "the body has other rows than its lines",
+    "What was counted on the finished body stands: the pick-up goes into the rows that are there. The lines \
+     still say how the lower part is shaped; what differs is taken to lie in the straight part above it.",
+    "common practice, no source",
+    "Nothing, if the counts are right."
+);
+finding!(
+    SO_FAR_GAUGE,
+    "so-far-gauge",
+    Note,
+    "what the work says of its gauge",
+    "A stretch of the work that was counted and measured is a swatch of its own, and a larger one than most. \
+     Its error is that of the tape, which is read to about 3 mm either way.",
+    "common practice, no source (the tape); arithmetic",
+    "Nothing: a tube goes by its work from here on. For the rest of a cap take the count as one of the flat swatch."
+);
+finding!(
+    SO_FAR_GAUGE_FAR,
+    "so-far-gauge-far",
+    Warning,
+    "the work is far from its swatch",
+    "Work that differs from its swatch by more than 15 % was miscounted, mismeasured or knitted with other \
+     needles; 4 to 5 % are usual.",
+    "common practice, no source",
+    "Count and measure again, flat and not stretched."
+);
+finding!(
+    SO_FAR_COUNTS,
+    "so-far-counts",
+    Warning,
+    "the counts on the needle are not those of the plan",
+    "The words to come start from the plan's counts. With other stitches on the needle every later count is off \
+     by as many.",
+    "arithmetic",
+    "Make or decrease the difference evenly on the next row, or rip back to where the counts agree."
+);
+finding!(
+    SO_FAR_BEYOND,
+    "so-far-beyond",
+    Error,
+    "more rows than the cap has",
+    "What is said to be worked lies beyond the end of the cap, so nothing of it is left to be planned.",
+    "arithmetic",
+    "Count again; below the join give rounds instead of rows."
+);
+finding!(
+    TUBE_PAST_CUFF,
+    "tube-past-cuff",
+    Warning,
+    "the tube has passed the cuff that is wanted",
+    "A tube narrows or widens two stitches at a time in one direction. What is shaped beyond the cuff that is \
+     wanted can only be had back by ripping, or by an even change in the cuff's first round.",
+    "common practice, no source",
+    "Keep the cuff that comes of it, or rip back to the count that is wanted."
+);
+finding!(
     CAP_EDGE_SHORT,
     "cap-edge-short",
     Warning,
@@ -399,6 +469,13 @@ pub static CODES: &[&Code] = &[
     &WIDTH_OFF,
     &NEW_EDGE_LONG,
     &NEW_EDGE_SHORT,
+    &SO_FAR_GAUGE,
+    &SO_FAR_GAUGE_FAR,
+    &SO_FAR_COUNTS,
+    &SO_FAR_BEYOND,
+    &TUBE_PAST_CUFF,
+    &ARMHOLE_COUNTS_DISAGREE,
+    &ARMHOLE_AS_COUNTED,
     &CAP_EDGE_SHORT,
     &CAP_EDGE_LONG,
     &CAP_TOO_DEEP,

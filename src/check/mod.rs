@@ -5,6 +5,7 @@
 
 mod arm;
 mod codes;
+mod counted;
 mod cure;
 mod curve;
 mod facts;
@@ -12,10 +13,12 @@ mod garment;
 mod leaflet;
 mod size_set;
 mod sleeve;
+mod so_far;
 
 pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub(crate) use codes::stopped;
 pub use codes::{CODES, UnknownCode, all_codes, find_code, same_runs_jump};
+pub use counted::{CountedArmhole, counted_findings, lines_as_counted};
 pub use cure::adapts_to;
 pub use curve::curve_findings;
 pub use facts::{Garment, gauge_findings};
@@ -23,3 +26,4 @@ pub use garment::garment_findings;
 pub use leaflet::{draft, prove_leaflet};
 pub use size_set::{SizeWidths, size_set_findings};
 pub use sleeve::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
+pub use so_far::{CapState, WorkGauge, cap_state_findings, cuff_passed, work_gauge_finding};

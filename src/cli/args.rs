@@ -277,8 +277,18 @@ pub struct ExplainArgs {
 /// A written pattern.
 #[derive(Debug, Args)]
 pub struct KnitArgs {
-    /// The written pattern; - for standard input
+    /// The written pattern; - for standard input. With --follow a case
     pub file: PathBuf,
+    /// Follow a case one row at a time: Enter goes on, b back, q leaves off. The place is kept in a file
+    /// beside the case, its name ending in .place.json
+    #[arg(long, conflicts_with_all = ["row", "columns", "output", "format"])]
+    pub follow: bool,
+    /// With --follow: the size that is knitted
+    #[arg(long, value_name = "SIZE", requires = "follow")]
+    pub size: Option<String>,
+    /// With --follow: the sleeve that is knitted, where the two differ
+    #[arg(long, value_name = "SLEEVE", value_enum, requires = "follow")]
+    pub sleeve: Option<SleeveArg>,
     /// Show the needle after this row of the cap
     #[arg(long, value_name = "ROW")]
     pub row: Option<u32>,
@@ -288,6 +298,15 @@ pub struct KnitArgs {
     /// Output.
     #[command(flatten)]
     pub output: OutputArgs,
+}
+
+/// One of the two sleeves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SleeveArg {
+    /// The wearer's left
+    Left,
+    /// The wearer's right
+    Right,
 }
 
 /// Tables of body measurements.

@@ -11,6 +11,7 @@ mod drift;
 mod explain;
 mod figure;
 mod files;
+mod follow;
 mod form;
 mod from;
 mod job;
@@ -40,6 +41,9 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Drift(args) => drift::drift(args),
         Command::Read(args) => read::read(args),
         Command::Explain(args) => explain::explain(args),
+        Command::Knit(args) if args.follow => {
+            follow::follow(args, &mut std::io::stdin().lock(), &mut anstream::stdout())
+        }
         Command::Knit(args) => knit::knit(args),
         Command::Tables(args) => tables::tables(args),
         Command::Completions(args) => manual::completions(args),

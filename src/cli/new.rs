@@ -157,10 +157,10 @@ impl Session<'_> {
     }
 
     fn armhole(&mut self) -> Asked<()> {
-        let lines = self.choice(
-            "Is the armhole given by its measures or by the body's own lines?",
-            &["measures", "lines"],
-        )? == "lines";
+        let by = self.choice(
+            "Is the armhole given by its measures, by the body's own lines, or by counts on the finished body?",
+            &["measures", "lines", "counts"],
+        )?;
         let tables: &[&str] = if self.yes("Do the front and back armholes differ?", false)? {
             &["armhole.front", "armhole.back"]
         } else {
@@ -170,15 +170,26 @@ impl Session<'_> {
             if tables.len() > 1 {
                 writeln!(self.out, "[{table}]")?;
             }
-            if lines {
-                // First the lines: without them the reader takes the armhole to be given by measures.
-                self.ask_lines(&format!("{table}.lines"))?;
-                self.insist(&format!("{table}.stitches"))?;
-                self.ask(&format!("{table}.first_row"), "RS")?;
-                self.ask(&format!("{table}.seam_stitches"), "1")?;
-            } else {
-                for key in ["edge", "underarm", "depth"] {
-                    self.insist(&format!("{table}.{key}"))?;
+            match by.as_str() {
+                "lines" => {
+                    // First the lines: without them the reader takes the armhole to be given by measures.
+                    self.ask_lines(&format!("{table}.lines"))?;
+                    self.insist(&format!("{table}.stitches"))?;
+                    self.ask(&format!("{table}.first_row"), "RS")?;
+                    self.ask(&format!("{table}.seam_stitches"), "1")?;
+                }
+                "counts" => {
+                    for key in ["rows", "bound_off"] {
+                        self.insist(&format!("{table}.{key}"))?;
+                    }
+                    for key in ["steps", "decreases", "seam_stitches"] {
+                        self.ask(&format!("{table}.{key}"), "0")?;
+                    }
+                }
+                _ => {
+                    for key in ["edge", "underarm", "depth"] {
+                        self.insist(&format!("{table}.{key}"))?;
+                    }
                 }
             }
         }

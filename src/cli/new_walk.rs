@@ -117,7 +117,7 @@ impl Walk {
     fn answer(&mut self, question: &str) -> String {
         let forks: &[(&str, &[&str])] = &[
             ("Have you a swatch", &["no", "yes"]),
-            ("Is the armhole given", &["measures", "lines"]),
+            ("Is the armhole given", &["measures", "lines", "counts"]),
             ("Do the front and back", &["no", "yes"]),
             ("Do saddle stitches", &["no", "yes"]),
             ("Is the wearer known", &["none", "size", "bust", "arm"]),
@@ -142,6 +142,8 @@ impl Walk {
             ("Stitches before the armhole", "100"),
             ("Stitches at the cuff", "46"),
             ("Sleeve length", "44"),
+            ("Rows counted", "56"),
+            ("Stitches of the underarm", "4"),
             ("Armhole edge", "20.8"),
             ("Underarm", "1.9"),
             ("Armhole depth", "19"),
@@ -188,7 +190,7 @@ fn good_answers_come_to_an_end_on_every_path() {
         paths += 1;
         path = now.next();
     }
-    assert_eq!(paths, 2 * 2 * 2 * 2 * 2 * 4, "forks that are walked");
+    assert_eq!(paths, 2 * 2 * 3 * 2 * 2 * 4, "forks that are walked");
 }
 
 /// Whoever says the same to everything gets to the end, too.

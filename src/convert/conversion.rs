@@ -2,6 +2,7 @@
 
 use super::garment::Old;
 use super::gauges::GaugesUsed;
+use super::landmarks::Landmarks;
 use super::loops::CapLoops;
 use super::written::Written;
 use crate::diagnostic::{Diagnostic, Level, worst};
@@ -69,6 +70,8 @@ pub struct SizeConversion {
     pub alone: Option<Alone>,
     /// The fit's measure that needs both the plan and the problem: seam edge of one side.
     pub edge: Length,
+    /// What the cap measures on the way.
+    pub landmarks: Landmarks,
     /// The half width each turn pair should have, from the crown down.
     pub targets_cm: Vec<f64>,
     /// Ease along the front edge of the new cap, from the underarm up.

@@ -11,7 +11,7 @@ use crate::check::{
     garment_findings, stopped,
 };
 use crate::diagnostic::{Diagnostic, Level};
-use crate::measure::{Length, Stop};
+use crate::measure::{Gauge, Length, Stop};
 use crate::outline::{ArmholeEdge, Cap, CapEdge, EaseBand, ease_strip};
 use crate::pattern::Ledger;
 
@@ -70,6 +70,10 @@ pub(super) fn read_garment(
         if failed.get(index).copied().unwrap_or(true) || case.adapt.is_none() && !wanted(index) {
             continue;
         }
+        if wanted(index) {
+            let counted = counted_on_body(case, index, (&fronts, &backs), gauge.body);
+            findings.extend(counted.into_iter().map(|d| d.for_size(label)));
+        }
         let edges = fronts.of(index, gauge.body).and_then(|front| {
             let back = backs.of(index, gauge.body)?;
             Ok((front, back))
@@ -109,6 +113,23 @@ pub(super) fn read_garment(
         gauge,
         of_gauges,
     })
+}
+
+/// What was counted on the body against what else is known of it; said once where one table stands for
+/// both sides.
+fn counted_on_body(
+    case: &Case,
+    index: usize,
+    (fronts, backs): (&Edges<'_>, &Edges<'_>),
+    gauge: Gauge,
+) -> Vec<Diagnostic> {
+    let found = |edges: &Edges<'_>, side| edges.counted_findings(index, side, gauge, case.units);
+    if case.front == case.back {
+        return found(fronts, "");
+    }
+    let mut both = found(fronts, "front ");
+    both.extend(found(backs, "back "));
+    both
 }
 
 /// Nothing goes on once the work is to end.

@@ -7,11 +7,13 @@ pub mod drift;
 mod garment;
 mod gauges;
 mod grading;
+mod landmarks;
 mod loops;
 mod old;
 mod person;
 mod same_runs;
 mod size;
+mod so_far;
 mod written;
 
 pub use adapt::{Adaptation, RuleDepth};
@@ -19,6 +21,7 @@ pub use conversion::{Alone, Conversion, Sensitivity, SizeBySize, SizeConversion}
 pub use garment::Old;
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
+pub use landmarks::{GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 pub use loops::{CapLoops, flat_loops};
 pub use old::{armhole_context, cap_context};
 pub use written::Written;

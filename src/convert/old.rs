@@ -2,11 +2,14 @@
 
 use super::gauges::gauges;
 use super::person::{Person, person};
-use crate::case::{Armhole, Case};
+use crate::case::{Armhole, Case, Counted, Taped};
+use crate::check::{CountedArmhole, counted_findings, lines_as_counted};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Gauge, Length, Rows, Side, Stitches, Stop};
+use crate::measure::{Gauge, Length, Rows, Side, Stitches, Stop, Units, nearest_whole};
 use crate::outline::{
-    ArmholeEdge, Cap, Seam, armhole_from_ledger, armhole_from_measures, worked_from_the_top,
+    ArmholeCounts, ArmholeEdge, Cap, Seam, armhole_from_counts, armhole_from_counts_and_tape,
+    armhole_from_ledger, armhole_from_ledger_as_counted, armhole_from_measures,
+    worked_from_the_top,
 };
 use crate::pattern::{self, Context, Ledger, Piece};
 
@@ -63,7 +66,7 @@ pub fn cap_context(case: &Case) -> Result<Context, Vec<Diagnostic>> {
 pub fn armhole_context(case: &Case, armhole: &Armhole) -> Result<Option<Context>, Vec<Diagnostic>> {
     let (gauge, _) = gauges(case)?;
     Ok(match armhole {
-        Armhole::Measures { .. } => None,
+        Armhole::Measures { .. } | Armhole::Counts { .. } => None,
         Armhole::Lines {
             stitches,
             first_row,
@@ -119,8 +122,9 @@ impl BodySide {
 
 /// One side's armhole before it is measured size by size.
 pub(super) enum Edges<'a> {
-    Lines(Vec<Ledger>, Seam),
+    Lines(Vec<Ledger>, Seam, Option<&'a [Counted]>),
     Measures(&'a [Length], &'a [Length], &'a [Length]),
+    Counts(&'a [Counted], &'a [Taped]),
 }
 
 impl<'a> Edges<'a> {
@@ -137,11 +141,13 @@ impl<'a> Edges<'a> {
                 underarm,
                 depth,
             } => Self::Measures(edge, underarm, depth),
+            Armhole::Counts { counted, taped } => Self::Counts(counted, taped),
             Armhole::Lines {
                 stitches,
                 lines,
                 first_row,
                 seam_stitches,
+                counted,
             } => {
                 let context = context(case, stitches, *first_row, gauge, Piece::Body);
                 let (reading, found) = pattern::read_until(lines, &context, stop);
@@ -157,18 +163,82 @@ impl<'a> Edges<'a> {
                     stitches: *seam_stitches,
                     rows: Rows::ZERO,
                 };
-                Self::Lines(reading.sizes.into_iter().map(|s| s.ledger).collect(), seam)
+                let ledgers = reading.sizes.into_iter().map(|s| s.ledger).collect();
+                Self::Lines(ledgers, seam, counted.as_deref())
             }
         }
     }
 
     pub(super) fn of(&self, index: usize, gauge: Gauge) -> Result<ArmholeEdge, Diagnostic> {
         match self {
-            Self::Lines(ledgers, seam) => armhole_from_ledger(&ledgers[index], gauge, *seam),
+            Self::Lines(ledgers, seam, None) => armhole_from_ledger(&ledgers[index], gauge, *seam),
+            Self::Lines(ledgers, seam, Some(counted)) => {
+                let counted = &counted[index];
+                let found = (counted.rows, counted.underarm());
+                armhole_from_ledger_as_counted(&ledgers[index], gauge, *seam, found)
+            }
             Self::Measures(edge, underarm, depth) => {
                 armhole_from_measures(edge[index], underarm[index], depth[index], gauge)
             }
+            Self::Counts(counted, taped) => {
+                let (counts, taped) = (counts(&counted[index], &taped[index], gauge), taped[index]);
+                let tape = (taped.edge, taped.underarm, taped.depth);
+                armhole_from_counts_and_tape(&counts, tape, gauge)
+            }
         }
+    }
+
+    /// What was counted against the lines or the tape; nothing where only one of them was given.
+    pub(super) fn counted_findings(
+        &self,
+        index: usize,
+        side: &'static str,
+        gauge: Gauge,
+        units: Units,
+    ) -> Vec<Diagnostic> {
+        match self {
+            Self::Lines(ledgers, seam, Some(counted)) => {
+                let of_lines = armhole_from_ledger(&ledgers[index], gauge, *seam);
+                let counted = &counted[index];
+                of_lines.map_or_else(
+                    |_| Vec::new(),
+                    |edge| lines_as_counted(side, &edge, counted.rows, counted.underarm()),
+                )
+            }
+            Self::Counts(counted, taped) => {
+                let (counted, taped) = (&counted[index], &taped[index]);
+                let drawn = armhole_from_counts(&counts(counted, taped, gauge), gauge);
+                drawn.map_or_else(
+                    |_| Vec::new(),
+                    |drawn| {
+                        counted_findings(&CountedArmhole {
+                            units,
+                            side,
+                            gauge,
+                            drawn: &drawn,
+                            underarm: counted.underarm(),
+                            edge: taped.edge,
+                            depth: taped.depth,
+                            underarm_width: taped.underarm,
+                        })
+                    },
+                )
+            }
+            Self::Lines(_, _, None) | Self::Measures(..) => Vec::new(),
+        }
+    }
+}
+
+/// The counts of one edge; an underarm that was only measured in whole stitches.
+fn counts(counted: &Counted, taped: &Taped, gauge: Gauge) -> ArmholeCounts {
+    let measured = taped.underarm.unwrap_or(Length::ZERO) / gauge.stitch_width();
+    ArmholeCounts {
+        rows: counted.rows.unwrap_or_default(),
+        steps: counted.steps,
+        decreases: counted.decreases,
+        underarm: counted
+            .underarm()
+            .unwrap_or(Stitches(nearest_whole(measured))),
     }
 }
 

@@ -6,7 +6,9 @@ use super::conversion::{Alone, Sensitivity, SizeConversion};
 use super::cure::{NOTHING_HELPS, tried};
 use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
+use super::landmarks::landmarks;
 use super::loops::{CapLoops, flat_loops};
+use super::so_far::{Below, on_the_needles, underway};
 use super::written::written;
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
@@ -77,13 +79,18 @@ fn finish(
     let recipe = fit::recipe(problem);
     let recipe_measures = fit::measure(problem, &recipe);
     let recipe_edge = recipe_measures.edge(&recipe, problem);
-    let tube = tube(case, index, gauge, fit.plan.upper_arm());
+    let below = underway(case, index, gauge, fit.plan.upper_arm()).map_err(named)?;
+    let Below { tube, gauge, said } = below;
+    let gauge = &gauge;
     let cuff = tube
         .as_ref()
         .and_then(|tube| cuff(case, index, gauge, tube));
-    let written = written(case, &fit.plan, (tube.as_ref(), cuff.as_ref()), gauge).map_err(named)?;
+    let below = (tube.as_ref(), cuff.as_ref());
+    let written = written(case, index, &fit.plan, below, gauge).map_err(named)?;
     let mut findings = old.findings.clone();
     findings.extend(named(judged(case, old, problem, &fit)));
+    findings.extend(named(said));
+    findings.extend(named(on_the_needles(case, index, old, &fit, gauge)?));
     if tube.is_none() && case.sleeve.length.is_some() {
         findings.extend(named(vec![tube_too_short()]));
     }
@@ -97,6 +104,7 @@ fn finish(
         sensitivity: sensitivity(gauge, fit.plan.upper_arm()),
         gauge: *gauge,
         edge,
+        landmarks: landmarks(&fit.plan, &fit.measures, gauge),
         recipe: (recipe, recipe_measures, recipe_edge),
         tube,
         written,

@@ -36,6 +36,7 @@ pub struct Written {
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.
 pub(super) fn written(
     case: &Case,
+    index: usize,
     plan: &CapPlan,
     (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     gauge: &GaugesUsed,
@@ -46,7 +47,7 @@ pub(super) fn written(
             plan,
             tube,
             cuff,
-            style: case.style,
+            style: case.style_of(index),
             sleeve,
         };
         one(case, &input, gauge)

@@ -87,8 +87,18 @@ no_fit!(
     "Please report it with the case file; do not knit from it."
 );
 
+no_fit!(
+    TUBE_STATE,
+    "tube-state",
+    "the stitches on the needle do not come of this tube",
+    "Every shaping round of a tube takes away or makes two stitches, and the round that closes the join is \
+     none of them. A count that two at a time cannot lead to was miscounted, or a stitch was lost.",
+    "Count again; correct the count on the needle, or the one in the case."
+);
+
 /// This room's part of the table of findings.
 pub static CODES: &[&Code] = &[
+    &TUBE_STATE,
     &ARMHOLE_TOO_SHORT,
     &ARMHOLE_TOO_LONG,
     &ARM_TOO_WIDE,

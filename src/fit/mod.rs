@@ -15,6 +15,7 @@ mod relax;
 mod together;
 mod trade;
 mod tube;
+mod tube_rest;
 
 use crate::plan;
 pub use certificate::certify;
@@ -33,3 +34,4 @@ pub(crate) use together::no_same_runs;
 pub use together::{Together, together};
 pub use trade::{Fit, Status, TradePoint, fit, fit_within};
 pub use tube::{Tube, cuff, tube};
+pub use tube_rest::{Underway, tube_rest};

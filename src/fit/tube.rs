@@ -43,15 +43,7 @@ pub struct Tube {
 /// even number. Returns `None` when there are too few rounds for the shaping.
 pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Option<TubePlan> {
     let wanted = tube.cuff / gauge.stitch_width();
-    let fits = |n: &u32| {
-        let even = upper_arm.count().abs_diff(*n).is_multiple_of(2);
-        even && (repeat.allows(Stitches(*n)) || !repeat.allows(upper_arm))
-    };
-    let off = |n: &u32| ((f64::from(*n) - wanted).abs() * 1024.0).round();
-    let widest = nearest_whole(wanted).max(upper_arm.count()) + 2 * repeat.multiple.max(1);
-    let cuff = (1..=widest)
-        .filter(fits)
-        .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))?;
+    let cuff = nearest_cuff(upper_arm, wanted, repeat, &|_| true)?.count();
     let rows = nearest_whole(tube.length / gauge.row_height());
     let rounds = rows.saturating_sub(JOIN_ROW.count()).max(1);
     let times = upper_arm.count().abs_diff(cuff) / 2;
@@ -74,7 +66,28 @@ pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Op
         cuff: Stitches(cuff),
         rounds: Rows(rounds),
         decrease_rounds,
+        worked: Rows::ZERO,
     })
+}
+
+/// The count nearest to the one wanted that two stitches a shaping round lead to from what is on the
+/// needle, that the repeat allows if what is there is allowed, and that is no other way out.
+pub(super) fn nearest_cuff(
+    now: Stitches,
+    wanted: f64,
+    repeat: Repeat,
+    allowed: &dyn Fn(u32) -> bool,
+) -> Option<Stitches> {
+    let fits = |n: &u32| {
+        let even = now.count().abs_diff(*n).is_multiple_of(2);
+        even && allowed(*n) && (repeat.allows(Stitches(*n)) || !repeat.allows(now))
+    };
+    let off = |n: &u32| ((f64::from(*n) - wanted).abs() * 1024.0).round();
+    let widest = nearest_whole(wanted).max(now.count()) + 2 * repeat.multiple.max(1);
+    let nearest = (1..=widest)
+        .filter(fits)
+        .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))?;
+    Some(Stitches(nearest))
 }
 
 #[cfg(test)]

@@ -176,6 +176,62 @@ bound!(
     "cm"
 );
 bound!(
+    "Rows counted along one edge of an armhole.",
+    ARMHOLE_ROWS,
+    "number of rows along an armhole",
+    6.0,
+    400.0,
+    "rows"
+);
+bound!(
+    "Stitches counted at one edge of an armhole: at the underarm, in steps, decreased.",
+    UNDERARM_STITCHES,
+    "number of stitches at an armhole",
+    0.0,
+    200.0,
+    "stitches"
+);
+bound!(
+    "Rows of the cap that are worked.",
+    CAP_ROWS,
+    "number of rows of a cap",
+    1.0,
+    2000.0,
+    "rows"
+);
+bound!(
+    "Depth of the part of a cap that is worked, in centimetres.",
+    DEPTH_SO_FAR,
+    "depth so far",
+    0.3,
+    80.0,
+    "cm"
+);
+bound!(
+    "Stitches picked up along one section.",
+    PICKED_UP,
+    "number of stitches picked up",
+    0.0,
+    1000.0,
+    "stitches"
+);
+bound!(
+    "Stitches that wait on one side.",
+    WAITING,
+    "number of waiting stitches",
+    0.0,
+    1000.0,
+    "stitches"
+);
+bound!(
+    "Rounds worked since the join.",
+    TUBE_ROUNDS,
+    "number of rounds worked",
+    1.0,
+    2000.0,
+    "rounds"
+);
+bound!(
     "Length of a sleeve below the underarm, in centimetres.",
     SLEEVE_LENGTH,
     "sleeve length",
@@ -335,6 +391,13 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &ARMHOLE_EDGE,
     &UNDERARM,
     &ARMHOLE_DEPTH,
+    &ARMHOLE_ROWS,
+    &UNDERARM_STITCHES,
+    &CAP_ROWS,
+    &DEPTH_SO_FAR,
+    &PICKED_UP,
+    &WAITING,
+    &TUBE_ROUNDS,
     &SLEEVE_LENGTH,
     &ARM_EASE,
     &ARM_EASE_PCT,

@@ -82,6 +82,21 @@ impl Knitter<'_> {
                 self.pick(section, *stitches, false)?;
                 self.note_stretch(section, *stitches, 0, false);
             }
+            Part::Shown {
+                stitches,
+                shown,
+                of,
+                lost,
+            } => {
+                if shown != stitches || shown.checked_add(*lost) != Some(*of) {
+                    let message = format!(
+                        "{stitches} sts are picked up, but {shown} of {of} show and {lost} lie in the seam"
+                    );
+                    self.say(&codes::COUNT, &message);
+                }
+                self.pick(section, *stitches, false)?;
+                self.note_stretch(section, *stitches, 0, false);
+            }
             Part::Live(stitches) => {
                 // The crown's are a saddle's; those of an underarm are a base like any other.
                 let saddle = section == Section::Crown;

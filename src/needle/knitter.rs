@@ -164,6 +164,7 @@ impl<'a> Knitter<'a> {
             } => self.row_list(*section, *flank, *after_live, rows, *of),
             Said::OneRowOff { more, of, parts } => self.one_row_off(*more, *of, parts),
             Said::ShapeRound(ops) => self.shape_round(ops),
+            Said::Worked { rounds, shaped } => self.worked_so_far(*rounds, *shaped),
             Said::Shape { every, times } => self.shape_every(*every, *times),
             Said::Even { rounds } => self.even(*rounds),
             Said::Adjust {

@@ -107,6 +107,7 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
         .or_else(|| words.whole(parse_rounds::join))
         .or_else(|| words.whole(parse_rounds::first_round))
         .or_else(|| words.whole(parse_rounds::shape_round))
+        .or_else(|| words.whole(parse_rounds::worked))
         .or_else(|| words.whole(parse_rounds::shape))
         .or_else(|| words.whole(parse_rounds::even))
         .or_else(|| words.whole(parse_rounds::adjust))
@@ -134,7 +135,11 @@ fn start(c: &mut Cursor<'_, '_>) -> Option<Said> {
             "(left sleeve: on the back; right sleeve: on the front)",
         ])?;
     }
-    c.expect(", and go over the shoulder and once round the armhole; the needle goes in one whole st inside the edge")?;
+    c.expect(", and go over the shoulder and once round the armhole; the needle goes in")?;
+    c.any(&[
+        "one whole st inside the edge",
+        "between the body and the steek",
+    ])?;
     Some(Said::Start {
         rows,
         on: on.map(|i| if i == 0 { Flank::Front } else { Flank::Back }),
@@ -280,13 +285,32 @@ pub(crate) fn times(c: &mut Cursor<'_, '_>) -> Option<u32> {
     Some(n)
 }
 
-/// `pick up and k 8 sts, one in each bound-off st`, or stitches without a rate.
+/// `pick up and k 8 sts, one in each bound-off st beside the seam`, or stitches without a rate.
 fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
     c.any(&["pick up and k", "then"])?;
     let n = stitches(c)?;
-    c.any(&[
-        ", one in each bound-off st beside the seam",
-        ", one in each cast-off st beside the seam",
-    ]);
-    Some(Part::Plain(n))
+    let edges = [
+        ", one in each bound-off st",
+        ", one in each cast-off st",
+        ", one in each cast-on st",
+    ];
+    if c.any(&edges).is_none() {
+        return Some(Part::Plain(n));
+    }
+    if c.any(&["beside the seam", "of the underarm"]).is_some() {
+        return Some(Part::Plain(n));
+    }
+    c.expect("that shows:")?;
+    let shown = c.number()?;
+    c.expect("of the")?;
+    let of = c.number()?;
+    c.expect(",")?;
+    let lost = c.number()?;
+    c.any(&["lie in the seam", "lies in the seam"])?;
+    Some(Part::Shown {
+        stitches: n,
+        shown,
+        of,
+        lost,
+    })
 }

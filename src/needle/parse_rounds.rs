@@ -161,6 +161,23 @@ pub(crate) fn shape(c: &mut Cursor<'_, '_>) -> Option<Said> {
     })
 }
 
+/// `Worked so far: 30 rounds, the dec round in 4 of them`.
+pub(crate) fn worked(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    c.expect("Worked so far:")?;
+    let rounds = c.number()?;
+    c.any(&["rounds", "round"])?;
+    let shaped = c.attempt(|c| {
+        c.any(&[", the dec round in", ", the inc round in"])?;
+        let shaped = c.number()?;
+        c.expect("of them")?;
+        Some(shaped)
+    });
+    Some(Said::Worked {
+        rounds,
+        shaped: shaped.unwrap_or(0),
+    })
+}
+
 /// `Work 16 rounds even`.
 pub(crate) fn even(c: &mut Cursor<'_, '_>) -> Option<Said> {
     c.expect("Work")?;

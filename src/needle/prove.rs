@@ -144,6 +144,7 @@ impl Proof {
             cuff: knitted.upper_arm,
             rounds: Rows(1),
             decrease_rounds: Vec::new(),
+            worked: Rows::ZERO,
         };
         let tube = tube.unwrap_or(&none);
         let shaped = if tube.cuff > tube.upper_arm {

@@ -91,6 +91,13 @@ pub(crate) enum Part {
     },
     /// Stitches one for one, or where no rows are given.
     Plain(u32),
+    /// Stitches one for one where some lie in the seam: `8 of the 10, 2 lie in the seam`.
+    Shown {
+        stitches: u32,
+        shown: u32,
+        of: u32,
+        lost: u32,
+    },
     /// Stitches from a holder.
     Live(u32),
     /// Place a marker.
@@ -193,6 +200,11 @@ pub(crate) enum Said {
         parts: Vec<Part>,
     },
     ShapeRound(Vec<RoundOp>),
+    /// Rounds that are knitted already, so many of them shaped.
+    Worked {
+        rounds: u32,
+        shaped: u32,
+    },
     Shape {
         every: u32,
         times: u32,

@@ -5,7 +5,7 @@ use super::knitter::Knitter;
 use super::machine::{Slip, State, Stitch};
 use super::said::{Decrease, RoundOp};
 use crate::measure::{Rows, Side, Stitches};
-use crate::plan::Section;
+use crate::plan::{Section, worked_shaping};
 
 /// More rounds than any sleeve has; a text that asks for more is misread.
 const MOST_ROUNDS: u32 = 2000;
@@ -172,12 +172,50 @@ impl Knitter<'_> {
             for _ in 1..every {
                 self.round(&[RoundOp::KnitToLast(0)])?;
             }
-            self.round(&ops)?;
-            let number = self.out.rounds.count();
-            if self.shaped(true) > 0 {
-                self.out.decrease_rounds.push(number);
+            self.shaping_round(&ops)?;
+        }
+        Ok(())
+    }
+
+    fn shaping_round(&mut self, ops: &[RoundOp]) -> Result<(), Slip> {
+        self.round(ops)?;
+        let number = self.out.rounds.count();
+        if self.shaped(true) > 0 {
+            self.out.decrease_rounds.push(number);
+        } else {
+            self.out.increase_rounds.push(number);
+        }
+        Ok(())
+    }
+
+    /// Rounds that were knitted before this text was written, from the one after the join's on.
+    pub(crate) fn worked_so_far(&mut self, rounds: u32, shaped: u32) -> Result<(), Slip> {
+        if self.out.rounds != Rows(1) || rounds == 0 {
+            return Err(Slip::new(
+                &codes::ORDER,
+                "what is worked so far comes right after the round that closes the join",
+            ));
+        }
+        if shaped > rounds.saturating_sub(1) || rounds > MOST_ROUNDS {
+            let message = format!("{shaped} of {rounds} rounds cannot have been shaped");
+            return Err(Slip::new(&codes::IMPOSSIBLE, message));
+        }
+        let ops = match (&self.shape, shaped) {
+            (_, 0) => Vec::new(),
+            (Some(ops), _) => ops.clone(),
+            (None, _) => {
+                return Err(Slip::new(
+                    &codes::ORDER,
+                    "the shaping round is not described yet",
+                ));
+            }
+        };
+        let shaping = worked_shaping(rounds, shaped);
+        for round in 2..=rounds {
+            if shaping.contains(&round) {
+                self.shaping_round(&ops)?;
             } else {
-                self.out.increase_rounds.push(number);
+                self.round(&[RoundOp::KnitToLast(0)])?;
             }
         }
         Ok(())

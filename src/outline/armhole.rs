@@ -56,6 +56,29 @@ impl ArmholeEdge {
         }
     }
 
+    /// The same rows along an edge that a tape found longer or shorter; each place keeps its share.
+    pub(super) fn taped(self, edge: Length) -> Self {
+        let stretch = edge / self.edge;
+        let depth = if self.depth > edge { edge } else { self.depth };
+        let (climb, shape) = shape_of_measures(edge, depth);
+        Self {
+            ends_cm: self.ends_cm.iter().map(|end| end * stretch).collect(),
+            edge,
+            depth,
+            climb,
+            shape,
+            ..self
+        }
+    }
+
+    /// The same edge above an underarm of this width.
+    pub(super) fn above(self, underarm_width: Length) -> Self {
+        Self {
+            underarm_width,
+            ..self
+        }
+    }
+
     /// Length of the edge from the underarm bind-off to the shoulder.
     pub fn edge(&self) -> Length {
         self.edge
@@ -149,28 +172,22 @@ pub fn armhole_from_measures(
     gauge: Gauge,
 ) -> Result<ArmholeEdge, Diagnostic> {
     let rows = (depth / gauge.row_height()).round();
-    let (edge_cm, depth_cm) = (edge.to_cm(), depth.to_cm());
     if !(edge.is_positive() && rows >= 1.0) {
         return Err(Diagnostic::new(
             &ARMHOLE_EMPTY,
             "The armhole's edge and depth must both be longer than one row.",
         ));
     }
+    let (climb, shape) = shape_of_measures(edge, depth);
     Ok(ArmholeEdge {
-        ends_cm: ends(&measured_sites(edge_cm, depth_cm, whole(rows))),
+        ends_cm: ends(&measured_sites(edge.to_cm(), depth.to_cm(), whole(rows))),
         edge,
         depth,
         underarm: Stitches(nearest_whole(underarm / gauge.stitch_width())),
         underarm_width: underarm,
         stepped_stitches: Stitches::ZERO,
-        climb: Climb::along(&[
-            Point2::new(0.0, 0.0),
-            Point2::new(
-                (edge_cm * edge_cm - depth_cm * depth_cm).max(0.0).sqrt(),
-                depth_cm,
-            ),
-        ]),
-        shape: rounded_corner(edge_cm, depth_cm),
+        climb,
+        shape,
         finished: true,
     })
 }
@@ -189,6 +206,14 @@ fn measured_sites(edge_cm: f64, depth_cm: f64, rows: u32) -> Vec<f64> {
             }
         })
         .collect()
+}
+
+/// How an edge known by its length and height alone climbs, evenly, and how it is drawn.
+fn shape_of_measures(edge: Length, depth: Length) -> (Climb, Vec<Point2<f64>>) {
+    let (edge_cm, depth_cm) = (edge.to_cm(), depth.to_cm());
+    let across = (edge_cm * edge_cm - depth_cm * depth_cm).max(0.0).sqrt();
+    let slanted = [Point2::new(0.0, 0.0), Point2::new(across, depth_cm)];
+    (Climb::along(&slanted), rounded_corner(edge_cm, depth_cm))
 }
 
 /// Chords a rounded corner is drawn with.

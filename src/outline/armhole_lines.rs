@@ -1,10 +1,11 @@
 //! An armhole from the lines of a body piece: what is underarm, what is armhole, what is shoulder.
 
 use super::armhole::{ArmholeEdge, Drawn};
+use super::armhole_counts::as_counted;
 use super::cap::Seam;
 use super::codes::{ARMHOLE_EMPTY, ARMHOLE_RAGLAN};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Gauge, Side, Stitches, nearest_whole};
+use crate::measure::{Gauge, Rows, Side, Stitches, nearest_whole};
 use crate::pattern::{Ledger, LedgerRow};
 
 /// An armhole edge from the lines of a body piece, from the underarm bind-off to the shoulder.
@@ -32,6 +33,25 @@ pub fn armhole_from_ledger(
     gauge: Gauge,
     seam: Seam,
 ) -> Result<ArmholeEdge, Diagnostic> {
+    drawn_from_ledger(ledger, gauge, seam).map(|drawn| ArmholeEdge::drawn(&drawn, gauge))
+}
+
+/// The same with as many rows, and as many stitches at the underarm net of the seam, as were counted on
+/// the finished body; rows are put on or taken off where the edge is straight, at the top.
+///
+/// # Errors
+/// As [`armhole_from_ledger`], and a finding when the straight part has too few rows.
+pub fn armhole_from_ledger_as_counted(
+    ledger: &Ledger,
+    gauge: Gauge,
+    seam: Seam,
+    (rows, underarm): (Option<Rows>, Option<Stitches>),
+) -> Result<ArmholeEdge, Diagnostic> {
+    let drawn = as_counted(drawn_from_ledger(ledger, gauge, seam)?, rows, underarm)?;
+    Ok(ArmholeEdge::drawn(&drawn, gauge))
+}
+
+fn drawn_from_ledger(ledger: &Ledger, gauge: Gauge, seam: Seam) -> Result<Drawn, Diagnostic> {
     let closed = ledger.rows.len() > ledger.fabric().len();
     if let Some(signs) = raglan_signs(ledger) {
         return Err(Diagnostic::new(&ARMHOLE_RAGLAN, signs));
@@ -47,13 +67,10 @@ pub fn armhole_from_ledger(
         let message = "No underarm bind-off was found in the armhole's lines.";
         return Err(Diagnostic::new(&ARMHOLE_EMPTY, message));
     };
-    armhole.net(seam, closed).map_or_else(
-        || {
-            let message = "There is no row between the underarm bind-off and the shoulder.";
-            Err(Diagnostic::new(&ARMHOLE_EMPTY, message))
-        },
-        |drawn| Ok(ArmholeEdge::drawn(&drawn, gauge)),
-    )
+    armhole.net(seam, closed).ok_or_else(|| {
+        let message = "There is no row between the underarm bind-off and the shoulder.";
+        Diagnostic::new(&ARMHOLE_EMPTY, message)
+    })
 }
 
 /// Even rows that an armhole of a set-in sleeve has above its shaping, at least (common practice, no

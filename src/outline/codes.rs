@@ -63,12 +63,23 @@ pub(crate) static ARMHOLE_EMPTY: Code = Code {
     next: "Add the rows up to the shoulder, e.g. `work even until armhole measures 20 cm`.",
 };
 
+pub(crate) static ARMHOLE_COUNT: Code = Code {
+    id: "armhole-count",
+    level: Level::Error,
+    title: "the rows counted are too few for the armhole's lines",
+    why: "Where the body has fewer rows than its lines, they are taken off the straight part below the \
+          shoulder. Fewer rows than the shaped part has are another armhole than that of the lines.",
+    source: "geometry",
+    next: "Count again, each stepped bound-off stitch as a row; or leave the lines out and give rows, bound_off, steps and decreases.",
+};
+
 /// This room's part of the table of findings.
 pub static CODES: &[&Code] = &[
     &CAP_EMPTY,
     &CAP_WIDENS,
     &FROM_THE_TOP,
     &SEAM_EATS_CAP,
+    &ARMHOLE_COUNT,
     &ARMHOLE_EMPTY,
     &ARMHOLE_RAGLAN,
 ];

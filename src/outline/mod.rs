@@ -5,6 +5,7 @@
 //! bind-off; `y = 0` at the top, `y = depth` at the underarm line.
 
 mod armhole;
+mod armhole_counts;
 mod armhole_lines;
 mod cap;
 mod cap_curve;
@@ -14,7 +15,8 @@ mod monotone;
 mod polyline;
 
 pub use armhole::{ArmholeEdge, armhole_from_measures};
-pub use armhole_lines::armhole_from_ledger;
+pub use armhole_counts::{ArmholeCounts, armhole_from_counts, armhole_from_counts_and_tape};
+pub use armhole_lines::{armhole_from_ledger, armhole_from_ledger_as_counted};
 pub(crate) use cap::worked_from_the_top;
 pub use cap::{Cap, Seam};
 pub use cap_curve::{CapCurve, Jump, RowDeviation};

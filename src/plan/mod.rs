@@ -13,6 +13,6 @@ mod tube;
 
 pub use cap::{CapPlan, Crown, FlankPlan, Move, Zone};
 pub use order::{Corner, Flank, Going, Hand, Sleeve};
-pub use rows::{NeedleRow, Section, TurnedOn, step_label};
+pub use rows::{NeedleRow, Section, TurnedOn, step_ends, step_label};
 pub(crate) use tube::JOIN_ROW;
-pub use tube::{CuffPlan, CuffStitch, Repeat, TubePlan, even_intervals};
+pub use tube::{CuffPlan, CuffStitch, Repeat, TubePlan, even_intervals, worked_shaping};

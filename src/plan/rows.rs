@@ -1,5 +1,6 @@
 //! The rows of the cap as they are worked: where they turn, what waits, what each step is called.
 
+use super::cap::CapPlan;
 use crate::measure::Stitches;
 
 /// Where a stitch was picked up, in the order the needle goes.
@@ -54,6 +55,19 @@ pub struct NeedleRow {
     /// row, `=` worked earlier, `/` two together in this row, `.` waiting, `w` wrapped, `d`
     /// double, `|` a marker. The first flank is on the right.
     pub picture: String,
+}
+
+/// The steps of a cap, each with the turn pairs that are worked after it: first the pair that spans
+/// the crown, which has no letters, then a step wherever either flank's move changes.
+pub fn step_ends(plan: &CapPlan) -> Vec<(Option<String>, u32)> {
+    let moves: Vec<_> = plan.front.moves.iter().zip(&plan.back.moves).collect();
+    let mut ends = vec![(None, 1)];
+    let mut pairs = 1;
+    for (letters, run) in (0..).zip(moves.chunk_by(|a, b| a == b)) {
+        pairs += u32::try_from(run.len()).unwrap_or(u32::MAX);
+        ends.push((Some(step_label(letters)), pairs));
+    }
+    ends
 }
 
 /// The letters of the n-th step, counted from 0.

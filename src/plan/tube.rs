@@ -37,6 +37,9 @@ pub struct TubePlan {
     /// The rounds on which two stitches are decreased (increased, where the cuff is wider), counted
     /// from 1 at the underarm. The first round is never one of them: it closes the join.
     pub decrease_rounds: Vec<u32>,
+    /// Rounds that are knitted already; none for a tube that is planned from the join on. Which of them
+    /// were shaped nobody has noted: [`worked_shaping`] says which are taken to be.
+    pub worked: Rows,
 }
 
 impl TubePlan {
@@ -85,6 +88,18 @@ pub struct CuffPlan {
     pub rounds: Rows,
     /// How it is worked.
     pub stitch: CuffStitch,
+}
+
+/// The rounds that are taken to have been shaped among those that are knitted already: spread evenly, the
+/// last of them the last round. From there on it makes no difference which they were.
+pub fn worked_shaping(rounds: u32, shaped: u32) -> Vec<u32> {
+    let mut at = 1;
+    let intervals = even_intervals(rounds.saturating_sub(1), shaped).into_iter();
+    let round = |interval| {
+        at += interval;
+        at
+    };
+    intervals.map(round).collect()
 }
 
 /// Even spacing in the trade's order: `times` intervals that add up to `length`, the short ones

@@ -6,6 +6,7 @@ mod columns;
 mod document;
 mod figure;
 mod flat;
+mod follow;
 mod json;
 mod number;
 mod render;
@@ -18,9 +19,10 @@ pub use document::{
     lesson_document, reading_document, reading_rows, together_document,
 };
 pub use figure::{Figure, drift_figures, set_figures, size_figures};
+pub use follow::{FollowStep, follow_steps};
 pub use json::{
-    check_json, conversion_json, drift_exercise_json, drift_json, finding_json, grading_json,
-    reading_json,
+    check_json, conversion_json, drift_exercise_json, drift_json, finding_json, follow_json,
+    grading_json, reading_json,
 };
 #[cfg(feature = "pdf")]
 pub use render::{Paper, PdfError};

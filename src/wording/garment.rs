@@ -3,16 +3,17 @@
 use super::SleeveText;
 use super::instructions::{rows, sts};
 use super::text::Writer;
-use crate::case::Terms;
-use crate::measure::{Gauge, Length, Units};
+use crate::case::{BodyMade, Terms, Underarm};
+use crate::measure::{Gauge, Length, Stitches, Units};
 use crate::plan::{FlankPlan, Repeat};
 
 /// What is done before the pick-up, and what to check then (common practice, no source).
 pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
-    let mut lines = vec![
-        "Join the shoulders and the sides of the body first: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.".to_owned(),
-    ];
+    let mut lines: Vec<String> = body_first(input.style.body)
+        .iter()
+        .map(|&said| said.to_owned())
+        .collect();
     let live = input.plan.crown.live.count();
     if live > 0 {
         lines.push(format!(
@@ -20,8 +21,43 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
             sts(live).replace("st", "live st")
         ));
     }
+    if input.plan.base() > Stitches::ZERO {
+        lines.extend(underarm_first(input));
+    }
     lines.push(edge_rows(&writer));
     lines
+}
+
+/// How the armhole comes to be closed and ready (common practice, no source).
+const fn body_first(body: BodyMade) -> &'static [&'static str] {
+    match body {
+        BodyMade::Pieces => &[
+            "Join the shoulders and the sides of the body first: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.",
+        ],
+        BodyMade::Round => &[
+            "Join the shoulders of the body first; worked in the round, it has no side seams. The sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.",
+        ],
+        BodyMade::Steeked => &[
+            "Join the shoulders of the body first; worked in the round, it has no side seams. The sleeve is knitted straight onto the cut armhole, so neither a sleeve seam nor an armhole seam is sewn.",
+            "Caution, secure first: a cut cannot be taken back. Mark the middle column of the steek; on each side of it fasten every row, from the underarm to the shoulder seam, with a line of small stitches by hand or machine, or with a crocheted chain. Smooth yarn (superwash, cotton, silk) runs: give it two lines a side, and try it on a swatch in your yarn before anything else.",
+            "Only then cut along the middle column, with nothing else under the scissors, and not past the underarm.",
+            "Pick up between the body's last st and the steek: the steek turns to the inside by itself; sew it down loosely when the sleeve is done.",
+        ],
+    }
+}
+
+/// What to know of an underarm that is not bound off beside a seam (common practice, no source).
+fn underarm_first(input: &SleeveText<'_>) -> Option<String> {
+    let lost = input.style.in_seam.count();
+    Some(match input.style.underarm {
+        Underarm::Live => "The sts of the underarm wait on a holder and are knitted as they are, one for one. A st that drops there runs down the body: take them onto a needle one by one, none twisted, and count them before you join the yarn.".to_owned(),
+        Underarm::CastOn => "The underarm is a cast-on edge: pick up one st for each cast-on st, under both its legs. From this side they stand half a st aside, so that there seems to be one more or one fewer: count the cast-on sts, not the gaps.".to_owned(),
+        Underarm::BoundOff if lost > 0 => format!(
+            "Of the {} at the underarm {lost} lie in the seam: look for them before you pick up, and pick up in none of them; the corners are closed in the first round.",
+            sts(input.plan.base().count() + lost)
+        ),
+        Underarm::BoundOff => return None,
+    })
 }
 
 /// The rows to be found on each half of the armhole edge.
@@ -49,13 +85,18 @@ fn edge_rows(writer: &Writer<'_>) -> String {
         Terms::Us => "bound-off",
         Terms::Uk => "cast-off",
     };
+    let underarm = match writer.style.underarm {
+        Underarm::BoundOff => bound_off,
+        Underarm::Live => "held",
+        Underarm::CastOn => "cast-on",
+    };
     let from = if writer.plan.crown.live.count() > 0 {
         "the live sts"
     } else {
         "the shoulder seam"
     };
     format!(
-        "Count the rows along each side of the armhole, from {from} to the {bound_off} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew."
+        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew."
     )
 }
 
@@ -145,7 +186,7 @@ pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::case::Style;
-    use crate::measure::{Rows, Stitches};
+    use crate::measure::Rows;
     use crate::plan::{CapPlan, Crown, Move, Sleeve, TubePlan, Zone};
 
     fn plan() -> CapPlan {
@@ -199,6 +240,7 @@ mod tests {
             cuff: Stitches(44),
             rounds: Rows(10),
             decrease_rounds: Vec::new(),
+            worked: Rows::ZERO,
         };
         let gauge = Gauge::per_10cm(20.0, 28.0).unwrap();
         let input = SleeveText {

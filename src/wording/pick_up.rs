@@ -3,7 +3,7 @@
 use super::instructions::{Counts, Section, Step, sts};
 use super::rates::{rates, words};
 use super::text::Writer;
-use crate::case::{Terms, Underarm};
+use crate::case::{BodyMade, Terms, Underarm};
 use crate::plan::{Flank, FlankPlan, Sleeve, Zone, remarks};
 
 impl Writer<'_> {
@@ -73,8 +73,12 @@ impl Writer<'_> {
             (_, Flank::Back) => format!("on the {}, {from}", side(Flank::Front)),
             (_, Flank::Front) => format!("on the {}, {from}", side(Flank::Back)),
         };
+        let inside = match self.style.body {
+            BodyMade::Steeked => "between the body and the steek",
+            BodyMade::Pieces | BodyMade::Round => "one whole st inside the edge",
+        };
         Step::plain(format!(
-            "With RS facing, begin {begins}, and go over the shoulder and once round the armhole; the needle goes in one whole st inside the edge."
+            "With RS facing, begin {begins}, and go over the shoulder and once round the armhole; the needle goes in {inside}."
         ))
     }
 
@@ -125,12 +129,25 @@ impl Writer<'_> {
             let word = if n == 1 { "live st" } else { "live sts" };
             return format!("Base: k the {n} {word} from the holder; pm.");
         }
-        let bound_off = match self.style.terms {
-            Terms::Us => "bound-off",
-            Terms::Uk => "cast-off",
+        let edge = match (self.style.underarm, self.style.terms) {
+            (Underarm::CastOn, _) => "cast-on",
+            (_, Terms::Us) => "bound-off",
+            (_, Terms::Uk) => "cast-off",
+        };
+        let lost = self.style.in_seam.count();
+        let place = if self.style.body.is_seamless() {
+            "of the underarm".to_owned()
+        } else if lost > 0 {
+            let lie = if lost == 1 { "lies" } else { "lie" };
+            format!(
+                "that shows: {n} of the {}, {lost} {lie} in the seam",
+                n + lost
+            )
+        } else {
+            "beside the seam".to_owned()
         };
         format!(
-            "Base: pick up and k {}, one in each {bound_off} st beside the seam; pm.",
+            "Base: pick up and k {}, one in each {edge} st {place}; pm.",
             sts(n)
         )
     }

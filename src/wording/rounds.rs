@@ -148,7 +148,21 @@ impl Writer<'_> {
         let mut stitches = tube.upper_arm.count();
         // The round that closes the join is the first one.
         let mut rounds = 1;
-        for (every, n) in intervals(&tube.decrease_rounds) {
+        let worked = tube.worked.count();
+        let done = tube.decrease_rounds.partition_point(|at| *at <= worked);
+        if worked > 0 {
+            let shaped = u32::try_from(done).unwrap_or(u32::MAX);
+            rounds = worked;
+            stitches = if widens {
+                stitches + 2 * shaped
+            } else {
+                stitches.saturating_sub(2 * shaped)
+            };
+            let sentence = worked_so_far(worked, shaped, name);
+            steps.push(Step::counted(sentence, Counts::Rounds { rounds, stitches }));
+        }
+        let later = tube.decrease_rounds.get(done..).unwrap_or(&[]);
+        for (every, n) in intervals(rounds, later) {
             rounds += every * n;
             stitches = if widens {
                 stitches + 2 * n
@@ -278,9 +292,19 @@ fn together(decrease: &str, n: u32) -> String {
     }
 }
 
-/// Equal distances between shaping rounds from the first round on, as (distance, how many running).
-fn intervals(shaping: &[u32]) -> Vec<(u32, u32)> {
-    let before = std::iter::once(&1).chain(shaping);
+/// `Worked so far: 30 rounds, the dec round in 4 of them.`
+fn worked_so_far(worked: u32, shaped: u32, name: &str) -> String {
+    let rounds = if worked == 1 { "round" } else { "rounds" };
+    let of_them = match shaped {
+        0 => String::new(),
+        n => format!(", the {name} round in {n} of them"),
+    };
+    format!("Worked so far: {worked} {rounds}{of_them}.")
+}
+
+/// Equal distances between shaping rounds from this round on, as (distance, how many running).
+fn intervals(from: u32, shaping: &[u32]) -> Vec<(u32, u32)> {
+    let before = std::iter::once(&from).chain(shaping);
     let mut out: Vec<(u32, u32)> = Vec::new();
     for (a, b) in before.zip(shaping) {
         let distance = b.saturating_sub(*a);

@@ -11,7 +11,7 @@ use crate::convert::{Conversion, check_until as check_case, convert_until as con
 use crate::diagnostic::Diagnostic;
 use crate::report::{
     Figure, Reader, check_json, conversion_document, conversion_json, drift_figures, drift_json,
-    exercise_document, lesson_document, set_figures, size_figures,
+    exercise_document, follow_json, lesson_document, set_figures, size_figures,
 };
 
 /// A case file as a form, and what was found in it.
@@ -66,6 +66,9 @@ pub(super) fn convert(request: &Request, only: Option<usize>) -> Value {
                 let document = conversion_document(case, &conversion, Reader::Browser, None);
                 answer["text"] = json!(document.text());
                 answer["figures"] = figures(case, &conversion);
+                if let [size] = conversion.sizes.as_slice() {
+                    answer["follow"] = follow_json(case, size);
+                }
             }
         }
         Err(found) => answer["findings"] = json!(of_lines(&found, Some(case))),

@@ -27,6 +27,7 @@ const FILES: &[File] = &[
     ("figures.js", JS, include_str!("page/figures.js")),
     ("form.js", JS, include_str!("page/form.js")),
     ("invitation.js", JS, include_str!("page/invitation.js")),
+    ("keeper.js", JS, include_str!("page/keeper.js")),
     ("knit.js", JS, include_str!("page/knit.js")),
     ("lines.js", JS, include_str!("page/lines.js")),
     ("main.js", JS, include_str!("page/main.js")),

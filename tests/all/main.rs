@@ -25,6 +25,7 @@ mod body {
     mod tables;
 }
 mod case {
+    mod counts;
     mod edit;
     mod write;
 }
@@ -39,6 +40,7 @@ mod cli {
     mod cases;
     mod chair;
     mod choice;
+    mod follow;
     mod manual;
     mod new;
     mod output;
@@ -47,8 +49,10 @@ mod cli {
 mod common;
 mod convert {
     mod cure;
+    mod landmarks;
     mod random;
     mod schema;
+    mod so_far;
 }
 mod drift {
     mod sleeves;
@@ -88,6 +92,7 @@ mod needle {
 }
 mod outline {
     mod armhole;
+    mod counted;
     mod curve;
     mod shapes;
 }
@@ -124,6 +129,7 @@ mod trouble {
 }
 mod wording {
     mod abbreviations;
+    mod bodies;
     mod checklist;
     mod example;
     mod garment;

@@ -11,6 +11,7 @@ mod exercise;
 mod findings;
 mod grading;
 mod groups;
+mod landmarks;
 mod lesson;
 mod lesson_sleeves;
 mod lesson_sure;

@@ -2,7 +2,7 @@
 
 use super::adapt::adapted;
 use super::written::{abbreviations, checklist, instructions, rows_picked_up, sleeve_title};
-use super::{Block, Chapter, Reader, ease, findings, measures, sentences, slug, trade};
+use super::{Block, Chapter, Reader, ease, findings, landmarks, measures, sentences, slug, trade};
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion, Written};
 use crate::report::figure::{Figure, size_figures};
@@ -143,6 +143,7 @@ impl SizeSheet<'_> {
             blocks.extend(instructions(&written.instructions));
             blocks.extend(rows_picked_up(written));
         }
+        blocks.extend(landmarks::landmarks(self.case.units, &self.size.landmarks));
         blocks
     }
 

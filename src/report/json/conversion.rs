@@ -6,7 +6,7 @@ use super::adapt::{adapt_json, printed_json};
 use super::check::strip_json;
 use super::{cm, round};
 use crate::case::Case;
-use crate::convert::{Conversion, GaugesUsed, Old, SizeConversion, Written};
+use crate::convert::{Conversion, GaugesUsed, Landmark, Landmarks, Old, SizeConversion, Written};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{Measures, NearTie, SideMeasures, Stretch, TradePoint};
 use crate::measure::{Gauge, Length};
@@ -71,6 +71,7 @@ fn size(size: &SizeConversion) -> Value {
         "sensitivity": size.sensitivity.iter().map(|one| json!({
             "drift_pct": one.drift_pct, "upper_arm_cm": cm(one.upper_arm),
         })).collect::<Vec<_>>(),
+        "landmarks": landmarks(&size.landmarks),
         "instructions": size
             .written
             .first()
@@ -83,6 +84,31 @@ fn size(size: &SizeConversion) -> Value {
             "picked_up": size.loops.picked_up.count(),
         },
         "knits_back": size.written.iter().all(|written| written.knits_back),
+    })
+}
+
+/// What the cap measures on the way.
+fn landmarks(of: &Landmarks) -> Value {
+    json!({
+        "steps": of.steps.iter().map(landmark).collect::<Vec<_>>(),
+        "half_way": of.half_way.as_ref().map(|half| json!({
+            "at": landmark(&half.at),
+            "end_cm": cm(half.end.length),
+            "end_off_cm": cm(half.end.off),
+            "pair_cm": cm(half.pair),
+        })),
+    })
+}
+
+fn landmark(of: &Landmark) -> Value {
+    json!({
+        "step": of.step,
+        "turn_pairs": of.turn_pairs,
+        "rows": 2 * of.turn_pairs,
+        "depth_cm": cm(of.depth.length),
+        "depth_off_cm": cm(of.depth.off),
+        "width_cm": cm(of.width.length),
+        "width_off_cm": cm(of.width.off),
     })
 }
 

@@ -214,12 +214,11 @@ export function place(root, findings) {
   return left;
 }
 
-const LINES = ["stitches", "lines"];
-const MEASURES = ["edge", "underarm", "depth"];
+const NEEDED = { measures: ["edge", "underarm", "depth"], counts: ["rows", "bound_off"], lines: ["stitches", "lines"] };
 
 /** The fields that a missing part of a case asks for, those that are still empty. */
 export function neededOf({ field }) {
-  const armhole = (state.on["armhole.by"] ?? "measures") === "lines" ? LINES : MEASURES;
+  const armhole = NEEDED[state.on["armhole.by"] ?? "measures"];
   const keys = { "gauge.pattern": ["stitches", "rows"], sleeve: ["stitches", "cap"], armhole, "armhole.front": armhole, "armhole.back": armhole }[field];
   if (!keys) return field ? [field] : [];
   return keys.map((key) => `${field}.${key}`).filter((path) => !state.values[path]);

@@ -58,14 +58,19 @@ function swatch(table, heading, { optional } = {}) {
 }
 
 function armhole(table, heading) {
-  const lines = (state.on["armhole.by"] ?? "measures") === "lines";
+  const by = state.on["armhole.by"] ?? "measures";
+  const grid = (keys, more = {}) => h("div", { className: "grid" }, keys.map((key) => field(`${table}.${key}`, more[key])));
+  const also = (words, keys) => h("details", { className: "more", open: keys.some((key) => state.values[`${table}.${key}`]) }, h("summary", {}, words), grid(keys));
+  const given = {
+    measures: () => grid(["edge", "underarm", "depth"]),
+    counts: () => [grid(["rows", "bound_off", "steps", "decreases", "seam_stitches"], { steps: { placeholder: "0" }, decreases: { placeholder: "0" }, seam_stitches: { placeholder: "0" } }), also("Measured with a tape too: they then check each other", ["edge", "underarm", "depth"])],
+    lines: () => [linesField(`${table}.lines`), grid(["stitches", "first_row", "seam_stitches"], { seam_stitches: { placeholder: "1" } }), also("Counted on the finished body too: the counts then stand", ["rows", "bound_off"])],
+  };
   return h(
     "fieldset",
     { "data-path": table },
     h("legend", {}, heading),
-    lines
-      ? [linesField(`${table}.lines`), h("div", { className: "grid" }, field(`${table}.stitches`), field(`${table}.first_row`), field(`${table}.seam_stitches`, { placeholder: "1" }))]
-      : h("div", { className: "grid" }, field(`${table}.edge`), field(`${table}.underarm`), field(`${table}.depth`)),
+    given[by](),
     h("div", { className: "wrong" }),
   );
 }
@@ -209,7 +214,7 @@ function wishes() {
       empty: "let the fit choose",
       change: (text) => void set("fit.runs", text),
     }),
-    h("div", { className: "grid" }, field("wording.turn"), field("wording.terms"), field("wording.hand"), field("fit.ease")),
+    h("div", { className: "grid" }, field("wording.turn"), field("wording.terms"), field("wording.hand"), field("wording.body"), field("wording.underarm"), field("fit.ease")),
     more("Finer wishes", field("fit.gap_limit", { placeholder: "2" }), field("fit.base_tolerance", { placeholder: "0" }), field("fit.moves"), field("gauge.cap")),
   ];
 }
@@ -241,6 +246,7 @@ export function build(root) {
         [
           ["measures", "three measures"],
           ["lines", "the body's own lines"],
+          ["counts", "rows and stitches counted on the finished body"],
         ],
         state.on["armhole.by"] ?? "measures",
         (word) => turn("armhole.by", word),

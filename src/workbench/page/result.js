@@ -4,6 +4,7 @@ import { chooseRuns, effort } from "./effort.js";
 import { fill, h, keepingFocus, say, table, tabs } from "./dom.js";
 import { humane, levelWord, neededOf, whose } from "./fields.js";
 import { place as placeFigures } from "./figures.js";
+import { keepers } from "./keeper.js";
 import { knitting } from "./knit.js";
 import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
@@ -122,6 +123,7 @@ export function showResult(answer, homeless = []) {
     else fill(
       at("pattern"),
       h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => copyText(answer.text) }, "Copy"), h("button", { type: "button", onclick: () => print("pattern") }, "Print")),
+      one && keepers(one, answer.follow),
       one && knitting(one),
       h("details", { id: "whole-text", open: !one || matchMedia("(min-width: 68rem)").matches }, h("summary", {}, one ? "The whole text, with its numbers" : "The text of all sizes"), h("pre", { tabIndex: 0, id: "pattern-text", "aria-label": "The written pattern" }, answer.text)),
     );

@@ -27,6 +27,7 @@ export const state = {
   big: false,
   place: "old",
   ticks: [],
+  keeper: { open: null, places: {} },
   stamp: "",
 };
 
@@ -225,7 +226,7 @@ export function load(form, name) {
         "gauge.flat.before_washing": Boolean(form.gauge?.flat?.before_washing),
         "gauge.round.before_washing": Boolean(form.gauge?.round?.before_washing),
         "armhole.differ": Boolean(armhole.front || armhole.back),
-        "armhole.by": "lines" in one ? "lines" : "measures",
+        "armhole.by": "lines" in one ? "lines" : COUNTED.some((key) => key in one) ? "counts" : "measures",
         shoulder: Boolean(form.shoulder),
         "cap.none": form.sleeve?.cap === undefined && form.adapt !== undefined,
         adapt: form.adapt !== undefined,
@@ -239,7 +240,9 @@ export function load(form, name) {
   if (name) last = { path: null, at: 0 };
 }
 
-const BY = { measures: ["edge", "underarm", "depth"], lines: ["stitches", "lines", "first_row", "seam_stitches"] };
+const MEASURED = ["edge", "underarm", "depth"];
+const COUNTED = ["rows", "bound_off", "steps", "decreases"];
+const BY = { measures: MEASURED, counts: [...COUNTED, "seam_stitches", ...MEASURED], lines: ["stitches", "lines", "first_row", "seam_stitches", "rows", "bound_off"] };
 const KNOWN_BY = { none: [], size: ["table", "size", "ease"], bust: ["table", "bust", "ease"], arm: ["table", "upper_arm", "bust", "ease"] };
 
 const OF_OLD_CAP = ["stitches", "cap", "first_row", "seam_rows"];
@@ -254,7 +257,7 @@ export function inUse(path, on = state.on) {
   if (path === "gauge.cap") return Boolean(on[`gauge.${state.values[path]}`]);
   if (parts[0] === "armhole") {
     const side = parts.length > 2;
-    const known = [...BY.measures, ...BY.lines].includes(key);
+    const known = [...BY.counts, ...BY.lines].includes(key);
     return side === Boolean(on["armhole.differ"]) && (!known || BY[on["armhole.by"] ?? "measures"].includes(key));
   }
   if (parts[0] === "sleeve" && on["cap.none"]) return !OF_OLD_CAP.includes(key);

@@ -1,10 +1,11 @@
 //! Random caps for the tests of the words and the needle.
 #![allow(dead_code, reason = "each test uses its own part")]
 
-use capwright::case::{Style, Terms, Turn, TurnDecrease, Underarm};
+use capwright::case::{BodyMade, Style, Terms, Turn, TurnDecrease, Underarm};
 use capwright::measure::{Rows, Stitches};
 use capwright::plan::{
     CapPlan, Crown, CuffPlan, CuffStitch, FlankPlan, Hand, Move, Sleeve, TubePlan, Zone,
+    worked_shaping,
 };
 use proptest::prelude::*;
 
@@ -96,7 +97,8 @@ pub(crate) fn plan() -> impl Strategy<Value = CapPlan> {
 }
 
 pub(crate) fn style() -> impl Strategy<Value = Style> {
-    any::<[bool; 5]>().prop_map(|[uk, german, left, next, live]| Style {
+    let ways = any::<([bool; 4], [u32; 3])>();
+    ways.prop_map(|([uk, german, left, next], [under, body, lost])| Style {
         terms: if uk { Terms::Uk } else { Terms::Us },
         turn: if german { Turn::German } else { Turn::Wrap },
         hand: if left { Hand::Left } else { Hand::Right },
@@ -105,11 +107,9 @@ pub(crate) fn style() -> impl Strategy<Value = Style> {
         } else {
             TurnDecrease::Together
         },
-        underarm: if live {
-            Underarm::Live
-        } else {
-            Underarm::BoundOff
-        },
+        underarm: [Underarm::BoundOff, Underarm::Live, Underarm::CastOn][under as usize % 3],
+        body: [BodyMade::Pieces, BodyMade::Round, BodyMade::Steeked][body as usize % 3],
+        in_seam: Stitches(lost % 4),
     })
 }
 
@@ -117,7 +117,7 @@ pub(crate) fn style() -> impl Strategy<Value = Style> {
 pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
     let most = (upper_arm.saturating_sub(4) / 2).min(12) as usize;
     let gaps = prop::collection::vec(1u32..9, 0..=most);
-    (gaps, 0u32..20, any::<bool>()).prop_map(move |(gaps, rest, widens)| {
+    (gaps, 0u32..20, any::<[bool; 2]>()).prop_map(move |(gaps, rest, [widens, begun])| {
         let mut at = 1;
         let rounds: Vec<u32> = gaps
             .iter()
@@ -127,6 +127,15 @@ pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
             })
             .collect();
         let change = 2 * u32::try_from(rounds.len()).unwrap_or(0);
+        // Of a tube that is begun nobody knows which rounds were shaped.
+        let (worked, rounds) = match rounds.get(rounds.len() / 2).filter(|_| begun) {
+            Some(&worked) => {
+                let (past, later) = rounds.split_at(rounds.len() / 2 + 1);
+                let past = worked_shaping(worked, u32::try_from(past.len()).unwrap_or(0));
+                (worked, [past, later.to_vec()].concat())
+            }
+            None => (0, rounds),
+        };
         TubePlan {
             upper_arm: Stitches(upper_arm),
             cuff: Stitches(if widens {
@@ -136,6 +145,7 @@ pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
             }),
             rounds: Rows(at + rest),
             decrease_rounds: rounds,
+            worked: Rows(worked),
         }
     })
 }

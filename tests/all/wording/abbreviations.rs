@@ -42,6 +42,7 @@ fn sentences(turn: Turn) -> Vec<String> {
         cuff: plan.upper_arm() - Stitches(2),
         rounds: Rows(9),
         decrease_rounds: vec![4],
+        worked: Rows::ZERO,
     };
     let input = SleeveText {
         plan: &plan,

@@ -81,6 +81,7 @@ fn tube(plan: &CapPlan) -> TubePlan {
         cuff: plan.upper_arm() - Stitches(28),
         rounds: Rows(141),
         decrease_rounds,
+        worked: Rows::ZERO,
     }
 }
 

@@ -67,6 +67,7 @@ fn three() -> Vec<(String, CapPlan, TubePlan)> {
             cuff: plan.upper_arm() - Stitches(16),
             rounds: Rows(every * 8 + 11),
             decrease_rounds: rounds.collect(),
+            worked: Rows::ZERO,
         }
     };
     let names = ["S", "M 38", "L"];

@@ -1,0 +1,235 @@
+//! What is on the needles: the gauge the work shows, and its counts against the plan.
+
+use super::codes::{
+    SO_FAR_BEYOND, SO_FAR_COUNTS, SO_FAR_GAUGE, SO_FAR_GAUGE_FAR, TUBE_PAST_CUFF, finding,
+};
+use crate::case::{CapSoFar, PickedUp};
+use crate::diagnostic::Diagnostic;
+use crate::measure::{Gauge, Length, Rows, Stitches, Units};
+use crate::plan::CapPlan;
+
+/// Stitches or rows of the work that were measured.
+#[derive(Clone, Copy, Debug)]
+pub struct WorkGauge {
+    /// Units for the messages.
+    pub units: Units,
+    /// `sts`, `rounds` or `rows`.
+    pub what: &'static str,
+    /// How many of them.
+    pub count: f64,
+    /// What they measure.
+    pub measured: Length,
+    /// The tape is read to so much either way.
+    pub read_to: Length,
+    /// What the swatch had.
+    pub of_swatch_per_10cm: f64,
+}
+
+/// Work that differs from its swatch by more than this was miscounted or mismeasured more likely than
+/// not: 4 to 5 % are usual between flat and round (common practice, no source).
+const FAR_PCT: f64 = 15.0;
+
+impl WorkGauge {
+    /// Per 10 cm.
+    pub fn per_10cm(&self) -> f64 {
+        10.0 * self.count / self.measured.to_cm()
+    }
+
+    /// The least and the most that the reading of the tape leaves open, per 10 cm. A count along a length
+    /// is as many times the gauge as the length is, so all of its error is the tape's.
+    pub fn range_per_10cm(&self) -> (f64, f64) {
+        let per = |length: f64| 10.0 * self.count / length;
+        let (measured, off) = (self.measured.to_cm(), self.read_to.to_cm());
+        (per(measured + off), per((measured - off).max(off)))
+    }
+
+    /// Against the swatch, in per cent.
+    pub fn off_pct(&self) -> f64 {
+        100.0 * (self.per_10cm() / self.of_swatch_per_10cm - 1.0)
+    }
+}
+
+/// What the work says of its gauge.
+pub fn work_gauge_finding(work: &WorkGauge) -> Diagnostic {
+    let over = work.units.swatch_length();
+    let shown = |per_10cm: f64| format!("{:.1}", per_10cm * over.to_cm() / 10.0);
+    let (low, high) = work.range_per_10cm();
+    let off = work.off_pct();
+    let message = format!(
+        "{:.0} {} of the work measure {}: {} over {} ({} to {} with the tape read to {} either way), where the swatch had {} ({off:+.1} %).",
+        work.count,
+        work.what,
+        work.units.show(work.measured),
+        shown(work.per_10cm()),
+        work.units.show(over),
+        shown(low),
+        shown(high),
+        work.units.show(work.read_to),
+        shown(work.of_swatch_per_10cm),
+    );
+    let code = if off.abs() > FAR_PCT {
+        &SO_FAR_GAUGE_FAR
+    } else {
+        &SO_FAR_GAUGE
+    };
+    finding(code, message)
+}
+
+/// Said when what is decreased already cannot be had back.
+pub fn cuff_passed(
+    units: Units,
+    cuff: Stitches,
+    wanted: Length,
+    stitch: Length,
+) -> Option<Diagnostic> {
+    let (width, off) = (stitch * cuff.as_f64(), stitch * 2.0);
+    let away = (width.to_cm() - wanted.to_cm()).abs();
+    (away > off.to_cm()).then(|| {
+        let message = format!(
+            "The cuff comes to {} sts, {}; {} was wanted, and what is shaped already cannot be had back.",
+            cuff.count(),
+            units.show(width),
+            units.show(wanted)
+        );
+        finding(&TUBE_PAST_CUFF, message)
+    })
+}
+
+/// The cap on the needles beside its plan.
+#[derive(Clone, Copy, Debug)]
+pub struct CapState<'a> {
+    /// Units for the messages.
+    pub units: Units,
+    /// The plan.
+    pub plan: &'a CapPlan,
+    /// Its depth.
+    pub depth: Length,
+    /// Its gauge.
+    pub gauge: Gauge,
+    /// The tape is read to so much either way.
+    pub read_to: Length,
+    /// What is there.
+    pub so_far: &'a CapSoFar,
+}
+
+/// The work against the plan: an error for what no plan leads to, notes for what the work says.
+pub fn cap_state_findings(state: &CapState<'_>) -> Vec<Diagnostic> {
+    let mut found: Vec<Diagnostic> = picked_up(state).into_iter().collect();
+    let Some(rows) = state.so_far.rows else {
+        return found;
+    };
+    let all = 2 * state.plan.turn_pairs();
+    if rows > Rows(all) {
+        let message = format!(
+            "{} rows of the cap are more than its plan has: {all}, and then the row that joins.",
+            rows.count()
+        );
+        found.push(finding(&SO_FAR_BEYOND, message));
+        return found;
+    }
+    found.extend(waiting(state, rows));
+    found.extend(measured(state, rows));
+    found
+}
+
+/// What was picked up, where it is not what the plan has.
+fn picked_up(state: &CapState<'_>) -> Option<Diagnostic> {
+    let (plan, found) = (state.plan, state.so_far.picked_up?);
+    let planned = plan.picked_up();
+    let flanks = [plan.front.picked_up(), plan.back.picked_up()];
+    let (same, sections) = match found {
+        PickedUp::Total(all) => (all == planned, String::new()),
+        PickedUp::Sections {
+            crown,
+            first,
+            base,
+            second,
+        } => {
+            let ours = [first, second] == flanks || [second, first] == flanks;
+            let same = crown == plan.crown.stitches && base == plan.base() && ours;
+            let said = format!(
+                " (crown {}, flanks {} and {}, base {})",
+                plan.crown.stitches.count(),
+                flanks.map(Stitches::count).iter().min().unwrap_or(&0),
+                flanks.map(Stitches::count).iter().max().unwrap_or(&0),
+                plan.base().count()
+            );
+            (same, said)
+        }
+    };
+    (!same).then(|| {
+        let (all, planned) = (found.total().count(), planned.count());
+        let change = match all.cmp(&planned) {
+            std::cmp::Ordering::Greater => format!("{} too many", all - planned),
+            std::cmp::Ordering::Less => format!("{} too few", planned - all),
+            std::cmp::Ordering::Equal => "otherwise spread".to_owned(),
+        };
+        let message =
+            format!("{all} sts are picked up where the plan has {planned}{sections}: {change}.");
+        finding(&SO_FAR_COUNTS, message)
+    })
+}
+
+/// Stitches that wait, where they are not those of the plan.
+fn waiting(state: &CapState<'_>, rows: Rows) -> Option<Diagnostic> {
+    let found = state.so_far.turned_at?.count();
+    let taken = rows.count() / 2;
+    let left = |moves: &[crate::plan::Move]| -> u32 {
+        let later = moves.iter().skip(taken.saturating_sub(1) as usize);
+        later.map(|m| m.take).sum()
+    };
+    let (front, back) = (left(&state.plan.front.moves), left(&state.plan.back.moves));
+    let planned = if front == back {
+        format!("{front} each side")
+    } else {
+        format!("{front} at the front and {back} at the back")
+    };
+    (found != front && found != back).then(|| {
+        let message = format!(
+            "After row {} {found} sts wait on each side where the plan has {planned}.",
+            rows.count()
+        );
+        finding(&SO_FAR_COUNTS, message)
+    })
+}
+
+/// What the tape says, and what it comes to at the end.
+fn measured(state: &CapState<'_>, rows: Rows) -> Vec<Diagnostic> {
+    let pairs = rows.count() / 2;
+    let work = |what, count, measured, of_swatch_per_10cm| WorkGauge {
+        units: state.units,
+        what,
+        count,
+        measured,
+        read_to: state.read_to,
+        of_swatch_per_10cm,
+    };
+    let mut found = Vec::new();
+    if let Some(depth) = state.so_far.depth {
+        // What lies above the rows of the cap, if the plan's depth has any of it.
+        let whole = f64::from(2 * state.plan.turn_pairs());
+        let above = state.depth / state.gauge.row_height() - whole;
+        let count = rows.as_f64() + above;
+        let rows_of = work("rows", count, depth, state.gauge.rows_per_10cm());
+        let said = work_gauge_finding(&rows_of);
+        let end = state.depth * (state.gauge.rows_per_10cm() / rows_of.per_10cm());
+        let message = format!(
+            "{} At this rate the cap ends {} deep instead of {}.",
+            said.message,
+            state.units.show(end),
+            state.units.show(state.depth)
+        );
+        found.push(Diagnostic { message, ..said });
+    }
+    if let Some(width) = state.so_far.width {
+        let half = |flank: &crate::plan::FlankPlan| {
+            let half = flank.half_stitches(state.plan.crown);
+            half.get(pairs.saturating_sub(1) as usize).copied()
+        };
+        let stitches = half(&state.plan.front).zip(half(&state.plan.back));
+        let stitches = stitches.map_or(0.0, |(front, back)| front + back);
+        let of_swatch = state.gauge.stitches_per_10cm();
+        found.push(work_gauge_finding(&work("sts", stitches, width, of_swatch)));
+    }
+    found
+}

@@ -1,0 +1,363 @@
+//! `knit --follow`: the pattern of a case one step at a time, the place kept in a file beside the case.
+
+use std::io::{self, BufRead, Write};
+use std::path::{Path, PathBuf};
+
+use serde_json::{Map, Value, json};
+
+use super::args::{CaseArgs, KnitArgs, OutputArgs, SleeveArg};
+use super::bounded::next_line;
+use super::files;
+use super::open::{Opened, open, refused};
+use super::outcome::Outcome;
+use crate::case::Case;
+use crate::convert::{SizeConversion, Written, convert as convert_case};
+use crate::diagnostic::visible;
+use crate::measure::{Length, Units};
+use crate::plan::Sleeve;
+use crate::report::{FollowStep, follow_steps};
+
+const HELP: &str = "Enter: next step.  b: back.  g 13: go to row (or round) 13.  m 2.4: it measures so much.  note ...: keep a note.  q: leave off; the place is kept.";
+
+/// A line of an answer is no longer than this.
+const MOST_ANSWER: usize = 2000;
+
+/// Notes that are kept of one sleeve.
+const MOST_NOTES: usize = 200;
+
+/// Follows a case until its last step, or until the answers end.
+pub(crate) fn follow(args: &KnitArgs, input: &mut dyn BufRead, out: &mut dyn Write) -> Outcome {
+    match follower(args) {
+        Ok(mut follower) => match follower.run(input, out) {
+            Ok(()) => Outcome {
+                out: String::new(),
+                err: String::new(),
+                code: 0,
+            },
+            Err(Left::Unwritten(sentence)) => Outcome::unusable(&sentence),
+            // Whoever reads is gone: what was followed is kept.
+            Err(Left::Gone) => Outcome {
+                out: String::new(),
+                err: String::new(),
+                code: 0,
+            },
+        },
+        Err(outcome) => outcome,
+    }
+}
+
+/// Why it ends before the last step.
+enum Left {
+    /// The place could not be kept.
+    Unwritten(String),
+    /// The terminal is gone.
+    Gone,
+}
+
+impl From<io::Error> for Left {
+    fn from(_: io::Error) -> Self {
+        Self::Gone
+    }
+}
+
+struct Follower {
+    units: Units,
+    title: String,
+    steps: Vec<FollowStep>,
+    /// Depth of the whole cap.
+    depth: Length,
+    kept: Kept,
+}
+
+fn follower(args: &KnitArgs) -> Result<Follower, Outcome> {
+    if args.file.as_os_str() == "-" {
+        return Err(Outcome::unusable(
+            "--follow keeps its place beside the case: name a case file, not standard input.",
+        ));
+    }
+    let Opened {
+        case, only, err, ..
+    } = open(&CaseArgs {
+        case: args.file.clone(),
+        size: args.size.clone(),
+        accept_repair: None,
+        set: Vec::new(),
+        output: OutputArgs {
+            format: None,
+            output: Vec::new(),
+        },
+    })?;
+    if only.is_none() && case.sizes.len() > 1 {
+        let sentence = format!(
+            "The case has {} sizes: name one with --size ({}).",
+            case.sizes.len(),
+            case.sizes.join(", ")
+        );
+        return Err(Outcome::unusable(&sentence));
+    }
+    let conversion = convert_case(&case, only).map_err(|found| refused(&case, &found, err))?;
+    let size = conversion.sizes.first();
+    let size = size.ok_or_else(|| Outcome::unusable("The case has no size to knit."))?;
+    let written = sleeve(size, args.sleeve)?;
+    let name = format!("{} / {}", size.old.size, written.sleeve.word());
+    Ok(Follower {
+        units: case.units,
+        title: heading(&case, size, written),
+        steps: follow_steps(&case, size, written),
+        depth: size.fit.measures.depth,
+        kept: Kept::read(&args.file, name)?,
+    })
+}
+
+fn sleeve(size: &SizeConversion, asked: Option<SleeveArg>) -> Result<&Written, Outcome> {
+    let wanted = match asked {
+        Some(SleeveArg::Left) => Sleeve::Left,
+        Some(SleeveArg::Right) => Sleeve::Right,
+        None => Sleeve::Both,
+    };
+    let fits = |written: &&Written| written.sleeve == wanted || written.sleeve == Sleeve::Both;
+    size.written.iter().find(fits).ok_or_else(|| {
+        Outcome::unusable("The two sleeves differ: say which with --sleeve left or --sleeve right.")
+    })
+}
+
+fn heading(case: &Case, size: &SizeConversion, written: &Written) -> String {
+    let mut title = case.title.clone();
+    if case.sizes.len() > 1 {
+        title = format!("{title}, size {}", size.old.size);
+    }
+    match written.sleeve {
+        Sleeve::Both => title,
+        sleeve => format!("{title}, {} sleeve", sleeve.word()),
+    }
+}
+
+impl Follower {
+    fn run(&mut self, input: &mut dyn BufRead, out: &mut dyn Write) -> Result<(), Left> {
+        let mut place = self.kept.place(&self.steps);
+        writeln!(out, "{}\n{HELP}", self.title)?;
+        if let Some(moved) = self.kept.moved.take() {
+            writeln!(out, "{moved}")?;
+        }
+        loop {
+            self.show(place, out)?;
+            write!(out, "> ")?;
+            out.flush()?;
+            let line = match next_line(input, MOST_ANSWER)? {
+                None => {
+                    writeln!(out)?;
+                    return Ok(());
+                }
+                Some(line) => line.unwrap_or_default(),
+            };
+            let answer = String::from_utf8_lossy(&line).trim().to_owned();
+            let (word, rest) = answer.split_once(' ').unwrap_or((answer.as_str(), ""));
+            match (word, rest.trim()) {
+                ("" | "n", "") if place + 1 < self.steps.len() => place += 1,
+                ("" | "n", "") => {
+                    writeln!(out, "That was the last step.")?;
+                    return Ok(());
+                }
+                ("b", "") => place = place.saturating_sub(1),
+                ("q", "") => return Ok(()),
+                ("g", number) => match self.row(place, number) {
+                    Some(found) => place = found,
+                    None => writeln!(out, "There is no row or round {}.", visible(number))?,
+                },
+                ("m", number) => writeln!(out, "{}", self.measured(place, number))?,
+                ("note", words) if !words.is_empty() => self.kept.note(&self.steps, place, words),
+                _ => writeln!(out, "{HELP}")?,
+            }
+            self.kept
+                .keep(&self.steps, place)
+                .map_err(Left::Unwritten)?;
+        }
+    }
+
+    fn show(&self, place: usize, out: &mut dyn Write) -> io::Result<()> {
+        let Some(step) = self.steps.get(place) else {
+            return Ok(());
+        };
+        let side = step
+            .side
+            .map_or_else(String::new, |side| format!(" ({side})"));
+        writeln!(
+            out,
+            "\n{}, {}{side}   [{} of {}]",
+            step.part,
+            step.at,
+            place + 1,
+            self.steps.len()
+        )?;
+        for said in &step.say {
+            writeln!(out, "  {said}")?;
+        }
+        for (name, said) in [("Then", &step.then), ("It measures", &step.measure)] {
+            if !said.is_empty() {
+                writeln!(out, "  {name}: {said}")?;
+            }
+        }
+        for note in self.kept.notes_at(step) {
+            writeln!(out, "  Note: {}", visible(&note))?;
+        }
+        Ok(())
+    }
+
+    /// The row or round of this number, the nearest from here on, else from the start.
+    fn row(&self, place: usize, number: &str) -> Option<usize> {
+        let number: u32 = number.parse().ok()?;
+        let (row, round) = (format!("Row {number}"), format!("Round {number} of "));
+        let is = |step: &FollowStep| step.at == row || step.at.starts_with(&round);
+        let mut all = self.steps.iter().enumerate();
+        let later = all.clone().skip(place).find(|(_, step)| is(step));
+        later
+            .or_else(|| all.find(|(_, step)| is(step)))
+            .map(|found| found.0)
+    }
+
+    /// What a measured depth says, at the last step that is one to be measured.
+    fn measured(&self, place: usize, number: &str) -> String {
+        let so_far = self.steps.get(..=place).unwrap_or(&[]);
+        let Some(planned) = so_far.iter().rev().find_map(|step| step.depth) else {
+            return "There is nothing to be measured yet.".to_owned();
+        };
+        let typed: Option<f64> = number.replace(',', ".").parse().ok();
+        let Some(typed) = typed.filter(|typed| *typed > 0.0 && *typed < 1000.0) else {
+            return format!("Say what it measures in {}: m 6.5", self.units);
+        };
+        said_of_measure(self.units, self.units.length(typed), planned, self.depth)
+    }
+}
+
+/// How far off a depth is, and what it comes to at the end.
+fn said_of_measure(
+    units: Units,
+    measured: Length,
+    planned: crate::convert::GiveOrTake,
+    whole: Length,
+) -> String {
+    let off = measured - planned.length;
+    let (size, word) = if off.is_positive() {
+        (off, "deeper than planned")
+    } else {
+        (Length::ZERO - off, "short")
+    };
+    let at_end = size * (whole / planned.length);
+    if size.to_cm() <= planned.off.to_cm() {
+        return format!(
+            "{} {word}: nothing to worry about (up to {} is not).",
+            units.show(size),
+            units.show(planned.off)
+        );
+    }
+    format!(
+        "{} {word}, more than the {} that is nothing to worry about. At this rate the cap ends {} {word}. Count the rows again; if they are right, take them over what you measured as a count of the flat swatch, and have the sleeve planned anew.",
+        units.show(size),
+        units.show(planned.off),
+        units.show(at_end)
+    )
+}
+
+/// The place and the notes of every sleeve of a case, in a file beside it.
+struct Kept {
+    file: PathBuf,
+    all: Map<String, Value>,
+    name: String,
+    moved: Option<String>,
+}
+
+impl Kept {
+    /// What was kept; nothing where there is no file yet.
+    fn read(case: &Path, name: String) -> Result<Self, Outcome> {
+        let file = case.with_extension("place.json");
+        let all = if file.exists() {
+            let text = files::text(&file).map_err(|sentence| Outcome::unusable(&sentence))?;
+            let read: Result<Map<String, Value>, _> = serde_json::from_str(&text);
+            read.map_err(|_| {
+                let shown = file.display().to_string();
+                let sentence = format!(
+                    "{} does not hold a place that was kept; move it away to begin anew.",
+                    visible(&shown)
+                );
+                Outcome::unusable(&sentence)
+            })?
+        } else {
+            Map::new()
+        };
+        Ok(Self {
+            file,
+            all,
+            name,
+            moved: None,
+        })
+    }
+
+    fn mine(&self) -> Option<&Map<String, Value>> {
+        self.all.get(&self.name)?.as_object()
+    }
+
+    /// The step that was left off at: by its name, since the plan may have changed.
+    fn place(&mut self, steps: &[FollowStep]) -> usize {
+        let Some(mine) = self.mine() else { return 0 };
+        let text = |key: &str| mine.get(key).and_then(Value::as_str).unwrap_or_default();
+        let (part, at) = (text("part"), text("at"));
+        let is = |step: &FollowStep| step.part == part && step.at == at;
+        if let Some(found) = steps.iter().position(is) {
+            return found;
+        }
+        self.moved = Some(format!(
+            "The pattern has changed: there is no {}, {} any more. It begins again from the start; g NUMBER goes to a row.",
+            visible(part),
+            visible(at)
+        ));
+        0
+    }
+
+    fn notes(&self) -> Vec<Value> {
+        let notes = self.mine().and_then(|mine| mine.get("notes")?.as_array());
+        notes.cloned().unwrap_or_default()
+    }
+
+    fn notes_at(&self, step: &FollowStep) -> Vec<String> {
+        let notes = self.notes();
+        let here = notes
+            .iter()
+            .filter(|note| note["part"] == step.part.as_str() && note["at"] == step.at.as_str());
+        let words = here.filter_map(|note| note["note"].as_str().map(str::to_owned));
+        words.collect()
+    }
+
+    fn note(&mut self, steps: &[FollowStep], place: usize, words: &str) {
+        let Some(step) = steps.get(place) else { return };
+        let mut notes = self.notes();
+        if notes.len() < MOST_NOTES {
+            notes.push(json!({ "part": step.part, "at": step.at, "note": words }));
+        }
+        self.put("notes", Value::from(notes));
+    }
+
+    fn put(&mut self, key: &str, value: Value) {
+        let mine = self
+            .all
+            .entry(self.name.clone())
+            .or_insert_with(|| json!({}));
+        if !mine.is_object() {
+            *mine = json!({});
+        }
+        if let Some(mine) = mine.as_object_mut() {
+            mine.insert(key.to_owned(), value);
+        }
+    }
+
+    /// Writes the place down.
+    fn keep(&mut self, steps: &[FollowStep], place: usize) -> Result<(), String> {
+        let Some(step) = steps.get(place) else {
+            return Ok(());
+        };
+        self.put("part", json!(step.part));
+        self.put("at", json!(step.at));
+        let mut text = Value::from(self.all.clone()).to_string();
+        text.push('\n');
+        files::write_all(&[(&self.file, text.as_bytes())])
+    }
+}

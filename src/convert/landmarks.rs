@@ -1,0 +1,137 @@
+//! What the cap measures on the way: after every step and half way, with what may be off.
+
+use super::gauges::GaugesUsed;
+use crate::fit::Measures;
+use crate::measure::Length;
+use crate::plan::{CapPlan, step_ends};
+use crate::swatch::{Estimate, USUALLY_APART_PCT};
+
+/// A length to be measured, and how far off is still nothing to worry about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GiveOrTake {
+    /// As planned.
+    pub length: Length,
+    /// More or less than that is within the error of gauge and tape.
+    pub off: Length,
+}
+
+/// The work after a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Landmark {
+    /// The letters of the step; none for the pair that spans the crown.
+    pub step: Option<String>,
+    /// Turn pairs worked.
+    pub turn_pairs: u32,
+    /// From the picked-up edge in the middle of the crown down to the needle.
+    pub depth: GiveOrTake,
+    /// Between the two turns.
+    pub width: GiveOrTake,
+}
+
+/// The work half way down, and what it says of the end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HalfWay {
+    /// Where it is.
+    pub at: Landmark,
+    /// Depth of the whole cap, with what the same error comes to there.
+    pub end: GiveOrTake,
+    /// Depth of one turn pair.
+    pub pair: Length,
+}
+
+/// What to hold the work against.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Landmarks {
+    /// After every step.
+    pub steps: Vec<Landmark>,
+    /// Half way; none for a cap of one pair.
+    pub half_way: Option<HalfWay>,
+    /// True when the cap's swatch was counted in several places, so that its error is known.
+    pub counted: bool,
+}
+
+/// What a tape on knitting that lies flat is read to (common practice, no source).
+pub const MEASURED_TO: Length = Length::cm(0.3);
+
+/// An interval of few counts can be as wide as it likes; work that is further off than this says more
+/// than they do (common practice, no source).
+const MOST_PCT: f64 = 5.0;
+
+/// The landmarks of a cap worked at these gauges.
+pub(super) fn landmarks(plan: &CapPlan, measures: &Measures, gauge: &GaugesUsed) -> Landmarks {
+    let swatch = gauge.swatches.of(gauge.cap_source);
+    let work = Work {
+        plan,
+        measures,
+        pair: gauge.cap.row_height() * 2.0,
+        stitches_pct: swatch.map_or(USUALLY_APART_PCT, |swatch| error_pct(&swatch.stitches)),
+        rows_pct: swatch.map_or(USUALLY_APART_PCT, |swatch| error_pct(&swatch.rows)),
+    };
+    let ends = step_ends(plan);
+    let steps = ends
+        .iter()
+        .map(|(step, pairs)| work.after(step.clone(), *pairs));
+    Landmarks {
+        steps: steps.collect(),
+        half_way: work.half_way(&ends),
+        counted: swatch.is_some_and(|s| s.rows.is_repeated() && s.stitches.is_repeated()),
+    }
+}
+
+/// By how much the fabric may differ from the swatch: the interval of its counts, or what is usual where
+/// a single count says nothing of it.
+fn error_pct(estimate: &Estimate) -> f64 {
+    let read = estimate.half_width_pct();
+    let known = if estimate.is_repeated() {
+        read
+    } else {
+        read.max(USUALLY_APART_PCT)
+    };
+    known.min(MOST_PCT)
+}
+
+struct Work<'a> {
+    plan: &'a CapPlan,
+    measures: &'a Measures,
+    pair: Length,
+    stitches_pct: f64,
+    rows_pct: f64,
+}
+
+impl Work<'_> {
+    fn after(&self, step: Option<String>, turn_pairs: u32) -> Landmark {
+        let left = self.plan.turn_pairs().saturating_sub(turn_pairs);
+        let half = |side: &[f64]| side.get(turn_pairs as usize - 1).copied().unwrap_or(0.0);
+        let m = self.measures;
+        let width = half(&m.front.half_widths_cm) + half(&m.back.half_widths_cm);
+        Landmark {
+            step,
+            turn_pairs,
+            depth: within(m.depth - self.pair * f64::from(left), self.rows_pct),
+            width: within(Length::cm(width), self.stitches_pct),
+        }
+    }
+
+    fn half_way(&self, ends: &[(Option<String>, u32)]) -> Option<HalfWay> {
+        let all = self.plan.turn_pairs();
+        let pairs = all.div_ceil(2);
+        let (step, _) = ends.iter().find(|(_, end)| *end >= pairs)?;
+        let at = self.after(step.clone(), pairs);
+        let end = self.measures.depth;
+        (all > 1).then(|| HalfWay {
+            end: GiveOrTake {
+                length: end,
+                off: at.depth.off * (end / at.depth.length),
+            },
+            at,
+            pair: self.pair,
+        })
+    }
+}
+
+fn within(length: Length, pct: f64) -> GiveOrTake {
+    GiveOrTake {
+        length,
+        off: length * (pct / 100.0) + MEASURED_TO,
+    }
+}

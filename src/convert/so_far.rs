@@ -1,0 +1,134 @@
+//! What is on the needles already: the tube from there on, and what the work says of its gauge.
+
+use super::garment::Old;
+use super::gauges::GaugesUsed;
+use super::landmarks::MEASURED_TO;
+use super::size::{tube, wanted_cuff, wanted_length};
+use crate::case::{Case, TubeSoFar};
+use crate::check::{
+    CapState, WorkGauge, arm_findings, cap_state_findings, cuff_passed, work_gauge_finding,
+};
+use crate::diagnostic::Diagnostic;
+use crate::fit::{Fit, Tube, Underway, tube_rest};
+use crate::measure::{Gauge, Rows, Stitches};
+use crate::plan::TubePlan;
+
+/// The sleeve below the join.
+pub(super) struct Below {
+    pub(super) tube: Option<TubePlan>,
+    /// The gauges, that of the tube as the work shows it where it was measured.
+    pub(super) gauge: GaugesUsed,
+    pub(super) said: Vec<Diagnostic>,
+}
+
+/// The tube from the join on, or from the round one is on.
+pub(super) fn underway(
+    case: &Case,
+    index: usize,
+    gauge: &GaugesUsed,
+    upper_arm: Stitches,
+) -> Result<Below, Vec<Diagnostic>> {
+    let so_far = case.so_far.as_ref().filter(|so_far| so_far.size == index);
+    let wanted = so_far.and_then(|so_far| so_far.tube.zip(wanted_length(case, index)));
+    let Some((so_far, length)) = wanted else {
+        return Ok(Below {
+            tube: tube(case, index, gauge, upper_arm),
+            gauge: *gauge,
+            said: Vec::new(),
+        });
+    };
+    let (gauge, mut said) = as_worked(case, gauge, &so_far, upper_arm)?;
+    let straight = || gauge.tube.width(upper_arm);
+    let cuff = wanted_cuff(case, index, &gauge).unwrap_or_else(straight);
+    let underway = Underway {
+        rounds: so_far.rounds,
+        stitches: so_far.stitches.unwrap_or(upper_arm),
+        length: so_far.length,
+    };
+    let wanted = Tube { cuff, length };
+    let plan = tube_rest(upper_arm, underway, wanted, gauge.tube, case.sleeve.repeat);
+    let tube = plan.map_err(|fault| vec![fault])?;
+    let passed = tube
+        .as_ref()
+        .and_then(|tube| cuff_passed(case.units, tube.cuff, cuff, gauge.tube.stitch_width()));
+    said.extend(passed);
+    Ok(Below { tube, gauge, said })
+}
+
+/// The tube's gauge as the work shows it.
+fn as_worked(
+    case: &Case,
+    gauge: &GaugesUsed,
+    so_far: &TubeSoFar,
+    upper_arm: Stitches,
+) -> Result<(GaugesUsed, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let rows = so_far.rounds + Rows(1);
+    let work = |what, count: f64, measured, of_swatch_per_10cm| WorkGauge {
+        units: case.units,
+        what,
+        count,
+        measured,
+        read_to: MEASURED_TO,
+        of_swatch_per_10cm,
+    };
+    let width = so_far.upper_arm.map(|width| {
+        let of_swatch = gauge.tube.stitches_per_10cm();
+        work("sts", upper_arm.as_f64(), width, of_swatch)
+    });
+    let height = so_far.length.map(|length| {
+        let of_swatch = gauge.tube.rows_per_10cm();
+        work("rounds", rows.as_f64(), length, of_swatch)
+    });
+    let said = [&width, &height].into_iter().flatten();
+    let said: Vec<Diagnostic> = said.map(work_gauge_finding).collect();
+    let per_10cm =
+        |work: &Option<WorkGauge>, swatch: f64| work.as_ref().map_or(swatch, WorkGauge::per_10cm);
+    let tube = Gauge::per_10cm(
+        per_10cm(&width, gauge.tube.stitches_per_10cm()),
+        per_10cm(&height, gauge.tube.rows_per_10cm()),
+    );
+    match tube {
+        Ok(tube) => Ok((GaugesUsed { tube, ..*gauge }, said)),
+        Err(_) => Err(said),
+    }
+}
+
+/// What is on the needles against the plan, and the finished upper arm against the arm.
+///
+/// # Errors
+/// What no plan leads to.
+pub(super) fn on_the_needles(
+    case: &Case,
+    index: usize,
+    old: &Old,
+    fit: &Fit,
+    gauge: &GaugesUsed,
+) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
+    let Some(so_far) = case.so_far.as_ref().filter(|so_far| so_far.size == index) else {
+        return Ok(Vec::new());
+    };
+    let mut said = Vec::new();
+    if let Some(width) = so_far.tube.and_then(|tube| tube.upper_arm) {
+        let name = "upper arm of the work";
+        let against = arm_findings(case.units, name, width, old.arm.as_ref(), &|_| false);
+        said.extend(against);
+    }
+    if let Some(cap) = &so_far.cap {
+        let found = cap_state_findings(&CapState {
+            units: case.units,
+            plan: &fit.plan,
+            depth: fit.measures.depth,
+            gauge: gauge.cap,
+            read_to: MEASURED_TO,
+            so_far: cap,
+        });
+        if found
+            .iter()
+            .any(|d| d.level == crate::diagnostic::Level::Error)
+        {
+            return Err(found.into_iter().map(|d| d.for_size(&old.size)).collect());
+        }
+        said.extend(found);
+    }
+    Ok(said)
+}

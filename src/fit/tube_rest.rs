@@ -1,0 +1,216 @@
+//! The rest of a tube: what is knitted stays, shaping is planned from the round one is on.
+
+use super::codes::TUBE_STATE;
+use super::tube::{Tube, nearest_cuff, tube as whole_tube};
+use crate::diagnostic::Diagnostic;
+use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
+use crate::plan::{JOIN_ROW, Repeat, TubePlan, even_intervals, worked_shaping};
+
+/// What is knitted of a tube.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Underway {
+    /// Rounds worked; the one that closes the join is the first.
+    pub rounds: Rows,
+    /// Stitches on the needle.
+    pub stitches: Stitches,
+    /// From the underarm down to the needle, measured on the work.
+    pub length: Option<Length>,
+}
+
+/// The tube from the round one is on. The rounds that are left lie evenly between the shaping rounds that
+/// are left; where nothing has changed they stay where they were.
+///
+/// `None` when too few rounds are left for the shaping.
+///
+/// # Errors
+/// A finding when no shaping of two stitches a round leads from the join to what is on the needle.
+pub fn tube_rest(
+    upper_arm: Stitches,
+    underway: Underway,
+    tube: Tube,
+    gauge: Gauge,
+    repeat: Repeat,
+) -> Result<Option<TubePlan>, Diagnostic> {
+    let (worked, now) = (underway.rounds.count(), underway.stitches);
+    let change = upper_arm.count().abs_diff(now.count());
+    let shaped = change / 2;
+    if !change.is_multiple_of(2) || shaped > worked.saturating_sub(1) {
+        return Err(impossible(upper_arm, underway, change));
+    }
+    let left = match underway.length {
+        Some(length) => nearest_whole((tube.length - length) / gauge.row_height()),
+        None => nearest_whole(tube.length / gauge.row_height())
+            .saturating_sub(JOIN_ROW.count())
+            .saturating_sub(worked),
+    };
+    let past = worked_shaping(worked, shaped);
+    let unchanged = whole_tube(upper_arm, tube, gauge, repeat).filter(|plan| {
+        let so_far = plan.decrease_rounds.iter().filter(|at| **at <= worked);
+        let same_way = (plan.cuff < plan.upper_arm) == (now < upper_arm) || shaped == 0;
+        plan.rounds.count() == worked + left && so_far.count() == shaped as usize && same_way
+    });
+    if let Some(plan) = unchanged {
+        let later = plan.decrease_rounds.iter().filter(|at| **at > worked);
+        return Ok(Some(TubePlan {
+            decrease_rounds: past.into_iter().chain(later.copied()).collect(),
+            worked: underway.rounds,
+            ..plan
+        }));
+    }
+    let wanted = tube.cuff / gauge.stitch_width();
+    // What was decreased is not made again, nor the other way round.
+    let allowed = |n: u32| match now.cmp(&upper_arm) {
+        std::cmp::Ordering::Less => n <= now.count(),
+        std::cmp::Ordering::Equal => true,
+        std::cmp::Ordering::Greater => n >= now.count(),
+    };
+    let cuff = nearest_cuff(now, wanted, repeat, &allowed).unwrap_or(now);
+    let times = now.count().abs_diff(cuff.count()) / 2;
+    if times > 0 && left < times + 1 {
+        return Ok(None);
+    }
+    let mut at = worked;
+    let intervals = even_intervals(left, times + 1).into_iter();
+    let later = intervals.take(times as usize).map(|interval| {
+        at += interval;
+        at
+    });
+    Ok(Some(TubePlan {
+        upper_arm,
+        cuff,
+        rounds: Rows(worked + left),
+        decrease_rounds: past.into_iter().chain(later).collect(),
+        worked: underway.rounds,
+    }))
+}
+
+fn impossible(upper_arm: Stitches, underway: Underway, change: u32) -> Diagnostic {
+    let (worked, now) = (underway.rounds.count(), underway.stitches.count());
+    let most = 2 * worked.saturating_sub(1);
+    let message = if change.is_multiple_of(2) {
+        format!(
+            "{now} sts after {worked} rounds are {change} away from the {} of the join; two a round from round 2 on make {most} at the most.",
+            upper_arm.count()
+        )
+    } else {
+        format!(
+            "{now} sts cannot come of the {} of the join two at a time; {} or {} can. Count again; if it is so, make or decrease one st in the next round and give that count.",
+            upper_arm.count(),
+            now.saturating_sub(1),
+            now + 1
+        )
+    };
+    Diagnostic::new(&TUBE_STATE, message)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TUBE: Tube = Tube {
+        cuff: Length::cm(20.0),
+        length: Length::cm(45.0),
+    };
+
+    fn gauge() -> Gauge {
+        Gauge::per_10cm(20.0, 30.0).unwrap()
+    }
+
+    fn rest(rounds: u32, stitches: u32, tube: Tube) -> Option<TubePlan> {
+        let underway = Underway {
+            rounds: Rows(rounds),
+            stitches: Stitches(stitches),
+            length: None,
+        };
+        tube_rest(Stitches(70), underway, tube, gauge(), Repeat::ANY).unwrap()
+    }
+
+    /// Identity: at every round of the plan, with what the plan has there, the rest is the plan's.
+    #[test]
+    fn nothing_changed_leaves_the_plan() {
+        for cuff_cm in [20.0, 35.0, 50.0] {
+            let tube = Tube {
+                cuff: Length::cm(cuff_cm),
+                ..TUBE
+            };
+            let plan = whole_tube(Stitches(70), tube, gauge(), Repeat::ANY).unwrap();
+            for round in 1..=plan.rounds.count() {
+                let done = plan
+                    .decrease_rounds
+                    .iter()
+                    .filter(|at| **at <= round)
+                    .count() as u32;
+                let now = if cuff_cm > 35.0 {
+                    70 + 2 * done
+                } else {
+                    70 - 2 * done
+                };
+                let found = rest(round, now, tube).unwrap();
+                assert_eq!((found.cuff, found.rounds), (plan.cuff, plan.rounds));
+                let later = |plan: &TubePlan| -> Vec<u32> {
+                    plan.decrease_rounds
+                        .iter()
+                        .filter(|at| **at > round)
+                        .copied()
+                        .collect()
+                };
+                assert_eq!(later(&found), later(&plan), "round {round}");
+                assert_eq!(found.decrease_rounds.len(), plan.decrease_rounds.len());
+            }
+        }
+    }
+
+    /// Arithmetic: after 60 of 134 rounds with 60 stitches, a cuff of 25 cm is 50 stitches at 20: five more
+    /// shaping rounds over 74 rounds in 6 intervals, 12 four times and 13 twice: 72, 84, 96, 108, 121.
+    #[test]
+    fn another_cuff_from_the_middle_on() {
+        let tube = Tube {
+            cuff: Length::cm(25.0),
+            ..TUBE
+        };
+        let plan = rest(60, 60, tube).unwrap();
+        assert_eq!((plan.cuff, plan.rounds), (Stitches(50), Rows(134)));
+        assert_eq!(plan.decrease_rounds[5..], [72, 84, 96, 108, 121]);
+        assert_eq!(plan.worked, Rows(60));
+        // 10 cm shorter: 105 rows, 104 rounds, 44 left, five shaping rounds: 7 four times, 8 twice.
+        let shorter = Tube {
+            length: Length::cm(35.0),
+            ..tube
+        };
+        let plan = rest(60, 60, shorter).unwrap();
+        assert_eq!(plan.decrease_rounds[5..], [67, 74, 81, 88, 96]);
+        // A measured length counts from the tape: 30 cm of 45 are knitted, 15 cm are 45 rounds.
+        let underway = Underway {
+            rounds: Rows(60),
+            stitches: Stitches(60),
+            length: Some(Length::cm(30.0)),
+        };
+        let found = tube_rest(Stitches(70), underway, tube, gauge(), Repeat::ANY);
+        assert_eq!(found.unwrap().unwrap().rounds, Rows(105));
+    }
+
+    #[test]
+    fn what_cannot_be_is_said() {
+        let fails = |rounds, stitches| {
+            let underway = Underway {
+                rounds: Rows(rounds),
+                stitches: Stitches(stitches),
+                length: None,
+            };
+            tube_rest(Stitches(70), underway, TUBE, gauge(), Repeat::ANY).unwrap_err()
+        };
+        assert!(fails(30, 67).message.contains("66 or 68"));
+        assert!(fails(3, 64).message.contains("4 at the most"));
+        // Too few rounds are left for 20 stitches; a cuff wider than what is left stays as it is.
+        let short = Tube {
+            length: Length::cm(22.0),
+            ..TUBE
+        };
+        assert_eq!(rest(60, 60, short), None);
+        let wide = Tube {
+            cuff: Length::cm(34.0),
+            ..TUBE
+        };
+        assert_eq!(rest(60, 60, wide).unwrap().cuff, Stitches(60));
+    }
+}

@@ -1,0 +1,250 @@
+//! The pattern as it is followed at the needles: one row, round or sentence at a time, with what is then
+//! there and what it measures.
+
+use crate::case::{Case, Terms};
+use crate::convert::{GiveOrTake, Landmark, SizeConversion, Written};
+use crate::measure::Rows;
+use crate::plan::remarks;
+use crate::wording::{CheckRow, Counts, Section, Step};
+
+/// One step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FollowStep {
+    /// The part of the work: `Pick up`, `Short rows`.
+    pub part: String,
+    /// Where in it: `Row 13`, `Round 20 of 134`, `2 of 4`.
+    pub at: String,
+    /// The side that faces, where it is a row.
+    pub side: Option<&'static str>,
+    /// What is done, in sentences.
+    pub say: Vec<String>,
+    /// What is then on the needle; empty where nothing is counted.
+    pub then: String,
+    /// What it then measures; empty where nothing is.
+    pub measure: String,
+    /// Depth of the cap after this step, where it is one to be measured.
+    pub depth: Option<GiveOrTake>,
+}
+
+/// Every step of one sleeve, from what comes first to the last round.
+pub fn follow_steps(case: &Case, size: &SizeConversion, written: &Written) -> Vec<FollowStep> {
+    let mut follower = Follower {
+        case,
+        size,
+        written,
+        steps: Vec::new(),
+    };
+    follower.before();
+    for section in &written.instructions.sections {
+        match section.heading.as_str() {
+            remarks::SHORT_ROWS => follower.short_rows(section),
+            remarks::TUBE => follower.tube(section),
+            _ => follower.sentences(section),
+        }
+    }
+    follower.steps
+}
+
+struct Follower<'a> {
+    case: &'a Case,
+    size: &'a SizeConversion,
+    written: &'a Written,
+    steps: Vec<FollowStep>,
+}
+
+/// A step of which only this is known.
+fn step(part: &str, at: impl Into<String>, say: Vec<String>) -> FollowStep {
+    FollowStep {
+        part: part.to_owned(),
+        at: at.into(),
+        side: None,
+        say,
+        then: String::new(),
+        measure: String::new(),
+        depth: None,
+    }
+}
+
+fn counts(of: &Step) -> String {
+    of.counts
+        .as_ref()
+        .map_or_else(String::new, ToString::to_string)
+}
+
+/// `SHORT ROWS` as `Short rows`.
+fn title(section: &Section) -> String {
+    let mut letters = section.heading.chars();
+    let first: String = letters.next().into_iter().collect();
+    first + &letters.as_str().to_lowercase()
+}
+
+impl Follower<'_> {
+    fn before(&mut self) {
+        let all = self.written.before.len();
+        for (place, said) in self.written.before.iter().enumerate() {
+            let at = format!("{} of {all}", place + 1);
+            self.steps
+                .push(step("Before you start", at, vec![said.clone()]));
+        }
+    }
+
+    /// Sentence by sentence; in the join, what guides the hands stays with the row it is about.
+    fn sentences(&mut self, section: &Section) {
+        let mut groups: Vec<Vec<&Step>> = Vec::new();
+        for one in &section.steps {
+            let guides = section.heading == remarks::JOIN && one.counts.is_none();
+            match groups.last_mut().filter(|_| guides) {
+                Some(group) => group.push(one),
+                None => groups.push(vec![one]),
+            }
+        }
+        let part = title(section);
+        let all = groups.len();
+        let last_row = self.written.checklist.rows.last();
+        for (place, group) in groups.iter().enumerate() {
+            let say = group.iter().map(|one| one.sentence.clone()).collect();
+            let mut new = step(&part, format!("{} of {all}", place + 1), say);
+            new.then = group.first().map_or_else(String::new, |one| counts(one));
+            if section.heading == remarks::JOIN && place == 0 {
+                new.side = last_row.map(|row| row.side);
+                new.at = last_row.map_or(new.at, |row| format!("Row {}", row.row));
+            }
+            self.steps.push(new);
+        }
+    }
+
+    /// Row by row.
+    fn short_rows(&mut self, section: &Section) {
+        let part = title(section);
+        let is_row = |one: &&Step| one.counts.is_some() || one.sentence.starts_with("Row 1 ");
+        let guides = section.steps.iter().take_while(|one| !is_row(one));
+        let guides: Vec<String> = guides.map(|one| one.sentence.clone()).collect();
+        let skipped = guides.len();
+        self.steps.push(step(&part, "How the rows go", guides));
+        for (place, one) in section.steps.iter().skip(skipped).enumerate() {
+            let letters = if place < 2 {
+                ""
+            } else {
+                one.sentence.split('.').next().unwrap_or_default()
+            };
+            let rows = self.written.checklist.rows.iter();
+            let of_step = |row: &&CheckRow| match place {
+                0 | 1 => row.row == if place == 0 { 1 } else { 2 },
+                _ => row.step == letters,
+            };
+            let rows: Vec<&CheckRow> = rows.filter(of_step).collect();
+            for (at, row) in rows.iter().enumerate() {
+                let last = at + 1 == rows.len() && place > 0;
+                let new = self.row(&part, one, row, (at, rows.len()));
+                self.steps.push(new);
+                if last {
+                    self.measured(letters);
+                }
+            }
+        }
+    }
+
+    fn row(&self, part: &str, one: &Step, row: &CheckRow, (at, of): (usize, usize)) -> FollowStep {
+        let list = &self.written.checklist;
+        let mut say = vec![one.sentence.clone()];
+        if of > 2 {
+            say.push(format!("Now pair {} of {}.", at / 2 + 1, of / 2));
+        }
+        say.push(format!("Turn: {}.", row.turn));
+        FollowStep {
+            side: Some(row.side),
+            then: format!(
+                "{} worked, {} waiting on the {}, {} on the {}",
+                row.worked, row.waiting_first, list.first, row.waiting_second, list.second
+            ),
+            ..step(part, format!("Row {}", row.row), say)
+        }
+    }
+
+    /// Puts the landmark of these letters to the step that is last so far.
+    fn measured(&mut self, letters: &str) {
+        let of = |at: &&Landmark| at.step.as_deref().unwrap_or_default() == letters;
+        let found = self.size.landmarks.steps.iter().find(of);
+        if let (Some(at), Some(last)) = (found, self.steps.last_mut()) {
+            let units = self.case.units;
+            let shown = |of: GiveOrTake| {
+                format!(
+                    "{}, {} either way",
+                    units.show(of.length),
+                    units.show(of.off)
+                )
+            };
+            last.measure = format!(
+                "depth {}; width between the turns {}",
+                shown(at.depth),
+                shown(at.width)
+            );
+            last.depth = Some(at.depth);
+        }
+    }
+
+    /// Round by round to the cuff, then its sentences.
+    fn tube(&mut self, section: &Section) {
+        let part = title(section);
+        let Some(tube) = &self.size.tube else {
+            return self.sentences(section);
+        };
+        let shaping = section
+            .steps
+            .iter()
+            .find(|one| matches!(one.counts, Some(Counts::Shaping { .. })));
+        let (shaped, even) = match self.case.style.terms {
+            Terms::Us => ("", "Work the round even."),
+            Terms::Uk => ("", "Work the round straight."),
+        };
+        let shaped = shaping.map_or(shaped, |one| one.sentence.as_str());
+        let all = tube.rounds.count();
+        let so_far = section
+            .steps
+            .iter()
+            .filter(|one| one.sentence.starts_with("Worked so far"));
+        for one in so_far {
+            let new = step(&part, "so far", vec![one.sentence.clone()]);
+            self.steps.push(FollowStep {
+                then: counts(one),
+                ..new
+            });
+        }
+        for round in tube.worked.count().max(1) + 1..=all {
+            let done = tube.decrease_rounds.partition_point(|at| *at <= round);
+            let change = 2 * u32::try_from(done).unwrap_or(0);
+            let stitches = if tube.cuff > tube.upper_arm {
+                tube.upper_arm.count() + change
+            } else {
+                tube.upper_arm.count().saturating_sub(change)
+            };
+            let mut say = Vec::new();
+            if tube.decrease_rounds.contains(&round) {
+                say.push(shaped.to_owned());
+            } else {
+                say.push(even.to_owned());
+                let next = tube.decrease_rounds.get(done);
+                say.extend(next.map(|next| format!("The next shaping round is round {next}.")));
+            }
+            let rows = Rows(round) + (tube.rows_below_underarm() - tube.rounds);
+            let length = self.size.gauge.tube.height(rows);
+            self.steps.push(FollowStep {
+                then: format!("{stitches} sts"),
+                measure: format!("{} below the underarm", self.case.units.show(length)),
+                ..step(&part, format!("Round {round} of {all}"), say)
+            });
+        }
+        let below = |one: &&Step| match one.counts {
+            Some(Counts::Rounds { rounds, .. }) => rounds > all,
+            Some(_) => false,
+            None => true,
+        };
+        for one in section.steps.iter().filter(below) {
+            let new = step("Cuff", "below the tube", vec![one.sentence.clone()]);
+            self.steps.push(FollowStep {
+                then: counts(one),
+                ..new
+            });
+        }
+    }
+}

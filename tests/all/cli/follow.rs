@@ -1,0 +1,245 @@
+//! `knit --follow`: the pattern one step at a time, its place kept beside the case.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+
+/// A folder with one of our cases in it.
+struct Chair {
+    _folder: tempfile::TempDir,
+    case: PathBuf,
+}
+
+impl Chair {
+    fn with(name: &str) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let from = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("cases")
+            .join(name);
+        let case = folder.path().join(name);
+        fs::copy(from, &case).unwrap();
+        Self {
+            _folder: folder,
+            case,
+        }
+    }
+
+    fn place(&self) -> PathBuf {
+        self.case.with_extension("place.json")
+    }
+
+    fn follow(&self, more: &[&str], answers: &str) -> Output {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_capwright"))
+            .args(["knit", "--follow"])
+            .arg(&self.case)
+            .args(more)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        // Whoever is refused does not wait for the answers.
+        let _ = child.stdin.take().unwrap().write_all(answers.as_bytes());
+        child.wait_with_output().unwrap()
+    }
+
+    fn said(&self, more: &[&str], answers: &str) -> String {
+        let output = self.follow(more, answers);
+        let err = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(0), "{err}");
+        String::from_utf8(output.stdout).unwrap()
+    }
+
+    fn json(&self) -> Value {
+        let output = Command::new(env!("CARGO_BIN_EXE_capwright"))
+            .args(["convert", "--format", "json"])
+            .arg(&self.case)
+            .output()
+            .unwrap();
+        serde_json::from_slice(&output.stdout).unwrap()
+    }
+
+    fn checklist(&self) -> Vec<BTreeMap<String, String>> {
+        let output = Command::new(env!("CARGO_BIN_EXE_capwright"))
+            .args(["convert", "--checklist", "csv"])
+            .arg(&self.case)
+            .output()
+            .unwrap();
+        let text = String::from_utf8(output.stdout).unwrap();
+        let mut table = csv::Reader::from_reader(text.as_bytes());
+        let rows = table.deserialize::<BTreeMap<String, String>>();
+        rows.map(Result::unwrap).collect()
+    }
+}
+
+const TERN: &str = "tern-harbour.toml";
+
+/// All steps to the end: each row of the checklist once, in order, with its side and its count; each round
+/// of the tube once, two stitches fewer after every one that the plan decreases on.
+#[test]
+fn every_row_and_every_round_comes_once() {
+    let chair = Chair::with(TERN);
+    let said = chair.said(&[], &"\n".repeat(1000));
+    assert!(said.contains("That was the last step."));
+    let json = chair.json();
+    let sleeve = &json["sizes"][0]["sleeve"];
+    let rows: Vec<&str> = said
+        .lines()
+        .filter(|line| line.contains(", Row "))
+        .collect();
+    let list = chair.checklist();
+    assert_eq!(rows.len(), list.len());
+    for (row, cells) in rows.iter().zip(&list) {
+        let named = format!(", Row {} ({})", cells["row"], cells["side"]);
+        assert!(row.contains(&named), "{row}");
+    }
+    let worked: Vec<&str> = said
+        .lines()
+        .filter_map(|line| line.strip_prefix("  Then: ")?.strip_suffix(" flank"))
+        .filter_map(|line| line.split_once(" worked").map(|found| found.0))
+        .collect();
+    let rows = list.iter().map(|cells| cells["worked"].as_str());
+    let wanted: Vec<&str> = rows.take(list.len() - 1).collect();
+    assert_eq!(worked, wanted);
+
+    let mut stitches = json["sizes"][0]["fit"]["upper_arm_stitches"]
+        .as_u64()
+        .unwrap();
+    let decreases: Vec<u64> = sleeve["decrease_rounds"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|n| n.as_u64().unwrap())
+        .collect();
+    let rounds = sleeve["rounds"].as_u64().unwrap();
+    let steps: Vec<&str> = said.split("\n\n").collect();
+    for round in 2..=rounds {
+        let head = format!("Tube, Round {round} of {rounds} ");
+        let step: Vec<&&str> = steps.iter().filter(|step| step.contains(&head)).collect();
+        assert_eq!(step.len(), 1, "{head}");
+        if decreases.contains(&round) {
+            stitches -= 2;
+            assert!(step[0].contains("Dec round"), "{}", step[0]);
+        }
+        assert!(
+            step[0].contains(&format!("Then: {stitches} sts")),
+            "{}",
+            step[0]
+        );
+    }
+    assert_eq!(Some(stitches), sleeve["cuff_stitches"].as_u64());
+}
+
+#[test]
+fn the_place_is_kept_beside_the_case() {
+    let chair = Chair::with(TERN);
+    let first = chair.said(&[], "g 13\n\nnote the blue marker\nq\n");
+    assert!(first.contains("Short rows, Row 13 (RS)") && first.contains("Short rows, Row 14 (WS)"));
+    assert!(chair.place().exists());
+    let again = chair.said(&[], "b\n");
+    let heads: Vec<&str> = again
+        .lines()
+        .filter(|line| line.contains(" of ") && line.ends_with(']'))
+        .collect();
+    assert!(heads[0].starts_with("Short rows, Row 14 (WS)"), "{heads:?}");
+    assert!(heads[1].starts_with("Short rows, Row 13 (RS)"), "{heads:?}");
+    assert!(again.contains("Note: the blue marker"));
+    // The answers ended after one step back: that is where it is now.
+    assert!(chair.said(&[], "q\n").contains("Short rows, Row 13 (RS)"));
+    // g goes on to a round further down, b at the start stays there.
+    assert!(
+        chair
+            .said(&[], "g 20\ng 100\nq\n")
+            .contains("Tube, Round 100 of ")
+    );
+    assert!(
+        chair
+            .said(&[], "g 5000\nhelp me\nq\n")
+            .contains("There is no row or round 5000.")
+    );
+}
+
+/// The landmark half way is 2.6 in give or take 0.2: a third of an inch is too much, a tenth is not.
+#[test]
+fn what_is_measured_is_judged() {
+    let chair = Chair::with(TERN);
+    let at = chair.json()["sizes"][0]["landmarks"]["steps"][1].clone();
+    let inch = |key: &str| at[key].as_f64().unwrap() / 2.54;
+    let row = format!("g {}\n", at["rows"]);
+    let ask = |depth: f64| chair.said(&[], &format!("{row}m {depth}\nq\n"));
+    assert!(ask(inch("depth_cm")).contains("nothing to worry about (up to"));
+    assert!(
+        ask(inch("depth_cm") + 3.0 * inch("depth_off_cm")).contains("At this rate the cap ends")
+    );
+    assert!(ask(inch("depth_cm") - 3.0 * inch("depth_off_cm")).contains("short, more than"));
+    assert!(
+        chair
+            .said(&[], &format!("{row}m a span\nm -3\nq\n"))
+            .contains("Say what it measures in in")
+    );
+}
+
+#[test]
+fn a_plan_that_changed_begins_again_and_says_so() {
+    let chair = Chair::with(TERN);
+    fs::write(
+        chair.place(),
+        r#"{"one size / both":{"part":"Short rows","at":"Row 99"}}"#,
+    )
+    .unwrap();
+    let said = chair.said(&[], "q\n");
+    assert!(
+        said.contains("there is no Short rows, Row 99 any more"),
+        "{said}"
+    );
+    assert!(said.contains("Before you start, 1 of "));
+}
+
+#[test]
+fn what_cannot_be_followed_is_refused() {
+    let refused = |chair: &Chair, more: &[&str]| {
+        let output = chair.follow(more, "\n");
+        assert_eq!(output.status.code(), Some(2));
+        String::from_utf8(output.stderr).unwrap()
+    };
+    let broken = Chair::with(TERN);
+    fs::write(broken.place(), "not a place").unwrap();
+    assert!(refused(&broken, &[]).contains("does not hold a place"));
+    assert_eq!(fs::read_to_string(broken.place()).unwrap(), "not a place");
+    let set = Chair::with("quillam-cardigan.toml");
+    assert!(refused(&set, &[]).contains("name one with --size"));
+    assert!(refused(&set, &["--size", "91 cm"]).contains("say which with --sleeve"));
+    let left = set.said(&["--size", "91 cm", "--sleeve", "left"], "\nq\n");
+    assert!(left.contains("size 91 cm, left sleeve"));
+    let pattern = Chair::with(TERN);
+    fs::write(&pattern.case, "PICK UP\n").unwrap();
+    refused(&pattern, &[]);
+    let piped = Command::new(env!("CARGO_BIN_EXE_capwright"))
+        .args(["knit", "--follow", "-"])
+        .output()
+        .unwrap();
+    assert_eq!(piped.status.code(), Some(2));
+}
+
+/// What is typed never acts on the terminal, and a place that is none of ours is not trusted.
+#[test]
+fn notes_and_places_are_shown_made_visible() {
+    let chair = Chair::with(TERN);
+    let said = chair.said(&[], "note red\u{1b}[31m\u{202e}\nq\n");
+    assert!(
+        said.contains("red\\u") && !said.contains('\u{1b}'),
+        "{said}"
+    );
+    for odd in [
+        "{\"one size / both\":3}",
+        "{\"one size / both\":{\"notes\":7,\"part\":[]}}",
+        "{}",
+    ] {
+        fs::write(chair.place(), odd).unwrap();
+        chair.said(&[], "\nnote x\nq\n");
+    }
+}
