@@ -166,6 +166,19 @@ fn fabric(text: &str, from: usize, to: usize) -> (bool, bool) {
     )
 }
 
+/// The gauge of plain knitting where it is said, else the first.
+fn chosen<'a>(main: &[&'a Printed]) -> Option<&'a Printed> {
+    let plain = main.iter().find(|gauge| gauge.plain);
+    plain.or_else(|| main.first()).copied()
+}
+
+/// Where the gauge of the main stitch ends.
+pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
+    let all = printed(flow);
+    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
+    chosen(&main).map(|gauge| gauge.to)
+}
+
 /// The gauge of the main stitch, with the length it is over.
 pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     static ROWS: LazyLock<Regex> = LazyLock::new(|| {
@@ -175,11 +188,7 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     });
     let all = printed(flow);
     let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
-    let chosen = main
-        .iter()
-        .find(|gauge| gauge.plain)
-        .or_else(|| main.first());
-    let Some(gauge) = chosen else {
+    let Some(gauge) = chosen(&main) else {
         let why = "No gauge (tension) was found: so many stitches to 10 cm or 4 in.";
         return vec![
             Fact::missing("gauge.pattern.stitches", why),

@@ -2,20 +2,24 @@
 //!
 //! `flow` makes one running text of the pages (every character keeps page and line), `lists` reads
 //! numbers one a size, `sizes` the names of the sizes, `section` cuts the text into pieces, `head`
-//! reads gauge and wearer, `sleeve` and `body` what is shaped, `construction` what kind of garment
-//! it is, `case_text` writes the case. Nothing is computed that is not printed: a fact is the
+//! reads gauge and wearer, `sleeve`, `cuff` and `body` what is shaped, `construction` what kind of
+//! garment it is, `case_text` writes the case; `print` and `seams` find what another sleeve changes. Nothing is computed that is not printed: a fact is the
 //! words' own number, and a second statement of it only confirms or doubts it. What the rows say
 //! is asked of the reader of patterns above this room (`check::prove_leaflet`).
 
 mod body;
 mod case_text;
 mod construction;
+mod cuff;
 mod fact;
 mod flow;
 mod head;
 mod lists;
 #[cfg(feature = "leaflet-pdf")]
 mod pdf;
+mod place;
+mod print;
+mod seams;
 mod section;
 mod sizes;
 mod sleeve;
@@ -28,6 +32,9 @@ pub use flow::Flow;
 pub use lists::in_trade_notation;
 #[cfg(feature = "leaflet-pdf")]
 pub use pdf::{LeafletPdfError, read_pdf};
+pub use place::Place;
+pub use print::{Measured, Print, PrintedLength, read_print};
+pub use seams::{Clause, Joins, Seam};
 
 /// What a pattern says.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]

@@ -22,6 +22,9 @@ pub(super) struct Section {
     pub(super) part: Part,
     /// The heading says one half: `left front`.
     pub(super) half: bool,
+    /// Where the heading begins.
+    pub(super) head: usize,
+    /// What follows it.
     pub(super) from: usize,
     pub(super) to: usize,
 }
@@ -61,8 +64,9 @@ pub(super) fn sections(flow: &Flow) -> Vec<Section> {
         .map(|next| next.0)
         .chain([flow.text.len()]);
     let ends: Vec<usize> = ends.collect();
-    let of = |((_, from, words), to): (&(usize, usize, String), usize)| Section {
+    let of = |((head, from, words), to): (&(usize, usize, String), usize)| Section {
         part: part(words),
+        head: *head,
         half: words.contains("left") || words.contains("right"),
         from: *from,
         to: to.max(*from),

@@ -4,6 +4,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use super::cuff::{cast_on, cuff, grows_from};
 use super::lists::{UNIT, fits, in_trade_notation, list, numbers, regex, unit_word};
 use super::section::{Part, Section, last_count, sentence_end, shaping};
 use super::{Evidence, Fact, Flow};
@@ -42,6 +43,7 @@ impl<'f> Sleeve<'f> {
         let whole = Section {
             part: Part::Sleeve,
             half: false,
+            head: 0,
             from: 0,
             to: flow.text.len(),
         };
@@ -66,6 +68,11 @@ impl<'f> Sleeve<'f> {
             saddle,
             length: length(flow, section.from, before, sizes),
         }
+    }
+
+    /// Where the lines of its cap begin and end.
+    pub(super) fn cap(&self) -> Option<(usize, usize)> {
+        self.cap
     }
 
     /// The unit the sleeve is measured in.
@@ -308,8 +315,45 @@ impl<'f> Sleeve<'f> {
                 in_trade_notation(&cuff.values),
                 vec![self.flow.evidence(cuff.from, cuff.to)],
             ));
+            facts.extend(self.cuff_stitch(cap));
         }
         facts
+    }
+
+    /// The one stitch of a cuff that keeps its count.
+    fn cuff_stitch(&self, cap: usize) -> Option<Fact> {
+        static STITCHES: LazyLock<[(Regex, &str); 3]> = LazyLock::new(|| {
+            [
+                (
+                    regex(r"(?i)\bk ?\.? ?1[,.;]? ?p ?\.? ?1\b|\bsingle rib|\b1 ?[x×/] ?1 rib"),
+                    "1x1",
+                ),
+                (
+                    regex(r"(?i)\bk ?\.? ?2[,.;]? ?p ?\.? ?2\b|\bdouble rib|\b2 ?[x×/] ?2 rib"),
+                    "2x2",
+                ),
+                (regex(r"(?i)\bgarter\b"), "garter"),
+            ]
+        });
+        static OTHER: LazyLock<Regex> = LazyLock::new(|| {
+            regex(r"(?i)\bk ?\.? ?[3-9]|\bp ?\.? ?[3-9]|moss|seed|twist|cable|\brows?:|patt")
+        });
+        let cast = cast_on(self.flow, self.from, cap)?;
+        let (from, to) = cuff(self.flow, cast, cap)?;
+        let words = self.flow.get(from, to);
+        let found = STITCHES.iter().filter(|(sign, _)| sign.is_match(words));
+        let found: Vec<&str> = found.map(|(_, name)| *name).collect();
+        let [only] = found.as_slice() else {
+            return None;
+        };
+        let plain = !OTHER.is_match(words) && grows_from(self.flow, cast, cap).is_none();
+        plain.then(|| {
+            Fact::new(
+                "sleeve.cuff.stitch",
+                *only,
+                vec![self.flow.evidence(from, to)],
+            )
+        })
     }
 
     /// The cast-on, or what is left after a ribbed cuff is increased across; and whether it is

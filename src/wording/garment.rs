@@ -9,7 +9,6 @@ use crate::plan::{FlankPlan, Repeat};
 
 /// What is done before the pick-up, and what to check then (common practice, no source).
 pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
-    let writer = Writer::new(input.plan, input.style, input.sleeve);
     let mut lines = vec![
         "Join the shoulders and the sides of the body first: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.".to_owned(),
     ];
@@ -20,12 +19,16 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
             sts(live).replace("st", "live st")
         ));
     }
-    lines.push(edge_rows(&writer));
+    lines.push(format!("{} {ROWS_DIFFER}", edge_rows(input)));
     lines
 }
 
+/// What to do when the armhole has other rows.
+const ROWS_DIFFER: &str = "When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.";
+
 /// The rows to be found on each half of the armhole edge.
-fn edge_rows(writer: &Writer<'_>) -> String {
+pub fn edge_rows(input: &SleeveText<'_>) -> String {
+    let writer = Writer::new(input.plan, input.style, input.sleeve);
     let crown = writer.plan.crown.rows.count();
     let of = |flank: &FlankPlan| flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
     let side = |name: &str, crown: u32, flank: u32| {
@@ -55,7 +58,7 @@ fn edge_rows(writer: &Writer<'_>) -> String {
         "the shoulder seam"
     };
     format!(
-        "Count the rows along each side of the armhole, from {from} to the {bound_off} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew."
+        "Count the rows along each side of the armhole, from {from} to the {bound_off} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}."
     )
 }
 

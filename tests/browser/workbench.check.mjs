@@ -72,7 +72,7 @@ async function fillIn(page, lines = LINES) {
   if (await page.locator("#start-empty").isEnabled()) await page.locator("#start-empty").click();
   await page.locator('input[name="units"][value="cm"]').check();
   await page.locator("#paste").fill(lines);
-  await page.getByRole("button", { name: "Read these lines" }).click();
+  await page.getByRole("button", { name: "Read it" }).click();
   assert.equal(await page.locator("#f-sleeve-cap").inputValue(), lines);
   await page.locator("#part-name > summary").click();
   await page.getByLabel("Name", { exact: true }).fill("Heron pullover");
@@ -252,7 +252,7 @@ describe("first contact", () => {
       async (page) => {
         assert.equal(await page.locator("#form").isVisible(), false);
         await page.locator("#paste").fill(LINES);
-        await page.getByRole("button", { name: "Read these lines" }).click();
+        await page.getByRole("button", { name: "Read it" }).click();
         await page.locator(".needs li").nth(5).waitFor();
         assert.equal(await page.locator(".needs li").count(), 6);
         assert.equal(await page.locator(".said.error:visible").count(), 0);
