@@ -5,6 +5,7 @@ import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
+import { toLetters } from "./letters.js";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const page = resolve(here, "../src/workbench/page");
@@ -46,7 +47,7 @@ const policy = [
   "form-action 'none'",
 ].join("; ");
 
-const packed = gzipSync(readFileSync(engine), { level: 9 }).toString("base64");
+const gzip = gzipSync(readFileSync(engine), { level: 9 });
 const html = readFileSync(join(page, "index.html"), "utf8");
 const put = (text, from, to) => {
   if (!text.includes(from)) throw new Error(`index.html has no ${from}`);
@@ -56,6 +57,6 @@ let whole = put(html, '<link rel="stylesheet" href="look.css">', `<meta http-equ
 whole = put(whole, '<script src="early.js"></script>\n', "");
 whole = put(whole, "<style>", `<script>${early}</script>\n<style>`);
 whole = put(whole, '<script type="module" src="main.js"></script>\n', "");
-whole = put(whole, "</body>", `<script type="application/octet-stream" id="engine">${packed}</script>\n<script>${js}</script>\n</body>`);
+whole = put(whole, "</body>", `<script type="application/octet-stream" id="engine" data-bytes="${gzip.length}">${toLetters(gzip)}</script>\n<script>${js}</script>\n</body>`);
 writeFileSync(out, whole);
 console.log(`${out}: ${(whole.length / 1e6).toFixed(2)} MB`);

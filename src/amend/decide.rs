@@ -1,8 +1,10 @@
 //! What nobody but a person can decide, and whether case and print belong together.
 
+use std::borrow::Cow;
+
 use super::change::Source;
 use crate::case::Case;
-use crate::diagnostic::{Diagnostic, Level};
+use crate::diagnostic::{Diagnostic, Level, visible_lines};
 use crate::leaflet::{Evidence, Leaflet, Print, Status};
 use crate::plan::Sleeve;
 
@@ -61,6 +63,9 @@ pub(super) fn list(source: &Source<'_>) -> Vec<String> {
     out.extend(of_the_cuff(source));
     out.extend(of_the_sleeve(source));
     out.extend(of_the_head(source));
+    if matches!(visible_lines(&source.print.text), Cow::Owned(_)) {
+        out.push("The print holds characters that cannot be seen, such as soft hyphens; a text or page shows them as \\u and a number, the JSON has them as they are.".to_owned());
+    }
     let mentions = source.print.mentions.iter();
     out.extend(mentions.map(|place| {
         format!(

@@ -33,13 +33,13 @@ pub(super) struct Section {
 pub(super) fn sections(flow: &Flow) -> Vec<Section> {
     static HEAD: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?m)(?:^|[.!:;] )[ \t*#]*((?i:(?:the |work )?((?:(?:left|right) )?(?:back|fronts?|sleeves?)(?: and (?:back|fronts?))?|finishing|making[ -]up|to make up|make up|neck ?bands?|neck ?border|neck edging|collar|(?:button|front) ?(?:hole )?(?:bands?|borders?)|pockets?|pocket linings?|materials|gauge|tension|abbreviations|measurements|assembly|blocking|hood|to complete|notes?)))(?: ?[(\[][^)\]\n]{0,40}[)\]])?(?: ?\([^)\n]{0,30}\))?[ \t*]*(:|\.\s?[—–-]+|[—–]|\.?$)",
+            r"(?m)(?:^|[.!:;] )[ \t*#]*((?i:(?:the |work )?((?:(?:left|right|short|long) )?(?:back|fronts?|sleeves?)(?: and (?:back|fronts?))?|finishing|making[ -]up|to make up|make up|neck ?bands?|neck ?border|neck edging|collar|(?:button|front) ?(?:hole )?(?:bands?|borders?)|pockets?|pocket linings?|materials|gauge|tension|abbreviations|measurements|assembly|blocking|hood|to complete|notes?)))(?: ?[(\[][^)\]\n]{0,40}[)\]])?(?: ?\([^)\n]{0,30}\))?[ \t*]*(:|\.\s?[—–-]+|[—–]|\.?$)",
         )
     });
     // In capitals a heading needs no mark behind it: `BACK CO 98 sts.`
     static CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?m)(?:^|[.:!;] )[ \t*#]*((?:THE )?((?:(?:LEFT|RIGHT) )?(?:BACK|FRONTS?|SLEEVES?|FINISHING|MAKING UP|TO MAKE UP|NECKBAND|COLLAR|POCKETS?)))\b[.,]?(\s+)[A-Z(*]",
+            r"(?m)(?:^|[.:!;] )[ \t*#]*((?:THE )?((?:(?:LEFT|RIGHT|SHORT|LONG) )?(?:BACK|FRONTS?|SLEEVES?|FINISHING|MAKING UP|TO MAKE UP|NECKBAND|COLLAR|POCKETS?)))\b[.,]?(\s+)[A-Z(*]",
         )
     });
     let mut found: Vec<(usize, usize, String)> = Vec::new();
@@ -107,7 +107,7 @@ fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
         regex(r"(?i)(?:\brow \d+|\d+(?:st|nd|rd|th) row|next row|\brow)\s*(?:\((?:RS|WS)\))?:\s*$")
     });
     static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole")
+        regex(r"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole|\bheight\b")
     });
     let before = flow.get(from, verb);
     let mut start = 0;

@@ -47,7 +47,8 @@ impl<'f> Sleeve<'f> {
             from: 0,
             to: flow.text.len(),
         };
-        let alone = !sections.iter().any(|section| section.part == Part::Sleeve);
+        // Without any heading of a piece the whole is a sleeve; with one, a sleeve is only what is called so.
+        let alone = sections.iter().all(|section| section.part == Part::Other);
         let mut found = mine.copied().chain(alone.then_some(whole)).map(|section| {
             let cap = shaping(flow, section.from, section.to)
                 .map(|from| (from, cap_end(flow, from, section.to)));
@@ -325,11 +326,15 @@ impl<'f> Sleeve<'f> {
         static STITCHES: LazyLock<[(Regex, &str); 3]> = LazyLock::new(|| {
             [
                 (
-                    regex(r"(?i)\bk ?\.? ?1[,.;]? ?p ?\.? ?1\b|\bsingle rib|\b1 ?[x×/] ?1 rib"),
+                    regex(
+                        r"(?i)\bk(?:nit)? ?\.? ?1[,.;]? ?p(?:url)? ?\.? ?1\b|\bsingle rib|\b1 ?[x×/] ?1 rib",
+                    ),
                     "1x1",
                 ),
                 (
-                    regex(r"(?i)\bk ?\.? ?2[,.;]? ?p ?\.? ?2\b|\bdouble rib|\b2 ?[x×/] ?2 rib"),
+                    regex(
+                        r"(?i)\bk(?:nit)? ?\.? ?2[,.;]? ?p(?:url)? ?\.? ?2\b|\bdouble rib|\b2 ?[x×/] ?2 rib",
+                    ),
                     "2x2",
                 ),
                 (regex(r"(?i)\bgarter\b"), "garter"),
@@ -470,7 +475,9 @@ fn lengths(flow: &Flow, from: usize, to: usize) -> Vec<Printed> {
 /// The length that the sleeve is worked to before the cap.
 fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<Printed> {
     static WORDS: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)measures?|until|\btill|\bafter\b|length|\bto\b|\bat\b|\bis\b|\bfor\b")
+        regex(
+            r"(?i)measures?|until|\btill|\bafter\b|length|\bheight\b|\bto\b|\bat\b|\bis\b|\bfor\b",
+        )
     });
     let all = lengths(flow, from, to);
     let mut last: Option<Printed> = None;
