@@ -68,11 +68,12 @@
 //!
 //! # Rooms
 //!
-//! Data flows one way, and so do imports: `report -> convert -> check -> wording, needle, fit -> adapt ->
+//! Data flows one way, and so do imports: `report -> amend -> convert -> check -> wording, needle, fit -> adapt ->
 //! body -> swatch -> outline -> pattern -> case -> plan -> leaflet -> measure -> parallel -> diagnostic`. A room may use
 //! any room to its right and none to its left; `tests/all/house/imports.rs` reads the `use` lines.
 
 pub mod adapt;
+pub mod amend;
 pub mod body;
 pub mod case;
 pub mod check;

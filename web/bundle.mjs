@@ -5,6 +5,7 @@ import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
+import { toLetters } from "./letters.js";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const page = resolve(here, "../src/workbench/page");
@@ -27,6 +28,9 @@ const carrier = {
 const options = { bundle: true, minify: true, write: false, charset: "utf8", legalComments: "none", target: "es2022" };
 const script = await build({ ...options, entryPoints: [join(page, "main.js")], format: "iife", plugins: [carrier] });
 const style = await build({ ...options, entryPoints: [join(page, "look.css")] });
+// It stands before all else in the page, so that it is there while the rest is still read.
+const first = await build({ ...options, entryPoints: [join(page, "early.js")], format: "iife" });
+const early = first.outputFiles[0].text.trim();
 const js = script.outputFiles[0].text.trim().replaceAll("</script", "<\\/script");
 const css = style.outputFiles[0].text.trim();
 
@@ -34,7 +38,7 @@ const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base
 // Its own script and style, its own worker, and nothing from anywhere.
 const policy = [
   "default-src 'none'",
-  `script-src ${hash(js)} 'wasm-unsafe-eval' blob:`,
+  `script-src ${hash(early)} ${hash(js)} 'wasm-unsafe-eval' blob:`,
   "worker-src blob:",
   `style-src ${hash(css)}`,
   "img-src data: blob:",
@@ -43,14 +47,16 @@ const policy = [
   "form-action 'none'",
 ].join("; ");
 
-const packed = gzipSync(readFileSync(engine), { level: 9 }).toString("base64");
+const gzip = gzipSync(readFileSync(engine), { level: 9 });
 const html = readFileSync(join(page, "index.html"), "utf8");
 const put = (text, from, to) => {
   if (!text.includes(from)) throw new Error(`index.html has no ${from}`);
   return text.replace(from, () => to);
 };
 let whole = put(html, '<link rel="stylesheet" href="look.css">', `<meta http-equiv="content-security-policy" content="${policy}">\n<style>${css}</style>`);
+whole = put(whole, '<script src="early.js"></script>\n', "");
+whole = put(whole, "<style>", `<script>${early}</script>\n<style>`);
 whole = put(whole, '<script type="module" src="main.js"></script>\n', "");
-whole = put(whole, "</body>", `<script type="application/octet-stream" id="engine">${packed}</script>\n<script>${js}</script>\n</body>`);
+whole = put(whole, "</body>", `<script type="application/octet-stream" id="engine" data-bytes="${gzip.length}">${toLetters(gzip)}</script>\n<script>${js}</script>\n</body>`);
 writeFileSync(out, whole);
 console.log(`${out}: ${(whole.length / 1e6).toFixed(2)} MB`);

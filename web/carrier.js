@@ -1,5 +1,6 @@
 // The carrier of the one-file page: the engine runs in a worker inside the page, no server and no network.
 // Same functions as src/workbench/page/carrier.js; the bundle takes this file in its place.
+import { toBytes } from "./letters.js";
 import WORKER from "worker:engine.js";
 
 export const SILENT = "The engine of this page does not answer; what you typed is kept. Save it to a file and open the page again.";
@@ -20,7 +21,7 @@ async function unpacked() {
     throw new Error("This browser is too old for this page: it can run no WebAssembly or unpack nothing. Any browser of 2023 or later can.");
   }
   const packed = document.getElementById("engine");
-  const bytes = Uint8Array.from(atob(packed.textContent.trim()), (letter) => letter.charCodeAt(0));
+  const bytes = toBytes(packed.textContent, Number(packed.dataset.bytes));
   packed.textContent = "";
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
   return WebAssembly.compile(await new Response(stream).arrayBuffer());

@@ -5,7 +5,7 @@ use crate::case::read_case;
 use crate::diagnostic::{Diagnostic, Level};
 use crate::leaflet::{Leaflet, Status, read_leaflet};
 use crate::measure::{Side, Stitches, Units, nearest_whole, parse_size_list};
-use crate::pattern::{Context, Piece, read};
+use crate::pattern::{Context, Piece, Reading, read};
 
 /// Sentences of the reader that are put to a fact at the most.
 const MOST: usize = 3;
@@ -22,6 +22,10 @@ pub fn draft(pattern: &str) -> Leaflet {
 /// Reads the lines that were found and doubts what does not agree; then writes the case anew.
 pub fn prove_leaflet(leaflet: &mut Leaflet) {
     if !leaflet.refused.is_empty() {
+        return;
+    }
+    if is_raglan(leaflet) {
+        refuse_raglan(leaflet);
         return;
     }
     for (lines, stitches, piece) in [
@@ -66,6 +70,56 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
     leaflet.write();
 }
 
+/// True when the body narrows all the way up, in as many rows as the cap: the edges of a raglan, whatever it
+/// is called. An armhole ends in a straight part, and has more rows than a cap.
+fn is_raglan(leaflet: &Leaflet) -> bool {
+    let cap = reading(leaflet, "sleeve.cap", "sleeve.stitches", Piece::Sleeve);
+    let armholes = [
+        ("armhole.lines", "armhole.stitches"),
+        ("armhole.back.lines", "armhole.back.stitches"),
+    ];
+    let mut armholes = armholes
+        .iter()
+        .filter_map(|(lines, stitches)| reading(leaflet, lines, stitches, Piece::Body));
+    let (Some((cap, _)), Some((armhole, _))) = (cap, armholes.next()) else {
+        return false;
+    };
+    !cap.sizes.is_empty()
+        && cap.sizes.iter().zip(&armhole.sizes).all(|(cap, armhole)| {
+            let (cap, armhole) = (cap.ledger.fabric(), armhole.ledger.fabric());
+            let shaped = armhole.iter().rposition(|row| !row.is_even());
+            let straight = armhole.len() - shaped.map_or(0, |at| at + 1);
+            armhole.len() >= LEAST_RAGLAN
+                && straight <= 2
+                && armhole.len().abs_diff(cap.len()) <= 2 + armhole.len() / 10
+        })
+}
+
+/// Fewer rows than these are the curve of an armhole whose length is not told.
+const LEAST_RAGLAN: usize = 24;
+
+fn refuse_raglan(leaflet: &mut Leaflet) {
+    let signs = leaflet.facts.iter().filter(|fact| {
+        fact.key == "sleeve.cap" || fact.key.ends_with(".lines") || fact.key == "armhole.lines"
+    });
+    leaflet.signs = signs
+        .take(2)
+        .flat_map(|fact| fact.evidence.first().cloned())
+        .collect();
+    let quoted: Vec<&str> = leaflet
+        .signs
+        .iter()
+        .map(|sign| sign.text.as_str())
+        .collect();
+    leaflet.refused = format!(
+        "Back and sleeve narrow in as many rows, up to the neck: the sleeves are raglan and have no set-in cap. It says: \"{}\".",
+        quoted.join("\"; \"")
+    );
+    "raglan".clone_into(&mut leaflet.construction);
+    leaflet.facts.clear();
+    leaflet.case.clear();
+}
+
 fn doubt(leaflet: &mut Leaflet, key: &str, why: &str) {
     let fact = leaflet.facts.iter_mut().find(|fact| fact.key == key);
     if let Some(fact) =
@@ -94,6 +148,17 @@ fn sentence(said: &Diagnostic) -> String {
 
 /// What the reader says of these lines; nothing where lines or stitches are missing.
 fn said(leaflet: &Leaflet, lines: &str, stitches: &str, piece: Piece) -> Option<Vec<Diagnostic>> {
+    let (reading, said) = reading(leaflet, lines, stitches, piece)?;
+    (!reading.sizes.is_empty()).then_some(said)
+}
+
+/// These lines as the reader reads them.
+fn reading(
+    leaflet: &Leaflet,
+    lines: &str,
+    stitches: &str,
+    piece: Piece,
+) -> Option<(Reading, Vec<Diagnostic>)> {
     let text = leaflet.fact(lines).filter(|fact| !fact.value.is_empty())?;
     let mut context = context(leaflet, stitches)?;
     context.piece = piece;
@@ -109,8 +174,7 @@ fn said(leaflet: &Leaflet, lines: &str, stitches: &str, piece: Piece) -> Option<
     if context.row_heights.is_none() {
         said.retain(|said| said.code.id.contains("count") || said.code.id.contains("understood"));
     }
-    let sizes = reading.sizes.len();
-    (sizes > 0).then_some(said)
+    Some((reading, said))
 }
 
 fn context(leaflet: &Leaflet, stitches: &str) -> Option<Context> {

@@ -140,6 +140,8 @@ pub enum Command {
     Man(ManArgs),
     /// Start a case by questions in the terminal
     New(NewArgs),
+    /// Put the new sleeve into a whole printed pattern: every change marked with its reason
+    Amend(AmendArgs),
     /// The whole job in a browser on this machine: paste, type, see the new cap at once
     #[cfg(feature = "workbench")]
     Workbench(WorkbenchArgs),
@@ -344,6 +346,24 @@ impl NewArgs {
             .clone()
             .unwrap_or_else(|| PathBuf::from("sleeve.toml"))
     }
+}
+
+/// A pattern to amend.
+#[derive(Debug, Args)]
+pub struct AmendArgs {
+    /// The whole printed pattern: a text, a PDF, or - for standard input
+    pub pattern: PathBuf,
+    /// The case that was made from it
+    pub case: PathBuf,
+    /// Only the amended text, without marks, reasons and what is left to decide
+    #[arg(long)]
+    pub unmarked: bool,
+    /// A key of the case with another value, as with the other commands
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub set: Vec<String>,
+    /// Output.
+    #[command(flatten)]
+    pub output: OutputArgs,
 }
 
 /// The workbench.

@@ -3,19 +3,17 @@
 use super::outcome::{FINDINGS, Outcome, UNUSABLE};
 use std::fmt::Write as _;
 use std::fs;
-use std::io::{self, BufRead, IsTerminal as _, Read as _, Write};
+use std::io::{self, BufRead, IsTerminal as _, Write};
 use std::path::{Path, PathBuf};
 
 use serde_json::json;
 
 use super::args::{Format, NewArgs};
 use super::files;
+use super::print::read;
 use crate::case::set_key;
 use crate::check::prove_leaflet;
-use crate::leaflet::{Fact, Leaflet, Status, read_leaflet};
-
-/// A larger file is no pattern.
-const MAX_BYTES: u64 = 64 << 20;
+use crate::leaflet::{Fact, Leaflet, Status};
 
 /// Reads the pattern, asks what is open where somebody can answer, writes the case.
 pub(crate) fn from(args: &NewArgs) -> Outcome {
@@ -24,7 +22,7 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
         return shelf(&pattern, args);
     }
     let mut leaflet = match read(&pattern) {
-        Ok(leaflet) => leaflet,
+        Ok((_, leaflet)) => leaflet,
         Err(sentence) => return Outcome::unusable(&sentence),
     };
     if !leaflet.refused.is_empty() {
@@ -73,65 +71,6 @@ fn code(leaflet: &Leaflet) -> u8 {
         Some(_) => FINDINGS,
         None => 0,
     }
-}
-
-/// Reads one pattern, and its lines as those of a case.
-fn read(path: &Path) -> Result<Leaflet, String> {
-    let name = if path.as_os_str() == "-" {
-        "Standard input".to_owned()
-    } else {
-        path.display().to_string()
-    };
-    let cannot = |error: io::Error| format!("{name} cannot be read: {error}.");
-    let mut bytes = Vec::new();
-    let taken = if path.as_os_str() == "-" {
-        io::stdin().take(MAX_BYTES + 1).read_to_end(&mut bytes)
-    } else {
-        fs::File::open(path).and_then(|file| file.take(MAX_BYTES + 1).read_to_end(&mut bytes))
-    };
-    taken.map_err(cannot)?;
-    if bytes.len() as u64 > MAX_BYTES {
-        return Err(format!(
-            "{name} is larger than {} MB; a pattern is not.",
-            MAX_BYTES >> 20
-        ));
-    }
-    let mut leaflet = leaflet_of(&name, bytes)?;
-    prove_leaflet(&mut leaflet);
-    Ok(leaflet)
-}
-
-fn leaflet_of(name: &str, bytes: Vec<u8>) -> Result<Leaflet, String> {
-    if bytes.starts_with(b"%PDF") {
-        return pdf(name, bytes);
-    }
-    let text = match String::from_utf8(bytes) {
-        Ok(text) => text,
-        // Old text files are in Latin-1, where every byte is the character of its number.
-        Err(error) if !error.as_bytes().contains(&0) => error
-            .into_bytes()
-            .iter()
-            .map(|&byte| char::from(byte))
-            .collect(),
-        Err(_) => return Err(format!("{name} is neither text nor a PDF.")),
-    };
-    if text.contains('\0') {
-        return Err(format!("{name} is neither text nor a PDF."));
-    }
-    Ok(read_leaflet(&text))
-}
-
-#[cfg(feature = "leaflet-pdf")]
-fn pdf(_name: &str, bytes: Vec<u8>) -> Result<Leaflet, String> {
-    let flow = crate::leaflet::read_pdf(bytes).map_err(|error| error.to_string())?;
-    Ok(crate::leaflet::read_flow(&flow))
-}
-
-#[cfg(not(feature = "leaflet-pdf"))]
-fn pdf(name: &str, _bytes: Vec<u8>) -> Result<Leaflet, String> {
-    Err(format!(
-        "{name} is a PDF, which this build does not read; save its text and use that."
-    ))
 }
 
 /// Sets what the person knows beforehand.
@@ -334,8 +273,8 @@ fn one_of_shelf(pattern: &Path, case: &Path, keys: &[String]) -> (String, u8) {
         return unusable(format!("{} is there already.", case.display()));
     }
     let mut leaflet = match read(pattern) {
-        Ok(leaflet) if leaflet.refused.is_empty() => leaflet,
-        Ok(leaflet) => return unusable(leaflet.refused),
+        Ok((_, leaflet)) if leaflet.refused.is_empty() => leaflet,
+        Ok((_, leaflet)) => return unusable(leaflet.refused),
         Err(sentence) => return unusable(sentence),
     };
     if let Err(sentence) =

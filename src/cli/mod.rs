@@ -2,6 +2,7 @@
 //!
 //! Exit code 0: fine; 1: findings at error level; 2: input that cannot be used.
 
+mod amend;
 mod args;
 mod batch;
 mod bounded;
@@ -24,6 +25,7 @@ mod new_walk;
 mod open;
 mod outcome;
 mod output;
+mod print;
 mod read;
 mod render;
 mod repair;
@@ -48,6 +50,7 @@ pub fn run(cli: &Cli) -> Outcome {
         Command::Tables(args) => tables::tables(args),
         Command::Completions(args) => manual::completions(args),
         Command::Man(args) => manual::man(args),
+        Command::Amend(args) => amend::amend(args),
         Command::New(args) if args.from.is_some() => from::from(args),
         Command::New(args) => new::new(args, &mut std::io::stdin().lock(), &mut anstream::stderr()),
         #[cfg(feature = "workbench")]

@@ -7,7 +7,7 @@ use crate::needle;
 use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan};
 use crate::wording::{
     self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
-    before_starting, checklist, needles, pick_up_lists, pick_up_section, stitch_pattern,
+    before_starting, checklist, edge_rows, needles, pick_up_lists, pick_up_section, stitch_pattern,
 };
 
 /// The text for one sleeve.
@@ -19,6 +19,8 @@ pub struct Written {
     pub instructions: Instructions,
     /// What is done before the pick-up.
     pub before: Vec<String>,
+    /// The rows to be found along the armhole's edge.
+    pub edge_rows: String,
     /// Needles that carry the work.
     pub needles: Vec<String>,
     /// Where a stitch pattern stands; empty without a repeat.
@@ -83,6 +85,7 @@ fn one(
     Ok(Written {
         sleeve: input.sleeve,
         before: before_starting(input),
+        edge_rows: edge_rows(input),
         needles: needles(input, gauge.cap, gauge.tube, case.units),
         stitch_pattern: if repeat.multiple > 1 {
             stitch_pattern(input, repeat)

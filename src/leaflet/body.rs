@@ -115,7 +115,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
 fn end(flow: &Flow, from: usize, to: usize) -> usize {
     static STOP: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?shape |next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\bshape (?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
+            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
         )
     });
     let text = flow.get(from, to);
@@ -134,8 +134,18 @@ fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
         )
     });
     static SHAPES: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
+    // A front with an armhole of its own is not the back's, however long it is told to be.
+    static OWN: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?is)\b(?:dec\w*|k ?2 ?tog|tog)\b[^.]{0,60}(?:armhole|each (?:end|side)|both (?:ends|sides)|side edge)",
+        )
+    });
     let text = flow.get(section.from, section.to);
     let found = AS.find(text)?;
+    let own = armhole(flow, section).filter(|own| OWN.is_match(&own.lines));
+    if own.is_some_and(|own| own.from > section.from + found.start()) {
+        return None;
+    }
     let before = text.get(..found.start()).unwrap_or_default();
     if SHAPES.is_match(before)
         && shaping(flow, section.from, section.from + found.start()).is_some()

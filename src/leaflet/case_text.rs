@@ -9,6 +9,7 @@ const TABLES: &[&str] = &[
     "",
     "gauge.pattern",
     "sleeve",
+    "sleeve.cuff",
     "armhole",
     "armhole.back",
     "armhole.front",
@@ -88,6 +89,7 @@ fn value(key: &str, text: &str) -> String {
                 .collect();
             format!("[{}]", labels.join(", "))
         }
+        "stitch" => format!("\"{}\"", escaped(text)),
         _ if text.parse::<f64>().is_ok() && !matches!(key, "title" | "size") => text.to_owned(),
         _ => format!("\"{}\"", escaped(text)),
     }

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::lists::regex;
+use super::section::{BIND_OFF, Part, Section, shaping};
 use super::{Evidence, Flow};
 
 /// One kind of garment.
@@ -79,7 +80,7 @@ static KINDS: [Kind; 11] = [
     ),
     kind!(
         "yoke",
-        r"(?i)[^.\n]{0,40}\b(?:round|circular)?\s?yoke\b[^.\n]{0,60}",
+        r"(?i)[^.\n]{0,40}\b(?:round|circular)?\s?yoke\b[^.\n]{0,60}|(?:sleeves? and (?:the )?(?:body|back)|body and (?:both )?(?:the )?sleeves?)\b[^.\n]{0,40}\b(?:one|same|long|circular) (?:circular )?needle",
         r"(?i)(?:saddle|sleeve cap|shape (?:sleeve )?(?:cap|top))",
         "It has a yoke: body and sleeves are worked together, without a set-in cap."
     ),
@@ -133,6 +134,58 @@ pub(super) fn kind(flow: &Flow) -> &'static Kind {
         .filter(|kind| !(kind.is_read() && straight))
         .unwrap_or(none)
 }
+
+/// A reason that only the pieces tell, which no word of the pattern does.
+pub(super) struct Unlike {
+    pub(super) word: &'static str,
+    pub(super) refusal: String,
+    pub(super) signs: Vec<Evidence>,
+}
+
+/// Several garments in one text, or sleeves that end straight.
+pub(super) fn unlike(flow: &Flow, sections: &[Section]) -> Option<Unlike> {
+    let of = |part: Part| {
+        let mine = sections.iter().filter(move |section| section.part == part);
+        mine.filter(|section| CAST.is_match(flow.get(section.from, section.to)))
+    };
+    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
+    let heading = |section: &Section| flow.evidence(section.head, section.from);
+    let backs: Vec<&Section> = of(Part::Back).filter(shaped).collect();
+    let caps: Vec<&Section> = of(Part::Sleeve)
+        .filter(shaped)
+        .filter(|section| !section.half)
+        .collect();
+    if backs.len() > 1 && caps.len() > 1 {
+        return Some(Unlike {
+            word: "several",
+            refusal: format!(
+                "There are {} garments in this text, each with a back and sleeves of its own. Leave the one you want and cut the others out.",
+                backs.len().min(caps.len())
+            ),
+            signs: backs.iter().map(|section| heading(section)).collect(),
+        });
+    }
+    let sleeves: Vec<&Section> = of(Part::Sleeve).collect();
+    let straight = !sleeves.is_empty() && !sleeves.iter().any(shaped);
+    let ends = |section: &&Section| {
+        let text = flow.get(section.from, section.to);
+        let found = BIND_OFF.find(text)?;
+        let end = section.from + found.end() + 20;
+        Some(flow.evidence(
+            section.from + found.start(),
+            flow.text.floor_char_boundary(end),
+        ))
+    };
+    let signs: Vec<Evidence> = sleeves.iter().filter_map(ends).collect();
+    (straight && !signs.is_empty()).then(|| Unlike {
+        word: "drop shoulder",
+        refusal: "The sleeves end straight, without a cap: they are sewn to a dropped shoulder."
+            .to_owned(),
+        signs,
+    })
+}
+
+static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
 
 /// True when no bind-off is followed by decreases anywhere: there is nothing like a cap.
 fn no_shaping(flow: &Flow) -> bool {

@@ -2,64 +2,139 @@
 //! page numbers left out, divided words joined; every character keeps its page and line.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use super::Evidence;
 
-/// One printed line.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// One printed line: each byte of its text with the byte of the print that it stands for.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Line {
     page: u32,
     number: u32,
     text: String,
+    at: Vec<u32>,
 }
 
+impl Line {
+    /// These bytes of it, without blanks at either end.
+    fn part(&self, from: usize, to: usize) -> Self {
+        let part = self.text.get(from..to).unwrap_or_default();
+        let from = from + part.len() - part.trim_start().len();
+        let text = part.trim();
+        Self {
+            text: text.to_owned(),
+            at: self
+                .at
+                .get(from..from + text.len())
+                .unwrap_or_default()
+                .to_vec(),
+            ..*self
+        }
+    }
+
+    fn push(&mut self, other: &Self) {
+        self.text += &other.text;
+        self.at.extend(&other.at);
+    }
+}
+
+/// What stands for no byte of the print: the line ends of the running text.
+const NOWHERE: u32 = u32::MAX;
+
 /// The running text.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Flow {
     /// The text, a line end where the print has one.
     pub text: String,
+    /// The print that it was made of. Of columns side by side it is the running text itself: what is
+    /// changed in one column would break the lines of the other.
+    print: String,
     /// Where each line starts in the text, with its page and number.
     starts: Vec<(usize, u32, u32)>,
+    /// The byte of the print for each byte of the text.
+    at: Vec<u32>,
 }
 
 impl Flow {
     /// From plain text; a form feed ends a page.
     pub fn of_text(text: &str) -> Self {
-        let pages = text.split('\u{c}').map(|page| {
-            let lines = page.lines().map(|line| fold(line.trim_end()));
-            lines.collect::<Vec<_>>()
+        let mut from = 0;
+        let pages = (1..).zip(text.split('\u{c}')).map(|(page, print)| {
+            let start = from;
+            from += print.len() + 1;
+            lines(page, print, start)
         });
-        Self::of_pages(&pages.collect::<Vec<_>>())
+        let mut pages: Vec<Vec<Line>> = pages.collect();
+        without_running_heads(&mut pages);
+        let mut columns = false;
+        let mut all = Vec::new();
+        for page in pages {
+            let gutter = gutter(&page);
+            columns |= gutter.is_some();
+            all.extend(gutter.map_or(page.clone(), |gutter| one_column(page, gutter)));
+        }
+        let mut flow = Self::join(all);
+        if columns {
+            flow.print.clone_from(&flow.text);
+            flow.at = (0..).take(flow.text.len()).collect();
+        } else {
+            text.clone_into(&mut flow.print);
+        }
+        flow
     }
 
     /// From pages of lines.
     pub fn of_pages(pages: &[Vec<String>]) -> Self {
-        let mut lines: Vec<Vec<Line>> = Vec::new();
-        for (page, text) in (1..).zip(pages) {
-            let numbered = (1..).zip(text).map(|(number, text)| Line {
-                page,
-                number,
-                text: text.clone(),
-            });
-            lines.push(numbered.collect());
-        }
-        without_running_heads(&mut lines);
-        let lines: Vec<Line> = lines.into_iter().flat_map(one_column).collect();
-        Self::join(lines)
+        let pages: Vec<String> = pages.iter().map(|lines| lines.join("\n")).collect();
+        Self::of_text(&pages.join("\u{c}"))
     }
 
     fn join(mut lines: Vec<Line>) -> Self {
         join_divided(&mut lines);
-        let mut flow = Self {
-            text: String::new(),
-            starts: Vec::new(),
-        };
+        let mut flow = Self::default();
         for line in lines {
             flow.starts.push((flow.text.len(), line.page, line.number));
-            flow.text += line.text.trim();
+            let line = line.part(0, line.text.len());
+            flow.text += &line.text;
+            flow.at.extend(&line.at);
             flow.text.push('\n');
+            flow.at.push(NOWHERE);
         }
         flow
+    }
+
+    /// The print that it was made of.
+    pub fn print(&self) -> &str {
+        &self.print
+    }
+
+    /// Where these bytes stand in the print: one stretch, or several where something else lies between
+    /// them, such as the head of the next page.
+    pub(super) fn printed(&self, from: usize, to: usize) -> Vec<Range<usize>> {
+        let mut out: Vec<Range<usize>> = Vec::new();
+        for &at in self.at.get(from..to).unwrap_or_default() {
+            let at = at as usize;
+            let Some(letter) = self.print.get(at..).and_then(|rest| rest.chars().next()) else {
+                continue;
+            };
+            let end = at + letter.len_utf8();
+            match out.last_mut() {
+                Some(last) if at < last.end => {}
+                Some(last) if self.is_nothing(last.end, at) => last.end = end,
+                _ => out.push(at..end),
+            }
+        }
+        out
+    }
+
+    /// True for a gap of blanks, line ends and the hyphen of a divided word.
+    fn is_nothing(&self, from: usize, to: usize) -> bool {
+        let gap = self.print.get(from..to);
+        gap.is_some_and(|gap| {
+            gap.chars().all(|letter| {
+                letter.is_whitespace() && letter != '\u{c}' || "-\u{ad}\u{2010}".contains(letter)
+            })
+        })
     }
 
     /// The text of these bytes.
@@ -84,34 +159,63 @@ impl Flow {
     }
 }
 
+/// The lines of a page that begins at this byte of the print.
+fn lines(page: u32, print: &str, start: usize) -> Vec<Line> {
+    let mut at = start;
+    let lines = (1..)
+        .zip(print.split_inclusive('\n'))
+        .map(|(number, print)| {
+            let mut line = Line {
+                page,
+                number,
+                ..Line::default()
+            };
+            for (place, letter) in print.trim_end().char_indices() {
+                let before = line.text.len();
+                fold_letter(letter, &mut line.text);
+                let place = u32::try_from(at + place).unwrap_or(NOWHERE);
+                line.at
+                    .extend(std::iter::repeat_n(place, line.text.len() - before));
+            }
+            at += print.len();
+            line
+        });
+    lines.collect()
+}
+
 /// Ligatures, soft hyphens and raised figures as a person reads them. Halves stay halves.
+#[cfg(feature = "leaflet-pdf")]
 pub(super) fn fold(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
-        match letter {
-            '\u{fb00}' => out += "ff",
-            '\u{fb01}' => out += "fi",
-            '\u{fb02}' => out += "fl",
-            '\u{fb03}' => out += "ffi",
-            '\u{fb04}' => out += "ffl",
-            '\u{fb05}' | '\u{fb06}' => out += "st",
-            '\u{ad}' => out.push('-'),
-            '\u{2044}' => out.push('/'),
-            '¹' => out.push('1'),
-            '²' => out.push('2'),
-            '³' => out.push('3'),
-            '\u{2074}' => out.push('4'),
-            '\u{2080}'..='\u{2089}' => {
-                out.push(char::from_digit(u32::from(letter) - 0x2080, 10).unwrap_or('0'));
-            }
-            '\u{2010}' | '\u{2011}' => out.push('-'),
-            '\u{a0}' | '\u{2007}' | '\u{2009}' | '\u{202f}' => out.push(' '),
-            '“' | '”' | '″' => out.push('"'),
-            '‘' | '’' => out.push('\''),
-            other => out.push(other),
-        }
+        fold_letter(letter, &mut out);
     }
     out
+}
+
+fn fold_letter(letter: char, out: &mut String) {
+    match letter {
+        '\u{fb00}' => *out += "ff",
+        '\u{fb01}' => *out += "fi",
+        '\u{fb02}' => *out += "fl",
+        '\u{fb03}' => *out += "ffi",
+        '\u{fb04}' => *out += "ffl",
+        '\u{fb05}' | '\u{fb06}' => *out += "st",
+        '\u{ad}' => out.push('-'),
+        '\u{2044}' => out.push('/'),
+        '¹' => out.push('1'),
+        '²' => out.push('2'),
+        '³' => out.push('3'),
+        '\u{2074}' => out.push('4'),
+        '\u{2080}'..='\u{2089}' => {
+            out.push(char::from_digit(u32::from(letter) - 0x2080, 10).unwrap_or('0'));
+        }
+        '\u{2010}' | '\u{2011}' => out.push('-'),
+        '\u{a0}' | '\u{2007}' | '\u{2009}' | '\u{202f}' => out.push(' '),
+        '“' | '”' | '″' => out.push('"'),
+        '‘' | '’' => out.push('\''),
+        other => out.push(other),
+    }
 }
 
 /// A line that stands at the head or foot of more than one page, figures aside, or is but a page
@@ -164,10 +268,7 @@ fn ends(page: &[Line]) -> Vec<usize> {
 
 /// Columns side by side, set one under the other: left before right. A line that runs across ends
 /// a band of columns.
-fn one_column(page: Vec<Line>) -> Vec<Line> {
-    let Some(gutter) = gutter(&page) else {
-        return page;
-    };
+fn one_column(page: Vec<Line>, gutter: usize) -> Vec<Line> {
     let mut out = Vec::new();
     let mut right = Vec::new();
     for line in page {
@@ -175,13 +276,10 @@ fn one_column(page: Vec<Line>) -> Vec<Line> {
         if letters.len() <= gutter {
             out.push(line);
         } else if is_gap(&letters, gutter) {
-            let (a, b) = letters.split_at(gutter);
-            right.push(Line {
-                text: b.iter().collect::<String>().trim().to_owned(),
-                ..line.clone()
-            });
-            let text = a.iter().collect::<String>().trim().to_owned();
-            out.push(Line { text, ..line });
+            let cut = line.text.char_indices().nth(gutter);
+            let cut = cut.map_or(line.text.len(), |(at, _)| at);
+            right.push(line.part(cut, line.text.len()));
+            out.push(line.part(0, cut));
         } else {
             out.append(&mut right);
             out.push(line);
@@ -241,12 +339,12 @@ fn join_divided(lines: &mut [Line]) {
                 .is_some_and(|line| !line.text.trim().is_empty())
         });
         let Some(next) = next else { return };
-        if let Some((end, rest)) = divided(lines.get(at), lines.get(next)) {
+        if let Some((whole, rest)) = divided(lines.get(at), lines.get(next)) {
             if let Some(line) = lines.get_mut(at) {
-                line.text = end;
+                *line = whole;
             }
             if let Some(line) = lines.get_mut(next) {
-                line.text = rest;
+                *line = rest;
             }
         }
         at += 1;
@@ -254,27 +352,30 @@ fn join_divided(lines: &mut [Line]) {
 }
 
 /// The line with the whole word at its end, and what is left of the next.
-fn divided(line: Option<&Line>, next: Option<&Line>) -> Option<(String, String)> {
-    let head = line?.text.trim_end().strip_suffix('-')?;
-    let next = next?.text.trim_start();
+fn divided(line: Option<&Line>, next: Option<&Line>) -> Option<(Line, Line)> {
+    let line = line?;
+    let line = line.part(0, line.text.len());
+    let next = next?;
+    let next = next.part(0, next.text.len());
+    let head = line.text.strip_suffix('-')?;
     let stem: String = head
         .chars()
         .rev()
         .take_while(|letter| letter.is_alphabetic())
         .collect();
     let stem: String = stem.chars().rev().collect::<String>().to_lowercase();
-    let tail_ends = next.find(char::is_whitespace).unwrap_or(next.len());
-    let (tail, rest) = next.split_at(tail_ends);
-    if stem.is_empty() || !tail.starts_with(char::is_lowercase) {
+    let tail = next.text.find(char::is_whitespace);
+    let tail = tail.unwrap_or(next.text.len());
+    if stem.is_empty() || !next.text.starts_with(char::is_lowercase) {
         return None;
     }
-    let hyphen = if HYPHENED.contains(&stem.as_str()) {
-        "-"
+    let keeps_hyphen = HYPHENED.contains(&stem.as_str());
+    let end = if keeps_hyphen {
+        line.text.len()
     } else {
-        ""
+        head.len()
     };
-    Some((
-        format!("{head}{hyphen}{tail}"),
-        rest.trim_start().to_owned(),
-    ))
+    let mut whole = line.part(0, end);
+    whole.push(&next.part(0, tail));
+    Some((whole, next.part(tail, next.text.len())))
 }

@@ -70,7 +70,7 @@ fn printed(flow: &Flow) -> Vec<Printed> {
         let unit = UNIT;
         let eq = r"(?:=|equals?|to|measures?|per|over|make|is|:)";
         regex(&format!(
-            r"(?i)({NUMBER})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({NUMBER})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({NUMBER}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{NUMBER}\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({NUMBER})\s*({unit})?)?"
+            r"(?i)({NUMBER})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({NUMBER})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({NUMBER}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{NUMBER}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({NUMBER})\s*({unit})?)?"
         ))
     });
     static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
@@ -166,6 +166,19 @@ fn fabric(text: &str, from: usize, to: usize) -> (bool, bool) {
     )
 }
 
+/// The gauge of plain knitting where it is said, else the first.
+fn chosen<'a>(main: &[&'a Printed]) -> Option<&'a Printed> {
+    let plain = main.iter().find(|gauge| gauge.plain);
+    plain.or_else(|| main.first()).copied()
+}
+
+/// Where the gauge of the main stitch ends.
+pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
+    let all = printed(flow);
+    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
+    chosen(&main).map(|gauge| gauge.to)
+}
+
 /// The gauge of the main stitch, with the length it is over.
 pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     static ROWS: LazyLock<Regex> = LazyLock::new(|| {
@@ -175,11 +188,7 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     });
     let all = printed(flow);
     let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
-    let chosen = main
-        .iter()
-        .find(|gauge| gauge.plain)
-        .or_else(|| main.first());
-    let Some(gauge) = chosen else {
+    let Some(gauge) = chosen(&main) else {
         let why = "No gauge (tension) was found: so many stitches to 10 cm or 4 in.";
         return vec![
             Fact::missing("gauge.pattern.stitches", why),
@@ -323,6 +332,7 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
             list()
         ))
     });
+    static RANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\s*(?:to|or|[–—-])\s*\d"));
     let mut all = FIT.captures_iter(&flow.text).filter_map(|found| {
         let first = (found.get(2).or_else(|| found.get(4)), found.get(3)?);
         let second = found
@@ -353,6 +363,14 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     let mut fact = Fact::new("body.bust", in_trade_notation(&values), evidence);
     if unit != units {
         fact.say(&format!("Printed in {unit}; written here in {units}."));
+    }
+    let rest = flow.get(
+        list.end(),
+        flow.text
+            .floor_char_boundary((list.end() + 6).min(flow.text.len())),
+    );
+    if values.len() == 1 && RANGE.is_match(rest) {
+        fact.doubt("A range is printed; this is its lower end.");
     }
     let rising = values
         .windows(2)

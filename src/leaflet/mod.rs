@@ -2,20 +2,24 @@
 //!
 //! `flow` makes one running text of the pages (every character keeps page and line), `lists` reads
 //! numbers one a size, `sizes` the names of the sizes, `section` cuts the text into pieces, `head`
-//! reads gauge and wearer, `sleeve` and `body` what is shaped, `construction` what kind of garment
-//! it is, `case_text` writes the case. Nothing is computed that is not printed: a fact is the
+//! reads gauge and wearer, `sleeve`, `cuff` and `body` what is shaped, `construction` what kind of
+//! garment it is, `case_text` writes the case; `print` and `seams` find what another sleeve changes. Nothing is computed that is not printed: a fact is the
 //! words' own number, and a second statement of it only confirms or doubts it. What the rows say
 //! is asked of the reader of patterns above this room (`check::prove_leaflet`).
 
 mod body;
 mod case_text;
 mod construction;
+mod cuff;
 mod fact;
 mod flow;
 mod head;
 mod lists;
 #[cfg(feature = "leaflet-pdf")]
 mod pdf;
+mod place;
+mod print;
+mod seams;
 mod section;
 mod sizes;
 mod sleeve;
@@ -28,6 +32,10 @@ pub use flow::Flow;
 pub use lists::in_trade_notation;
 #[cfg(feature = "leaflet-pdf")]
 pub use pdf::{LeafletPdfError, read_pdf};
+pub use place::Place;
+pub use print::{Measured, Print, PrintedLength, read_print};
+pub use seams::{Clause, Joins, Seam};
+use section::{Part, Section};
 
 /// What a pattern says.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -63,21 +71,17 @@ pub fn read_flow(flow: &Flow) -> Leaflet {
     let kind = construction::kind(flow);
     let signs = kind.signs(flow);
     if !kind.is_read() {
-        let quoted: Vec<&str> = signs.iter().map(|sign| sign.text.as_str()).collect();
-        let sentence = match quoted.as_slice() {
-            [] => kind.refusal().to_owned(),
-            quoted => format!("{} It says: \"{}\".", kind.refusal(), quoted.join("\"; \"")),
-        };
-        return Leaflet {
-            signs,
-            ..refused(kind.word(), &sentence)
-        };
+        return refused_for(kind.word(), kind.refusal(), signs);
+    }
+    let sections = section::sections(flow);
+    if let Some(unlike) = construction::unlike(flow, &sections) {
+        return refused_for(unlike.word, &unlike.refusal, unlike.signs);
     }
     let mut leaflet = Leaflet {
         construction: kind.word().to_owned(),
         refused: String::new(),
         signs,
-        facts: facts(flow, kind),
+        facts: facts(flow, kind, &sections),
         case: String::new(),
     };
     leaflet.write();
@@ -101,6 +105,19 @@ impl Leaflet {
     }
 }
 
+/// Refused, with the signs quoted.
+fn refused_for(construction: &str, refusal: &str, signs: Vec<Evidence>) -> Leaflet {
+    let quoted: Vec<&str> = signs.iter().map(|sign| sign.text.as_str()).collect();
+    let sentence = match quoted.as_slice() {
+        [] => refusal.to_owned(),
+        quoted => format!("{refusal} It says: \"{}\".", quoted.join("\"; \"")),
+    };
+    Leaflet {
+        signs,
+        ..refused(construction, &sentence)
+    }
+}
+
 fn refused(construction: &str, sentence: &str) -> Leaflet {
     Leaflet {
         construction: construction.to_owned(),
@@ -112,18 +129,44 @@ fn refused(construction: &str, sentence: &str) -> Leaflet {
 }
 
 /// All facts, in the order of a case.
-fn facts(flow: &Flow, kind: &Kind) -> Vec<Fact> {
-    let sections = section::sections(flow);
+fn facts(flow: &Flow, kind: &Kind, sections: &[Section]) -> Vec<Fact> {
     let sizes = sizes::sizes(flow);
     let count = sizes.labels.len();
-    let sleeve = sleeve::Sleeve::find(flow, &sections, count, kind.is_saddle());
+    let sleeve = sleeve::Sleeve::find(flow, sections, count, kind.is_saddle());
     let units = sleeve.units().or_else(|| head::units(flow)).unwrap_or("cm");
     let mut facts = vec![head::title(flow), head::units_fact(flow, &sleeve, units)];
     facts.extend(sizes.fact(flow));
     facts.extend(head::gauge(flow, units));
     facts.extend(sleeve.facts(flow, count));
-    facts.extend(body::facts(flow, &sections, count));
+    facts.extend(body::facts(flow, sections, count));
     facts.extend(head::wearer(flow, count, units));
     facts.push(head::terms(flow));
+    doubt_doubled(flow, sections, &mut facts);
     facts
+}
+
+/// A piece that is printed twice, such as a sleeve in two lengths: which of them is meant is not printed.
+fn doubt_doubled(flow: &Flow, sections: &[Section], facts: &mut [Fact]) {
+    for (part, start, what) in [
+        (Part::Sleeve, "sleeve.", "sleeve"),
+        (Part::Back, "armhole.", "back"),
+    ] {
+        let shaped = sections.iter().filter(|section| {
+            section.part == part
+                && !section.half
+                && section::shaping(flow, section.from, section.to).is_some()
+        });
+        let at: Vec<Evidence> = shaped
+            .map(|section| flow.evidence(section.head, section.from))
+            .collect();
+        if let [_, second, ..] = at.as_slice() {
+            let why = format!(
+                "Another {what} is printed (page {}, line {}); this is of the first.",
+                second.page, second.line
+            );
+            let mine = facts.iter_mut().filter(|fact| fact.key.starts_with(start));
+            mine.filter(|fact| fact.status == Status::Sure)
+                .for_each(|fact| fact.doubt(&why));
+        }
+    }
 }

@@ -22,6 +22,9 @@ pub(super) struct Section {
     pub(super) part: Part,
     /// The heading says one half: `left front`.
     pub(super) half: bool,
+    /// Where the heading begins.
+    pub(super) head: usize,
+    /// What follows it.
     pub(super) from: usize,
     pub(super) to: usize,
 }
@@ -30,13 +33,13 @@ pub(super) struct Section {
 pub(super) fn sections(flow: &Flow) -> Vec<Section> {
     static HEAD: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?m)(?:^|[.!:;] )[ \t*#]*((?i:(?:the |work )?((?:(?:left|right) )?(?:back|fronts?|sleeves?)(?: and (?:back|fronts?))?|finishing|making[ -]up|to make up|make up|neck ?bands?|neck ?border|neck edging|collar|(?:button|front) ?(?:hole )?(?:bands?|borders?)|pockets?|pocket linings?|materials|gauge|tension|abbreviations|measurements|assembly|blocking|hood|to complete|notes?)))(?: ?[(\[][^)\]\n]{0,40}[)\]])?(?: ?\([^)\n]{0,30}\))?[ \t*]*(:|\.\s?[—–-]+|[—–]|\.?$)",
+            r"(?m)(?:^|[.!:;] )[ \t*#]*((?i:(?:the |work )?((?:(?:left|right|short|long) )?(?:back|fronts?|sleeves?)(?: and (?:back|fronts?))?|finishing|making[ -]up|to make up|make up|neck ?bands?|neck ?border|neck edging|collar|(?:button|front) ?(?:hole )?(?:bands?|borders?)|pockets?|pocket linings?|materials|gauge|tension|abbreviations|measurements|assembly|blocking|hood|to complete|notes?)))(?: ?[(\[][^)\]\n]{0,40}[)\]])?(?: ?\([^)\n]{0,30}\))?[ \t*]*(:|\.\s?[—–-]+|[—–]|\.?$)",
         )
     });
     // In capitals a heading needs no mark behind it: `BACK CO 98 sts.`
     static CAPITALS: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?m)(?:^|[.:!;] )[ \t*#]*((?:THE )?((?:(?:LEFT|RIGHT) )?(?:BACK|FRONTS?|SLEEVES?|FINISHING|MAKING UP|TO MAKE UP|NECKBAND|COLLAR|POCKETS?)))\b[.,]?(\s+)[A-Z(*]",
+            r"(?m)(?:^|[.:!;] )[ \t*#]*((?:THE )?((?:(?:LEFT|RIGHT|SHORT|LONG) )?(?:BACK|FRONTS?|SLEEVES?|FINISHING|MAKING UP|TO MAKE UP|NECKBAND|COLLAR|POCKETS?)))\b[.,]?(\s+)[A-Z(*]",
         )
     });
     let mut found: Vec<(usize, usize, String)> = Vec::new();
@@ -61,8 +64,9 @@ pub(super) fn sections(flow: &Flow) -> Vec<Section> {
         .map(|next| next.0)
         .chain([flow.text.len()]);
     let ends: Vec<usize> = ends.collect();
-    let of = |((_, from, words), to): (&(usize, usize, String), usize)| Section {
+    let of = |((head, from, words), to): (&(usize, usize, String), usize)| Section {
         part: part(words),
+        head: *head,
         half: words.contains("left") || words.contains("right"),
         from: *from,
         to: to.max(*from),
@@ -103,7 +107,7 @@ fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
         regex(r"(?i)(?:\brow \d+|\d+(?:st|nd|rd|th) row|next row|\brow)\s*(?:\((?:RS|WS)\))?:\s*$")
     });
     static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole")
+        regex(r"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole|\bheight\b")
     });
     let before = flow.get(from, verb);
     let mut start = 0;

@@ -4,6 +4,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use super::cuff::{cast_on, cuff, grows_from};
 use super::lists::{UNIT, fits, in_trade_notation, list, numbers, regex, unit_word};
 use super::section::{Part, Section, last_count, sentence_end, shaping};
 use super::{Evidence, Fact, Flow};
@@ -42,10 +43,12 @@ impl<'f> Sleeve<'f> {
         let whole = Section {
             part: Part::Sleeve,
             half: false,
+            head: 0,
             from: 0,
             to: flow.text.len(),
         };
-        let alone = !sections.iter().any(|section| section.part == Part::Sleeve);
+        // Without any heading of a piece the whole is a sleeve; with one, a sleeve is only what is called so.
+        let alone = sections.iter().all(|section| section.part == Part::Other);
         let mut found = mine.copied().chain(alone.then_some(whole)).map(|section| {
             let cap = shaping(flow, section.from, section.to)
                 .map(|from| (from, cap_end(flow, from, section.to)));
@@ -66,6 +69,11 @@ impl<'f> Sleeve<'f> {
             saddle,
             length: length(flow, section.from, before, sizes),
         }
+    }
+
+    /// Where the lines of its cap begin and end.
+    pub(super) fn cap(&self) -> Option<(usize, usize)> {
+        self.cap
     }
 
     /// The unit the sleeve is measured in.
@@ -308,8 +316,49 @@ impl<'f> Sleeve<'f> {
                 in_trade_notation(&cuff.values),
                 vec![self.flow.evidence(cuff.from, cuff.to)],
             ));
+            facts.extend(self.cuff_stitch(cap));
         }
         facts
+    }
+
+    /// The one stitch of a cuff that keeps its count.
+    fn cuff_stitch(&self, cap: usize) -> Option<Fact> {
+        static STITCHES: LazyLock<[(Regex, &str); 3]> = LazyLock::new(|| {
+            [
+                (
+                    regex(
+                        r"(?i)\bk(?:nit)? ?\.? ?1[,.;]? ?p(?:url)? ?\.? ?1\b|\bsingle rib|\b1 ?[x×/] ?1 rib",
+                    ),
+                    "1x1",
+                ),
+                (
+                    regex(
+                        r"(?i)\bk(?:nit)? ?\.? ?2[,.;]? ?p(?:url)? ?\.? ?2\b|\bdouble rib|\b2 ?[x×/] ?2 rib",
+                    ),
+                    "2x2",
+                ),
+                (regex(r"(?i)\bgarter\b"), "garter"),
+            ]
+        });
+        static OTHER: LazyLock<Regex> = LazyLock::new(|| {
+            regex(r"(?i)\bk ?\.? ?[3-9]|\bp ?\.? ?[3-9]|moss|seed|twist|cable|\brows?:|patt")
+        });
+        let cast = cast_on(self.flow, self.from, cap)?;
+        let (from, to) = cuff(self.flow, cast, cap)?;
+        let words = self.flow.get(from, to);
+        let found = STITCHES.iter().filter(|(sign, _)| sign.is_match(words));
+        let found: Vec<&str> = found.map(|(_, name)| *name).collect();
+        let [only] = found.as_slice() else {
+            return None;
+        };
+        let plain = !OTHER.is_match(words) && grows_from(self.flow, cast, cap).is_none();
+        plain.then(|| {
+            Fact::new(
+                "sleeve.cuff.stitch",
+                *only,
+                vec![self.flow.evidence(from, to)],
+            )
+        })
     }
 
     /// The cast-on, or what is left after a ribbed cuff is increased across; and whether it is
@@ -426,7 +475,9 @@ fn lengths(flow: &Flow, from: usize, to: usize) -> Vec<Printed> {
 /// The length that the sleeve is worked to before the cap.
 fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<Printed> {
     static WORDS: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)measures?|until|\btill|\bafter\b|length|\bto\b|\bat\b|\bis\b|\bfor\b")
+        regex(
+            r"(?i)measures?|until|\btill|\bafter\b|length|\bheight\b|\bto\b|\bat\b|\bis\b|\bfor\b",
+        )
     });
     let all = lengths(flow, from, to);
     let mut last: Option<Printed> = None;

@@ -14,15 +14,15 @@ mod summary;
 
 pub use columns::{checklist_csv, grading_csv, summary_csv};
 pub use document::{
-    Batch, Document, MadeFrom, Reader, ReadingRow, batch_document, check_document,
-    checklist_document, conversion_document, exercise_document, flat_lines_text, grading_document,
-    lesson_document, reading_document, reading_rows, together_document,
+    Batch, Document, MadeFrom, Reader, ReadingRow, amendment_document, batch_document,
+    check_document, checklist_document, conversion_document, exercise_document, flat_lines_text,
+    grading_document, lesson_document, reading_document, reading_rows, together_document,
 };
 pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use follow::{FollowStep, follow_steps};
 pub use json::{
-    check_json, conversion_json, drift_exercise_json, drift_json, finding_json, follow_json,
-    grading_json, reading_json,
+    amendment_json, check_json, conversion_json, drift_exercise_json, drift_json, finding_json,
+    follow_json, grading_json, reading_json,
 };
 #[cfg(feature = "pdf")]
 pub use render::{Paper, PdfError};

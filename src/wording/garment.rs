@@ -9,7 +9,6 @@ use crate::plan::{FlankPlan, Repeat};
 
 /// What is done before the pick-up, and what to check then (common practice, no source).
 pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
-    let writer = Writer::new(input.plan, input.style, input.sleeve);
     let mut lines: Vec<String> = body_first(input.style.body)
         .iter()
         .map(|&said| said.to_owned())
@@ -24,7 +23,7 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
     if input.plan.base() > Stitches::ZERO {
         lines.extend(underarm_first(input));
     }
-    lines.push(edge_rows(&writer));
+    lines.push(format!("{} {ROWS_DIFFER}", edge_rows(input)));
     lines
 }
 
@@ -60,8 +59,12 @@ fn underarm_first(input: &SleeveText<'_>) -> Option<String> {
     })
 }
 
+/// What to do when the armhole has other rows.
+const ROWS_DIFFER: &str = "When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.";
+
 /// The rows to be found on each half of the armhole edge.
-fn edge_rows(writer: &Writer<'_>) -> String {
+pub fn edge_rows(input: &SleeveText<'_>) -> String {
+    let writer = Writer::new(input.plan, input.style, input.sleeve);
     let crown = writer.plan.crown.rows.count();
     let of = |flank: &FlankPlan| flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
     let side = |name: &str, crown: u32, flank: u32| {
@@ -96,7 +99,7 @@ fn edge_rows(writer: &Writer<'_>) -> String {
         "the shoulder seam"
     };
     format!(
-        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew."
+        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}."
     )
 }
 

@@ -21,12 +21,12 @@ mod text;
 pub use abbreviations::{ABBREVIATIONS_SOURCE, Abbreviation, abbreviations};
 pub use checklist::{CheckRow, Checklist, checklist};
 pub(crate) use csv::{Csv, words};
-pub use garment::{before_starting, needles, stitch_pattern};
+pub use garment::{before_starting, edge_rows, needles, stitch_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use notation::Notation;
 pub use pick_up_list::{PickUpList, pick_up_lists, rate_rows};
 pub use rates::{Rate, rates};
-pub use size_set::write_set;
+pub use size_set::{one_sentence, write_set, write_set_in};
 
 use crate::case::Style;
 use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan, remarks};

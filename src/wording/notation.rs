@@ -1,4 +1,4 @@
-//! How a pattern lists the numbers of its sizes: `60 (64, 68)`, `67 [71:77]`, `41 (46, 46) (54, 56)`.
+//! How a pattern lists the numbers of its sizes: `60 (64, 68)`, `67 [71:77]`, `41 (46, 46) (54, 56)`, `60/64/68`.
 
 /// The brackets and separators of a size set.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -10,6 +10,8 @@ pub struct Notation {
     separator: String,
     /// Numbers in each pair of brackets.
     groups: Vec<usize>,
+    /// True when there are no brackets, the separator alone.
+    bare: bool,
 }
 
 impl Notation {
@@ -21,6 +23,7 @@ impl Notation {
             close: ')',
             separator: ", ".to_owned(),
             groups: vec![sizes.saturating_sub(1)],
+            bare: false,
         }
     }
 
@@ -35,7 +38,7 @@ impl Notation {
             }
             from = at + 1;
         }
-        Self::usual(sizes)
+        bare(text, sizes).unwrap_or_else(|| Self::usual(sizes))
     }
 
     fn sizes(&self) -> usize {
@@ -51,6 +54,10 @@ impl Notation {
         let mut out = first.to_string();
         if rest.iter().all(|value| value == first) {
             return out;
+        }
+        if self.bare {
+            let all: Vec<String> = values.iter().map(ToString::to_string).collect();
+            return all.join(&self.separator);
         }
         let mut rest = rest.iter().map(ToString::to_string);
         for (i, size) in self.groups.iter().enumerate() {
@@ -107,6 +114,27 @@ fn read(text: &str, at: usize) -> Option<Notation> {
         close,
         separator: separator.unwrap_or_else(|| ", ".to_owned()),
         groups,
+        bare: false,
+    })
+}
+
+/// A list without brackets: `60/64/68`, `60-64-68`. Two numbers with a dash are a range, no list.
+fn bare(text: &str, sizes: usize) -> Option<Notation> {
+    let marks = [('/', 2), ('-', 3), ('\u{2013}', 3)];
+    let (mark, _) = marks.into_iter().find(|&(mark, least)| {
+        let other = |c: char| !(c.is_ascii_digit() || c == mark);
+        let lists = text
+            .split(other)
+            .map(|list| list.split(mark).collect::<Vec<_>>());
+        sizes >= least
+            && lists
+                .into_iter()
+                .any(|list| list.len() == sizes && list.iter().all(|n| !n.is_empty()))
+    })?;
+    Some(Notation {
+        separator: mark.to_string(),
+        bare: true,
+        ..Notation::usual(sizes)
     })
 }
 
@@ -127,6 +155,9 @@ mod tests {
             ("Bind off 5 sts.", "1 (2, 3)"),
             ("", "1 (2, 3)"),
             ("5 (6, 7", "1 (2, 3)"),
+            ("Cast off 4/4/5 sts", "1/2/3"),
+            ("Cast off 4-4-5 sts, 3-4 times", "1-2-3"),
+            ("Cast off 4-5 sts, 1/2", "1 (2, 3)"),
         ] {
             assert_eq!(Notation::of(text, 3).list(&[1, 2, 3]), wanted, "{text}");
         }

@@ -5,6 +5,7 @@
 //! is. `needle` reads the same notation back, size by size.
 
 use super::instructions::{Instructions, Section, Step};
+use super::notation::Notation;
 use super::size_align::aligned;
 use crate::plan::remarks;
 
@@ -13,6 +14,11 @@ use crate::plan::remarks;
 /// All must be for the same sleeve and in the same style. Nothing is lost: read back for one size,
 /// the text says what that size's own instructions say. With one size these come back unchanged.
 pub fn write_set(sizes: &[(String, Instructions)]) -> Instructions {
+    write_set_in(sizes, &Notation::usual(sizes.len()))
+}
+
+/// The same with the numbers of the sizes as a pattern lists them. `needle` reads the usual notation only.
+pub fn write_set_in(sizes: &[(String, Instructions)], notation: &Notation) -> Instructions {
     if let [(_, only)] = sizes {
         return only.clone();
     }
@@ -22,13 +28,17 @@ pub fn write_set(sizes: &[(String, Instructions)]) -> Instructions {
     let sizes: Vec<(String, Instructions)> = names.zip(texts).collect();
     let sections = remarks::HEADINGS
         .iter()
-        .filter_map(|heading| section(heading, &sizes));
+        .filter_map(|heading| section(heading, &sizes, notation));
     Instructions {
         sections: sections.collect(),
     }
 }
 
-fn section(heading: &str, sizes: &[(String, Instructions)]) -> Option<Section> {
+fn section(
+    heading: &str,
+    sizes: &[(String, Instructions)],
+    notation: &Notation,
+) -> Option<Section> {
     let names: Vec<&str> = sizes.iter().map(|(name, _)| name.as_str()).collect();
     let of_size = |(_, text): &(String, Instructions)| -> Vec<Sentence> {
         let found = text.sections.iter().filter(|s| s.heading == heading);
@@ -43,6 +53,7 @@ fn section(heading: &str, sizes: &[(String, Instructions)]) -> Option<Section> {
     }
     let mut writer = SetWriter {
         names: &names,
+        notation,
         scope: (0..names.len()).collect(),
         sentences: Vec::new(),
     };
@@ -58,6 +69,7 @@ fn section(heading: &str, sizes: &[(String, Instructions)]) -> Option<Section> {
 
 struct SetWriter<'a> {
     names: &'a [&'a str],
+    notation: &'a Notation,
     /// The sizes the last scope sentence names.
     scope: Vec<usize>,
     sentences: Vec<String>,
@@ -112,7 +124,8 @@ impl SetWriter<'_> {
             self.scope = group.to_vec();
         }
         let of_group = group.iter().filter_map(|s| lists.get(*s)?.get(i));
-        self.sentences.push(merged(&of_group.collect::<Vec<_>>()));
+        let of_group: Vec<&Sentence> = of_group.collect();
+        self.sentences.push(merged(&of_group, self.notation));
     }
 }
 
@@ -139,6 +152,12 @@ pub(crate) fn differ_in_numbers(sentences: &[String]) -> bool {
     let mut keys = sentences.iter().map(|s| Sentence::new(s.clone()).key);
     let first = keys.next();
     keys.all(|key| Some(&key) == first.as_ref())
+}
+
+/// One sentence for all sizes, where these differ in numbers alone.
+pub fn one_sentence(sentences: &[String], notation: &Notation) -> Option<String> {
+    let read: Vec<Sentence> = sentences.iter().cloned().map(Sentence::new).collect();
+    differ_in_numbers(sentences).then(|| merged(&read.iter().collect::<Vec<_>>(), notation))
 }
 
 /// A sentence as words between numbers, all plural, `once` and `twice` as numbers.
@@ -240,7 +259,7 @@ fn singular(words: &str) -> String {
 }
 
 /// One sentence for all of a group; the keys are equal.
-fn merged(group: &[&Sentence]) -> String {
+fn merged(group: &[&Sentence], notation: &Notation) -> String {
     let Some(first) = group.first() else {
         return String::new();
     };
@@ -263,7 +282,7 @@ fn merged(group: &[&Sentence]) -> String {
             }
             (Some(1), _) => out.extend(["1", singular(after).as_str()]),
             (Some(n), _) => out.extend([n.to_string().as_str(), after]),
-            (None, _) => out.extend([listed(&values).as_str(), after]),
+            (None, _) => out.extend([notation.list(&values).as_str(), after]),
         }
     }
     out.replace(" and 0 more", "")
@@ -276,13 +295,4 @@ fn number_word(n: u32, first_word: bool) -> &'static str {
         (_, true) => "Twice",
         (_, false) => "twice",
     }
-}
-
-/// `3 (4, 5)`.
-fn listed(values: &[u32]) -> String {
-    let Some((first, rest)) = values.split_first() else {
-        return String::new();
-    };
-    let rest: Vec<String> = rest.iter().map(ToString::to_string).collect();
-    format!("{first} ({})", rest.join(", "))
 }

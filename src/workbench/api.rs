@@ -6,15 +6,18 @@ use serde_json::Value;
 use super::answer::Answer;
 use super::request::Request;
 use super::start::start;
-use super::{file, look};
+use super::{file, look, pattern};
 #[cfg(feature = "workbench")]
 use crate::case::split_labels;
 use crate::measure::Stop;
 
 /// What can be asked for.
 pub(super) const ASKED: &[&str] = &[
-    "open", "read", "check", "convert", "drift", "figures", "file",
+    LEAFLET, "open", "read", "check", "convert", "drift", "figures", "file",
 ];
+
+/// Asks for a whole pattern to be read; it brings no case, and may be a PDF.
+pub(super) const LEAFLET: &str = "leaflet";
 
 /// What the page needs before anything is typed.
 pub fn beginning() -> Answer {
@@ -55,6 +58,9 @@ pub fn answer(what: &str, body: &[u8]) -> Option<Answer> {
 pub fn answer_until(what: &str, body: &[u8], stop: &Stop) -> Option<Answer> {
     if !ASKED.contains(&what) {
         return None;
+    }
+    if what == LEAFLET {
+        return Some(pattern::leaflet(body));
     }
     let request = match Request::read(body, stop) {
         Ok(request) => request,

@@ -1,6 +1,7 @@
 //! Downloads: the bytes a command writes for the same case.
 
 use super::answer::Answer;
+use super::pattern;
 use super::request::Request;
 use super::said::of_lines;
 use crate::case::Case;
@@ -54,6 +55,11 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
         };
         conversion_document(case, conversion, reader, Some(made))
     };
+    if kind.starts_with("amended-") {
+        let amendment = pattern::amended(request, case, conversion)?;
+        let (ending, mime, text) = pattern::as_file(kind, &amendment);
+        return Ok((ending, mime, text.into_bytes()));
+    }
     let (ending, mime, text) = match kind {
         "txt" => (
             "txt",
@@ -102,7 +108,7 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
         _ => {
             return Err(
                 "\"kind\" is one of toml, txt, together, checklist, csv, grading, grading-csv, json, html, pdf, svg, \
-                 drift-txt, drift-html, drift-pdf, drift-svg."
+                 drift-txt, drift-html, drift-pdf, drift-svg, amended-txt, amended-html, amended-json, amended-plain."
                     .to_owned(),
             );
         }

@@ -7,6 +7,9 @@ use axum::response::Response;
 /// Bodies beyond this are refused: a case of forty sizes has a tenth of it.
 pub(super) const MOST_BYTES: usize = 2 * 1024 * 1024;
 
+/// The same for a whole pattern, which may be a PDF with its photographs, in base64.
+pub(super) const MOST_PATTERN_BYTES: usize = 32 * 1024 * 1024;
+
 /// The page runs its own script and style, asks its own server, and nothing else.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
                       connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";

@@ -7,7 +7,8 @@
 //! - `start`: keys of a case, body tables, our cases.
 //! - `open | read | check | convert | drift | figures | file` with `{"case": {...}}` (the tables and
 //!   keys of a case file, values as typed) or `{"toml": "..."}`, and `"size"` for one size (its place
-//!   or its label).
+//!   or its label); `file` of an amended pattern also brings its `"print"`.
+//! - `leaflet` with `{"print": "..."}` or `{"pdf": "..."}` in base64: a whole pattern as facts and a form.
 //!
 //! Two carriers bring requests here: the server of this machine alone (feature `workbench`: `POST
 //! /api/WHAT`, `GET /` for the page, `GET /api/start`), and the one-file page that has the whole
@@ -15,6 +16,8 @@
 
 mod answer;
 mod api;
+#[cfg(feature = "leaflet-pdf")]
+mod base64;
 mod file;
 #[cfg(feature = "workbench")]
 mod guard;
@@ -22,6 +25,7 @@ mod lines;
 mod look;
 #[cfg(feature = "workbench")]
 mod page;
+mod pattern;
 mod request;
 mod said;
 #[cfg(feature = "workbench")]

@@ -24,8 +24,8 @@ use tokio::time::timeout;
 use tokio_io_timeout::TimeoutStream;
 
 use super::answer::Answer;
-use super::api::{answer_until, beginning, is_light};
-use super::guard::{MOST_BYTES, Names, is_json, lock, sentence};
+use super::api::{LEAFLET, answer_until, beginning, is_light};
+use super::guard::{MOST_BYTES, MOST_PATTERN_BYTES, Names, is_json, lock, sentence};
 use super::page;
 use crate::measure::Stop;
 
@@ -194,8 +194,12 @@ fn nothing_here() -> Response {
     sentence(StatusCode::NOT_FOUND, "There is nothing here.")
 }
 
-fn too_large() -> Response {
-    sentence(StatusCode::PAYLOAD_TOO_LARGE, "A request may hold 2 MB.")
+fn too_large(what: &str) -> Response {
+    let told = match what {
+        LEAFLET => "A pattern may hold 20 MB.",
+        _ => "A request may hold 2 MB.",
+    };
+    sentence(StatusCode::PAYLOAD_TOO_LARGE, told)
 }
 
 fn page_file(name: &str) -> Response {
@@ -217,12 +221,17 @@ async fn work(
     }
     let told = request.headers().get(header::CONTENT_LENGTH);
     let told = told.and_then(|length| length.to_str().ok()?.parse().ok());
-    if told.is_some_and(|length: u64| length > MOST_BYTES as u64) {
-        return too_large();
+    let most = if what == LEAFLET {
+        MOST_PATTERN_BYTES
+    } else {
+        MOST_BYTES
+    };
+    if told.is_some_and(|length: u64| length > most as u64) {
+        return too_large(&what);
     }
-    let body = match timeout(PATIENCE, to_bytes(request.into_body(), MOST_BYTES)).await {
+    let body = match timeout(PATIENCE, to_bytes(request.into_body(), most)).await {
         Ok(Ok(body)) => body,
-        Ok(Err(_)) => return too_large(),
+        Ok(Err(_)) => return too_large(&what),
         Err(_) => return sentence(StatusCode::REQUEST_TIMEOUT, "The request came too slowly."),
     };
     // Who goes away while waiting gives up the place: an answer nobody wants is not worked out.

@@ -20,6 +20,7 @@ pub(super) fn start() -> Value {
     json!({
         "version": env!("CARGO_PKG_VERSION"),
         "pdf": cfg!(feature = "pdf"),
+        "leaflet_pdf": cfg!(feature = "leaflet-pdf"),
         "sections": SECTIONS.iter().map(|section| json!({
             "path": section.path,
             "about": section.about,

@@ -83,6 +83,7 @@ mod house {
     mod source;
 }
 mod leaflet {
+    mod amend;
     mod patterns;
 }
 mod needle {

@@ -4,7 +4,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { after, before, describe, test } from "node:test";
 import { pathToFileURL } from "node:url";
-import { capwright, inFolder, pdfPages, sidewaysScroll, startBrowser, violations } from "./lib.mjs";
+import { capwright, inFolder, pdfPages, root, sidewaysScroll, startBrowser, violations } from "./lib.mjs";
 
 const path = process.env.CAPWRIGHT_PAGE;
 const skip = path ? false : "CAPWRIGHT_PAGE is not set";
@@ -49,6 +49,28 @@ describe("the page in one file", { skip }, () => {
     assert.match(html, /connect-src 'none'/);
     assert.doesNotMatch(html, /<(?:link|img|script)[^>]+(?:href|src)="(?!data:)/);
   });
+
+  test("a whole pattern fills it, and the amended one is the command's", () =>
+    onPage(async (page) => {
+      const text = readFileSync(join(root, "tests/leaflets/01-alder-pullover.txt"), "utf8");
+      await page.locator("#paste").fill(text);
+      await page.getByRole("button", { name: "Read it" }).click();
+      await page.locator("#h-leaflet").waitFor();
+      await page.locator("#on-gauge-round").check();
+      await page.locator("#f-gauge-round-stitches").fill("22.5");
+      await page.locator("#f-gauge-round-rows").fill("31");
+      await worked(page, /turn pairs/);
+      const toml = await saved(page, "toml");
+      const waiting = page.waitForEvent("download");
+      await page.locator('[data-amended="amended-txt"]').click();
+      const amended = readFileSync(await (await waiting).path(), "utf8");
+      await inFolder((folder) => {
+        const [pattern, path] = [join(folder, "alder.txt"), join(folder, "case.toml")];
+        writeFileSync(pattern, text);
+        writeFileSync(path, toml);
+        assert.equal(amended, capwright("amend", pattern, path));
+      });
+    }));
 
   test("an example from a file gives the command's bytes", () =>
     onPage(async (page) => {

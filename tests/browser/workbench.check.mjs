@@ -72,7 +72,7 @@ async function fillIn(page, lines = LINES) {
   if (await page.locator("#start-empty").isEnabled()) await page.locator("#start-empty").click();
   await page.locator('input[name="units"][value="cm"]').check();
   await page.locator("#paste").fill(lines);
-  await page.getByRole("button", { name: "Read these lines" }).click();
+  await page.getByRole("button", { name: "Read it" }).click();
   assert.equal(await page.locator("#f-sleeve-cap").inputValue(), lines);
   await page.locator("#part-name > summary").click();
   await page.getByLabel("Name", { exact: true }).fill("Heron pullover");
@@ -246,13 +246,160 @@ describe("one sleeve", () => {
     }));
 });
 
+const printed = (name) => readFileSync(join(root, "tests/leaflets", name), "utf8");
+
+/** Drops a file on the page as a browser would. */
+async function dropFile(page, name, text) {
+  const data = await page.evaluateHandle(
+    ([file, content]) => {
+      const carried = new DataTransfer();
+      carried.items.add(new File([content], file));
+      return carried;
+    },
+    [name, text],
+  );
+  await page.dispatchEvent("body", "drop", { dataTransfer: data });
+}
+
+describe("a whole pattern", () => {
+  test("pasted, it fills the fields, shows the words each came from, and asks for what is open", () =>
+    onPage(
+      async (page) => {
+        const text = printed("01-alder-pullover.txt");
+        await page.locator("#paste").fill(text);
+        await page.getByRole("button", { name: "Read it" }).click();
+        await page.locator("#h-leaflet").waitFor();
+        // As printed: 66 (70, 74, 80) stitches before the cap, 22 stitches and 30 rows to 4 in.
+        assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "66 (70, 74, 80)");
+        assert.equal(await page.locator("#f-gauge-pattern-stitches").inputValue(), "22");
+        assert.equal(await page.locator("#f-gauge-pattern-rows").inputValue(), "30");
+        assert.equal(await page.locator("#f-sizes").inputValue(), "S, M, L, XL");
+        assert.ok(await page.locator('input[name="units"][value="in"]').isChecked());
+        const mark = page.locator('[data-from="sleeve.stitches"]');
+        await mark.locator("summary").click();
+        assert.match(await mark.textContent(), /Page 1, line 24: .*66 \(70, 74, 80\)/);
+        // Nothing but the knitter's own swatch is open.
+        assert.deepEqual(await page.locator("[data-open]").evaluateAll((items) => items.map((item) => item.dataset.open)), ["gauge.round"]);
+        assert.equal(await page.locator(".said.error:visible").count(), 0);
+        await page.locator('[data-open="gauge.round"]').getByRole("button", { name: "Fill it in" }).click();
+        await page.keyboard.type("22.5");
+        await page.locator("#f-gauge-round-rows").fill("31");
+        await worked(page, /turn pairs/);
+        assert.equal(await page.locator("[data-open]").count(), 0);
+        assert.deepEqual(await violations(page), []);
+      },
+      { fresh: true },
+    ));
+
+  test("the amended pattern is the command's, and without what is put in it is the print", () =>
+    onPage(
+      async (page) => {
+        const text = printed("03-cardigan-halves.txt");
+        await dropFile(page, "fenland.txt", text);
+        await page.locator("#h-leaflet").waitFor();
+        await page.locator("#on-gauge-round").check();
+        await page.locator("#f-gauge-round-stitches").fill("23.5");
+        await page.locator("#f-gauge-round-rows").fill("32");
+        await worked(page, /turn pairs/);
+        const amended = (kind) => saved(page, () => page.locator(`[data-amended="${kind}"]`).click());
+        const marked = await amended("amended-txt");
+        const plain = await amended("amended-plain");
+        const sheet = await amended("amended-html");
+        const toml = await file(page, "toml");
+        await inFolder((folder) => {
+          const [pattern, path] = [join(folder, "fenland.txt"), join(folder, "case.toml")];
+          writeFileSync(pattern, text);
+          writeFileSync(path, toml.text);
+          assert.equal(marked.text, capwright("amend", pattern, path));
+          assert.equal(plain.text, capwright("amend", pattern, path, "--unmarked"));
+        });
+        const [, body] = marked.text.split("The amended pattern\n-------------------\n");
+        assert.equal(body.replace(/\u27e6\d+\+ [^\u27e7]*\u27e7/g, "").replace(/\u27e6\d+\u2212 ([^\u27e7]*)\u27e7/g, "$1"), text);
+        assert.match(sheet.text, /only by whoever holds the rights/);
+      },
+      { fresh: true },
+    ));
+
+  test("a sleeve section alone fills what it holds; the rest is asked for, not an error", () =>
+    onPage(
+      async (page) => {
+        const text = printed("01-alder-pullover.txt");
+        await page.locator("#paste").fill(text.slice(text.indexOf("SLEEVES"), text.indexOf("FINISHING")));
+        await page.getByRole("button", { name: "Read it" }).click();
+        await page.locator("#h-leaflet").waitFor();
+        assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "66 (70, 74, 80)");
+        assert.match(await page.locator("#f-sleeve-cap").inputValue(), /^Bind off 4 \(5, 5, 6\)/);
+        const open = await page.locator("[data-open]").evaluateAll((items) => items.map((item) => item.dataset.open));
+        for (const key of ["gauge.pattern.stitches", "gauge.pattern.rows", "armhole.stitches", "armhole.lines", "gauge.round"]) assert.ok(open.includes(key), `${key} of ${open}`);
+        await page.locator("#f-armhole-lines").waitFor({ state: "attached" });
+        assert.equal(await page.locator(".said.error:visible").count(), 0);
+      },
+      { fresh: true },
+    ));
+
+  test("what is no set-in sleeve is refused with its signs, and nothing is lost", () =>
+    onPage(
+      async (page) => {
+        const text = printed("40-raglan.txt");
+        await page.locator("#paste").fill(text);
+        await page.getByRole("button", { name: "Read it" }).click();
+        await page.locator("#notice").filter({ hasText: /raglan/ }).waitFor();
+        assert.equal(await page.locator("#paste").inputValue(), text);
+        assert.equal(await page.locator("#form").isVisible(), false);
+      },
+      { fresh: true },
+    ));
+
+  test("a PDF is read like its text; undo brings back what was there", () =>
+    onPage(
+      async (page) => {
+        await page.locator("#open-pattern").setInputFiles(join(root, "tests/leaflets/cairo.pdf"));
+        await page.locator("#h-leaflet").waitFor();
+        assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "66 (70, 74, 80)");
+        await page.locator("#undo").click();
+        await page.locator("#paste").waitFor();
+        assert.equal(await page.locator("#leaflet").isVisible(), false);
+        await page.locator("#redo").click();
+        await page.locator("#h-leaflet").waitFor();
+      },
+      { fresh: true },
+    ));
+
+  test("a file that is dropped before the page has begun is read, and never opened in its place", async () => {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    let release;
+    const held = new Promise((go) => (release = go));
+    await page.route("**/api/start", async (route) => {
+      await held;
+      await route.continue();
+    });
+    await page.goto(address);
+    // A drop that nobody holds back would be opened: its default is to leave the page.
+    const kept = await page.evaluate((text) => {
+      const carried = new DataTransfer();
+      carried.items.add(new File([text], "alder.txt"));
+      const over = new DragEvent("dragover", { dataTransfer: carried, cancelable: true, bubbles: true });
+      const dropped = new DragEvent("drop", { dataTransfer: carried, cancelable: true, bubbles: true });
+      document.body.dispatchEvent(over);
+      document.body.dispatchEvent(dropped);
+      return over.defaultPrevented && dropped.defaultPrevented;
+    }, printed("01-alder-pullover.txt"));
+    assert.ok(kept);
+    release();
+    await page.locator("#h-leaflet").waitFor();
+    assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "66 (70, 74, 80)");
+    await context.close();
+  });
+});
+
 describe("first contact", () => {
   test("one paste and six answers make a pattern; nothing is an error before it was filled in", () =>
     onPage(
       async (page) => {
         assert.equal(await page.locator("#form").isVisible(), false);
         await page.locator("#paste").fill(LINES);
-        await page.getByRole("button", { name: "Read these lines" }).click();
+        await page.getByRole("button", { name: "Read it" }).click();
         await page.locator(".needs li").nth(5).waitFor();
         assert.equal(await page.locator(".needs li").count(), 6);
         assert.equal(await page.locator(".said.error:visible").count(), 0);

@@ -81,6 +81,45 @@ pub(crate) enum Block {
     Findings(Vec<Finding>),
     /// A file's lines as they are.
     Lines(String),
+    /// A print with what is taken out and put in, as it stands: nothing is broken or indented.
+    Amended(Vec<Amended>),
+}
+
+/// A piece of an amended print.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Amended {
+    /// Number and kind of the change; nothing for what stays.
+    pub(crate) change: Option<(usize, Changed)>,
+    /// The words.
+    pub(crate) text: String,
+}
+
+/// What a change does with a piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Changed {
+    /// Takes it out.
+    Old,
+    /// Puts it in.
+    New,
+}
+
+/// The same as text, each change between marks that stand nowhere in the pieces: `⟦3\u{2212} old⟧`, `⟦3+ new⟧`.
+pub(crate) fn with_marks(pieces: &[Amended]) -> String {
+    let stands = |mark: &str| pieces.iter().any(|piece| piece.text.contains(mark));
+    let mark = |mark: &str| {
+        let mut long = mark.to_owned();
+        while stands(&long) {
+            long += mark;
+        }
+        long
+    };
+    let (open, close) = (mark("\u{27e6}"), mark("\u{27e7}"));
+    let pieces = pieces.iter().map(|piece| match piece.change {
+        None => piece.text.clone(),
+        Some((number, Changed::Old)) => format!("{open}{number}\u{2212} {}{close}", piece.text),
+        Some((number, Changed::New)) => format!("{open}{number}+ {}{close}", piece.text),
+    });
+    pieces.collect()
 }
 
 /// A heading below the chapter's own.

@@ -2,6 +2,7 @@
 //! taking apart of what another wrote.
 
 mod adapt;
+mod amendment;
 mod batch;
 mod block;
 mod check;
@@ -23,6 +24,7 @@ mod steps;
 mod trade;
 mod written;
 
+pub use amendment::amendment_document;
 pub use batch::{Batch, batch_document};
 pub(crate) use check::all_groups;
 pub use check::check_document;
@@ -37,7 +39,8 @@ pub(crate) use questions::questions_of;
 pub use reading::{ReadingRow, reading_document, reading_rows};
 
 pub(crate) use block::{
-    Block, Chapter, Column, ColumnKind, Finding, Heading, Steps, Table, bound, sentences, slug,
+    Amended, Block, Changed, Chapter, Column, ColumnKind, Finding, Heading, Steps, Table, bound,
+    sentences, slug, with_marks,
 };
 pub use block::{Document, Reader};
 pub(crate) use groups::Group;

@@ -1,6 +1,7 @@
 //! Results as JSON: one object a result, names as in the contract, lengths in centimetres.
 
 mod adapt;
+mod amendment;
 mod check;
 mod conversion;
 mod exercise;
@@ -9,6 +10,7 @@ mod grading;
 mod lesson;
 mod reading;
 
+pub use amendment::amendment_json;
 pub use check::check_json;
 pub use conversion::{conversion_json, finding_json};
 pub use exercise::drift_exercise_json;

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::report::document::{
-    Block, Chapter, Column, ColumnKind, Document, Finding, Heading, Table, bound,
+    Amended, Block, Changed, Chapter, Column, ColumnKind, Document, Finding, Heading, Table, bound,
 };
 use crate::report::figure::Figure;
 
@@ -138,10 +138,29 @@ fn block(out: &mut String, block: &Block) {
             None => list(out, "ul", "sentences", &steps.sentences()),
         },
         Block::Findings(findings) => self::findings(out, findings),
+        Block::Amended(pieces) => amended(out, pieces),
         Block::Lines(lines) => {
             let _ = writeln!(out, "<pre tabindex=\"0\">{}</pre>", escape(lines));
         }
     }
+}
+
+/// A print with its changes: nothing between the pieces, so that the text is the print's own.
+fn amended(out: &mut String, pieces: &[Amended]) {
+    out.push_str("<div class=\"amended\">");
+    for piece in pieces {
+        let text = escape(&piece.text);
+        let _ = match piece.change {
+            None => write!(out, "{text}"),
+            Some((number, Changed::Old)) => {
+                write!(out, "<del data-change=\"{number}\">{text}</del>")
+            }
+            Some((number, Changed::New)) => {
+                write!(out, "<ins data-change=\"{number}\">{text}</ins>")
+            }
+        };
+    }
+    out.push_str("</div>\n");
 }
 
 fn heading(out: &mut String, heading: &Heading, level: u8) {

@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 
 use textwrap::{Options, WordSeparator, WordSplitter};
 
-use crate::report::document::{Block, Column, ColumnKind, Document, Finding, Steps, Table};
+use crate::report::document::{
+    Block, Column, ColumnKind, Document, Finding, Steps, Table, with_marks,
+};
 
 /// Characters of a line.
 const WIDTH: usize = 96;
@@ -98,6 +100,7 @@ impl Writer {
             Block::Table(table) => self.table(table),
             Block::Figures(_) => {}
             Block::Findings(findings) => self.findings(findings),
+            Block::Amended(pieces) => self.out.push_str(&with_marks(pieces)),
             Block::Lines(lines) => {
                 for line in lines.lines() {
                     self.paragraph(line, "    ", "      ");

@@ -1,6 +1,7 @@
 // Fields: a label, one line of help, the input, and beside it what is wrong, in words.
 import { named } from "./advice.js";
 import { fill, h, idOf } from "./dom.js";
+import { mark } from "./leaflet.js";
 import { plain, understood, withUnits } from "./numbers.js";
 import { change, keyOf, set, sizeLabels, state, told } from "./state.js";
 
@@ -87,6 +88,7 @@ export function field(path, { label, help, placeholder } = {}) {
     input,
     path === "body.size" && sizesOfTable(),
     h("p", { className: "understood", "data-understood": path }, understood(path)),
+    h("div", {}, mark(path)),
     h("div", { className: "wrong", id: `${id}-wrong` }),
   );
 }

@@ -1,7 +1,7 @@
 // First contact: one thing to do, and other ways to begin beside it.
-import { fill, h, notice } from "./dom.js";
-import { open } from "./save.js";
-import { change, isEmpty, show, state } from "./state.js";
+import { h } from "./dom.js";
+import { accepted, openAny, takeText } from "./leaflet.js";
+import { change, isEmpty, state, told } from "./state.js";
 
 /** Takes pasted lines as the old cap and goes on to the first answer. */
 function paste(text) {
@@ -41,7 +41,7 @@ export function invitation() {
     spellcheck: false,
     autocomplete: "off",
     "aria-describedby": "paste-help",
-    placeholder: "Bind off 5 sts at the beginning of the next 2 rows. ...",
+    placeholder: "GAUGE 22 sts and 30 rows = 4 in ... BACK Cast on 98 sts ... SLEEVES Cast on 44 sts ...",
     // What is pasted goes on at once; what is typed when the field is left.
     onpaste: () =>
       setTimeout(() => {
@@ -52,16 +52,26 @@ export function invitation() {
   const take = () => {
     const text = area.value.trim();
     if (!text) return;
-    area.value = "";
-    paste(text);
+    // What could not be read stays where it was pasted.
+    takeText(text, paste).then(() => isEmpty() || (area.value = ""));
   };
+  const input = h("input", {
+    type: "file",
+    id: "open-pattern",
+    className: "unseen",
+    accept: accepted(),
+    onchange: () => {
+      if (input.files[0]) openAny(input.files[0]);
+      input.value = "";
+    },
+  });
   return h(
     "section",
     { id: "invitation", className: "invitation", "aria-labelledby": "h-invitation" },
-    h("h2", { id: "h-invitation" }, h("label", { htmlFor: "paste" }, "Paste the sleeve cap of your old pattern")),
-    h("p", { className: "help", id: "paste-help" }, "Its own lines, from the first stitches bound off (cast off) at the underarm to the last ones at the top. Six more answers make a pattern. A saved case or worksheet can be dropped anywhere on this page."),
+    h("h2", { id: "h-invitation" }, h("label", { htmlFor: "paste" }, "Paste or drop your old pattern here")),
+    h("p", { className: "help", id: "paste-help" }, `The whole of it${told().leaflet_pdf ? ", as text or PDF" : ""}: the fields fill themselves, and what is left to answer is asked for. Its sleeve section alone will do, or the lines of the cap. A saved case or worksheet can be dropped anywhere on this page, too.`),
     area,
-    h("p", { className: "row-of-buttons" }, h("button", { type: "button", className: "main", onclick: take }, "Read these lines"), h("button", { type: "button", onclick: draft }, "There is no old cap: draft one")),
+    h("p", { className: "row-of-buttons" }, h("button", { type: "button", className: "main", onclick: take }, "Read it"), h("label", { htmlFor: "open-pattern", className: "button" }, "Open a file"), input, h("button", { type: "button", onclick: draft }, "There is no old cap: draft one")),
   );
 }
 
@@ -70,9 +80,9 @@ export async function drop(event) {
   event.preventDefault();
   const file = event.dataTransfer?.files?.[0];
   if (file) {
-    await open(file);
+    await openAny(file);
     return;
   }
   const text = event.dataTransfer?.getData("text/plain") ?? "";
-  if (text.trim() && isEmpty()) paste(text.trim());
+  if (text.trim() && isEmpty()) await takeText(text.trim(), paste);
 }

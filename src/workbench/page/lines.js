@@ -3,6 +3,7 @@
 import { ways as advised } from "./advice.js";
 import { fill, h, idOf, wide } from "./dom.js";
 import { humane, levelWord, whose } from "./fields.js";
+import { mark } from "./leaflet.js";
 import { change, keyOf, set, sizeLabels, state } from "./state.js";
 
 const editors = new Map();
@@ -36,6 +37,7 @@ export function linesField(path) {
     { className: "field lines", "data-path": path },
     h("label", { htmlFor: id }, key.label),
     h("p", { className: "help", id: `${id}-help` }, key.help),
+    mark(path),
     h("div", { className: "paper" }, mirror, area),
     h("div", { className: "wrong" }),
     found,

@@ -5,6 +5,7 @@ import { SILENT, start as engine } from "./carrier.js";
 import { choices, fill, h, keepingFocus, notice } from "./dom.js";
 import { place } from "./fields.js";
 import { build, update } from "./form.js";
+import { accepted, openAny, panel } from "./leaflet.js";
 import { showLines } from "./lines.js";
 import { aged, blank, frame, showResult, showTabs } from "./result.js";
 import { drop, invitation } from "./invitation.js";
@@ -136,6 +137,7 @@ function onChange(what) {
   if (what === "loaded") blank();
   if (what === "form" || what === "loaded") keepingFocus(() => build(byId("form")));
   else if (what === "value") update(byId("form"));
+  if (what !== "view" && what !== "size") keepingFocus(() => panel(byId("leaflet")));
   keepingFocus(tools);
   places();
   told();
@@ -190,16 +192,18 @@ async function start() {
       "div",
       { className: "side", id: "side" },
       h("p", { id: "guest", className: "guest", hidden: true }, "This is an example of ours, so that you see how it goes. Type your own pattern over it, or start empty."),
+      h("section", { id: "leaflet", className: "leaflet", "aria-label": "What the pattern said", hidden: true }),
       h("form", { id: "form", autocomplete: "off", onsubmit: (event) => event.preventDefault(), onkeydown: onEnter }),
     ),
     h("section", { id: "result", className: "result blank", tabIndex: -1, "aria-label": "The new cap" }),
   );
-  starts(byId("starts"));
+  starts(byId("starts"), openAny, accepted());
   frame(byId("result"));
   if (!known) state.guest = false;
   byId("notice").after(clash());
   byId("guest").hidden = !state.guest;
   build(byId("form"));
+  panel(byId("leaflet"));
   tools();
   showTabs(levels);
   listen(onChange);
@@ -209,13 +213,14 @@ async function start() {
   for (const button of document.querySelectorAll("#places button")) button.addEventListener("click", () => goTo(button.dataset.place));
   for (const link of document.querySelectorAll("[data-goto]")) link.addEventListener("click", () => show(() => Object.assign(state, { door: "pattern", place: link.dataset.goto }), "door"));
   document.addEventListener("keydown", keys);
-  document.addEventListener("dragover", (event) => event.preventDefault());
   document.addEventListener("drop", drop);
   addEventListener("storage", changedElsewhere);
   addEventListener("afterprint", () => delete document.body.dataset.print);
   document.documentElement.classList.toggle("big", state.big);
   doors();
   enter();
+  // Dropped before the page had begun (early.js).
+  if (window.early) openAny(window.early);
 }
 
 start().catch((error) => {

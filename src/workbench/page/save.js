@@ -126,14 +126,14 @@ export async function open(file) {
 }
 
 /** The tools above the form: open a file, take one of our cases, begin with nothing. */
-export function starts(root) {
+export function starts(root, openAny, accepted) {
   const input = h("input", {
     type: "file",
     id: "open-file",
     className: "unseen",
-    accept: ".toml,.html,.htm,.txt",
+    accept: accepted,
     onchange: () => {
-      if (input.files[0]) open(input.files[0]);
+      if (input.files[0]) openAny(input.files[0]);
       input.value = "";
     },
   });
@@ -155,7 +155,7 @@ export function starts(root) {
   );
   fill(
     root,
-    h("label", { htmlFor: "open-file", className: "button" }, "Open a saved case"),
+    h("label", { htmlFor: "open-file", className: "button" }, "Open a case or a pattern"),
     input,
     h("label", { htmlFor: "our-cases", className: "unseen" }, "Examples"),
     cases,

@@ -29,6 +29,10 @@ export const state = {
   ticks: [],
   keeper: { open: null, places: {} },
   stamp: "",
+  // The pattern that the work was read from, by its place on the shelf, and what of it a person has settled.
+  leaflet: "",
+  shelf: {},
+  settled: [],
 };
 
 /** Takes in what the server told at the start. */
@@ -53,10 +57,10 @@ function changed(what) {
   for (const listener of listeners) listener(what);
 }
 
-const work = () => JSON.stringify([state.values, state.on, state.whatIf]);
+const work = () => JSON.stringify([state.values, state.on, state.whatIf, state.leaflet, state.settled]);
 
 function take(text) {
-  [state.values, state.on, state.whatIf] = JSON.parse(text);
+  [state.values, state.on, state.whatIf, state.leaflet, state.settled] = JSON.parse(text);
 }
 
 /** Changes the work; changes of one field in quick succession are one step of undo. */
@@ -200,8 +204,20 @@ function typed(path, value) {
   return kind ? words.join(", ") : value;
 }
 
-/** Puts a case, as the server gives it, in place of the work. */
-export function load(form, name) {
+/** Patterns that are kept, so that undo finds the one before. */
+const MOST_PATTERNS = 3;
+
+/** Puts a pattern on the shelf; each fact remembers what was typed for it. */
+function shelve(leaflet) {
+  const facts = leaflet.facts.map((fact) => ({ ...fact, typed: String(state.values[fact.key] ?? "") }));
+  const name = stamp();
+  const kept = Object.entries(state.shelf).slice(1 - MOST_PATTERNS);
+  state.shelf = Object.fromEntries([...kept, [name, { ...leaflet, facts }]]);
+  return name;
+}
+
+/** Puts a case, as the server gives it, in place of the work; with the pattern it was read from, if any. */
+export function load(form, name, leaflet = null) {
   change(
     null,
     () => {
@@ -234,6 +250,9 @@ export function load(form, name) {
         "body.by": body.upper_arm !== undefined ? "arm" : body.bust !== undefined ? "bust" : body.size !== undefined ? "size" : "none",
       };
       state.size = 0;
+      state.settled = [];
+      state.leaflet = leaflet ? shelve(leaflet) : "";
+      state.place = leaflet ? "old" : state.place;
     },
     "loaded",
   );

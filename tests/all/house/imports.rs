@@ -9,6 +9,7 @@ const ROOMS: &[&str] = &[
     "cli",
     "workbench",
     "report",
+    "amend",
     "convert",
     "check",
     "wording",

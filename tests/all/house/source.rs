@@ -93,7 +93,9 @@ pub(crate) fn uses(code: &str) -> Vec<Use> {
         let before = rest[line..at].trim();
         let statement = &rest[at + "use ".len()..];
         let end = statement.find(';').unwrap_or(statement.len());
-        if before.is_empty() || before.starts_with("pub") {
+        // `pub struct Clause {` is none.
+        let hands_on = before == "pub" || before.starts_with("pub(") && before.ends_with(')');
+        if before.is_empty() || hands_on {
             tree(&statement[..end], &[], !before.is_empty(), &mut found);
         }
         rest = &statement[end..];

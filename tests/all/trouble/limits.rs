@@ -47,6 +47,10 @@ fn the_table_of_limits_is_true() {
             vec![MAX_DIAGNOSTICS.to_string(), format!("shows {MAX_SHOWN}")],
         ),
         ("pattern lines", vec![MAX_BYTES.to_string()]),
+        (
+            "the text of a printed pattern",
+            vec![format!("{} MB", capwright::leaflet::MAX_BYTES / 1_000_000)],
+        ),
         ("rows of one size", vec![MAX_ROWS.to_string()]),
         (
             "stitches on a needle, a number",

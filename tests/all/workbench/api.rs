@@ -290,3 +290,33 @@ proptest! {
         }
     }
 }
+
+/// A whole pattern, as the library reads it; and with the new sleeve in it, as the library amends it.
+#[test]
+fn a_pattern_is_read_and_amended_as_by_the_library() {
+    let print = include_str!("../../leaflets/01-alder-pullover.txt");
+    let told = json_of("leaflet", &json!({ "print": print }));
+    let drafted = capwright::draft(print);
+    assert_eq!(told["facts"], through_text(&json!(drafted.facts)));
+    assert_eq!(told["print"], print);
+    let mut case = told["case"].clone();
+    case["gauge"]["round"] = json!({ "stitches": 22.5, "rows": 31 });
+    let sent = json!({ "case": case, "print": print, "kind": "amended-plain" });
+    let text = String::from_utf8(asked("file", &sent).body).unwrap();
+    assert!(text.starts_with("ALDER PULLOVER") && text.contains("SHORT ROWS"));
+    // Without the print, or with another one, there is nothing to amend.
+    let bare = asked(
+        "file",
+        &json!({ "case": sent["case"], "kind": "amended-txt" }),
+    );
+    assert_eq!(bare.status, 400, "{}", String::from_utf8_lossy(&bare.body));
+    let other = include_str!("../../leaflets/13-magazine.txt");
+    let other = json!({ "case": sent["case"], "kind": "amended-txt", "print": other });
+    assert_eq!(asked("file", &other).status, 400);
+    let raglan = include_str!("../../leaflets/40-raglan.txt");
+    let refused = json_of("leaflet", &json!({ "print": raglan }));
+    assert!(refused["refused"].as_str().unwrap().contains("raglan"));
+    for wrong in [json!({}), json!({ "pdf": "!!" }), json!({ "print": 1 })] {
+        assert_eq!(asked("leaflet", &wrong).status, 400, "{wrong}");
+    }
+}

@@ -5,7 +5,7 @@ use super::fonts::{Fonts, SMALL, Type};
 use super::paper::points;
 use super::table::Setter;
 use super::tags::{Node, Role, Tags};
-use crate::report::document::{Block, Chapter, Document, Finding, Heading, Table};
+use crate::report::document::{Block, Chapter, Document, Finding, Heading, Table, with_marks};
 use crate::report::figure::Figure;
 
 /// Paragraphs.
@@ -184,6 +184,7 @@ impl<'a> Composer<'a> {
             Block::Figures(figures) => self.pictures(figures),
             Block::Findings(findings) => self.findings(findings),
             Block::Lines(lines) => self.lines(lines),
+            Block::Amended(pieces) => self.lines(&with_marks(pieces)),
         }
     }
 

@@ -1,0 +1,247 @@
+//! What nobody but a person can decide, and whether case and print belong together.
+
+use std::borrow::Cow;
+
+use super::change::Source;
+use crate::case::Case;
+use crate::diagnostic::{Diagnostic, Level, visible_lines};
+use crate::leaflet::{Evidence, Leaflet, Print, Status};
+use crate::plan::Sleeve;
+
+/// Refuses a case that is of another pattern.
+pub(super) fn same_pattern(print: &Print, leaflet: &Leaflet, case: &Case) -> Result<(), String> {
+    if print.sizes.len() != case.sizes.len() {
+        return Err(format!(
+            "The case has {} and the pattern {}: is it of this pattern?",
+            sizes(case.sizes.len()),
+            sizes(print.sizes.len())
+        ));
+    }
+    if !case.sleeve.has_old_cap() {
+        return Err("The case has no old cap; only a pattern's own sleeve is replaced.".to_owned());
+    }
+    if !same_cap(leaflet, case) && !same_stitches(leaflet, case) {
+        return Err("Neither the cap's lines nor its stitches are those of this pattern: the case is of another one.".to_owned());
+    }
+    Ok(())
+}
+
+fn sizes(n: usize) -> String {
+    if n == 1 {
+        "one size".to_owned()
+    } else {
+        format!("{n} sizes")
+    }
+}
+
+fn words(text: &str) -> Vec<&str> {
+    text.split_whitespace().collect()
+}
+
+fn same_cap(leaflet: &Leaflet, case: &Case) -> bool {
+    leaflet
+        .fact("sleeve.cap")
+        .is_some_and(|fact| words(&fact.value) == words(&case.sleeve.cap))
+}
+
+fn same_stitches(leaflet: &Leaflet, case: &Case) -> bool {
+    let printed = leaflet
+        .fact("sleeve.stitches")
+        .and_then(|fact| crate::measure::parse_size_list(&fact.value).ok());
+    printed.is_some_and(|printed| {
+        let given = case.sleeve.stitches.iter().map(|n| n.as_f64());
+        printed.len() == 1 || given.eq(printed.iter().copied())
+    })
+}
+
+/// Everything to decide, the gravest first.
+pub(super) fn list(source: &Source<'_>) -> Vec<String> {
+    let mut out = Vec::new();
+    out.extend(of_the_case(source));
+    out.extend(of_the_reading(source));
+    out.extend(of_the_seams(source.print));
+    out.extend(of_the_cuff(source));
+    out.extend(of_the_sleeve(source));
+    out.extend(of_the_head(source));
+    if matches!(visible_lines(&source.print.text), Cow::Owned(_)) {
+        out.push("The print holds characters that cannot be seen, such as soft hyphens; a text or page shows them as \\u and a number, the JSON has them as they are.".to_owned());
+    }
+    let mentions = source.print.mentions.iter();
+    out.extend(mentions.map(|place| {
+        format!(
+            "{}: it speaks of the sleeves; does it still hold?",
+            quoted(&place.at)
+        )
+    }));
+    out.push("Drawings, photographs and charts are no part of this text: a schematic of the sleeve has to be drawn anew.".to_owned());
+    out
+}
+
+fn quoted(at: &Evidence) -> String {
+    format!("Page {}, line {}, \"{}\"", at.page, at.line, at.text)
+}
+
+/// Where the case says otherwise than the print, and what was found when it was converted.
+fn of_the_case(source: &Source<'_>) -> Vec<String> {
+    let mut out = Vec::new();
+    if !same_cap(source.leaflet, source.case) {
+        out.push("The case's lines of the cap are not the printed ones; where the print is wrong, say so in an erratum for those who have it.".to_owned());
+    }
+    if source.case.adapt.is_some() {
+        out.push("The case asks for another cap than the printed one ([adapt]): the new sleeve is that one's. Look whether the armhole's rows have to change with it.".to_owned());
+    }
+    let all = source
+        .conversion
+        .sizes
+        .iter()
+        .flat_map(|size| &size.findings);
+    let all = source.conversion.findings.iter().chain(all);
+    let mut codes: Vec<&str> = Vec::new();
+    for found in all.filter(|found: &&Diagnostic| found.level > Level::Note) {
+        if !codes.contains(&found.code.id) {
+            codes.push(found.code.id);
+            let size = found
+                .size
+                .as_ref()
+                .map(|size| format!("Size {size}: "))
+                .unwrap_or_default();
+            out.push(format!("{size}{} [{}]", found.message, found.code.id));
+        }
+    }
+    if source
+        .conversion
+        .sizes
+        .first()
+        .is_some_and(|size| size.gauge.tube_assumed)
+    {
+        out.push("There is no swatch in rounds: the tube is counted at the pattern's gauge. Knit one before this is published.".to_owned());
+    }
+    out
+}
+
+/// Facts of the print that were unsure or not found.
+fn of_the_reading(source: &Source<'_>) -> Vec<String> {
+    let open = source
+        .leaflet
+        .facts
+        .iter()
+        .filter(|fact| fact.status == Status::Unsure);
+    let said = open.map(|fact| {
+        let at = fact.evidence.first().map(|at| format!(" ({})", quoted(at)));
+        format!(
+            "{} was not read with certainty: {}{}",
+            fact.key,
+            fact.why,
+            at.unwrap_or_default()
+        )
+    });
+    said.collect()
+}
+
+fn of_the_seams(print: &Print) -> Vec<String> {
+    let open = print.seams.iter().filter(|seam| {
+        seam.clauses
+            .iter()
+            .any(|clause| clause.joins.is_some_and(|joins| joins.other))
+    });
+    let said = open.map(|seam| format!("{}: shoulders and sides must be closed before the sleeves are picked up; where the neck or a border is worked with a seam open, it has to come before the sleeves.", quoted(&seam.place.at)));
+    let mut out: Vec<String> = said.collect();
+    if print.seams.is_empty() {
+        out.push("No sentence of the making up closes seams or sets the sleeves in; that shoulders and sides are joined first stands at the sleeves alone.".to_owned());
+    }
+    out
+}
+
+fn of_the_cuff(source: &Source<'_>) -> Vec<String> {
+    let print = source.print;
+    let mut out = Vec::new();
+    if source
+        .conversion
+        .sizes
+        .iter()
+        .any(|size| size.tube.is_none())
+    {
+        out.push("The case does not say length and cuff of the sleeve, so the new text ends below the cap: write the tube and the cuff.".to_owned());
+        return out;
+    }
+    if source.case.sleeve.cuff.is_some() {
+        return out;
+    }
+    let Some(cuff) = &print.cuff else {
+        out.push("How the cuff is worked was not found in the old sleeve: write it below the tube, in rounds.".to_owned());
+        return out;
+    };
+    let ends: Vec<u32> = source
+        .conversion
+        .sizes
+        .iter()
+        .filter_map(|size| Some(size.tube.as_ref()?.cuff.count()))
+        .collect();
+    out.push(format!(
+        "{}: the cuff's words are the old ones, for rows. Read them for rounds (every round is a right-side one), and see whether {} sts suit its stitch.",
+        quoted(&cuff.at),
+        source.notation.list(&ends)
+    ));
+    if print.cuff_grows_from.is_some() {
+        out.push("The old sleeve changed its count between cuff and tube; the cuff now has the stitches that were cast on, which at another gauge is another width.".to_owned());
+    }
+    out
+}
+
+fn of_the_sleeve(source: &Source<'_>) -> Vec<String> {
+    let mut out = Vec::new();
+    if source.case.shoulder.is_some() {
+        out.push("The saddle is now worked before the sleeve, outward from the neck, and its stitches wait on a holder: its rows have to be written anew and set before the sleeve.".to_owned());
+    }
+    let apart = source
+        .conversion
+        .sizes
+        .iter()
+        .flat_map(|size| &size.written)
+        .any(|one| one.sleeve != Sleeve::Both);
+    if apart {
+        out.push("Front and back of the armhole differ, so left and right sleeve have a text each; \"both alike\" or \"make 2\" at the heading does not hold for the cap.".to_owned());
+    }
+    if source.case.sleeve.repeat.multiple > 1 {
+        out.push("The sleeve has a stitch pattern: where it stands on the short rows and in rounds is for a person to write.".to_owned());
+    }
+    if source.print.body_ends.is_some() {
+        out.push("The sleeves were printed before the body and are set behind it: look whether the body's text goes back to them.".to_owned());
+    }
+    out
+}
+
+fn of_the_head(source: &Source<'_>) -> Vec<String> {
+    let print = source.print;
+    let mut out = Vec::new();
+    match print.yarn {
+        Some(_) => out.push("Whether the amounts of yarn still reach, in a size that used its last ball to the end.".to_owned()),
+        None => out.push("No amount of yarn was found; the new caps take about the yarn of the old ones.".to_owned()),
+    }
+    if print.needles.is_none() {
+        out.push("No list of needles was found: a circular needle of 80 cm (32 in) or longer or double-pointed needles, and stitch markers, are needed for the sleeves.".to_owned());
+    }
+    if print.gauge.is_none() {
+        out.push("No place for the gauge of the sleeves was found.".to_owned());
+    }
+    if print.lengths.is_empty() {
+        out.push("No length of the sleeve was found among the measurements.".to_owned());
+    }
+    let uneven = print
+        .lengths
+        .iter()
+        .filter(|length| length.numbers.len() != source.case.sizes.len());
+    out.extend(uneven.map(|length| {
+        format!(
+            "{}: it has {} for {}; put in what the new sleeves measure.",
+            quoted(&length.place.at),
+            if length.numbers.len() == 1 {
+                "one number".to_owned()
+            } else {
+                format!("{} numbers", length.numbers.len())
+            },
+            sizes(source.case.sizes.len())
+        )
+    }));
+    out
+}

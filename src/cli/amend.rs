@@ -1,0 +1,86 @@
+//! `amend`: the new sleeve in a whole printed pattern.
+
+use super::args::{AmendArgs, CaseArgs};
+use super::form::Form;
+use super::open::{open, refused};
+use super::outcome::{Outcome, code};
+use super::output::Targets;
+use super::print::read;
+use super::render::json_line;
+use crate::amend::amend as amend_print;
+use crate::convert::convert;
+use crate::leaflet::read_print;
+use crate::report::{amendment_document, amendment_json};
+
+/// What is written of an amendment.
+const FORMS: &[Form] = &[Form::Text, Form::Json, Form::Html];
+/// What is written of the amended text alone.
+const TEXT: &[Form] = &[Form::Text];
+
+/// Reads both, converts, and writes the amended pattern.
+pub(crate) fn amend(args: &AmendArgs) -> Outcome {
+    let forms = if args.unmarked { TEXT } else { FORMS };
+    let inputs = [args.pattern.as_path(), args.case.as_path()];
+    let targets = match Targets::new(&args.output, &inputs, forms) {
+        Ok(targets) => targets,
+        Err(outcome) => return outcome,
+    };
+    if inputs.iter().all(|path| path.as_os_str() == "-") {
+        return Outcome::unusable("Only one of pattern and case can come from standard input.");
+    }
+    let (flow, leaflet) = match read(&args.pattern) {
+        Ok(read) => read,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    if !leaflet.refused.is_empty() {
+        return Outcome::unusable(&leaflet.refused);
+    }
+    let print = match read_print(&flow) {
+        Ok(print) => print,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    let opened = match open(&case_args(args)) {
+        Ok(opened) => opened,
+        Err(outcome) => return outcome,
+    };
+    let case = &opened.case;
+    let conversion = match convert(case, None) {
+        Ok(conversion) => conversion,
+        Err(found) => return refused(case, &found, opened.err),
+    };
+    let amendment = match amend_print((&print, &leaflet), case, &conversion) {
+        Ok(amendment) => amendment,
+        Err(sentence) => return Outcome::unusable(&sentence),
+    };
+    // What is left to decide is said even where only the text is wanted.
+    let mut err = opened.err;
+    if args.unmarked {
+        err += &format!(
+            "note: {} things are left to decide; see them without --unmarked.\n",
+            amendment.decide.len()
+        );
+    }
+    let outcome = Outcome {
+        out: String::new(),
+        err,
+        code: code(conversion.worst()),
+    };
+    targets.deliver(outcome, |form| {
+        Ok(match form {
+            Form::Json => json_line(&amendment_json(&amendment)).into_bytes(),
+            Form::Html => amendment_document(&amendment).html().into_bytes(),
+            _ if args.unmarked => amendment.text().into_bytes(),
+            _ => amendment_document(&amendment).text().into_bytes(),
+        })
+    })
+}
+
+fn case_args(args: &AmendArgs) -> CaseArgs {
+    CaseArgs {
+        case: args.case.clone(),
+        size: None,
+        accept_repair: None,
+        set: args.set.clone(),
+        output: args.output.clone(),
+    }
+}

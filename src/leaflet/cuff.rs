@@ -1,0 +1,90 @@
+//! The cuff: its cast-on, and how it is worked up to what begins the tube.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::Flow;
+use super::lists::{list, regex};
+use super::section::last_count;
+
+/// The cast-on's own words: where its clause begins and where its count ends.
+pub(super) fn cast_on(flow: &Flow, from: usize, to: usize) -> Option<(usize, usize)> {
+    static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
+    static STITCHES: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?i)^[^.\d]{{0,40}}{}\s*(?:sts?\b\.?|stitches)?",
+            list()
+        ))
+    });
+    let cast = CAST.find(flow.get(from, to))?;
+    let start = from + cast.start();
+    let count = STITCHES.find(flow.get(from + cast.end(), to))?;
+    Some((start, from + cast.end() + count.end()))
+}
+
+/// What begins the tube: another needle, stitch or shaping.
+static TUBE: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?i)\bchange to|\binc\w*|\bst\.? ?st\b|\bstockinette|\bstocking|\bsmooth|\bplain\b|\bbeg\w* with|\bwork even|\bcont\w*|\bproceed|\bshap\w+",
+    )
+});
+
+/// How the cuff is worked, from behind the cast-on to what begins the tube.
+pub(super) fn cuff(
+    flow: &Flow,
+    (_, cast_ends): (usize, usize),
+    cap: usize,
+) -> Option<(usize, usize)> {
+    static RIB: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\brib|garter|moss|seed|border|welt|\bk ?\.?1\b"));
+    static WORKS: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:rep\w*|rib\w*|until|garter|moss|seed)\b"));
+    static LEAD: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)^(?:[\s.,;:]+|(?:and|then)\b|(?:using|with|on|in)\s[^.,;]{0,30}?needles?(?:\s\d[\d.,½¼¾]*\s*mm)?)+",
+        )
+    });
+    let text = flow.get(cast_ends, cap);
+    let start = LEAD.find(text).map_or(0, |lead| lead.end());
+    let text = text.get(start..)?;
+    let tube = TUBE.find(text).map_or(text.len(), |tube| tube.start());
+    let before = text.get(..tube)?;
+    let sentence = [". ", ".\n"]
+        .iter()
+        .filter_map(|mark| before.rfind(mark))
+        .max();
+    let clause = [",", ";", " and ", " then "]
+        .iter()
+        .filter_map(|mark| before.rfind(mark))
+        .max();
+    // The sentence that begins the tube may end the cuff first: `Rep these rows for 5 cm, inc ...`.
+    let longer = clause.filter(|&end| {
+        let from = sentence.map_or(0, |stop| stop + 1);
+        before
+            .get(from..end)
+            .is_some_and(|words| WORKS.is_match(words))
+    });
+    let end = match (longer, sentence, before.rfind('\n')) {
+        (Some(end), ..) => end,
+        (_, Some(stop), _) => stop + 1,
+        // Lines without full stops.
+        (.., Some(line)) if before.get(line..)?.trim().is_empty() => line,
+        _ => clause?,
+    };
+    let words = before.get(..end)?.trim_end();
+    let from = cast_ends + start;
+    RIB.is_match(words).then_some((from, from + words.len()))
+}
+
+/// The count that is cast on, where it is changed evenly before the tube.
+pub(super) fn grows_from(
+    flow: &Flow,
+    (cast, ends): (usize, usize),
+    cap: usize,
+) -> Option<Vec<f64>> {
+    static EVENLY: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
+    EVENLY.find(flow.get(ends, cap))?;
+    last_count(flow, cast, ends).map(|(values, ..)| values)
+}

@@ -1,0 +1,192 @@
+// A whole printed pattern: read into the fields, each with the words it came from; what is open as one short list;
+// the pattern with the new sleeve in it, to be saved.
+import { ask } from "./ask.js";
+import { fill, h, idOf, notice, say } from "./dom.js";
+import { open as openCase, saveOf } from "./save.js";
+import { change, keyOf, load, sizeLabels, state, toCase, told } from "./state.js";
+
+const MOST_TEXT = 2e6;
+const MOST_PDF = 20 * 1024 * 1024;
+
+/** What the fields of a pattern are called where they stand alone. */
+const NAMES = {
+  title: "Name",
+  units: "Units",
+  sizes: "Sizes",
+  "gauge.pattern.stitches": "Gauge of the pattern, stitches",
+  "gauge.pattern.rows": "Gauge of the pattern, rows",
+  "gauge.pattern.over": "Gauge, counted over",
+  "gauge.round.stitches": "Your own swatch in rounds",
+  "sleeve.stitches": "Sleeve, stitches before the cap",
+  "sleeve.cap": "Sleeve, lines of the cap",
+  "sleeve.first_row": "Sleeve, side of the cap\u2019s first row",
+  "sleeve.cuff_stitches": "Sleeve, stitches at the cuff",
+  "sleeve.length": "Sleeve, length",
+  "sleeve.cuff_length": "Sleeve, length of the cuff",
+  "sleeve.cuff.stitch": "Sleeve, stitch of the cuff",
+  "armhole.stitches": "Armhole, stitches before it",
+  "armhole.lines": "Armhole, its lines",
+  "armhole.back.stitches": "Back armhole, stitches before it",
+  "armhole.back.lines": "Back armhole, its lines",
+  "armhole.front.stitches": "Front armhole, stitches before it",
+  "armhole.front.lines": "Front armhole, its lines",
+  "shoulder.live_stitches": "Stitches that wait at the shoulder",
+  "body.table": "Table of bodies",
+  "body.bust": "Bust or chest",
+  "wording.terms": "Terms",
+};
+
+const nameOf = (key) => NAMES[key] ?? keyOf(key)?.label ?? key;
+
+/** The pattern that the work came from, or nothing. */
+export const pattern = () => state.shelf[state.leaflet] ?? null;
+
+const value = (key) => String(state.values[key] ?? "");
+
+/** True when a person has answered what the print left open. */
+const settled = (fact) => state.settled.includes(fact.key) || value(fact.key) !== fact.typed;
+
+/** Facts that are still open. */
+const open = (leaflet) => leaflet.facts.filter((fact) => fact.status !== "sure" && !settled(fact));
+
+/** True for the lines of a cap alone: no cast-on, no gauge. */
+const isCap = (text) => !/\bcast(?:ing)?[\s-]+on\b|\bCO\b|\bgauge\b|\btension\b/i.test(text) && /\b(?:bind|cast)(?:ing)?[\s-]+off\b|\bBO\b/i.test(text);
+
+/** Takes a pasted text: a cap's lines alone go to `cap`, anything more is read as a pattern. */
+export async function takeText(text, cap) {
+  if (isCap(text)) cap(text);
+  else await take({ print: text });
+}
+
+const base64 = (file) =>
+  new Promise((resolve, reject) => {
+    const reader = new FileReader();
+    reader.onload = () => resolve(reader.result.slice(reader.result.indexOf(",") + 1));
+    reader.onerror = () => reject(new Error(`${file.name} cannot be read.`));
+    reader.readAsDataURL(file);
+  });
+
+/** Opens any file: a saved case or worksheet, or a whole pattern as text or PDF. */
+export async function openAny(file) {
+  try {
+    const start = await file.slice(0, 4096).text();
+    if (start.startsWith("%PDF")) {
+      if (file.size > MOST_PDF) throw new Error(`${file.name} is larger than 20 MB; save its text and paste that.`);
+      await take({ pdf: await base64(file) });
+    } else if (/^\s*</.test(start) || /\.toml$/i.test(file.name) || /^\s*(?:\[\w|(?:title|units|sizes)\s*=)/m.test(start)) {
+      await openCase(file);
+    } else if (file.size > MOST_TEXT || start.includes("\0")) {
+      throw new Error(`${file.name} is neither a case nor the text of a pattern.`);
+    } else {
+      await take({ print: await readable(file) });
+    }
+  } catch (error) {
+    notice(`${error.message} What you had is untouched.`);
+  }
+}
+
+/** The text of a file; old ones are in Latin-1. */
+async function readable(file) {
+  const bytes = await file.arrayBuffer();
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    return new TextDecoder("latin1").decode(bytes);
+  }
+}
+
+async function take(sent) {
+  say("Reading the pattern.");
+  const answer = await ask("leaflet", sent);
+  if (!answer) return;
+  const sentence = answer.error ?? answer.refused;
+  if (sentence) {
+    notice(`${sentence} What you had is untouched.`);
+    return;
+  }
+  notice("");
+  load(answer.case, null, { print: answer.print, facts: answer.facts, construction: answer.construction });
+  const left = open(pattern()).length;
+  say(`The pattern was read: ${answer.facts.length - left} facts are sure, ${left} are open.`);
+  document.getElementById("h-leaflet")?.focus();
+}
+
+const words = (fact) => fact.evidence.map((at) => h("p", { className: "words" }, h("span", { className: "at" }, `Page ${at.page}, line ${at.line}: `), h("q", {}, at.text)));
+
+/** The mark of a field that a pattern filled: the words it came from. */
+export function mark(path) {
+  const fact = pattern()?.facts.find((one) => one.key === path);
+  if (!fact || fact.evidence.length + fact.why.length === 0) return null;
+  const unsure = fact.status !== "sure" && !settled(fact);
+  const changed = fact.typed !== "" && value(path) !== fact.typed;
+  const name = fact.status === "missing" ? "not in the pattern" : unsure ? "from the pattern, unsure" : changed ? "changed by you" : "from the pattern";
+  return h("details", { className: unsure ? "from unsure" : "from", "data-from": path }, h("summary", {}, name, h("span", { className: "unseen" }, `: ${nameOf(path)}`)), words(fact), fact.why && h("p", { className: "why" }, fact.why));
+}
+
+/** Brings the field for this key into view, and the cursor into it. */
+function goTo(key) {
+  if (key === "gauge.round.stitches" && !state.on["gauge.round"]) change(null, () => void (state.on["gauge.round"] = true), "form");
+  const field = document.getElementById(idOf(key));
+  for (let part = field?.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
+  field?.focus();
+}
+
+const settle = (key) => change(null, () => void (state.settled = [...state.settled, key]), "form");
+
+function question(fact) {
+  const there = document.getElementById(idOf(fact.key));
+  return h(
+    "li",
+    { "data-open": fact.key },
+    h("p", {}, h("strong", {}, nameOf(fact.key)), fact.typed && !fact.typed.includes("\n") && `: ${fact.typed}`),
+    h("p", { className: "why" }, fact.why),
+    words(fact),
+    h(
+      "p",
+      { className: "row-of-buttons" },
+      there && h("button", { type: "button", onclick: () => goTo(fact.key) }, fact.status === "missing" ? "Fill it in" : "Show the field"),
+      h("button", { type: "button", onclick: () => settle(fact.key) }, fact.status === "missing" ? "Leave it out" : "It is right"),
+    ),
+  );
+}
+
+/** The knitter's own swatch stands on no page. */
+const swatch = () =>
+  !(state.on["gauge.round"] && value("gauge.round.stitches") && value("gauge.round.rows")) &&
+  h("li", { "data-open": "gauge.round" }, h("p", {}, h("strong", {}, "Your own swatch in rounds")), h("p", { className: "why" }, "No page holds it: count stitches and rounds over 10 cm or 4 in of your own knitting."), h("p", { className: "row-of-buttons" }, h("button", { type: "button", onclick: () => goTo("gauge.round.stitches") }, "Fill it in")));
+
+const AMENDED = [
+  ["amended-txt", "Marked, as text"],
+  ["amended-html", "Marked, as a page"],
+  ["amended-plain", "The new text alone"],
+];
+
+async function saveAmended(kind) {
+  await saveOf({ kind, size: null, case: toCase(), print: pattern().print });
+}
+
+/** What the pattern said, above the form. */
+export function panel(root) {
+  const leaflet = pattern();
+  root.hidden = !leaflet;
+  if (!leaflet) {
+    fill(root);
+    return;
+  }
+  const left = open(leaflet);
+  const asked = [left.map(question), swatch()].flat().filter(Boolean);
+  const sure = leaflet.facts.length - left.length;
+  fill(
+    root,
+    h("h2", { id: "h-leaflet", tabIndex: -1 }, "What the pattern said"),
+    h("p", {}, `${sure} of ${leaflet.facts.length} facts are sure${sizeLabels().length > 1 ? `, for ${sizeLabels().length} sizes` : ""}. Each field has a mark that shows the words it came from.`),
+    asked.length > 0 && [h("h3", { id: "h-open" }, "Still to answer"), h("ul", { className: "open", "aria-labelledby": "h-open" }, asked)],
+    h("details", { className: "more" }, h("summary", {}, "All that was found"), h("dl", {}, leaflet.facts.filter((fact) => fact.status !== "missing").map((fact) => h("div", {}, h("dt", {}, nameOf(fact.key)), h("dd", {}, fact.typed.includes("\n") ? "the lines in their field" : fact.typed || fact.value, words(fact)))))),
+    h("h3", { id: "h-amended" }, "The pattern with the new sleeve in it"),
+    h("p", { className: "help" }, "Every change is marked with its reason; the rest stays as printed. It may be published only by whoever holds the rights in the pattern."),
+    h("p", { className: "row-of-buttons" }, AMENDED.map(([kind, label]) => h("button", { type: "button", "data-amended": kind, onclick: () => saveAmended(kind) }, label))),
+  );
+}
+
+/** The kinds of files that can be opened. */
+export const accepted = () => (told().leaflet_pdf ? ".toml,.html,.htm,.txt,.pdf" : ".toml,.html,.htm,.txt");
