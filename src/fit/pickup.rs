@@ -60,6 +60,11 @@ impl<'a> FlankEdge<'a> {
         }
     }
 
+    /// True when the wanted ease is the same everywhere.
+    pub(crate) fn is_even(&self) -> bool {
+        self.ease == Ease::Even
+    }
+
     /// Places left for the flank.
     pub(crate) fn sites(&self) -> Rows {
         self.armhole.sites().saturating_sub(self.crown_sites)

@@ -276,8 +276,9 @@ impl Whole {
     fn of(frame: &Frame<'_>, moves: &[Move]) -> Self {
         let mut area_cm2 = frame.first_area_cm2();
         let mut cost = frame.width_cost(1, 0, frame.pair_cm);
-        let (mut net, mut taken, mut edge_cm) = (0, Vec::with_capacity(moves.len()), 0.0);
-        let (mut before, mut starts) = (0, Vec::new());
+        let (mut net, mut edge_cm) = (0, 0.0);
+        let mut taken: Vec<Taken> = Vec::with_capacity(moves.len());
+        let mut starts = Vec::new();
         let mut last = None;
         for (i, m) in moves.iter().enumerate() {
             net += m.widens().count() as usize;
@@ -285,12 +286,7 @@ impl Whole {
             let here_cm = (across_cm * across_cm + frame.pair_cm * frame.pair_cm).sqrt();
             area_cm2 += frame.area_cm2(net, here_cm);
             cost += frame.width_cost(i + 2, net, here_cm) + frame.decrease_cost(i + 2, m.drop);
-            taken.push(Taken {
-                before,
-                take: m.take,
-                edge_cm: here_cm,
-            });
-            before += m.take;
+            taken.push(Taken::after(taken.last(), m.take, here_cm));
             edge_cm += here_cm;
             if last != Some(*m) {
                 starts.push(i);

@@ -8,7 +8,7 @@
 
 use super::super::objective::WEIGHTS;
 use super::super::pickup::{FlankEdge, LEAST_OF_SECTION, MOST_SECTIONS};
-use super::super::problem::FREE_GAP;
+use super::super::problem::{FREE_GAP, WANTED_EASE};
 use super::frame::Frame;
 use crate::measure::{Rows, Stitches};
 use crate::plan::Zone;
@@ -29,6 +29,33 @@ pub(super) struct Taken {
     pub(super) before: u32,
     pub(super) take: u32,
     pub(super) edge_cm: f64,
+    /// Sum over the moves before it of `e^2 / take`.
+    pub(super) squares_before: f64,
+    /// Sum over the moves before it of `e`.
+    pub(super) edges_before: f64,
+}
+
+impl Taken {
+    /// The move that follows this one, or the first.
+    pub(super) fn after(last: Option<&Self>, take: u32, edge_cm: f64) -> Self {
+        let before = last.map_or((0, 0.0, 0.0), Self::sums);
+        Self {
+            before: before.0,
+            take,
+            edge_cm,
+            squares_before: before.1,
+            edges_before: before.2,
+        }
+    }
+
+    /// Stitches, `e^2 / take` and `e` of this move and all before it.
+    fn sums(&self) -> (u32, f64, f64) {
+        (
+            self.before + self.take,
+            self.squares_before + self.edge_cm * self.edge_cm / f64::from(self.take.max(1)),
+            self.edges_before + self.edge_cm,
+        )
+    }
 }
 
 /// Sections of a flank as (first move, one past the last).
@@ -47,6 +74,8 @@ pub(super) struct Flank<'a> {
     gap_limit: f64,
     /// The place at which the straight part ends.
     straight: u32,
+    /// The wanted ease is the same everywhere.
+    even: bool,
 }
 
 impl<'a> Flank<'a> {
@@ -73,6 +102,7 @@ impl<'a> Flank<'a> {
         Self {
             whole_cm: edge.length_cm(),
             straight: u32::try_from(straight).unwrap_or(sites),
+            even: edge.is_even(),
             edge,
             sites,
             to_cm,
@@ -265,13 +295,33 @@ impl<'a> Flank<'a> {
         for (cut, rows) in cuts.iter().zip(rows) {
             let stitches = taken(moves, cut.1) - taken(moves, cut.0);
             let gap = f64::from(*rows) / f64::from(stitches.max(1));
-            strain_cm += self.strain_cm(moves.get(cut.0..cut.1).unwrap_or(&[]), top, gap);
+            let section = moves.get(cut.0..cut.1).unwrap_or(&[]);
+            let straight = self.even && top + f64::from(*rows) <= f64::from(self.straight);
+            strain_cm += if straight {
+                self.straight_strain_cm(section, gap)
+            } else {
+                self.strain_cm(section, top, gap)
+            };
             beyond += (f64::from(*rows) - FREE_GAP * f64::from(stitches)).max(0.0);
             top += f64::from(*rows);
         }
         let holes = WEIGHTS.holes * beyond / f64::from(self.sites.max(1));
         let sections = WEIGHTS.section * (cuts.len() as f64 - 1.0);
         WEIGHTS.strain * strain_cm / self.all_cm + (holes + sections) * self.share()
+    }
+
+    /// The same on the straight part, where every place is as long: `sum (e - c a)^2 / a` with `a` in proportion
+    /// to the stitches taken.
+    fn straight_strain_cm(&self, moves: &[Taken], gap: f64) -> f64 {
+        let (Some(first), Some(last)) = (moves.first(), moves.last()) else {
+            return 0.0;
+        };
+        let (stitches, squares, edges) = last.sums();
+        let a_cm = gap * self.to_cm.get(1).copied().unwrap_or(0.0);
+        let wanted = 1.0 + WANTED_EASE;
+        let armhole_cm = a_cm * f64::from(stitches - first.before);
+        (squares - first.squares_before) / a_cm - 2.0 * wanted * (edges - first.edges_before)
+            + wanted * wanted * armhole_cm
     }
 
     /// Local strain of the moves of one section that begins at this place.
