@@ -1,7 +1,6 @@
 //! `[armhole]`: the body's lines, its measures, or what was counted on it, front and back apart; and `[shoulder]`
 //! above it.
 
-use super::Shoulder;
 use super::codes::{CLASH, OUT_OF_RANGE};
 use super::style::{Style, Underarm};
 use super::table::{SIDES, Table};
@@ -77,6 +76,15 @@ pub struct Taped {
     pub underarm: Option<Length>,
     /// Height.
     pub depth: Option<Length>,
+}
+
+/// `[shoulder]`, one size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shoulder {
+    /// Stitches waiting on a holder.
+    pub live: Stitches,
+    /// Stitches picked up beside them on each side.
+    pub extra_each_side: Stitches,
 }
 
 /// Front and back; one table stands for both.

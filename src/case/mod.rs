@@ -19,7 +19,7 @@ mod words;
 mod write;
 
 pub use adapt::{Adapt, Amount, ArmWish, DepthRule, DepthWish, KeepWish, SetWish, TopWish};
-pub use armhole::{Armhole, Counted, Taped};
+pub use armhole::{Armhole, Counted, Shoulder, Taped};
 pub use codes::CODES;
 pub(crate) use codes::UNUSABLE_CASE;
 pub use edit::{EditError, case_text, set_key};
@@ -167,15 +167,6 @@ impl Sleeve {
     pub fn has_old_cap(&self) -> bool {
         !self.stitches.is_empty()
     }
-}
-
-/// `[shoulder]`, one size.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Shoulder {
-    /// Stitches waiting on a holder.
-    pub live: Stitches,
-    /// Stitches picked up beside them on each side.
-    pub extra_each_side: Stitches,
 }
 
 /// `[body]`.

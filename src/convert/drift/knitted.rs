@@ -27,7 +27,7 @@ pub struct Truth {
 pub struct KnittedSleeve {
     /// Upper arm in rounds: the tube's side of the join.
     pub upper_arm: Length,
-    /// The same stitches back and forth: the cap's side of the join.
+    /// The cap's stitches back and forth, before any is made at the join: the cap's side of it.
     pub join_cap_side: Length,
     /// Height of the picked-up row.
     pub picked_up: Length,
@@ -44,7 +44,7 @@ pub struct KnittedSleeve {
 }
 
 impl KnittedSleeve {
-    /// The tube's side of the join minus the cap's: the number of stitches is the same on both.
+    /// The tube's side of the join minus the cap's.
     pub fn jump(&self) -> Length {
         self.upper_arm - self.join_cap_side
     }
@@ -64,7 +64,7 @@ pub(super) fn knit(problem: &Problem<'_>, plan: &SleevePlan, truth: Truth) -> Kn
     let tube = plan.tube.as_ref();
     KnittedSleeve {
         upper_arm: measures.upper_arm,
-        join_cap_side: truth.cap.width(plan.cap.upper_arm()),
+        join_cap_side: truth.cap.width(plan.cap.cap_end()),
         picked_up: measures.picked_up,
         depth: measures.depth,
         area_cm2: measures.area_cm2,

@@ -182,4 +182,4 @@ impl Best {
 const FIRST_RUNS: usize = 4;
 
 /// Work after which a search that found nothing ends.
-const GIVE_UP: u64 = 600_000;
+const GIVE_UP: u64 = 200_000;

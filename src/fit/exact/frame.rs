@@ -157,12 +157,33 @@ impl<'a> Frame<'a> {
             least_sites,
             choice,
         };
-        frame.choice.ends.retain(|(net, _)| *net <= least_sites);
+        let reached = |net: usize| frame.can_reach(moves, net);
+        let ends = frame.choice.ends.iter().copied();
+        let ends: Vec<(u32, i32)> = ends
+            .filter(|(net, _)| *net <= least_sites && reached(*net as usize))
+            .collect();
+        frame.choice.ends = ends;
         if frame.choice.ends.is_empty() || least_sites == 0 {
             return None;
         }
         frame.price(moves);
         Some(frame)
+    }
+
+    /// True when as many moves as there are can add so many stitches with the decreases that takes.
+    fn can_reach(&self, moves: &[Move], net: usize) -> bool {
+        let drops = self.least_drops(net);
+        let left = (self.pairs - 1).checked_sub(drops);
+        let widest = |drop: bool| {
+            let of = moves.iter().filter(|m| (m.drop > 0) == drop);
+            of.map(|m| m.widens().count() as usize).max()
+        };
+        let with = if drops > 0 { widest(true) } else { Some(0) };
+        let (Some(left), Some(with)) = (left, with) else {
+            return false;
+        };
+        let any = widest(false).max(widest(true)).unwrap_or(0);
+        net <= drops * with + left * any
     }
 
     /// Prices the kinds: the relaxation of the pick-ups (see the page at the head of this room).

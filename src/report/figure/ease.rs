@@ -27,7 +27,7 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
     sheet.text(
         (MARGIN, BELOW_HEADING + 14.0),
         Set::LABEL,
-        "cap edge longer than its armhole, in per cent: above the line it puckers, below it pulls",
+        "cap longer than its armhole in per cent: above the line it puckers, below pulls",
     );
     let mut top = BELOW_HEADING + 66.0;
     let mut words = Vec::new();

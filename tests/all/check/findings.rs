@@ -474,7 +474,7 @@ fn the_new_sleeve() {
             gap_limit: 2.0,
             wanted,
             old_ease: Length::cm(old_ease_cm),
-            targets_cm: [&fit.measures.front.half_widths_cm, &targets],
+            targets_cm: [&fit.measures.front.fabric_cm, &targets],
             arm: None,
             adapts_to: &|_| true,
         }))
@@ -511,10 +511,16 @@ fn the_new_sleeve() {
         assert_eq!(found(&fabric, wanted), expected, "{pct}");
     }
     let mut wide = good.clone();
-    wide.measures.back.half_widths_cm[3] += 0.99;
+    wide.measures.back.fabric_cm[3] += 0.99;
     assert_eq!(found(&wide, wanted), [""; 0]);
-    wide.measures.back.half_widths_cm[3] += 0.02;
+    wide.measures.back.fabric_cm[3] += 0.02;
     assert_eq!(found(&wide, wanted), ["width-not-kept"]);
+    // A run that is long enough to show, its edge 20 % shorter than its armhole.
+    let mut tight = good.clone();
+    for moved in &mut tight.measures.front.moves {
+        moved.armhole = moved.cap * 1.25;
+    }
+    assert_eq!(found(&tight, wanted), ["section-strain"]);
     let mut cut = good;
     cut.status = Status::Feasible;
     assert_eq!(found(&cut, wanted), ["not-proven-optimal"]);
@@ -563,6 +569,7 @@ fn the_table_is_whole() {
         "puffed-crown",
         "area-not-kept",
         "width-not-kept",
+        "section-strain",
         "new-edge-long",
         "new-edge-short",
         "upper-arm-rounded",

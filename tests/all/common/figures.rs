@@ -259,5 +259,6 @@ fn assert_pick_up(size: &SizeConversion, armhole: &Figure) {
     };
     let picked = plan.crown.stitches.count() - plan.crown.live.count();
     assert_eq!(front + back, picked as usize);
-    assert!(front.abs_diff(back) <= 1, "{front} and {back}");
+    // Two rates over the shoulder: never two stitches from even (`wording/rates.rs`).
+    assert!(front.abs_diff(back) <= 2, "{front} and {back}");
 }

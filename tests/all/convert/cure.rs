@@ -38,7 +38,8 @@ depth = 17
     }
 }
 
-const OF_THE_FIT: [&str; 5] = [
+const OF_THE_FIT: [&str; 6] = [
+    "section-strain",
     "area-not-kept",
     "width-not-kept",
     "depth-not-kept",
@@ -54,6 +55,11 @@ fn advice_is_tried() {
         "runs = 1",
         "runs = 2",
         "moves = [\"1/0\", \"2/0\"]\nruns = 1",
+        "runs = 2\nmoves = [\"1/0\", \"3/0\"]",
+        "runs = 2\nmoves = [\"2/1\", \"3/0\"]",
+        "moves = [\"1/1\", \"4/0\"]",
+        "gap_limit = 1.4",
+        "gap_limit = 1.2\nruns = 3",
     ] {
         for finding in findings(fit) {
             if !OF_THE_FIT.contains(&finding.code.id) {

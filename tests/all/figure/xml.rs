@@ -197,6 +197,8 @@ fn descriptions_say_the_numbers(drawn: &Drawn) {
         "fabric-map",
         format!("{} turn pairs", size.fit.plan.turn_pairs()),
     );
-    let ease = units.number(size.front_ease[0].ease());
-    says("ease-strip", format!("{ease:+.2}"));
+    for run in new.front.runs() {
+        let strain = format!("{:+.1} %", run.strain_pct()).replace('-', "\u{2212}");
+        says("ease-strip", strain);
+    }
 }

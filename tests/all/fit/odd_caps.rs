@@ -239,7 +239,7 @@ fn a_fingering_cap_of_eighty_rows() {
         .collect();
     assert_eq!(counts.len(), 80);
     let done = odd.convert();
-    let size = keeps(&done, odd.area_cm2(counts), 0.5);
+    let size = keeps(&done, odd.area_cm2(counts), 0.6);
     assert_eq!(size.fit.plan.turn_pairs(), 40);
 }
 

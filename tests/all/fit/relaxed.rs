@@ -52,7 +52,7 @@ fn with_gap(problem: &Problem<'_>, gap: f64) -> bool {
 #[test]
 fn what_is_named_helps_and_less_does_not() {
     let (mut infeasible, mut arms, mut gaps) = (0, 0, 0);
-    for n in 0..160 {
+    for n in 0..90 {
         let case = case(KIND, n);
         let problem = case.problem();
         let Err(finding) = fit(&problem) else {
@@ -99,7 +99,7 @@ fn what_is_named_helps_and_less_does_not() {
         }
     }
     assert!(
-        infeasible >= 20 && arms >= 15 && gaps >= 3,
+        infeasible >= 10 && arms >= 8 && gaps >= 1,
         "{infeasible} {arms} {gaps}"
     );
 }
