@@ -76,7 +76,7 @@ fn cuff(table: &Table<'_>, sleeve: &mut Sleeve) {
             table.say(&CLASH, table.place_of(key), message);
         }
     }
-    if let Some(stitches) = table.stitches("stitches", &STITCH_COUNT) {
+    if let Some(stitches) = table.stitches("stitches", &CUFF_STITCHES) {
         sleeve.cuff_stitches = Some(stitches);
     }
     if let Some(length) = table.lengths("length", &CUFF_LENGTH) {

@@ -36,6 +36,9 @@ pub struct Tube {
     pub length: Length,
 }
 
+/// What a shaping round leaves at least: `k1, k2tog, ssk, k1`.
+const LEAST: u32 = 4;
+
 /// The tube in rounds: two stitches decreased on each shaping round (increased, where the cuff is
 /// wider: a bell sleeve), evenly spaced, the last one followed by one more interval of plain rounds.
 ///
@@ -80,7 +83,8 @@ pub(super) fn nearest_cuff(
 ) -> Option<Stitches> {
     let fits = |n: &u32| {
         let even = now.count().abs_diff(*n).is_multiple_of(2);
-        even && allowed(*n) && (repeat.allows(Stitches(*n)) || !repeat.allows(now))
+        let left = *n >= LEAST.min(now.count());
+        even && left && allowed(*n) && (repeat.allows(Stitches(*n)) || !repeat.allows(now))
     };
     let off = |n: &u32| ((f64::from(*n) - wanted).abs() * 1024.0).round();
     let widest = nearest_whole(wanted).max(now.count()) + 2 * repeat.multiple.max(1);
@@ -122,6 +126,17 @@ mod tests {
         assert_eq!(narrow.decrease_rounds.last(), Some(&(1 + 11 * 8 + 4 * 9)));
         // A cuff cannot be reached in fewer rounds than it has shaping rounds.
         assert_eq!(planned(70, 20.0, 3.0), None);
+    }
+
+    /// A round of `k1, k2tog, ssk, k1` takes six stitches: nothing under four is reached by shaping.
+    #[test]
+    fn a_narrow_cuff_keeps_what_a_shaping_round_leaves() {
+        for (upper_arm, cuff) in [(70, 4), (71, 5), (4, 4), (3, 3)] {
+            for stitches in [1.0, 2.0, 3.0] {
+                let narrow = planned(upper_arm, stitches / 2.0, 45.0).unwrap();
+                assert_eq!(narrow.cuff, Stitches(cuff), "{upper_arm} {stitches}");
+            }
+        }
     }
 
     /// Arithmetic: 45 is nearest to 44 and 46 in twos (44 wins), to 44 in fours, to 48 in eights.
