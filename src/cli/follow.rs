@@ -1,5 +1,6 @@
 //! `knit --follow`: the pattern of a case one step at a time, the place kept in a file beside the case.
 
+use std::fs;
 use std::io::{self, BufRead, Write};
 use std::path::{Path, PathBuf};
 
@@ -270,14 +271,20 @@ impl Kept {
     /// What was kept; nothing where there is no file yet.
     fn read(case: &Path, name: String) -> Result<Self, Outcome> {
         let file = case.with_extension("place.json");
-        let all = if file.exists() {
+        let shown = visible(&file.display().to_string()).into_owned();
+        let about = fs::symlink_metadata(&file);
+        // A pipe would be waited for, a link leads elsewhere.
+        if about.as_ref().is_ok_and(|about| !about.is_file()) {
+            let sentence =
+                format!("{shown} is a link or no file; the place is kept under that name.");
+            return Err(Outcome::unusable(&sentence));
+        }
+        let all = if about.is_ok() {
             let text = files::text(&file).map_err(|sentence| Outcome::unusable(&sentence))?;
             let read: Result<Map<String, Value>, _> = serde_json::from_str(&text);
             read.map_err(|_| {
-                let shown = file.display().to_string();
                 let sentence = format!(
-                    "{} does not hold a place that was kept; move it away to begin anew.",
-                    visible(&shown)
+                    "{shown} does not hold a place that was kept; move it away to begin anew."
                 );
                 Outcome::unusable(&sentence)
             })?

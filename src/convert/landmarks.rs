@@ -1,6 +1,6 @@
 //! What the cap measures on the way: after every step and half way, with what may be off.
 
-use super::gauges::GaugesUsed;
+use super::gauges::{GaugeSource, GaugesUsed};
 use crate::fit::Measures;
 use crate::measure::Length;
 use crate::plan::{CapPlan, step_ends};
@@ -39,6 +39,17 @@ pub struct HalfWay {
     pub pair: Length,
 }
 
+/// How the error of the cap's gauge is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GaugeError {
+    /// From the interval of a swatch that was counted in several places.
+    Counts,
+    /// What is usual for a swatch that was counted once.
+    OneCount,
+    /// What is usual where there is no swatch of one's own.
+    NoSwatch,
+}
+
 /// What to hold the work against.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Landmarks {
@@ -46,26 +57,27 @@ pub struct Landmarks {
     pub steps: Vec<Landmark>,
     /// Half way; none for a cap of one pair.
     pub half_way: Option<HalfWay>,
-    /// True when the cap's swatch was counted in several places, so that its error is known.
-    pub counted: bool,
+    /// How the error is known.
+    pub error: GaugeError,
 }
 
 /// What a tape on knitting that lies flat is read to (common practice, no source).
 pub const MEASURED_TO: Length = Length::cm(0.3);
 
 /// An interval of few counts can be as wide as it likes; work that is further off than this says more
-/// than they do (common practice, no source).
+/// than they do. It is also what a pattern's gauge is usually off (common practice, no source).
 const MOST_PCT: f64 = 5.0;
 
 /// The landmarks of a cap worked at these gauges.
 pub(super) fn landmarks(plan: &CapPlan, measures: &Measures, gauge: &GaugesUsed) -> Landmarks {
     let swatch = gauge.swatches.of(gauge.cap_source);
+    let own = swatch.filter(|_| gauge.cap_source != GaugeSource::Pattern);
     let work = Work {
         plan,
         measures,
         pair: gauge.cap.row_height() * 2.0,
-        stitches_pct: swatch.map_or(USUALLY_APART_PCT, |swatch| error_pct(&swatch.stitches)),
-        rows_pct: swatch.map_or(USUALLY_APART_PCT, |swatch| error_pct(&swatch.rows)),
+        stitches_pct: own.map_or(MOST_PCT, |swatch| error_pct(&swatch.stitches)),
+        rows_pct: own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows)),
     };
     let ends = step_ends(plan);
     let steps = ends
@@ -74,7 +86,11 @@ pub(super) fn landmarks(plan: &CapPlan, measures: &Measures, gauge: &GaugesUsed)
     Landmarks {
         steps: steps.collect(),
         half_way: work.half_way(&ends),
-        counted: swatch.is_some_and(|s| s.rows.is_repeated() && s.stitches.is_repeated()),
+        error: match own {
+            Some(s) if s.rows.is_repeated() && s.stitches.is_repeated() => GaugeError::Counts,
+            Some(_) => GaugeError::OneCount,
+            None => GaugeError::NoSwatch,
+        },
     }
 }
 

@@ -1,6 +1,7 @@
 //! The job, readable top to bottom: case -> conversion.
 
 mod adapt;
+mod below;
 mod conversion;
 mod cure;
 pub mod drift;
@@ -13,7 +14,6 @@ mod old;
 mod person;
 mod same_runs;
 mod size;
-mod so_far;
 mod written;
 
 pub use adapt::{Adaptation, RuleDepth};
@@ -21,7 +21,7 @@ pub use conversion::{Alone, Conversion, Sensitivity, SizeBySize, SizeConversion}
 pub use garment::Old;
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
 pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
-pub use landmarks::{GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
+pub use landmarks::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 pub use loops::{CapLoops, flat_loops};
 pub use old::{armhole_context, cap_context};
 pub use written::Written;

@@ -2,24 +2,23 @@
 
 use std::cell::Cell;
 
+use super::below::{Below, cuff, on_the_needles, underway};
 use super::conversion::{Alone, Sensitivity, SizeConversion};
 use super::cure::{NOTHING_HELPS, tried};
 use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
 use super::loops::{CapLoops, flat_loops};
-use super::so_far::{Below, on_the_needles, underway};
 use super::written::written;
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Tube, Wishes,
-    near_ties,
+    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Wishes, near_ties,
 };
-use crate::measure::{Length, Rows, Stitches, Stop};
+use crate::measure::{Rows, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
-use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan};
+use crate::plan::{CapPlan, Sleeve};
 
 /// Fit -> certificate -> written pattern -> knitted back, for one size.
 pub(super) fn convert_size(
@@ -217,54 +216,6 @@ pub(super) fn problem<'a>(
             picked_up_row: wishes.picked_up_row.unwrap_or(Rows(1)),
         },
     }
-}
-
-pub(super) fn tube(
-    case: &Case,
-    index: usize,
-    gauge: &GaugesUsed,
-    upper_arm: Stitches,
-) -> Option<TubePlan> {
-    let length = wanted_length(case, index)?;
-    let straight = || gauge.tube.width(upper_arm);
-    let cuff = wanted_cuff(case, index, gauge).unwrap_or_else(straight);
-    fit::tube(
-        upper_arm,
-        Tube { cuff, length },
-        gauge.tube,
-        case.sleeve.repeat,
-    )
-}
-
-/// The cuff below the tube, where the case says how it is worked and how long it is.
-fn cuff(case: &Case, index: usize, gauge: &GaugesUsed, tube: &TubePlan) -> Option<CuffPlan> {
-    let cuff = case.sleeve.cuff?;
-    let length = *case.sleeve.cuff_length.as_ref()?.get(index)?;
-    Some(fit::cuff(
-        tube,
-        length,
-        gauge.tube,
-        cuff.stitch,
-        cuff.multiple,
-    ))
-}
-
-/// The length from underarm to cuff that the case gives.
-pub(super) fn wanted_length(case: &Case, index: usize) -> Option<Length> {
-    let length = *case.sleeve.length.as_ref()?.get(index)?;
-    let cuff = case
-        .sleeve
-        .cuff_length
-        .as_ref()
-        .and_then(|list| list.get(index));
-    Some(length - cuff.copied().unwrap_or(Length::ZERO))
-}
-
-/// The old sleeve's width at the cuff, net of seams, when the case gives its stitches.
-pub(super) fn wanted_cuff(case: &Case, index: usize, gauge: &GaugesUsed) -> Option<Length> {
-    let cuff = *case.sleeve.cuff_stitches.as_ref()?.get(index)?;
-    let seams = case.sleeve.seam_stitches + case.sleeve.seam_stitches;
-    Some(gauge.pattern.width(cuff.saturating_sub(seams)))
 }
 
 /// Drifts shown when the tube's gauge is assumed, in per cent.

@@ -135,11 +135,8 @@ mod tests {
             };
             let plan = whole_tube(Stitches(70), tube, gauge(), Repeat::ANY).unwrap();
             for round in 1..=plan.rounds.count() {
-                let done = plan
-                    .decrease_rounds
-                    .iter()
-                    .filter(|at| **at <= round)
-                    .count() as u32;
+                let past = plan.decrease_rounds.iter().filter(|at| **at <= round);
+                let done = u32::try_from(past.count()).unwrap();
                 let now = if cuff_cm > 35.0 {
                     70 + 2 * done
                 } else {

@@ -79,6 +79,7 @@ mod house {
     mod circles;
     mod dependencies;
     mod imports;
+    mod needles;
     mod readme;
     mod source;
 }

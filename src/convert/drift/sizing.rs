@@ -2,9 +2,10 @@
 
 use super::knitted::Truth;
 use crate::case::Case;
+use crate::convert::below::{tube, wanted_cuff, wanted_length};
 use crate::convert::garment::Old;
 use crate::convert::gauges::{GaugeSource, GaugesUsed};
-use crate::convert::size::{problem, tube, wanted_cuff, wanted_length};
+use crate::convert::size::problem;
 use crate::fit::Problem;
 use crate::measure::{Gauge, Length, Stitches, Stop};
 use crate::plan::TubePlan;

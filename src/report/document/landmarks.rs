@@ -1,7 +1,7 @@
 //! What the work measures on the way.
 
 use super::{Block, Column, ColumnKind, Table};
-use crate::convert::{GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
+use crate::convert::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 use crate::measure::Units;
 
 /// The depth and width after every step, and the check half way.
@@ -48,10 +48,14 @@ fn bare(units: Units, of: GiveOrTake) -> String {
 }
 
 fn sentences(units: Units, of: &Landmarks) -> Vec<String> {
-    let error = if of.counted {
-        "the 95 % interval of your counts"
-    } else {
-        "2 % for a swatch counted once, as is usual (common practice, no source)"
+    let error = match of.error {
+        GaugeError::Counts => "the 95 % interval of your counts",
+        GaugeError::OneCount => {
+            "2 % for a swatch counted once, as is usual (common practice, no source)"
+        }
+        GaugeError::NoSwatch => {
+            "5 % where there is no swatch of your own, as is usual (common practice, no source)"
+        }
     };
     let mut said = vec![
         "Measure on a table, flat and not stretched: the depth from the picked-up edge in the middle of the crown straight down to the needle, the width along the needle from turn to turn. Hung up it measures more; how much, only a swatch that has hung can tell.".to_owned(),

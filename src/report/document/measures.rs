@@ -13,7 +13,13 @@ use crate::report::number::{counted, gauge, signed_in, signed_pct};
 pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
     let units = case.units;
     let used = &size.gauge;
-    let assumed = if used.tube_assumed {
+    let worked = size
+        .tube
+        .as_ref()
+        .is_some_and(|tube| tube.worked.count() > 0);
+    let assumed = if worked {
+        " (from round 1 on as the work shows it, where it was measured)"
+    } else if used.tube_assumed {
         " (assumed: no swatch in the round)"
     } else {
         ""
@@ -57,8 +63,10 @@ pub(super) fn finished(case: &Case, size: &SizeConversion) -> Vec<Block> {
     let units = case.units;
     let m = &size.fit.measures;
     let row = |name: &str, text: String| vec![name.to_owned(), text];
+    // Of a sleeve under way the tube's gauge is that of the work.
+    let upper_arm = size.gauge.tube.width(size.fit.plan.upper_arm());
     let mut rows = vec![
-        row("Upper arm", units.show(m.upper_arm)),
+        row("Upper arm", units.show(upper_arm)),
         row("Cap depth", units.show(m.depth)),
     ];
     let tube = &size.gauge.tube;

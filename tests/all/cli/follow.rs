@@ -210,6 +210,15 @@ fn what_cannot_be_followed_is_refused() {
     fs::write(broken.place(), "not a place").unwrap();
     assert!(refused(&broken, &[]).contains("does not hold a place"));
     assert_eq!(fs::read_to_string(broken.place()).unwrap(), "not a place");
+    #[cfg(unix)]
+    {
+        let linked = Chair::with(TERN);
+        let elsewhere = linked.case.with_extension("other");
+        fs::write(&elsewhere, "{}").unwrap();
+        std::os::unix::fs::symlink(&elsewhere, linked.place()).unwrap();
+        assert!(refused(&linked, &[]).contains("is a link"));
+        assert_eq!(fs::read_to_string(&elsewhere).unwrap(), "{}");
+    }
     let set = Chair::with("quillam-cardigan.toml");
     assert!(refused(&set, &[]).contains("name one with --size"));
     assert!(refused(&set, &["--size", "91 cm"]).contains("say which with --sleeve"));

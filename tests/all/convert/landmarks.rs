@@ -1,6 +1,6 @@
 //! The landmarks against the rows that were knitted, tick by tick, and their margins against statistics by hand.
 
-use capwright::convert::{Conversion, GiveOrTake, Landmark, SizeConversion, convert};
+use capwright::convert::{Conversion, GaugeError, GiveOrTake, Landmark, SizeConversion, convert};
 
 const CASES: [&str; 3] = [
     include_str!("../../../cases/tern-harbour.toml"),
@@ -81,6 +81,17 @@ fn margins_are_the_interval_of_the_counts() {
     assert!((share_pct(last(&once).width) - 2.0).abs() < 1e-9);
     let far = with_rows("rows = [28, 33]");
     assert!((share_pct(last(&far).depth) - 5.0).abs() < 1e-9);
+}
+
+/// Without a swatch of one's own the pattern's gauge is off by 5 %, as usual; it is said.
+#[test]
+fn a_pattern_s_gauge_has_the_widest_margin() {
+    let from = CASES[0].find("[gauge.flat]").unwrap();
+    let to = CASES[0].find("[sleeve]").unwrap();
+    let none = format!("{}{}", &CASES[0][..from], &CASES[0][to..]);
+    let size = converted(&none).sizes.swap_remove(0);
+    assert_eq!(size.landmarks.error, GaugeError::NoSwatch);
+    assert!((share_pct(last(&size).depth) - 5.0).abs() < 1e-9);
 }
 
 /// Half of the pairs, the odd one more; whatever is missing there grows as the depth does.

@@ -161,6 +161,39 @@ fn a_form_as_typed_is_the_case() {
     assert_eq!(again["conversion"], told["conversion"]);
 }
 
+/// The steps to follow come with one size, a list a sleeve: every sentence of the pattern that moves a stitch
+/// of the cap is in one of them, and every row of the cap is one.
+#[test]
+fn the_steps_to_follow_come_with_one_size() {
+    let text = CASES[4].1;
+    let told = json_of("convert", &json!({ "toml": text, "size": 0 }));
+    let sleeves = told["conversion"]["sizes"][0]["sleeves"]
+        .as_array()
+        .unwrap();
+    let lists = told["follow"].as_array().unwrap();
+    assert_eq!(lists.len(), sleeves.len());
+    for (list, sleeve) in lists.iter().zip(sleeves) {
+        assert_eq!(list["sleeve"], sleeve["sleeve"]);
+        let steps = list["steps"].as_array().unwrap();
+        let said: Vec<&str> = steps
+            .iter()
+            .flat_map(|step| step["say"].as_array().unwrap())
+            .filter_map(Value::as_str)
+            .collect();
+        let sentences = sleeve["instructions"].as_array().unwrap().iter();
+        for sentence in sentences.filter_map(Value::as_str) {
+            let words = sentence.split(" [").next().unwrap_or_default();
+            let counted = sentence.contains(" rows, ") && sentence.ends_with(']');
+            assert!(!counted || said.contains(&words), "{words}");
+        }
+        let pairs = told["conversion"]["sizes"][0]["fit"]["turn_pairs"].as_u64();
+        let rows = steps.iter().filter(|step| step["side"].is_string()).count();
+        assert_eq!(rows as u64, 2 * pairs.unwrap() + 1);
+    }
+    let all = json_of("convert", &json!({ "toml": text }));
+    assert!(all["follow"].is_null());
+}
+
 fn field_of<'a>(told: &'a Value, code: &str) -> Vec<&'a str> {
     let findings = told["case_findings"].as_array().unwrap().iter();
     findings

@@ -1,17 +1,70 @@
-//! What is on the needles already: the tube from there on, and what the work says of its gauge.
+//! The sleeve below the join: from there on, or from the round one is on at the gauge that the work shows.
 
 use super::garment::Old;
 use super::gauges::GaugesUsed;
 use super::landmarks::MEASURED_TO;
-use super::size::{tube, wanted_cuff, wanted_length};
 use crate::case::{Case, TubeSoFar};
 use crate::check::{
     CapState, WorkGauge, arm_findings, cap_state_findings, cuff_passed, work_gauge_finding,
 };
-use crate::diagnostic::Diagnostic;
-use crate::fit::{Fit, Tube, Underway, tube_rest};
-use crate::measure::{Gauge, Rows, Stitches};
-use crate::plan::TubePlan;
+use crate::diagnostic::{Diagnostic, Level};
+use crate::fit::{self, Fit, Tube, Underway, tube_rest};
+use crate::measure::{Gauge, Length, Rows, Stitches};
+use crate::plan::{CuffPlan, TubePlan};
+
+/// The tube from the join on.
+pub(super) fn tube(
+    case: &Case,
+    index: usize,
+    gauge: &GaugesUsed,
+    upper_arm: Stitches,
+) -> Option<TubePlan> {
+    let length = wanted_length(case, index)?;
+    let straight = || gauge.tube.width(upper_arm);
+    let cuff = wanted_cuff(case, index, gauge).unwrap_or_else(straight);
+    fit::tube(
+        upper_arm,
+        Tube { cuff, length },
+        gauge.tube,
+        case.sleeve.repeat,
+    )
+}
+
+/// The cuff below the tube, where the case says how it is worked and how long it is.
+pub(super) fn cuff(
+    case: &Case,
+    index: usize,
+    gauge: &GaugesUsed,
+    tube: &TubePlan,
+) -> Option<CuffPlan> {
+    let cuff = case.sleeve.cuff?;
+    let length = *case.sleeve.cuff_length.as_ref()?.get(index)?;
+    Some(fit::cuff(
+        tube,
+        length,
+        gauge.tube,
+        cuff.stitch,
+        cuff.multiple,
+    ))
+}
+
+/// The length from underarm to cuff that the case gives.
+pub(super) fn wanted_length(case: &Case, index: usize) -> Option<Length> {
+    let length = *case.sleeve.length.as_ref()?.get(index)?;
+    let cuff = case
+        .sleeve
+        .cuff_length
+        .as_ref()
+        .and_then(|list| list.get(index));
+    Some(length - cuff.copied().unwrap_or(Length::ZERO))
+}
+
+/// The old sleeve's width at the cuff, net of seams, when the case gives its stitches.
+pub(super) fn wanted_cuff(case: &Case, index: usize, gauge: &GaugesUsed) -> Option<Length> {
+    let cuff = *case.sleeve.cuff_stitches.as_ref()?.get(index)?;
+    let seams = case.sleeve.seam_stitches + case.sleeve.seam_stitches;
+    Some(gauge.pattern.width(cuff.saturating_sub(seams)))
+}
 
 /// The sleeve below the join.
 pub(super) struct Below {
@@ -89,7 +142,8 @@ fn as_worked(
     );
     match tube {
         Ok(tube) => Ok((GaugesUsed { tube, ..*gauge }, said)),
-        Err(_) => Err(said),
+        // No yarn is knitted at such a gauge.
+        Err(_) => Err(said.into_iter().map(|d| d.level(Level::Error)).collect()),
     }
 }
 
@@ -122,10 +176,7 @@ pub(super) fn on_the_needles(
             read_to: MEASURED_TO,
             so_far: cap,
         });
-        if found
-            .iter()
-            .any(|d| d.level == crate::diagnostic::Level::Error)
-        {
+        if found.iter().any(|d| d.level == Level::Error) {
             return Err(found.into_iter().map(|d| d.for_size(&old.size)).collect());
         }
         said.extend(found);
