@@ -201,6 +201,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "join seams", "same way", "in ribbing pattern", "taking care to keep pattern correct",
         "for cap", "for the cap", "begin to shape cap", "begin to shape armhole",
         "begin to shape armholes", "begin to shape top", "all in patt", "all in pattern",
+        "for the sleeve cap", "for the sleeve top", "for the top", "for the armhole", "for the armholes", "for armholes",
     ]),
 ];
 

@@ -33,7 +33,11 @@ fn amended(text: &str, more: &[&str]) -> Result<Amendment, String> {
         case = set_key(&case, key).unwrap();
     }
     // Where no row gauge is printed the knitter fills in a usual one.
-    let value = |key: &str| leaflet.fact(key).map_or(String::new(), |fact| fact.value.clone());
+    let value = |key: &str| {
+        leaflet
+            .fact(key)
+            .map_or(String::new(), |fact| fact.value.clone())
+    };
     if value("gauge.pattern.rows").is_empty() {
         let stitches: f64 = value("gauge.pattern.stitches").parse().unwrap();
         case = set_key(&case, &format!("gauge.pattern.rows={:.1}", stitches / 0.73)).unwrap();
@@ -161,7 +165,9 @@ fn with_other_line_ends_and_pages_it_is_the_print_too() {
         .map(|(lines, page)| format!("Fenland, page {page}\n{}\n{page}\n", lines.join("\n")))
         .collect();
     // Words divided at line ends, and two letters cast as one.
-    let divided = text.replace("ending with RS", "end-\ning with RS").replace("fi", "\u{fb01}");
+    let divided = text
+        .replace("ending with RS", "end-\ning with RS")
+        .replace("fi", "\u{fb01}");
     for text in [text.replace('\n', "\r\n"), pages.join("\u{c}"), divided] {
         let amendment = amended(&text, &[]).unwrap();
         assert_eq!(amendment.print, text);
@@ -320,7 +326,7 @@ fn the_making_up_says_what_is_left() {
         (
             "02-old-jumper",
             "TO MAKE UP.—Press work lightly.",
-            "Sew up shoulder and side seams.",
+            "Sew shoulder and side seams.",
         ),
         (
             "06-row-by-row",
@@ -361,6 +367,11 @@ fn printed_lengths_are_brought_into_line() {
     let changed = amended(&text, &[]).unwrap().text();
     assert!(
         changed.contains("Sleeve to underarm, 18 inches."),
+        "{changed}"
+    );
+    // Abbreviations beside their word end with their line.
+    assert!(
+        changed.contains("ins. = inches. k2tog: knit 2 together;"),
         "{changed}"
     );
     let text = pattern("13-magazine");
