@@ -13,3 +13,6 @@ RUSTC="$compiler" RUSTFLAGS="--remap-path-prefix=$PWD=. --remap-path-prefix=${CA
     cargo build --quiet --locked --profile web -p capwright-web --target wasm32-unknown-unknown "${pdf[@]}"
 [ -d web/node_modules/esbuild ] || npm --prefix web ci --ignore-scripts --no-audit --no-fund --loglevel=error
 node web/bundle.mjs "$target_dir/wasm32-unknown-unknown/web/capwright_web.wasm" "$out"
+# A page that is mailed stays small.
+most=1500000; [ ${#pdf[@]} -eq 0 ] || most=5000000
+size=$(wc -c < "$out"); [ "$size" -le "$most" ] || { echo "$out has $size bytes; $most are allowed" >&2; exit 1; }

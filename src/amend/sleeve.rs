@@ -143,7 +143,7 @@ fn new_words(source: &Source<'_>, closed: &[String], keeps_cuff: bool) -> String
         lines.extend(text(source, at, keeps_cuff));
     }
     if keeps_cuff {
-        lines.extend(before_cuff(source));
+        lines.push(before_cuff(source));
     }
     lines.join(line_end(source.print))
 }
@@ -213,7 +213,7 @@ fn without_cuff(mut text: Instructions) -> Instructions {
 }
 
 /// The cuff's needle, and the count it begins with.
-fn before_cuff(source: &Source<'_>) -> Option<String> {
+fn before_cuff(source: &Source<'_>) -> String {
     let print = source.print;
     let count = print.cuff_grows_from.as_ref().map(|counts| {
         format!(
@@ -228,5 +228,5 @@ fn before_cuff(source: &Source<'_>) -> Option<String> {
         .into_iter()
         .flatten()
         .collect();
-    Some(words.join(" "))
+    words.join(" ")
 }

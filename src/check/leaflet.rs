@@ -99,13 +99,11 @@ fn is_raglan(leaflet: &Leaflet) -> bool {
 const LEAST_RAGLAN: usize = 24;
 
 fn refuse_raglan(leaflet: &mut Leaflet) {
-    let signs = leaflet.facts.iter().filter(|fact| {
-        fact.key == "sleeve.cap" || fact.key.ends_with(".lines") || fact.key == "armhole.lines"
-    });
-    leaflet.signs = signs
-        .take(2)
-        .flat_map(|fact| fact.evidence.first().cloned())
-        .collect();
+    let edges = ["sleeve.cap", "armhole.lines", "armhole.back.lines"];
+    let signs = edges
+        .iter()
+        .filter_map(|key| leaflet.fact(key)?.evidence.first());
+    leaflet.signs = signs.cloned().collect();
     let quoted: Vec<&str> = leaflet
         .signs
         .iter()

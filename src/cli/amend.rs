@@ -55,10 +55,9 @@ pub(crate) fn amend(args: &AmendArgs) -> Outcome {
     // What is left to decide is said even where only the text is wanted.
     let mut err = opened.err;
     if args.unmarked {
-        err += &format!(
-            "note: {} things are left to decide; see them without --unmarked.\n",
-            amendment.decide.len()
-        );
+        let left = amendment.decide.len();
+        err =
+            format!("{err}note: {left} things are left to decide; see them without --unmarked.\n");
     }
     let outcome = Outcome {
         out: String::new(),

@@ -166,6 +166,15 @@ pub(super) fn unlike(flow: &Flow, sections: &[Section]) -> Option<Unlike> {
         });
     }
     let sleeves: Vec<&Section> = of(Part::Sleeve).collect();
+    let named = sections.iter().any(|section| section.part == Part::Sleeve);
+    if !backs.is_empty() && !named && !SLEEVE.is_match(&flow.text) {
+        return Some(Unlike {
+            word: "none",
+            refusal: "It has a body with armholes, and no sleeve is cast on: there is no cap."
+                .to_owned(),
+            signs: Vec::new(),
+        });
+    }
     let straight = !sleeves.is_empty() && !sleeves.iter().any(shaped);
     let ends = |section: &&Section| {
         let text = flow.get(section.from, section.to);
@@ -184,6 +193,11 @@ pub(super) fn unlike(flow: &Flow, sections: &[Section]) -> Option<Unlike> {
         signs,
     })
 }
+
+/// A sleeve that is cast on where no heading stands.
+static SLEEVE: LazyLock<Regex> = LazyLock::new(|| {
+    regex(r"(?i)\bsleeves?\b[^\n]{0,120}\n?[^\n]{0,120}\b(?:cast(?:ing)? on|CO)\b")
+});
 
 static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
 

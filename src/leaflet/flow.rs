@@ -144,13 +144,17 @@ impl Flow {
 
     /// These bytes as evidence: where they begin, and their words on one line.
     pub(super) fn evidence(&self, from: usize, to: usize) -> Evidence {
+        // A count is found with the mark before it, which is no word of it.
+        let all = self.get(from, to);
+        let words = all.trim_start_matches([' ', '\n', '.', ',', ';', '=', '–', '—']);
+        let from = from + all.len() - words.len();
         let at = self.starts.partition_point(|start| start.0 <= from);
         let (_, page, line) = self
             .starts
             .get(at.saturating_sub(1))
             .copied()
             .unwrap_or((0, 1, 1));
-        let words: Vec<&str> = self.get(from, to).split_whitespace().collect();
+        let words: Vec<&str> = words.split_whitespace().collect();
         let mut text: String = words.join(" ").chars().take(160).collect();
         if words.join(" ").chars().count() > 160 {
             text += " ...";

@@ -274,6 +274,9 @@ fn needles(flow: &Flow, sections: &[Section]) -> Option<usize> {
     Some(after(flow, found.end()))
 }
 
+/// Letters of a line that is a heading alone: `ABBREVIATIONS USED`.
+const ALONE: usize = 22;
+
 fn abbreviations(flow: &Flow) -> Option<(usize, String)> {
     static HEAD: LazyLock<Regex> =
         LazyLock::new(|| regex(r"(?m)^[ \t]*(?:ABBREVIATIONS?|Abbreviations?)\b[^\n]*"));
@@ -284,7 +287,13 @@ fn abbreviations(flow: &Flow) -> Option<(usize, String)> {
     });
     let found = HEAD.find(&flow.text)?;
     let rest = flow.get(found.end(), flow.text.len());
-    let skipped = rest.len() - rest.trim_start_matches('\n').len();
+    // Under a heading of its own they begin on the next line, beside a word they end with it.
+    let beside = found.len() > ALONE;
+    let skipped = if beside {
+        0
+    } else {
+        rest.len() - rest.trim_start_matches('\n').len()
+    };
     let end = NEXT.find(rest.get(skipped..)?);
     let end = found.end() + end.map_or(rest.len(), |next| skipped + next.start());
     let words = flow.get(found.start(), end).trim_end();

@@ -56,7 +56,8 @@ pub(super) fn sections(flow: &Flow) -> Vec<Section> {
             }
         }
     }
-    found.sort();
+    // Of two readings of one heading the longer has its brackets too: `THE SLEEVES (both alike).`
+    found.sort_by_key(|heading| (heading.0, std::cmp::Reverse(heading.1)));
     found.dedup_by_key(|heading| heading.0);
     let ends = found
         .iter()

@@ -99,13 +99,30 @@ impl<'f> Sleeve<'f> {
                 Fact::missing("sleeve.cap", why),
             ];
         };
-        let mut facts = vec![self.stitches(from, sizes), self.cap_fact(from, to)];
+        let mut stitches = self.stitches(from, sizes);
+        if let Some(at) = self.rounds(from) {
+            stitches.evidence.push(at);
+            stitches.doubt("The sleeve is worked in rounds, so it has no seam of its own: see whether any stitch is lost at the edges of the cap (seam_stitches, 1 if left out).");
+        }
+        let mut facts = vec![stitches, self.cap_fact(from, to)];
         facts.extend(self.first_row(from));
         facts.extend(self.cuff(from, sizes));
         if self.saddle {
             facts.push(self.live(from, to, sizes));
         }
         facts
+    }
+
+    /// The words that say that the tube is worked in rounds.
+    fn rounds(&self, cap: usize) -> Option<Evidence> {
+        static ROUNDS: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"(?i)\b(?:in (?:the )?rounds?|rnds?|join (?:to work )?in (?:the )?round|every \d+(?:st|nd|rd|th) round)\b",
+            )
+        });
+        let found = ROUNDS.find(self.flow.get(self.from, cap))?;
+        let from = self.from + found.start();
+        Some(self.flow.evidence(from, sentence_end(self.flow, from, cap)))
     }
 
     fn cap_fact(&self, from: usize, to: usize) -> Fact {

@@ -206,6 +206,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "begin to shape armholes", "begin to shape top", "all in patt", "all in pattern",
         "to shape top", "to shape the top", "to shape cap", "to shape the cap", "to shape armhole",
         "to shape armholes", "to shape the armhole", "to shape the armholes", "to shape sleeve top",
+        "for the sleeve cap", "for the sleeve top", "for the top", "for the armhole", "for the armholes", "for armholes",
     ]),
 ];
 

@@ -44,7 +44,10 @@ export const pattern = () => state.shelf[state.leaflet] ?? null;
 const value = (key) => String(state.values[key] ?? "");
 
 /** True when a person has answered what the print left open. */
-const settled = (fact) => state.settled.includes(fact.key) || value(fact.key) !== fact.typed;
+const settled = (fact) => state.settled.includes(fact.key) || value(fact.key) !== fact.typed || (byMeasures(fact.key) && value("armhole.edge") !== "");
+
+/** An armhole whose lines are not printed can be given by its measures. */
+const byMeasures = (key) => /^armhole\.(?:stitches|lines)$/.test(key) && state.on["armhole.by"] !== "lines";
 
 /** Facts that are still open. */
 const open = (leaflet) => leaflet.facts.filter((fact) => fact.status !== "sure" && !settled(fact));
@@ -131,21 +134,32 @@ function goTo(key) {
   field?.focus();
 }
 
-const settle = (key) => change(null, () => void (state.settled = [...state.settled, key]), "form");
+const settle = (keys) => change(null, () => void (state.settled = [...state.settled, ...keys]), "form");
 
-function question(fact) {
-  const there = document.getElementById(idOf(fact.key));
+/** Open facts that have the same reason are one question. */
+function questions(facts) {
+  const groups = new Map();
+  for (const fact of facts) groups.set(fact.why, [...(groups.get(fact.why) ?? []), fact]);
+  return [...groups.values()].map(question);
+}
+
+function question(facts) {
+  const [fact] = facts;
+  const keys = facts.map((one) => one.key);
+  const missing = fact.status === "missing";
+  const key = byMeasures(fact.key) ? "armhole.edge" : fact.key;
+  const there = document.getElementById(idOf(key));
+  const name = (one) => h("p", {}, h("strong", {}, nameOf(one.key)), one.typed && !one.typed.includes("\n") && `: ${one.typed}`);
   return h(
     "li",
-    { "data-open": fact.key },
-    h("p", {}, h("strong", {}, nameOf(fact.key)), fact.typed && !fact.typed.includes("\n") && `: ${fact.typed}`),
+    { "data-open": keys.join(" ") },
+    facts.map((one) => [name(one), words(one)]),
     h("p", { className: "why" }, fact.why),
-    words(fact),
     h(
       "p",
       { className: "row-of-buttons" },
-      there && h("button", { type: "button", onclick: () => goTo(fact.key) }, fact.status === "missing" ? "Fill it in" : "Show the field"),
-      h("button", { type: "button", onclick: () => settle(fact.key) }, fact.status === "missing" ? "Leave it out" : "It is right"),
+      there && h("button", { type: "button", onclick: () => goTo(key) }, missing ? "Fill it in" : "Show the field"),
+      h("button", { type: "button", onclick: () => settle(keys) }, missing ? "Leave it out" : facts.length > 1 ? "They are right" : "It is right"),
     ),
   );
 }
@@ -174,7 +188,7 @@ export function panel(root) {
     return;
   }
   const left = open(leaflet);
-  const asked = [left.map(question), swatch()].flat().filter(Boolean);
+  const asked = [questions(left), swatch()].flat().filter(Boolean);
   const sure = leaflet.facts.length - left.length;
   fill(
     root,

@@ -326,7 +326,7 @@ fn the_making_up_says_what_is_left() {
         (
             "02-old-jumper",
             "TO MAKE UP.—Press work lightly.",
-            "Sew up shoulder and side seams.",
+            "Sew shoulder and side seams.",
         ),
         (
             "06-row-by-row",
@@ -367,6 +367,11 @@ fn printed_lengths_are_brought_into_line() {
     let changed = amended(&text, &[]).unwrap().text();
     assert!(
         changed.contains("Sleeve to underarm, 18 inches."),
+        "{changed}"
+    );
+    // Abbreviations beside their word end with their line.
+    assert!(
+        changed.contains("ins. = inches. k2tog: knit 2 together;"),
         "{changed}"
     );
     let text = pattern("13-magazine");
