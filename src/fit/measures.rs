@@ -6,6 +6,7 @@
 
 use nalgebra::Point2;
 
+use super::frames::join_near;
 use super::objective::WEIGHTS;
 use super::pickup::FlankEdge;
 use super::plan::{CapPlan, FlankPlan, Move};
@@ -209,10 +210,16 @@ fn terms(
             WEIGHTS.section * mean(|flank| flank.zones.len().saturating_sub(1) as f64),
         ),
         ("lone moves", WEIGHTS.lone_move * mean(lone_moves)),
-        ("join", WEIGHTS.join * f64::from(plan.join_change.abs())),
+        ("join", join_cost(problem, plan.join_change)),
         ("unlike", WEIGHTS.unlike * unlike),
         ("ease", WEIGHTS.ease * outside_cm * outside_cm),
     ]
+}
+
+/// What so many stitches made at the join cost.
+fn join_cost(problem: &Problem<'_>, change: i32) -> f64 {
+    let off = (change - join_near(problem)).abs();
+    WEIGHTS.join * f64::from(change.abs()) + WEIGHTS.join_off * f64::from(off)
 }
 
 /// Rows beyond [`FREE_GAP`] between picked-up stitches, as a share of the flank's rows.

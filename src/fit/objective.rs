@@ -6,7 +6,7 @@
 /// J = mean_t (w_t - target_t)^2 + strain * sum a_t x_t^2 / sum a_t + area * (relative area error)^2
 ///   + depth * (depth error)^2 + holes * sum over sections max(0, rows - 2 stitches) / rows of the flank
 ///   + decrease * decreases / T + high_decrease * sum_d (T - t_d) / T^2
-///   + section * (sections - 1) + lone_move * (runs of one move) + join * |join change|
+///   + section * (sections - 1) + lone_move * (runs of one move) + join * |join change| + join_off * |off its own|
 ///   + unlike * (1 where the flanks differ) + ease * (cm by which the whole ease lies outside its range)^2
 /// ```
 ///
@@ -35,6 +35,8 @@ pub struct Weights {
     pub lone_move: f64,
     /// A stitch made or decreased in the first round.
     pub join: f64,
+    /// A stitch more or fewer than both gauges call for: the upper arm widens or narrows by it at once.
+    pub join_off: f64,
     /// Flanks that differ in their moves: two lists to remember, and rows that end otherwise than they
     /// began.
     pub unlike: f64,
@@ -56,6 +58,7 @@ pub const WEIGHTS: Weights = Weights {
     section: 0.002,
     lone_move: 0.001,
     join: 0.002,
+    join_off: 0.006,
     unlike: 0.01,
     ease: 0.2,
 };

@@ -266,7 +266,8 @@ fn pair_points(lost: &[(f64, f64)], gauge: Gauge) -> Vec<Point2<f64>> {
 }
 
 /// The places from the shoulder down. Those of a row pair add up to the edge in that pair: by
-/// themselves row ends and bound-off stitches follow the steps, which the seam does not.
+/// themselves row ends and bound-off stitches follow the steps, which the seam does not. Both row ends of a
+/// pair have as much of it: the edge is the broken line through the pairs, wherever in one a decrease lies.
 fn sites(lost: &[(f64, f64)], gauge: Gauge, climb: &Climb) -> Vec<f64> {
     let (s, r) = (gauge.stitch_width().to_cm(), gauge.row_height());
     let mut up: Vec<f64> = Vec::new();
@@ -276,7 +277,7 @@ fn sites(lost: &[(f64, f64)], gauge: Gauge, climb: &Climb) -> Vec<f64> {
         let edge = climb.length_up_to(to) - climb.length_up_to(from);
         let steps: Vec<f64> = rows
             .iter()
-            .flat_map(|row| steps(*row, s, r.to_cm()))
+            .flat_map(|row| steps(row.1, s, r.to_cm()))
             .collect();
         let sum: f64 = steps.iter().sum();
         up.extend(steps.iter().map(|step| step / sum * edge.to_cm()));
@@ -286,7 +287,7 @@ fn sites(lost: &[(f64, f64)], gauge: Gauge, climb: &Climb) -> Vec<f64> {
 }
 
 /// The places of one row from below: the stitches it binds off, then its end.
-fn steps((decreased, bound_off): (f64, f64), s: f64, r: f64) -> impl Iterator<Item = f64> {
+fn steps(bound_off: f64, s: f64, r: f64) -> impl Iterator<Item = f64> {
     let stitches = std::iter::repeat_n(s, nearest_whole(bound_off) as usize);
-    stitches.chain([(r * r + decreased * decreased * s * s).sqrt()])
+    stitches.chain([r])
 }

@@ -1,6 +1,6 @@
 //! One frame of the search: what is fixed before any move is chosen, and what each move costs in it.
 
-use super::super::frames::Choice;
+use super::super::frames::{Choice, join_near};
 use super::super::objective::WEIGHTS;
 use super::super::pickup::FlankEdge;
 use super::super::problem::{FREE_GAP, Problem};
@@ -112,6 +112,8 @@ pub(super) struct Frame<'a> {
     other_edge_cm: f64,
     /// What ease costs nothing.
     pub(super) range: EaseRange,
+    /// Stitches that both gauges call for at the join.
+    join_near: i32,
     /// Both armhole edges, with live stitches at the shoulder.
     armhole_cm: f64,
     most_sites: u32,
@@ -145,6 +147,7 @@ impl<'a> Frame<'a> {
             fixed: 0.0,
             armhole: 0.0,
             range: EaseRange { least_cm, most_cm },
+            join_near: join_near(problem),
             depth_off_cm: (problem.depth_of(choice.turn_pairs) - problem.cap.depth()).to_cm(),
             other_edge_cm: problem.cap_gauge.width(choice.crown.stitches).to_cm() / 2.0
                 + problem.picked_up_height().to_cm()
@@ -374,7 +377,13 @@ impl<'a> Frame<'a> {
         let few = !self.counts_drops() || net + drops <= self.least_sites as usize;
         let end = self.choice.ends.iter().find(|end| end.0 as usize == net);
         let end = end.filter(|_| few && drops >= self.least_drops(net));
-        end.map_or(f64::INFINITY, |end| WEIGHTS.join * f64::from(end.1.abs()))
+        end.map_or(f64::INFINITY, |end| self.join_cost(end.1))
+    }
+
+    /// What so many stitches made at the join cost.
+    pub(super) fn join_cost(&self, change: i32) -> f64 {
+        let off = (change - self.join_near).abs();
+        WEIGHTS.join * f64::from(change.abs()) + WEIGHTS.join_off * f64::from(off)
     }
 
     /// True when the flanks may end with so many stitches added.

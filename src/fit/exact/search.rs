@@ -302,7 +302,7 @@ impl Whole {
         let error = area_cm2 / frame.old_area_cm2 - 1.0;
         cost += WEIGHTS.area * error * error
             + WEIGHTS.lone_move * lone as f64
-            + WEIGHTS.join * f64::from(frame.join_change(net).abs())
+            + frame.join_cost(frame.join_change(net))
             + frame.depth_cost()
             + frame.range.cost(frame.ease_cm(edge_cm));
         Self {

@@ -30,6 +30,7 @@ pub const HIGH_DECREASE: f64 = 0.02;
 pub const SECTION: f64 = 0.002;
 pub const LONE_MOVE: f64 = 0.001;
 pub const JOIN: f64 = 0.002;
+pub const JOIN_OFF: f64 = 0.006;
 pub const EASE: f64 = 0.2;
 
 /// Everything both flanks share.
@@ -356,6 +357,7 @@ pub fn moves_cost(problem: &Problem<'_>, frame: &Frame, join: i64, moves: &[Move
         + HIGH_DECREASE * high / (pairs * pairs)
         + LONE_MOVE * lone_moves(moves) as f64
         + JOIN * join.abs() as f64
+        + JOIN_OFF * (join - self::join(problem)).abs() as f64
         + EASE * outside * outside
 }
 
