@@ -1,5 +1,6 @@
 //! Rows told together by their numbers: `Rows 1 and 3: ...`, `1st, 3rd and 5th rows: ...`.
 
+// Circle with clause/mod.rs: a parser reads the list, and puts the steps that lists have mixed in order.
 use super::super::program::{Action, Label, Step};
 use super::super::term::Term;
 use super::Parser;

@@ -464,7 +464,7 @@ fn the_new_sleeve() {
     };
     good = with_ease(&good, 0.5);
     let row = gauge(22.0, 30.0).row_height();
-    let targets = good.measures.back.half_widths_cm.clone();
+    let targets = good.measures.back.fabric_cm.clone();
     let judged = |fit: &Fit, wanted: Length, old_ease_cm: f64| {
         codes(&sleeve_findings(&SleeveFacts {
             units: Units::Cm,

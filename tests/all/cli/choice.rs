@@ -35,10 +35,11 @@ fn fit(value: &Value) -> &Value {
 
 #[test]
 fn a_cap_that_is_offered_can_be_taken() {
-    let best = json(&["convert", TERN]);
+    let case = [QUILLAM, "--size", "91 cm"];
+    let best = json(&[&["convert"][..], &case].concat());
     let offered = &fit(&best)["near_ties"][0];
     assert_eq!(offered["choice"], 2);
-    let taken = json(&["convert", TERN, "--choice", "2"]);
+    let taken = json(&[&["convert"][..], &case, &["--choice", "2"]].concat());
     for key in ["objective", "runs", "area_error_pct"] {
         assert_eq!(fit(&taken)[key], offered[key], "{key}");
     }
