@@ -169,3 +169,28 @@ for (const [width, height] of [[360, 640], [800, 1000], [1400, 900]]) {
       ));
   }
 }
+
+test("a body that was counted is typed in, and its counts stand beside a tape's measures", async () => {
+  const context = await browser.newContext({ viewport: { width: 1400, height: 900 }, reducedMotion: "reduce" });
+  const page = await context.newPage();
+  const faults = [];
+  page.on("pageerror", (error) => faults.push(error.message));
+  try {
+    await page.goto(address);
+    await page.locator("#our-cases").selectOption({ label: "Tern Harbour pullover" });
+    await page.locator("#r-summary").filter({ hasText: /turn pairs/ }).waitFor();
+    await page.locator("#armhole-by-counts").check();
+    await page.locator("#f-armhole-rows").fill("53");
+    await page.locator("#f-armhole-bound-off").fill("4");
+    await page.locator("#r-summary").filter({ hasText: /turn pairs/ }).waitFor();
+    // What the case had measured is held against the counts.
+    await page.locator("#r-findings").filter({ hasText: /53 counted rows/ }).waitFor();
+    await page.locator("#knitting").filter({ hasText: /53 rows/ }).waitFor();
+    assert.deepEqual(await violations(page), []);
+    await page.locator("#armhole-by-measures").check();
+    await page.locator("#knitting").filter({ hasText: /56 rows/ }).waitFor();
+    assert.deepEqual(faults, []);
+  } finally {
+    await context.close();
+  }
+});
