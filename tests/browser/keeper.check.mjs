@@ -135,6 +135,14 @@ test("a measure is judged against the landmark before it", () =>
     assert.match(await says.textContent(), /deeper than planned; up to/);
     await page.locator("#keeper-depth").fill("a span");
     assert.match(await says.textContent(), /no length/);
+    await page.locator("#keeper-tell").click();
+    assert.match(await says.textContent(), /no length/);
+    await page.locator("#keeper-depth").fill(String(Number(depth) + 3 * Number(off)));
+    await page.locator("#keeper-tell").click();
+    assert.match(await says.textContent(), /On the needles already/);
+    await page.locator("#keeper-close").click();
+    await page.locator("#r-findings").filter({ hasText: /2 rows of the work measure/ }).waitFor({ state: "attached" });
+    assert.equal(await page.locator("#f-so-far-rows").inputValue(), "2");
   }));
 
 test("sleeves that differ have each their own place", () =>
