@@ -204,7 +204,7 @@ pub const SECTIONS: &[Section] = &[
     ]},
     Section { path: "so_far", about: "What is on the needles already, of one sleeve of one size.", keys: &[
         key("size", Kind::Text, "Size on the needles", "The size that is being knitted, where the case has several."),
-        key("picked_up", Kind::Number, "Stitches picked up", "What was picked up: all of it, or { crown, first, base, second } in the order of the work."),
+        key("picked_up", Kind::Number, "Stitches picked up", "What was picked up in all; a case file may say { crown, first, base, second }, in the order of the work."),
         key("rows", Kind::Number, "Rows of the cap worked", "Rows of the cap that are worked, counted from the first short row."),
         key("depth", Kind::Length, "Depth of these rows", "What they measure, flat, from the picked-up edge in the middle of the crown down to the needle."),
         key("width", Kind::Length, "Width of the widest row", "What the last row measures along the needle, from turn to turn."),

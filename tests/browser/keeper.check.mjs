@@ -135,6 +135,14 @@ test("a measure is judged against the landmark before it", () =>
     assert.match(await says.textContent(), /deeper than planned; up to/);
     await page.locator("#keeper-depth").fill("a span");
     assert.match(await says.textContent(), /no length/);
+    await page.locator("#keeper-tell").click();
+    assert.match(await says.textContent(), /no length/);
+    await page.locator("#keeper-depth").fill(String(Number(depth) + 3 * Number(off)));
+    await page.locator("#keeper-tell").click();
+    assert.match(await says.textContent(), /On the needles already/);
+    await page.locator("#keeper-close").click();
+    await page.locator("#r-findings").filter({ hasText: /2 rows of the work measure/ }).waitFor({ state: "attached" });
+    assert.equal(await page.locator("#f-so-far-rows").inputValue(), "2");
   }));
 
 test("sleeves that differ have each their own place", () =>
@@ -169,3 +177,28 @@ for (const [width, height] of [[360, 640], [800, 1000], [1400, 900]]) {
       ));
   }
 }
+
+test("a body that was counted is typed in, and its counts stand beside a tape's measures", async () => {
+  const context = await browser.newContext({ viewport: { width: 1400, height: 900 }, reducedMotion: "reduce" });
+  const page = await context.newPage();
+  const faults = [];
+  page.on("pageerror", (error) => faults.push(error.message));
+  try {
+    await page.goto(address);
+    await page.locator("#our-cases").selectOption({ label: "Tern Harbour pullover" });
+    await page.locator("#r-summary").filter({ hasText: /turn pairs/ }).waitFor();
+    await page.locator("#armhole-by-counts").check();
+    await page.locator("#f-armhole-rows").fill("53");
+    await page.locator("#f-armhole-bound-off").fill("4");
+    await page.locator("#r-summary").filter({ hasText: /turn pairs/ }).waitFor();
+    // What the case had measured is held against the counts.
+    await page.locator("#r-findings").filter({ hasText: /53 counted rows/ }).waitFor();
+    await page.locator("#knitting").filter({ hasText: /53 rows/ }).waitFor();
+    assert.deepEqual(await violations(page), []);
+    await page.locator("#armhole-by-measures").check();
+    await page.locator("#knitting").filter({ hasText: /56 rows/ }).waitFor();
+    assert.deepEqual(faults, []);
+  } finally {
+    await context.close();
+  }
+});

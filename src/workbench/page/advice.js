@@ -16,6 +16,7 @@ const PARTS = {
   wording: "\u201cYour way\u201d",
   armhole: "\u201cThe armhole\u201d",
   sleeve: "\u201cThe old cap\u201d",
+  so_far: "\u201cOn the needles already\u201d",
 };
 
 const upper = (text) => text[0].toUpperCase() + text.slice(1);

@@ -2,7 +2,7 @@
 import { choices, fill, h } from "./dom.js";
 import { NO_DRIFT, driftOf, field, refresh, slider } from "./fields.js";
 import { forget, linesField, refreshLines } from "./lines.js";
-import { change, sectionOf, set, state, turn } from "./state.js";
+import { change, sectionOf, set, sizeLabels, state, turn } from "./state.js";
 
 function part(id, heading, open, ...children) {
   const details = h(
@@ -219,6 +219,20 @@ function wishes() {
   ];
 }
 
+/** What is knitted: the tube goes on from there, a cap is held against its plan. */
+function onTheNeedles() {
+  const grid = (keys) => h("div", { className: "grid" }, keys.map((key) => field(`so_far.${key}`)));
+  return h(
+    "div",
+    { "data-path": "so_far" },
+    h("p", { className: "help" }, "Leave this empty until something has come out otherwise than planned. The tube is planned anew from the round you are on; a cap is held against its plan, with what it comes to at this rate."),
+    sizeLabels().length > 1 && grid(["size"]),
+    h("fieldset", {}, h("legend", {}, "Of the tube"), grid(["rounds", "stitches", "upper_arm", "length"])),
+    h("fieldset", {}, h("legend", {}, "Of the cap"), grid(["picked_up", "rows", "depth", "width", "turned_at"])),
+    h("div", { className: "wrong" }),
+  );
+}
+
 /** Builds the whole form anew. */
 export function build(root) {
   forget();
@@ -260,9 +274,10 @@ export function build(root) {
     part("tube", "6. Below the cap", filled("sleeve.cuff", "sleeve.length"), h("div", { className: "grid" }, field("sleeve.cuff_stitches"), field("sleeve.length"), field("sleeve.cuff_length"))),
     part("adapt", "7. Another arm or armhole", Boolean(state.on.adapt), h("div", { "data-path": "adapt" }, adapt())),
     part("wishes", "8. Your way", filled("wording.turn", "wording.hand", "fit.", "body.ease") || filled("title"), wishes()),
+    part("needles", "9. On the needles already", filled("so_far."), onTheNeedles()),
     part(
       "readings",
-      "9. Wordings that have two readings",
+      "10. Wordings that have two readings",
       false,
       h("p", { className: "help" }, "Leave these alone unless a finding on the lines names one."),
       h(

@@ -2,7 +2,7 @@
 // and back, as does a pedal that sends them; the screen stays awake where the browser can do that.
 import { fill, h } from "./dom.js";
 import { plain } from "./numbers.js";
-import { show as change, state } from "./state.js";
+import { show as change, sizeLabels, state, change as work } from "./state.js";
 import { show } from "./units.js";
 
 const MOST_NOTE = 2000;
@@ -148,13 +148,24 @@ function measured() {
   const units = state.values.units ?? "cm";
   const says = h("p", { id: "keeper-says", className: "then", role: "status" });
   const input = h("input", { type: "text", id: "keeper-depth", inputMode: "decimal", oninput: () => fill(says, verdict(input.value, to)) });
-  return [h("label", { htmlFor: "keeper-depth" }, `After ${to.at.toLowerCase()} my work is so deep, in ${units === "in" ? "inches" : "centimetres"}`), input, says];
+  const tell = h("button", { type: "button", id: "keeper-tell", className: "quiet", onclick: () => told(input.value, to) }, "Put this into the case");
+  return [h("label", { htmlFor: "keeper-depth" }, `After ${to.at.toLowerCase()} my work is so deep, in ${units === "in" ? "inches" : "centimetres"}`), input, says, tell];
 }
+
+/** The measure as the case's own, so that the result says what it comes to. */
+function told(typed, to) {
+  if (!(depthOf(typed) > 0)) return void fill(part("says"), "That is no length.");
+  const put = () => Object.assign(state.values, { "so_far.rows": to.at.replace(/\D/g, ""), "so_far.depth": typed, ...(sizeLabels().length > 1 ? { "so_far.size": now.size.size } : {}) });
+  work(null, put, "form");
+  fill(part("says"), "It stands under \u201cOn the needles already\u201d; the findings say what it comes to.");
+}
+
+const depthOf = (typed) => Number(plain("armhole.depth", typed).text);
 
 function verdict(typed, to) {
   if (!typed.trim()) return "";
   const units = state.values.units ?? "cm";
-  const number = Number(plain("armhole.depth", typed).text);
+  const number = depthOf(typed);
   if (!(number > 0)) return "That is no length.";
   const off = number * (units === "in" ? 2.54 : 1) - to.depth_cm;
   const size = Math.abs(off);

@@ -35,10 +35,18 @@ fn rewritten(text: &str, folder: &Path) -> (String, usize) {
         let (old, after) = rest.split_once("\n```").expect("the block's end");
         let block = block(shown, old.lines().next().unwrap_or_default());
         let lines = excerpt(&block.shown, &printed(&block, folder));
-        out += &format!(
-            "{COMMENT}{shown} -->\n```\n$ {}\n{lines}\n```{after}",
-            block.first
-        );
+        let first = &block.first;
+        let parts = [
+            COMMENT,
+            shown,
+            " -->\n```\n$ ",
+            first,
+            "\n",
+            &lines,
+            "\n```",
+            after,
+        ];
+        out.extend(parts);
         all += 1;
     }
     (out, all)
