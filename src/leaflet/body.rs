@@ -115,7 +115,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
 fn end(flow: &Flow, from: usize, to: usize) -> usize {
     static STOP: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
+            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:then )?(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
         )
     });
     let text = flow.get(from, to);

@@ -315,6 +315,15 @@ describe("a whole pattern", () => {
         const [, body] = marked.text.split("The amended pattern\n-------------------\n");
         assert.equal(body.replace(/\u27e6\d+\+ [^\u27e7]*\u27e7/g, "").replace(/\u27e6\d+\u2212 ([^\u27e7]*)\u27e7/g, "$1"), text);
         assert.match(sheet.text, /only by whoever holds the rights/);
+        const report = await new HtmlValidate({ extends: ["html-validate:recommended"] }).validateString(sheet.text);
+        assert.deepEqual(report.results.flatMap((result) => result.messages.map((one) => `${one.line}: ${one.message}`)), []);
+        // What is taken out and what is put in are told apart by their signs, too.
+        const other = await page.context().newPage();
+        await other.setContent(sheet.text);
+        const sign = (name) => other.locator(`.amended ${name}`).first().evaluate((piece) => getComputedStyle(piece, "::before").content);
+        assert.match(await sign("ins"), /\+/);
+        assert.match(await sign("del"), /\u2212/);
+        await other.close();
       },
       { fresh: true },
     ));

@@ -282,10 +282,20 @@ fn usual(text: &str, name: &str) -> String {
         at += 1;
     }
     if name.contains("slashes") {
-        slashed(&out)
-    } else {
-        out
+        out = slashed(&out);
     }
+    // Several pairs of brackets are one list.
+    let mut pieces = out.split(") (").peekable();
+    let mut joined = String::new();
+    while let Some(piece) = pieces.next() {
+        joined += piece;
+        let number = |text: Option<char>| text.is_some_and(|c| c.is_ascii_digit());
+        if let Some(next) = pieces.peek() {
+            let list = number(piece.chars().next_back()) && number(next.chars().next());
+            joined += if list { ", " } else { ") (" };
+        }
+    }
+    joined
 }
 
 /// `4/4/5` as `4 (4, 5)`.
