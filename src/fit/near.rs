@@ -13,7 +13,7 @@ use crate::diagnostic::Diagnostic;
 pub const NEAR_TIE: f64 = 1.1;
 
 /// Work spent on what is nearly as good, in nodes of the search: a third of a fit's.
-const MOST_WORK: u64 = 60_000;
+const MOST_WORK: u64 = 30_000;
 
 /// What makes a cap simpler to knit than another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -10,7 +10,7 @@ use crate::diagnostic::Diagnostic;
 
 /// Work of one fit, all frames together, in nodes of the search. Measured on 200 random caps: ten times as
 /// much proves more of them and finds caps that are better by less than a per cent of their objective.
-const MOST_WORK: u64 = 120_000;
+const MOST_WORK: u64 = 80_000;
 
 /// What can be seen: a cap is as faithful as the best when its widths are within half a millimetre of
 /// that one's, its area within a per cent and its strain within two points (common practice, no source).

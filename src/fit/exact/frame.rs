@@ -10,6 +10,27 @@ use crate::plan::Move;
 /// So many decreases at the most are counted one by one.
 const FEW_DROPS: usize = 12;
 
+/// How decreases are counted: all that may be, where they are few and the places are; else none beyond what
+/// the gap limit asks for.
+#[derive(Clone, Copy, Debug)]
+struct Drops {
+    states: usize,
+    counted: bool,
+}
+
+impl Drops {
+    fn of(frame: &Frame<'_>) -> Self {
+        let nets = frame.choice.ends.iter().map(|end| end.0 as usize);
+        let may = (frame.least_sites as usize).saturating_sub(nets.clone().min().unwrap_or(0));
+        let must = nets.map(|net| frame.least_drops(net)).max().unwrap_or(0);
+        let counted = may + 1 < frame.pairs && may <= FEW_DROPS;
+        Self {
+            states: if counted { may + 1 } else { must + 1 },
+            counted,
+        }
+    }
+}
+
 /// The ease of both edges together that costs nothing.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct EaseRange {
@@ -108,6 +129,7 @@ pub(super) struct Frame<'a> {
     /// What the strain costs that follows from the length of the armhole alone.
     armhole: f64,
     depth_off_cm: f64,
+    drops: Drops,
     /// Half the crown, the picked-up row and the first pair: the edge of one side before any move.
     other_edge_cm: f64,
     /// What ease costs nothing.
@@ -156,6 +178,10 @@ impl<'a> Frame<'a> {
                 + problem.back.edge()
                 + problem.cap_gauge.width(choice.crown.live))
             .to_cm(),
+            drops: Drops {
+                states: 1,
+                counted: false,
+            },
             most_sites,
             least_sites,
             choice,
@@ -166,6 +192,7 @@ impl<'a> Frame<'a> {
             .filter(|(net, _)| *net <= least_sites && reached(*net as usize))
             .collect();
         frame.choice.ends = ends;
+        frame.drops = Drops::of(&frame);
         if frame.choice.ends.is_empty() || least_sites == 0 {
             return None;
         }
@@ -334,31 +361,16 @@ impl<'a> Frame<'a> {
         self.fixed + below.first().copied().unwrap_or(f64::INFINITY)
     }
 
-    /// How many numbers of decreases are told apart: all that may be, where they are few and the places are;
-    /// else none beyond what the gap limit asks for.
+    /// How many numbers of decreases are told apart.
     pub(super) fn drop_states(&self) -> usize {
-        let nets = self.choice.ends.iter().map(|end| end.0 as usize);
-        let may = (self.least_sites as usize).saturating_sub(nets.clone().min().unwrap_or(0));
-        let must = nets.map(|net| self.least_drops(net)).max().unwrap_or(0);
-        if self.counts_drops() {
-            may + 1
-        } else {
-            must + 1
-        }
-    }
-
-    /// True when every decrease is counted: the places are so few that they limit them.
-    fn counts_drops(&self) -> bool {
-        let nets = self.choice.ends.iter().map(|end| end.0 as usize);
-        let may = (self.least_sites as usize).saturating_sub(nets.min().unwrap_or(0));
-        may + 1 < self.pairs && may <= FEW_DROPS
+        self.drops.states
     }
 
     /// Decreases counted after a move; none when there is no place for another.
     pub(super) fn drops_after(&self, before: usize, moved: Move) -> Option<usize> {
         let after = before + moved.drop as usize;
-        let most = self.drop_states() - 1;
-        if self.counts_drops() {
+        let most = self.drops.states - 1;
+        if self.drops.counted {
             (after <= most).then_some(after)
         } else {
             Some(after.min(most))
@@ -374,7 +386,7 @@ impl<'a> Frame<'a> {
     /// What the end costs when each flank has added so many stitches with so many decreases; infinite where
     /// that is no end.
     pub(super) fn end_cost(&self, net: usize, drops: usize) -> f64 {
-        let few = !self.counts_drops() || net + drops <= self.least_sites as usize;
+        let few = !self.drops.counted || net + drops <= self.least_sites as usize;
         let end = self.choice.ends.iter().find(|end| end.0 as usize == net);
         let end = end.filter(|_| few && drops >= self.least_drops(net));
         end.map_or(f64::INFINITY, |end| self.join_cost(end.1))
