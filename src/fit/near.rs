@@ -12,8 +12,8 @@ use crate::diagnostic::Diagnostic;
 /// nobody's eye is nearly as good.
 pub const NEAR_TIE: f64 = 1.1;
 
-/// Work spent on what is nearly as good, in nodes of the search: a third of a fit's.
-const MOST_WORK: u64 = 30_000;
+/// Work spent on what is nearly as good, in nodes of the search: less than a fit takes.
+const MOST_WORK: u64 = 60_000;
 
 /// What makes a cap simpler to knit than another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -51,7 +51,7 @@ pub struct Weights {
 pub const WEIGHTS: Weights = Weights {
     strain: 3.0,
     area: 300.0,
-    depth: 0.6,
+    depth: 1.5,
     holes: 0.1,
     decrease: 0.03,
     high_decrease: 0.02,

@@ -113,7 +113,10 @@ fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
     let before = flow.get(from, verb);
     let mut start = 0;
     for end in END.find_iter(before) {
-        if !LABEL.is_match(before.get(..end.end()).unwrap_or_default()) {
+        // A line that goes on in small letters is set so, and begins nothing.
+        let next = before.get(end.end()..).unwrap_or_default().chars().next();
+        let goes_on = end.as_str() == "\n" && next.is_some_and(char::is_lowercase);
+        if !goes_on && !LABEL.is_match(before.get(..end.end()).unwrap_or_default()) {
             start = end.end();
         }
     }

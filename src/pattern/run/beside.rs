@@ -46,6 +46,7 @@ impl Run<'_> {
             beside: VecDeque::new(),
             labels: BTreeMap::new(),
             label: None,
+            label_at: 0,
             others_told: self.others_told,
             pass: None,
             star: self.star,

@@ -131,6 +131,8 @@ struct Run<'a> {
     beside: VecDeque<Done>,
     labels: BTreeMap<u32, Done>,
     label: Option<u32>,
+    /// How many rows there were when it was worked.
+    label_at: usize,
     /// `Row 2 and all WS rows` told the rows between those with numbers.
     others_told: bool,
     /// Rows of the repeat just worked, and the number of its first.
@@ -178,6 +180,7 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         beside: VecDeque::new(),
         labels: BTreeMap::new(),
         label: None,
+        label_at: 0,
         others_told: false,
         pass: None,
         star: 0,

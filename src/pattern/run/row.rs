@@ -51,15 +51,31 @@ impl Run<'_> {
             {
                 self.labels.insert(first.saturating_add(n), done);
                 self.label = Some(first.saturating_add(n));
+                self.label_at = self.rows.len();
             }
         }
         Ok(())
     }
 
-    /// Rows between two numbers are plain; a number not above the last one starts anew.
+    /// Rows between two numbers are plain; a number not above the last one starts anew. Rows that were worked
+    /// since without a number, as by a repeat, are counted on, or the next number leaves them out.
     fn up_to(&mut self, number: u32, span: Span) -> Worked {
+        let since = self.rows.len().saturating_sub(self.label_at);
+        let since = u32::try_from(since).unwrap_or(u32::MAX);
         let missing = match self.label {
-            Some(before) if number > before => number - before - 1,
+            Some(before) if number == before.saturating_add(1) => 0,
+            Some(before) if number > before.saturating_add(since) => number - before - since - 1,
+            Some(before) if number > before => {
+                // Neither numbering leads here.
+                self.find(
+                    Kind::RowsNotTold {
+                        first: before + 1,
+                        last: number - 1,
+                    },
+                    span,
+                );
+                0
+            }
             Some(_) => {
                 self.labels.clear();
                 self.others_told = false;
@@ -77,7 +93,7 @@ impl Run<'_> {
                 span,
             );
         }
-        let mut label = self.label.unwrap_or(0);
+        let mut label = number.saturating_sub(missing).saturating_sub(1);
         for _ in 0..missing {
             self.work(Done::default(), span)?;
             label = label.saturating_add(1);

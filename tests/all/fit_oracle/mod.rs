@@ -23,7 +23,7 @@ use capwright::plan::Move;
 // The weights, copied by hand from the table.
 pub const STRAIN: f64 = 3.0;
 pub const AREA: f64 = 300.0;
-pub const DEPTH: f64 = 0.6;
+pub const DEPTH: f64 = 1.5;
 pub const HOLES: f64 = 0.1;
 pub const DECREASE: f64 = 0.03;
 pub const HIGH_DECREASE: f64 = 0.02;
