@@ -71,20 +71,17 @@ fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
 
 fn crown_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
     let crown = plan.crown;
-    let expected = match problem.live {
-        Some(live) => {
-            let extra = live.extra_each_side + live.extra_each_side;
-            (live.stitches + extra, live.stitches, Rows(extra.count()))
-        }
-        None => {
-            let rows = crown_rows(problem, crown.stitches);
-            let rows = rows
-                .iter()
-                .find(|rows| **rows == crown.rows)
-                .or(rows.first());
-            let rows = rows.copied().unwrap_or(Rows(0));
-            (crown.stitches, Stitches::ZERO, rows)
-        }
+    let expected = if let Some(live) = problem.live {
+        let extra = live.extra_each_side + live.extra_each_side;
+        (live.stitches + extra, live.stitches, Rows(extra.count()))
+    } else {
+        let rows = crown_rows(problem, crown.stitches);
+        let rows = rows
+            .iter()
+            .find(|rows| **rows == crown.rows)
+            .or(rows.first());
+        let rows = rows.copied().unwrap_or(Rows(0));
+        (crown.stitches, Stitches::ZERO, rows)
     };
     if (crown.stitches, crown.live, crown.rows) == expected {
         return Vec::new();

@@ -13,8 +13,10 @@ use crate::diagnostic::Diagnostic;
 const MOST_WORK: u64 = 80_000;
 
 /// What can be seen: a cap is as faithful as the best when its widths are within half a millimetre of
-/// that one's, its area within a per cent and its strain within two points (common practice, no source).
+/// that one's, its depth within a millimetre, its area within a per cent and its strain within two points
+/// (common practice, no source).
 const SAME_WIDTH_CM: f64 = 0.05;
+const SAME_DEPTH_CM: f64 = 0.1;
 const SAME_AREA_PCT: f64 = 1.0;
 const SAME_STRAIN_PCT: f64 = 2.0;
 
@@ -168,7 +170,11 @@ pub(super) fn looks_like(cap: &Measures, best: &Measures) -> bool {
     let width_cm = (cap.width_rms - best.width_rms).to_cm();
     let area = cap.area_error_pct.abs() - best.area_error_pct.abs();
     let strain = cap.strain_rms_pct - best.strain_rms_pct;
-    width_cm <= SAME_WIDTH_CM && area <= SAME_AREA_PCT && strain <= SAME_STRAIN_PCT
+    let depth_cm = (cap.depth_error.abs() - best.depth_error.abs()).to_cm();
+    width_cm <= SAME_WIDTH_CM
+        && depth_cm <= SAME_DEPTH_CM
+        && area <= SAME_AREA_PCT
+        && strain <= SAME_STRAIN_PCT
 }
 
 fn too_few_runs(asked: usize, fewest: usize) -> Diagnostic {

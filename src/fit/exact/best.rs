@@ -155,11 +155,16 @@ impl Best {
 
     /// The best caps by runs: with more runs allowed the answer is never worse.
     pub(crate) fn into_by_runs(mut self) -> Vec<Option<Cap>> {
-        for i in 1..self.by_runs.len() {
-            let own = self.by_runs[i].as_ref();
-            if own.is_none_or(|own| own.objective > self.least(i)) {
-                self.by_runs[i] = self.by_runs[i - 1].clone();
+        let mut best: Option<Cap> = None;
+        for cap in &mut self.by_runs {
+            let better = |best: &Cap| {
+                let own = cap.as_ref();
+                own.is_none_or(|own| own.objective > best.objective)
+            };
+            if best.as_ref().is_some_and(better) {
+                cap.clone_from(&best);
             }
+            best.clone_from(cap);
         }
         self.by_runs
     }

@@ -145,6 +145,24 @@ impl Parser<'_> {
         Some(list)
     }
 
+    /// `3 times`, `until 20 sts remain` behind what is bound off.
+    fn how_often(&mut self, told: Option<Stretch>, place: Place, found: &mut Stretch) {
+        if let Some((extent, times)) = self.attempt(Self::extent) {
+            found.told.more |= times.more;
+            if told.is_some_and(|t| t.extent.is_some()) && matches!(extent, Extent::Times(_)) {
+                if let Extent::Times(times) = extent {
+                    found.repeats = times;
+                }
+            } else {
+                found.extent = Some(extent);
+                if told.is_none() && place == Place::EachEnd {
+                    // `2 sts each side 3 times`: three pairs of rows.
+                    found.pace = Pace::Rows(Num::Fixed(2));
+                }
+            }
+        }
+    }
+
     fn bound_off(
         &mut self,
         steps: &[Num],
@@ -214,20 +232,7 @@ impl Parser<'_> {
             (!told.is_some_and(|t| t.extent.is_some() && !t.plain_next)).then_some(())?;
             return self.crossed(going, found, by, from);
         }
-        if let Some((extent, times)) = self.attempt(Self::extent) {
-            found.told.more |= times.more;
-            if told.is_some_and(|t| t.extent.is_some()) && matches!(extent, Extent::Times(_)) {
-                if let Extent::Times(times) = extent {
-                    found.repeats = times;
-                }
-            } else {
-                found.extent = Some(extent);
-                if told.is_none() && place == Place::EachEnd {
-                    // `2 sts each side 3 times`: three pairs of rows.
-                    found.pace = Pace::Rows(Num::Fixed(2));
-                }
-            }
-        }
+        self.how_often(told, place, &mut found);
         let before = self.steps.len();
         self.stretch_part(going, found, Joined::No, from);
         let _ = self.attempt(Self::rest_of_row);

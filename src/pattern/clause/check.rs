@@ -7,6 +7,13 @@ use super::super::program::{Action, Num};
 use super::super::term::Term;
 use super::Parser;
 
+/// A row that is named as the last one worked.
+enum EndRow {
+    Numbered(u32),
+    /// One that shapes.
+    Shaping,
+}
+
 impl Parser<'_> {
     /// `(51 sts)`, `51 sts rem`, `there are now 51 sts`, `-- 51 sts`, `(2 sts dec'd)`.
     pub(super) fn count_check(&mut self) -> Option<()> {
@@ -98,7 +105,11 @@ impl Parser<'_> {
             .is_some()
         {}
         if ending && let Some(row) = self.attempt(Self::row_named) {
-            self.push(Action::EndedRow(row), from);
+            let number = match row {
+                EndRow::Numbered(number) => Some(number),
+                EndRow::Shaping => None,
+            };
+            self.push(Action::EndedRow(number), from);
             return Some(());
         }
         let side = self.side()?;
@@ -124,14 +135,14 @@ impl Parser<'_> {
     }
 
     /// `ending with 2nd row`, `ending with row 4`, `ending with a dec row`.
-    fn row_named(&mut self) -> Option<Option<u32>> {
+    fn row_named(&mut self) -> Option<EndRow> {
         if self.eat(Term::Row) {
-            return self.plain_number().map(Some);
+            return self.plain_number().map(EndRow::Numbered);
         }
         self.eat_any(&[Term::These, Term::Last]);
         let named = match self.lexeme(0)? {
-            l if l.term == Term::Ordinal => Some(l.count()?),
-            l if l.term == Term::Dec => None,
+            l if l.term == Term::Ordinal => EndRow::Numbered(l.count()?),
+            l if l.term == Term::Dec => EndRow::Shaping,
             _ => return None,
         };
         self.at += 1;

@@ -165,7 +165,7 @@ pub fn case(kind: Kind, n: u64) -> Case {
             } else {
                 0
             }),
-            picked_up_row: Rows(if random.one_in(4) { 0 } else { 1 }),
+            picked_up_row: Rows(u32::from(!random.one_in(4))),
         },
         cap,
         front,

@@ -62,9 +62,9 @@ fn all() -> Vec<(String, String, Amendment)> {
         .filter(|pattern| !pattern.truth.is_empty());
     let mut out = Vec::new();
     for pattern in patterns {
-        match amended(&pattern.text, &[]) {
-            Ok(amendment) => out.push((pattern.name, pattern.text, amendment)),
-            Err(sentence) => println!("{}: {sentence}", pattern.name),
+        // What cannot be amended has tests of its own.
+        if let Ok(amendment) = amended(&pattern.text, &[]) {
+            out.push((pattern.name, pattern.text, amendment));
         }
     }
     out
