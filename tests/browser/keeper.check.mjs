@@ -141,7 +141,8 @@ test("a measure is judged against the landmark before it", () =>
     await page.locator("#keeper-tell").click();
     assert.match(await says.textContent(), /On the needles already/);
     await page.locator("#keeper-close").click();
-    await page.locator("#r-findings").filter({ hasText: /2 rows of the work measure/ }).waitFor({ state: "attached" });
+    // The picked-up row is fabric: two rows are three.
+    await page.locator("#r-findings").filter({ hasText: /3 rows of the work measure/ }).waitFor({ state: "attached" });
     assert.equal(await page.locator("#f-so-far-rows").inputValue(), "2");
   }));
 

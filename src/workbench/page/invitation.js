@@ -50,8 +50,8 @@ export function invitation() {
     onchange: () => take(),
   });
   const take = () => {
-    const text = area.value.trim();
-    if (!text) return;
+    const text = area.value;
+    if (!text.trim()) return;
     // What could not be read stays where it was pasted.
     takeText(text, paste).then(() => isEmpty() || (area.value = ""));
   };
@@ -84,5 +84,5 @@ export async function drop(event) {
     return;
   }
   const text = event.dataTransfer?.getData("text/plain") ?? "";
-  if (text.trim() && isEmpty()) await takeText(text.trim(), paste);
+  if (text.trim() && isEmpty()) await takeText(text, paste);
 }
