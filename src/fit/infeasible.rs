@@ -3,7 +3,7 @@
 use super::codes::{ARM_TOO_WIDE, ARMHOLE_TOO_LONG, ARMHOLE_TOO_SHORT, CROWN_TOO_WIDE, NO_CAP};
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
 use super::pickup::FlankEdge;
-use super::problem::Problem;
+use super::problem::{DEFAULT_GAP_LIMIT, Problem};
 use super::relax::{STEEPEST, relaxations};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Rows, Stitches, whole};
@@ -124,10 +124,11 @@ fn too_long(
         "The {name} armhole is too long: its {sites} below the crown need at least {least} at a gap of {gap} rows, but the flank can take in {most} at the most ({net} of the upper arm and one decrease at each turn pair)."
     );
     let needed = sites.as_f64() / most.as_f64();
-    let next = format!(
-        "Raise fit.gap_limit to {:.2}, or widen the upper arm by {}.",
-        (needed * 100.0).ceil() / 100.0,
-        Stitches(2 * least.saturating_sub(most).count())
-    );
+    // How much of it helps is tried and said behind this.
+    let next = if needed <= DEFAULT_GAP_LIMIT {
+        "Raise fit.gap_limit, or widen the upper arm."
+    } else {
+        "Shorten the armhole, or widen the upper arm."
+    };
     (least > most).then(|| Diagnostic::new(&ARMHOLE_TOO_LONG, message).next(next))
 }

@@ -4,9 +4,10 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use super::cap_lines::lines_of;
 use super::lists::{UNIT, regex};
 use super::section::{Part, Section, last_count, shaping};
-use super::sleeve::{counted, lines_of};
+use super::sleeve::counted;
 use super::{Evidence, Fact, Flow};
 
 /// One piece's armhole.

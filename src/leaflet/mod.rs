@@ -8,6 +8,7 @@
 //! is asked of the reader of patterns above this room (`check::prove_leaflet`).
 
 mod body;
+mod cap_lines;
 mod case_text;
 mod construction;
 mod cuff;

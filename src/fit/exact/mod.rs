@@ -33,8 +33,8 @@
 //!
 //! # What is not looked at
 //!
-//! Flanks with different moves. Two lists cost [`super::WEIGHTS`]`.unlike`, as much as a strain of 10 % everywhere;
-//! edges of front and back would have to differ by a fifth before that pays.
+//! Flanks with different moves. Two lists cost [`super::WEIGHTS`]`.unlike`, as much as a strain of 6 % everywhere;
+//! edges of front and back would have to differ by about an eighth before that pays.
 
 mod best;
 mod few;

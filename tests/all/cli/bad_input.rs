@@ -300,7 +300,7 @@ fn an_armhole_too_long_for_the_gap_limit() {
         &[
             "armhole is too long",
             "gap of 2.4 rows",
-            "Raise fit.gap_limit",
+            "Shorten the armhole, or widen the upper arm.",
         ],
     );
 }
