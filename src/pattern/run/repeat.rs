@@ -31,7 +31,19 @@ impl Run<'_> {
             _ => 1,
         };
         self.pass = Some((rows.len(), first));
+        if let Some(named) = self.named.take() {
+            self.name_rows(named, &rows);
+        }
         worked
+    }
+
+    /// `Rows 3 and 4: as rows 1 and 2` are rows 3 and 4 from here on.
+    fn name_rows(&mut self, first: u32, rows: &[Done]) {
+        for (label, done) in (first..).zip(rows) {
+            self.labels.insert(label, *done);
+            self.label = Some(label);
+        }
+        self.label_at = self.rows.len();
     }
 
     fn repeat_rows_to(
@@ -154,9 +166,14 @@ impl Run<'_> {
                     .unwrap_or_default()
                     .to_vec()
             }
-            Repeated::Labels(first, last) if last.saturating_sub(first) < 200 => (first..=last)
-                .filter_map(|label| self.labels.get(&label).copied())
-                .collect(),
+            Repeated::Labels(first, last) if last.saturating_sub(first) < 200 => {
+                // `Row 2 and all WS rows: purl` tells the last one, too; any other that nobody told is none to repeat.
+                let plain = self.others_told.then(Done::default);
+                let known = |label: u32| self.labels.get(&label).copied().or(plain);
+                let all: Option<Vec<Done>> = (first..=last).map(known).collect();
+                let begun = self.labels.contains_key(&first);
+                all.filter(|_| begun).unwrap_or_default()
+            }
             Repeated::Labels(..) => Vec::new(),
             Repeated::Marked => match self.marks.as_slice() {
                 [.., from, to] => self.done.get(*from..*to).unwrap_or_default().to_vec(),
