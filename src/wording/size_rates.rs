@@ -14,7 +14,7 @@ const UNEVEN: u32 = 30;
 /// A list that differs from size to size weighs as much as so many repeats a size.
 const LIST: u32 = 6;
 /// Stitches that may follow a rate as they come.
-const MOST_LEFT: u32 = 4;
+const MOST_LEFT: u32 = 3;
 
 /// Rates for these stitches over these rows, size by size; nothing where there are none in common.
 pub(crate) fn common(sizes: &[(u32, u32)]) -> Option<Vec<Rates>> {
@@ -24,9 +24,14 @@ pub(crate) fn common(sizes: &[(u32, u32)]) -> Option<Vec<Rates>> {
     }
     let pairs = neighbours(sizes).into_iter().map(|pair| two(sizes, pair));
     let least = |rows: u32| rows.div_ceil(3);
+    let lowest_terms = |&(stitches, rows): &Fraction| {
+        (2..=stitches).all(|n| !(stitches.is_multiple_of(n) && rows.is_multiple_of(n)))
+    };
     let mains =
         (1..=LONGEST).flat_map(|rows| (least(rows)..=rows).map(move |stitches| (stitches, rows)));
-    let mains = mains.filter_map(|main| one_and_rest(sizes, main));
+    let mains = mains
+        .filter(lowest_terms)
+        .filter_map(|main| one_and_rest(sizes, main));
     let found = pairs.chain(mains).map(without_empty);
     let found = found.filter_map(|rates| Some((cost(sizes, &rates)?, rates)));
     found.min_by_key(|(cost, _)| *cost).map(|(_, rates)| rates)
@@ -39,7 +44,9 @@ fn neighbours(sizes: &[(u32, u32)]) -> Vec<(Fraction, Fraction)> {
     let (mut low, mut high): (Fraction, Fraction) = ((0, 1), (1, 1));
     let mut all = Vec::new();
     loop {
-        if low.0 > 0 {
+        // Two rates that are too unlike are no even pick-up: at the most a third of a stitch a row apart.
+        let apart = high.0 * low.1 - low.0 * high.1;
+        if low.0 > 0 && 3 * apart <= low.1 * high.1 {
             all.push((low, high));
         }
         let between = (low.0 + high.0, low.1 + high.1);
@@ -93,7 +100,9 @@ fn one_and_rest(sizes: &[(u32, u32)], main: Fraction) -> Option<Vec<Rates>> {
         let most = (n / main.0).min(m / main.1);
         (most.saturating_sub(2)..=most).rev().find_map(|times| {
             let (stitches, rows) = (n - times * main.0, m - times * main.1);
-            let fits = stitches <= MOST_LEFT && rows >= stitches && rows <= 3 * stitches;
+            let fits = stitches <= MOST_LEFT
+                && rows >= stitches
+                && rows <= 2 * stitches + u32::from(stitches > 0);
             fits.then(|| {
                 vec![
                     Rate {

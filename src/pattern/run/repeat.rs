@@ -15,6 +15,7 @@ impl Run<'_> {
         told: (bool, bool, ChoiceId),
         span: Span,
     ) -> Worked {
+        self.last_of(what, span)?;
         let rows = self.rows_named(what, span);
         if rows.is_empty() {
             self.find(Kind::NothingToRepeat, span);
@@ -35,6 +36,21 @@ impl Run<'_> {
             self.name_rows(named, &rows);
         }
         worked
+    }
+
+    /// `Row 2 and all WS rows: purl` told the last of the rows to repeat, too: it is worked first.
+    fn last_of(&mut self, what: Repeated, span: Span) -> Worked {
+        let Repeated::Labels(_, last) = what else {
+            return Ok(());
+        };
+        let next = self.label.map(|label| label.saturating_add(1));
+        if self.others_told && next == Some(last) && self.label_at == self.rows.len() {
+            self.work(Done::default(), span)?;
+            self.labels.insert(last, Done::default());
+            self.label = Some(last);
+            self.label_at = self.rows.len();
+        }
+        Ok(())
     }
 
     /// `Rows 3 and 4: as rows 1 and 2` are rows 3 and 4 from here on.
@@ -167,12 +183,10 @@ impl Run<'_> {
                     .to_vec()
             }
             Repeated::Labels(first, last) if last.saturating_sub(first) < 200 => {
-                // `Row 2 and all WS rows: purl` tells the last one, too; any other that nobody told is none to repeat.
-                let plain = self.others_told.then(Done::default);
-                let known = |label: u32| self.labels.get(&label).copied().or(plain);
+                // A row that nobody told is none to repeat.
+                let known = |label: u32| self.labels.get(&label).copied();
                 let all: Option<Vec<Done>> = (first..=last).map(known).collect();
-                let begun = self.labels.contains_key(&first);
-                all.filter(|_| begun).unwrap_or_default()
+                all.unwrap_or_default()
             }
             Repeated::Labels(..) => Vec::new(),
             Repeated::Marked => match self.marks.as_slice() {

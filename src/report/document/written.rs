@@ -56,8 +56,11 @@ fn pick_up_table(lists: &[PickUpList]) -> Table {
         vec![
             list.section.to_owned(),
             format!("{} (of {}, {})", list.numbers(), list.of, list.counted_from),
-            format!("{more} rows: {}", list.one_row_more),
-            format!("{fewer} rows: {}", list.fewer()),
+            format!("{more} rows: {}", changed(&list.one_row_more, list.fewer())),
+            format!(
+                "{fewer} rows: {}",
+                changed(list.fewer(), &list.one_row_more)
+            ),
         ]
     };
     let columns = vec![
@@ -72,6 +75,21 @@ fn pick_up_table(lists: &[PickUpList]) -> Table {
         ..Table::new(ROWS_PICKED_UP, columns, rows).under_heading()
     }
 }
+
+/// Of a section of several stretches the one that has a row more or fewer; the others stay as they are.
+fn changed(told: &str, other: &str) -> String {
+    let parts: Vec<&str> = told.split(THEN).collect();
+    let others: Vec<&str> = other.split(THEN).collect();
+    let own = parts.iter().filter(|part| !others.contains(part));
+    let own: Vec<&str> = own.copied().collect();
+    if own.len() == parts.len() || others.len() != parts.len() || own.is_empty() {
+        return told.to_owned();
+    }
+    format!("{}; the rest as planned", own.join(THEN))
+}
+
+/// Between two stretches of a pick-up.
+const THEN: &str = "; then ";
 
 /// Section by section.
 pub(super) fn instructions(text: &Instructions) -> Vec<Block> {
@@ -185,7 +203,7 @@ pub(super) fn narrow_checklist(lists: &[&Checklist], title: &str) -> Option<Tabl
         rows: cells,
         links: Vec::new(),
         boxes: match others {
-            [] => vec!["1st", "2nd"],
+            [] => vec!["1", "2"],
             _ => vec!["L", "R"],
         },
         whole: false,
@@ -208,7 +226,7 @@ pub(super) fn narrow_remark(lists: &[&Checklist]) -> String {
         return String::new();
     };
     let mut said = String::from(
-        "Waiting: on the 1st flank and on the 2nd, whose sts are counted from the crown.",
+        "A box for each sleeve. Waiting: on the 1st flank and on the 2nd, whose sts are counted from the crown.",
     );
     if list.first == "back" || list.first == "front" {
         let of = |list: &&Checklist, sleeve: &str| format!("the {} on the {sleeve}", list.first);

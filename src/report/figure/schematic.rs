@@ -8,10 +8,10 @@ use super::sheet::{BELOW_HEADING, NEW, NEW_FILL, Pen, SMALL, Set, Sheet};
 use super::{Figure, Of};
 use crate::measure::{Length, Units};
 
-const WIDEST: f64 = 300.0;
+const WIDEST: f64 = 286.0;
 const TALLEST: f64 = 400.0;
 /// Where the words begin.
-const WORDS: f64 = 384.0;
+const WORDS: f64 = 366.0;
 /// From the sleeve's ends to the lines of their widths.
 const OFF: f64 = 13.0;
 /// What is drawn of a tube that is not planned.

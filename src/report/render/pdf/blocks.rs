@@ -10,7 +10,7 @@ use crate::report::document::{Block, Chapter, Document, Finding, Heading, Table,
 use crate::report::figure::Figure;
 
 /// Paragraphs.
-const BODY: Type = Type::regular(8.4);
+const BODY: Type = Type::regular(8.3);
 /// Lines of a file.
 const LINES: Type = Type::mono(7.6);
 /// How far the second line of a sentence is set in.
@@ -21,7 +21,7 @@ const GUTTER: f32 = 14.0;
 const ALONE: f32 = 0.45;
 const ALONE_TALL: f32 = 0.24;
 /// A row of pictures takes no more than this share of a page's height.
-const TALL: f32 = 0.34;
+const TALL: f32 = 0.32;
 
 /// Eight centimetres, at which every picture can still be read.
 const NARROWEST: f32 = 80.0 * MM;
@@ -237,7 +237,7 @@ impl<'a> Composer<'a> {
         match block {
             Block::Heading(heading) => self.heading(heading),
             Block::Text(text) => self.paragraph(text, Look::new(BODY, 5.0)),
-            Block::Small(text) => self.paragraph(text, Look::new(SMALL, 4.0).ink(Ink::Soft)),
+            Block::Small(text) => self.paragraph(text, Look::new(SMALL, 3.0).ink(Ink::Soft)),
             Block::Sentences(sentences) => self.sentences(sentences),
             Block::Terms(terms) => self.terms(terms),
             Block::Numbered { texts, room } => self.numbered(texts, *room),
@@ -293,8 +293,8 @@ impl<'a> Composer<'a> {
             .tags
             .add(None, Role::Heading(heading.level, heading.text.clone()));
         let look = match heading.level {
-            3 => Look::new(Type::bold(11.0), 13.0).ink(Ink::Accent),
-            _ => Look::new(Type::bold(BODY.size), 9.0),
+            3 => Look::new(Type::bold(11.0), 10.0).ink(Ink::Accent),
+            _ => Look::new(Type::bold(BODY.size), 7.0),
         };
         let chunk = self.text(&heading.text, look, node);
         self.chunks.push(Chunk {
@@ -463,7 +463,7 @@ impl<'a> Composer<'a> {
             _ => vec![(name, Type::bold(SMALL.size)), (said, BODY)],
         };
         let mut all = Chunk {
-            space: 5.0,
+            space: 3.0,
             ..Chunk::default()
         };
         for (text, set) in texts {

@@ -51,7 +51,7 @@ impl Type {
 
     /// From one line of a paragraph to the next.
     pub(super) fn leading(self) -> f32 {
-        self.size * 1.3
+        self.size * 1.27
     }
 
     /// From the top of a line to the feet of its letters.

@@ -12,7 +12,7 @@ const PAD: f32 = 3.4;
 /// The same in a checklist.
 const NARROW: f32 = 2.4;
 /// Space above and below the text of a row.
-const GAP: f32 = 1.5;
+const GAP: f32 = 1.3;
 /// The same in a checklist.
 const TIGHT: f32 = 1.3;
 /// A box to tick.
@@ -37,6 +37,21 @@ struct Slot {
     set: Type,
     kind: ColumnKind,
     node: Node,
+}
+
+/// Rows on each side of a block of a checklist.
+const BLOCK: usize = 12;
+/// Between two blocks.
+const BLOCKS_APART: f32 = 5.0;
+
+/// Rows below one another.
+fn side(rows: Vec<Row>) -> Chunk {
+    let chunks = rows.into_iter().map(|row| Chunk {
+        height: row.height,
+        marks: row.marks,
+        ..Chunk::default()
+    });
+    Chunk::stacked(chunks.collect())
 }
 
 /// A table on its way to the page.
@@ -114,8 +129,8 @@ impl<'a> Setter<'a> {
         // Where a heading stands above it, both must fit.
         let fits = height < frame - 70.0;
         let mut chunks: Vec<Chunk> = caption.into_iter().collect();
-        if !self.table.boxes.is_empty() && fits && 2.0 * self.width + BETWEEN <= self.room {
-            chunks.push(self.halves(&head, rows));
+        if !self.table.boxes.is_empty() && 2.0 * self.width + BETWEEN <= self.room {
+            chunks.extend(self.halves(&head, rows));
             return chunks;
         }
         let whole = self.table.whole && fits;
@@ -146,34 +161,45 @@ impl<'a> Setter<'a> {
         chunks
     }
 
-    /// The second half of the rows beside the first, each below the headings.
-    fn halves(&self, head: &Row, mut rows: Vec<Row>) -> Chunk {
-        let second = rows.split_off(rows.len().div_ceil(2));
-        let again = head.marks.iter().map(|placed| Placed {
-            mark: placed.mark.clone(),
-            node: None,
-        });
-        let again: Vec<Placed> = again.collect();
-        let half = |marks: Vec<Placed>, rows: Vec<Row>| {
-            let mut all = Chunk {
-                height: head.height,
-                marks,
-                ..Chunk::default()
-            };
-            for row in rows {
-                let top = all.height;
-                let marks = row.marks.into_iter();
-                all.marks.extend(marks.map(|placed| placed.lower(top)));
-                all.height += row.height;
-            }
-            all
+    /// Rows in blocks, the second half of each beside the first; the headings above both.
+    fn halves(&self, head: &Row, mut rows: Vec<Row>) -> Vec<Chunk> {
+        let right = self.width + BETWEEN;
+        let headings = |meant: bool| Chunk {
+            height: head.height,
+            marks: head
+                .marks
+                .iter()
+                .map(|placed| Placed {
+                    mark: placed.mark.clone(),
+                    node: placed.node.filter(|_| meant),
+                })
+                .collect(),
+            ..Chunk::default()
         };
-        let first = half(head.marks.clone(), rows);
-        let beside = half(again, second);
-        Chunk {
+        let above = headings(true).beside(headings(false), right);
+        let marks = above.marks.iter().map(|placed| placed.mark.clone());
+        let repeated = Rc::new(Repeated {
+            height: above.height,
+            marks: marks.collect(),
+        });
+        let mut chunks = vec![Chunk {
             space: 4.0,
-            ..first.beside(beside, self.width + BETWEEN)
+            with_next: true,
+            ..above
+        }];
+        while !rows.is_empty() {
+            let many = rows.len().min(2 * BLOCK);
+            let later = rows.split_off(many);
+            let second = rows.split_off(many.div_ceil(2));
+            let block = side(rows).beside(side(second), right);
+            chunks.push(Chunk {
+                space: if chunks.len() > 1 { BLOCKS_APART } else { 0.0 },
+                repeated: Some(Rc::clone(&repeated)),
+                ..block
+            });
+            rows = later;
         }
+        chunks
     }
 
     fn caption(&self) -> Option<Chunk> {
@@ -195,7 +221,7 @@ impl<'a> Setter<'a> {
             node: None,
         });
         Some(Chunk {
-            space: 8.0,
+            space: 6.0,
             height,
             marks: marks.collect(),
             with_next: true,
