@@ -178,7 +178,7 @@ impl SizeSheet<'_> {
             }
             match told.filter(|told| self.reader == Reader::Paper && same_rows(told, written)) {
                 Some(_) => blocks.push(Block::Sentences(vec![SAME_ROWS.to_owned()])),
-                None => blocks.extend(rows_picked_up(written)),
+                None => blocks.extend(rows_picked_up(written, self.reader)),
             }
         }
         blocks

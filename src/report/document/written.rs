@@ -2,7 +2,7 @@
 //! tick.
 
 use super::steps::section;
-use super::{Block, Column, ColumnKind, Steps, Table};
+use super::{Block, Column, ColumnKind, Reader, Steps, Table};
 use crate::convert::Written;
 use crate::plan::Sleeve;
 use crate::wording::{ABBREVIATIONS_SOURCE, CheckRow, Checklist, Instructions, PickUpList};
@@ -24,14 +24,14 @@ pub(super) fn abbreviations(written: &[&Written]) -> Vec<Block> {
 }
 
 /// The rows picked up, one by one.
-pub(super) fn rows_picked_up(written: &Written) -> Vec<Block> {
+pub(super) fn rows_picked_up(written: &Written, reader: Reader) -> Vec<Block> {
     if written.lists.is_empty() {
         return Vec::new();
     }
     let steps = pick_up_sentences(&written.lists).into_iter();
     let steps = Steps {
         steps: steps.map(|sentence| (sentence, None)).collect(),
-        table: Some(pick_up_table(&written.lists)),
+        table: (reader == Reader::Paper).then(|| pick_up_table(&written.lists)),
     };
     vec![Block::heading(ROWS_PICKED_UP), Block::Steps(steps)]
 }
