@@ -67,6 +67,23 @@ impl Best {
         self.work >= share && (known || self.work >= share.max(GIVE_UP))
     }
 
+    /// So much more work is allowed.
+    pub(super) const fn begin_proof(&mut self, most_work: u64) {
+        self.most_work = self.work + most_work;
+    }
+
+    /// True when the work of the proof is spent.
+    pub(super) const fn is_out_of_proof(&self) -> bool {
+        self.work >= self.most_work
+    }
+
+    /// Notes what a proof left: both bounds hold, so the better one does.
+    pub(super) fn left_by_proof(&mut self, runs: usize, bound: f64) {
+        if let Some(least) = self.unproven.get_mut(runs - 1) {
+            *least = least.max(bound);
+        }
+    }
+
     /// The objective to beat with at most this many runs.
     pub(crate) fn limit(&self, runs: usize) -> f64 {
         match self.wanted {
