@@ -32,6 +32,6 @@ pub use recipe::recipe;
 
 pub(crate) use together::no_same_runs;
 pub use together::{Together, together};
-pub use trade::{Fit, Status, TradePoint, fit, fit_within};
+pub use trade::{Fit, Status, TradePoint, Work, fit, fit_within};
 pub use tube::{Tube, cuff, tube};
 pub use tube_rest::{Underway, tube_rest};

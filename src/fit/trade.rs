@@ -8,12 +8,35 @@ use super::plan::CapPlan;
 use super::problem::Problem;
 use crate::diagnostic::Diagnostic;
 
-/// Work of one fit, all frames together, in nodes of the search without stages: to find first caps, for each
-/// number of runs, and to prove the one that is chosen. Measured on 60 random caps: with a fifth of the second the caps
-/// of long sleeves are worse; with a third of the last 48 are proven instead of 53.
-const FIRST_WORK: u64 = 5_000;
-const EACH_WORK: u64 = 50_000;
-const PROOF_WORK: u64 = 1_000_000;
+/// How much work a fit may do, in nodes of the search without stages.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Work {
+    /// To find first caps.
+    pub first: u64,
+    /// To find the best cap for each number of runs from three up.
+    pub each: u64,
+    /// To prove the cap that is chosen.
+    pub proof: u64,
+}
+
+impl Work {
+    /// What a fit does. Measured on 60 random caps: with half of the second the caps of long sleeves are worse (their widths
+    /// are off by 2.1 mm instead of 1.7); with two fifths of the last 48 are proven instead of 53.
+    pub const USUAL: Self = Self {
+        first: 5_000,
+        each: 50_000,
+        proof: 1_000_000,
+    };
+
+    /// So much work to find a good cap, and none to prove it.
+    pub const fn unproven(first: u64) -> Self {
+        Self {
+            first,
+            each: 0,
+            proof: 0,
+        }
+    }
+}
 
 /// What can be seen: a cap is as faithful as the best when its widths are within half a millimetre of
 /// that one's, its depth within a millimetre, its area within a per cent and its strain within two points
@@ -98,33 +121,33 @@ impl Fit {
 /// # Errors
 /// A finding that names the limit that leaves no cap, and what to change.
 pub fn fit(problem: &Problem<'_>) -> Result<Fit, Diagnostic> {
-    let mut best = Best::new(Wanted::Best, FIRST_WORK);
+    fit_within(problem, Work::USUAL)
+}
+
+/// The same with other work: what is left after it is given up once a cap is known; the status then says so, and
+/// [`Fit::bound`] what a better cap would cost at the least.
+///
+/// # Errors
+/// As [`fit`].
+pub fn fit_within(problem: &Problem<'_>, work: Work) -> Result<Fit, Diagnostic> {
+    let mut best = Best::new(Wanted::Best, work.first);
     let mut frames = Frames::of(problem, Moves::Allowed);
     frames.search(&mut best);
-    frames.improve(EACH_WORK, &mut best);
+    if work.each > 0 {
+        frames.improve(work.each, &mut best);
+    }
     let mut asked = Vec::new();
     loop {
         let chosen = choose(problem, best.clone())?;
         let (runs, found) = chosen.ok_or_else(|| explain(problem))?;
-        if found.status == Status::Optimal || asked.contains(&runs) {
+        let done = found.status == Status::Optimal || work.proof == 0;
+        if done || asked.contains(&runs) {
             return Ok(found);
         }
         // What the proof finds may make another number of runs the choice.
         asked.push(runs);
-        frames.prove(runs, PROOF_WORK, &mut best);
+        frames.prove(runs, work.proof, &mut best);
     }
-}
-
-/// The same, but what is left after so much work is given up once a cap is known; the status
-/// then says so, and [`Fit::bound`] what a better cap would cost at the least.
-///
-/// # Errors
-/// As [`fit`].
-pub fn fit_within(problem: &Problem<'_>, most_work: u64) -> Result<Fit, Diagnostic> {
-    let mut best = Best::new(Wanted::Best, most_work);
-    Frames::of(problem, Moves::Allowed).search(&mut best);
-    let chosen = choose(problem, best)?.map(|(_, fit)| fit);
-    chosen.ok_or_else(|| explain(problem))
 }
 
 /// A cap's plan and its measures, with the objective as the solver added it up.

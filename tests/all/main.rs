@@ -67,11 +67,13 @@ mod figure {
 mod fit {
     mod brute_force;
     mod example;
+    mod mixed_integer;
     mod odd_caps;
     mod outline;
     mod properties;
     mod recipe;
     mod relaxed;
+    mod shortest_path;
     mod together;
 }
 mod fit_oracle;
