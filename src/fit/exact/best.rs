@@ -201,7 +201,7 @@ impl Best {
 }
 
 /// Runs looked for first: most caps have no more.
-const FIRST_RUNS: usize = 4;
+pub(super) const FIRST_RUNS: usize = 4;
 
 /// Work after which a search that found nothing ends.
 const GIVE_UP: u64 = 200_000;

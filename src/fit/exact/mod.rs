@@ -63,6 +63,10 @@ use table::Table;
 /// Table entries that take as long as one node.
 const ENTRIES_A_NODE: u64 = 16;
 
+/// The share of the work for each number of runs that caps seldom have. Measured on 60 random caps: an equal share takes
+/// half as long again and finds the same caps but one.
+const SELDOM: u64 = 6;
+
 /// How often a better tangent is looked for.
 const TANGENTS: usize = 4;
 
@@ -143,9 +147,12 @@ impl<'a> Frames<'a> {
         Self { frames }
     }
 
-    /// Looks once more for every cap of three runs, of four, and so on: by now good ones of fewer are known.
+    /// Looks once more for every cap of three runs, of four, and so on: by now good ones of fewer are known. What
+    /// caps seldom have gets a share of the work.
     pub(super) fn improve(&mut self, most_work: u64, best: &mut Best) {
         for runs in few::FEW + 1..=MOST_RUNS {
+            let usual = runs <= best::FIRST_RUNS;
+            let most_work = if usual { most_work } else { most_work / SELDOM };
             self.prove(runs, most_work, best);
         }
     }
