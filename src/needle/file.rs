@@ -5,7 +5,7 @@ use super::knitted::Knitted;
 use super::repair;
 use super::sizes::{knit_sizes, sizes_of};
 use crate::diagnostic::{Diagnostic, Level, Repair, Span};
-use crate::plan::remarks::{HEADINGS, PICK_UP};
+use crate::plan::remarks::{AS_LEFT, HEADINGS, PICK_UP};
 
 /// One set of instructions of a written pattern: a sleeve.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,14 +30,19 @@ pub struct Piece {
 pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     let mut pieces = Vec::new();
     let mut diagnostics = Vec::new();
+    let mut told: Option<Span> = None;
     for (title, span) in parts(text) {
-        let part = text.get(span.from..span.to).unwrap_or_default();
+        let whole = Whole::new(text, span, told);
+        if whole.places.len() < 2 {
+            told = Some(span);
+        }
+        let part = whole.text.as_str();
         let names = sizes_of(part).unwrap_or_default();
         let (of_sizes, mut found) = knit_sizes(part);
         if names.is_empty() {
             offer_repairs(part, &mut found);
         }
-        diagnostics.extend(found.into_iter().map(|d| moved_diagnostic(d, span.from)));
+        diagnostics.extend(found.into_iter().map(|d| moved_diagnostic(d, &whole)));
         pieces.extend(of_sizes.into_iter().map(|(name, knitted)| Piece {
             title: title.clone(),
             size: Some(name).filter(|name| !name.is_empty()),
@@ -52,8 +57,75 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     (pieces, diagnostics)
 }
 
-fn moved_diagnostic(d: Diagnostic, by: usize) -> Diagnostic {
-    let moved = |span: Span| Span::new(span.from + by, span.to + by);
+/// A part with what it takes from the part before: the text, and where its pieces stand in the file.
+struct Whole {
+    text: String,
+    /// Where a piece begins in the text, and in the file.
+    places: Vec<(usize, usize)>,
+}
+
+impl Whole {
+    fn new(file: &str, part: Span, told: Option<Span>) -> Self {
+        let mut whole = Self {
+            text: String::new(),
+            places: Vec::new(),
+        };
+        let before = told.map(|told| sections(file, told)).unwrap_or_default();
+        for (heading, span) in sections(file, part) {
+            let own = file.get(span.from..span.to).unwrap_or_default();
+            let body = own.split_once('\n').map_or("", |(_, body)| body);
+            let taken = before.iter().filter(|(known, _)| *known == heading);
+            let taken = taken.map(|(_, span)| *span).next();
+            match taken.filter(|_| body.trim() == AS_LEFT) {
+                Some(taken) => whole.add(file, taken),
+                None => whole.add(file, span),
+            }
+        }
+        whole
+    }
+
+    fn add(&mut self, file: &str, span: Span) {
+        let follows = self
+            .places
+            .last()
+            .is_some_and(|(at, from)| from + self.text.len() - at == span.from);
+        if !follows {
+            self.places.push((self.text.len(), span.from));
+        }
+        self.text
+            .push_str(file.get(span.from..span.to).unwrap_or_default());
+    }
+
+    /// The place in the file.
+    fn in_file(&self, at: usize) -> usize {
+        let before = self.places.partition_point(|(begin, _)| *begin <= at);
+        let piece = before.checked_sub(1).and_then(|i| self.places.get(i));
+        piece.map_or(at, |(begin, from)| from + at - begin)
+    }
+}
+
+/// The sections of a part, each with its heading's line.
+fn sections(file: &str, part: Span) -> Vec<(&str, Span)> {
+    let text = file.get(part.from..part.to).unwrap_or_default();
+    let mut found: Vec<(&str, Span)> = Vec::new();
+    let mut at = part.from;
+    for line in text.split_inclusive('\n') {
+        let span = Span::new(at, at + line.len());
+        at = span.to;
+        match (
+            heading(line).filter(|known| HEADINGS.contains(known)),
+            found.last_mut(),
+        ) {
+            (Some(known), _) => found.push((known, span)),
+            (None, Some((_, section))) => section.to = span.to,
+            (None, None) => found.push(("", span)),
+        }
+    }
+    found
+}
+
+fn moved_diagnostic(d: Diagnostic, whole: &Whole) -> Diagnostic {
+    let moved = |span: Span| Span::new(whole.in_file(span.from), whole.in_file(span.to));
     let repair = |r: Repair| Repair {
         span: moved(r.span),
         ..r

@@ -126,6 +126,11 @@ pub(super) enum Kind {
         first: u32,
         last: u32,
     },
+    /// A list of rows by their numbers that does not rise.
+    RowsFall {
+        before: u32,
+        after: u32,
+    },
     /// The row named as the last is not where the rows end.
     EndRow,
     /// One armhole edge of a piece that has two.
@@ -168,6 +173,7 @@ impl Kind {
                 | Self::OutOfReach { .. }
                 | Self::NothingToRepeat
                 | Self::RowsNotTold { .. }
+                | Self::RowsFall { .. }
                 | Self::EndRow
                 | Self::NotWhole { .. }
                 | Self::AfterTheEnd
@@ -192,6 +198,7 @@ impl Finding {
         let found = Diagnostic::new(code, message).at(self.span);
         match self.kind {
             Kind::FirstSide { .. } => {
+                let found = found.level(Level::Error);
                 found.next("Say which side the first row of the lines is on.")
             }
             Kind::Change { .. } => found.level(Level::Warning),
@@ -381,6 +388,14 @@ impl Finding {
                     format!("row {first} is not told; it is taken as a plain row")
                 } else {
                     format!("rows {first} to {last} are not told; they are taken as plain rows")
+                },
+            ),
+            Kind::RowsFall { before, after } => (
+                &codes::NOT_UNDERSTOOD,
+                if before == after {
+                    format!("row {after} is named twice in this list of rows")
+                } else {
+                    format!("row {after} is named after row {before}; rows are worked in the order of their numbers")
                 },
             ),
             Kind::EndRow => (

@@ -389,13 +389,22 @@ impl Reader<'_> {
             .is_some_and(|rest| rest.starts_with(letters))
     }
 
+    /// True after `R.S`, `W.S`.
+    fn side_letters(&self) -> bool {
+        let before = |back: usize| {
+            let token = self.at.checked_sub(back).and_then(|at| self.tokens.get(at));
+            token.map_or_else(String::new, |t| self.slice(t.span).to_lowercase())
+        };
+        before(2) == "." && matches!(before(3).as_str(), "r" | "w")
+    }
+
     /// True for the point of a shortened word inside a sentence.
     fn goes_on(&self) -> bool {
         let before = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
         let word = before
             .filter(|t| t.kind == Kind::Word)
             .map(|t| plain(self.slice(t.span)));
-        if !word.is_some_and(|w| is_shortened(&w)) {
+        if !word.is_some_and(|w| is_shortened(&w) || w == "s" && self.side_letters()) {
             return false;
         }
         let after = self.tokens.get(self.at + 1..).unwrap_or_default();

@@ -79,14 +79,14 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "without decreasing", "without decreases", "without increasing", "without any shaping",
         "with no shaping", "w/o shaping", "unshaped",
     ]),
-    (Term::Garment, &["piece", "sleeve", "garment", "total length"]),
+    (Term::Garment, &["piece", "sleeve", "sleeves", "garment", "total length"]),
     (Term::Piece, &[
         "cap", "sleeve cap", "top", "sleeve top", "shaping", "shapings", "head",
         "sleeve head",
     ]),
     (Term::And, &["and", "&", "plus"]),
     (Term::Or, &["or"]),
-    (Term::Then, &["then"]),
+    (Term::Then, &["then", "finally", "lastly"]),
     (Term::With, &["with"]),
     (Term::Ending, &[
         "ending", "end with", "ends with", "ended", "finishing", "end after", "end on",

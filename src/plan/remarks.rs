@@ -28,6 +28,8 @@ pub const COUNT_GERMAN: &str = "In the counts a ds is a waiting st.";
 pub const MARKERS: &str = "Count after every step; slip the markers as you come to them, and take off the two at the crown when they are in the way.";
 /// What a pair is.
 pub const PAIR: &str = "A pair is an RS row and the WS row after it, each ended by a turn; count the pairs off as you go.";
+/// A section of a text for several sizes that is worked as in the sleeve before.
+pub const AS_LEFT: &str = "As for the left sleeve.";
 /// The sections of the pick-up.
 pub const SECTIONS: &str = "The crown is picked up over the shoulder, a flank on each side of it from there down to the underarm, the base along the underarm.";
 /// Leans in the cap.

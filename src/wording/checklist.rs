@@ -17,6 +17,8 @@ pub struct CheckRow {
     pub step: String,
     /// Where it turns, in words.
     pub turn: String,
+    /// The same where there is little room: `1st flank, 12`; the 1st flank is the one where RS rows turn.
+    pub place: String,
     /// Stitches worked so far, those turned on left out.
     pub worked: u32,
     /// Stitches waiting on the first flank.
@@ -83,6 +85,11 @@ impl Names {
                 None if last => "on to the start of the round".to_owned(),
                 None => "turn at the underarm".to_owned(),
             },
+            place: match row.turned_on {
+                Some(on) => place(on),
+                None if last => "to the round".to_owned(),
+                None => "underarm".to_owned(),
+            },
             worked: row.worked.count(),
             waiting_first: row.waiting_first.count(),
             waiting_second: row.waiting_second.count(),
@@ -98,11 +105,7 @@ impl Names {
             (Turn::German, true) => "ds on st",
             (Turn::German, false) => "ds of sts",
         };
-        let which = if on.from == on.to {
-            on.from.to_string()
-        } else {
-            format!("{} + {}", on.from, on.to)
-        };
+        let which = numbers(on);
         let section = match on.section {
             Section::Crown => "crown",
             Section::First => self.first,
@@ -111,6 +114,25 @@ impl Names {
         };
         format!("{how} {which}, {section}")
     }
+}
+
+/// `12`, or `12 + 13` where two are turned on.
+fn numbers(on: TurnedOn) -> String {
+    if on.from == on.to {
+        on.from.to_string()
+    } else {
+        format!("{} + {}", on.from, on.to)
+    }
+}
+
+fn place(on: TurnedOn) -> String {
+    let section = match on.section {
+        Section::Crown => "crown",
+        Section::First => "1st flank",
+        Section::Base => "base",
+        Section::Second => "2nd flank",
+    };
+    format!("{section}, {}", numbers(on))
 }
 
 impl Checklist {

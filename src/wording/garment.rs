@@ -5,7 +5,7 @@ use super::instructions::{rows, sts};
 use super::text::Writer;
 use crate::case::{BodyMade, Terms, Underarm};
 use crate::measure::{Gauge, Length, Stitches, Units};
-use crate::plan::{FlankPlan, Repeat};
+use crate::plan::{Flank, FlankPlan, Repeat, Sleeve};
 
 /// What is done before the pick-up, and what to check then (common practice, no source).
 pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
@@ -59,6 +59,15 @@ fn underarm_first(input: &SleeveText<'_>) -> Option<String> {
     })
 }
 
+/// The same where the rows picked up are not listed.
+pub fn without_lists(sentence: &str) -> String {
+    sentence.replace(ROWS_DIFFER, ROWS_DIFFER_UNLISTED)
+}
+
+/// What to do when the armhole has other rows, and no lists say what.
+const ROWS_DIFFER_UNLISTED: &str =
+    "When a count differs, give your counts and have the sleeve planned anew.";
+
 /// What to do when the armhole has other rows.
 const ROWS_DIFFER: &str = "When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.";
 
@@ -84,6 +93,11 @@ pub fn edge_rows(input: &SleeveText<'_>) -> String {
         crown.div_ceil(2),
         of(writer.going.second),
     );
+    // Back and front are named in one order, whichever is picked up first.
+    let (first, second) = match (writer.sleeve, writer.going.first_is) {
+        (Sleeve::Left | Sleeve::Right, Flank::Front) => (second, first),
+        _ => (first, second),
+    };
     let bound_off = match writer.style.terms {
         Terms::Us => "bound-off",
         Terms::Uk => "cast-off",

@@ -162,32 +162,37 @@ impl PickUpList {
     /// The list in a sentence: `Back flank, rows counted from the crown down: pick up in rows 1,
     /// 2, 4, ...`.
     pub fn sentence(&self) -> String {
-        let numbers: Vec<String> = self.rows.iter().map(ToString::to_string).collect();
         format!(
             "{}, rows counted {}: pick up in rows {} (of {}).",
             self.section,
             self.counted_from,
-            numbers.join(", "),
+            self.numbers(),
             self.of
         )
     }
 
+    /// `1, 2, 4, 5`.
+    pub fn numbers(&self) -> String {
+        let numbers: Vec<String> = self.rows.iter().map(ToString::to_string).collect();
+        numbers.join(", ")
+    }
+
     /// What to do when the armhole has one row more or fewer than planned.
     pub fn one_row_off(&self) -> Vec<String> {
-        let more = format!("One row more ({}): {}.", self.of + 1, self.one_row_more);
-        let fewer = if self.one_row_fewer.is_empty() {
-            format!(
-                "One row fewer ({}): there is no row for every st; pick up 1 st fewer and lift the strand beside the marker for the missing one.",
-                self.of.saturating_sub(1)
-            )
+        let fewer = self.of.saturating_sub(1);
+        vec![
+            format!("One row more ({}): {}.", self.of + 1, self.one_row_more),
+            format!("One row fewer ({fewer}): {}.", self.fewer()),
+        ]
+    }
+
+    /// What to do when the armhole has one row fewer.
+    pub fn fewer(&self) -> &str {
+        if self.one_row_fewer.is_empty() {
+            "there is no row for every st; pick up 1 st fewer and lift the strand beside the marker for the missing one"
         } else {
-            format!(
-                "One row fewer ({}): {}.",
-                self.of.saturating_sub(1),
-                self.one_row_fewer
-            )
-        };
-        vec![more, fewer]
+            &self.one_row_fewer
+        }
     }
 }
 

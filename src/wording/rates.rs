@@ -14,7 +14,7 @@ pub struct Rate {
 impl Rate {
     /// What a knitter has to keep in mind: a long repeat and many repeats both weigh. A rate of
     /// every row is counted off in one go.
-    fn cost(self) -> u32 {
+    pub(super) fn cost(self) -> u32 {
         let repeats = if self.rows == 1 {
             self.times.min(3)
         } else {
@@ -25,7 +25,7 @@ impl Rate {
 }
 
 /// The longest repeat that is offered, in rows.
-const LONGEST: u32 = 10;
+pub(super) const LONGEST: u32 = 10;
 
 /// Rates that multiply out to exactly `stitches` over `rows`, the one with more rows first.
 ///
@@ -62,7 +62,7 @@ fn says_nothing(pair: &[Rate]) -> bool {
 
 /// Twenty for every stitch by which the pick-up runs ahead of or behind an even one where the
 /// rates change.
-fn unevenness(stitches: u32, rows: u32, pair: &[Rate]) -> u32 {
+pub(super) fn unevenness(stitches: u32, rows: u32, pair: &[Rate]) -> u32 {
     let Some(first) = pair.first() else { return 0 };
     let done = u64::from(first.stitches * first.times) * u64::from(rows);
     let even = u64::from(first.rows * first.times) * u64::from(stitches);

@@ -259,8 +259,11 @@ impl Writer<'_> {
     fn waiting(&self, done: usize) -> Waiting {
         let first = self.waiting_at(Side::Rs, done);
         let second = self.waiting_at(Side::Ws, done);
+        // What is alike needs one number, whatever else of the sleeves differs.
+        let alike = self.plan.front.moves == self.plan.back.moves;
         match (self.sleeve, self.going.first_is) {
             (Sleeve::Both, _) => Waiting::EachSide(first),
+            _ if alike => Waiting::EachSide(first),
             (_, Flank::Back) => Waiting::BackAndFront {
                 back: first,
                 front: second,

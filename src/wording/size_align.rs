@@ -5,6 +5,8 @@
 //! where another size has one more of them. Nothing else changes, and every count stays true.
 
 use super::instructions::{Counts, Instructions, Step, Waiting};
+use super::rates::Rate;
+use super::size_rates::common;
 use super::size_set::differ_in_numbers;
 use crate::plan::{remarks, step_label};
 
@@ -23,6 +25,9 @@ pub(crate) fn aligned(texts: &mut [Instructions]) {
         }
         if *heading == remarks::PICK_UP {
             same_rates(&mut lists);
+        }
+        if *heading == remarks::JOIN {
+            same_corners(&mut lists);
         }
         for (text, list) in texts.iter_mut().zip(lists) {
             for section in text.sections.iter_mut().filter(|s| s.heading == *heading) {
@@ -218,10 +223,35 @@ fn times(words: &str) -> Option<u32> {
     }
 }
 
-/// Stitches, rows, times.
-type Rate = (u32, u32, u32);
+/// The first round made alike: where some size makes other counts at the two corners, all of them name both.
+fn same_corners(lists: &mut [Vec<Step>]) {
+    let corner = |step: &Step| {
+        let (begin, rest) = step.sentence.split_once(EACH_CORNER.0)?;
+        let (made, end) = rest.split_once(EACH_CORNER.1)?;
+        Some(format!(
+            "{begin}k to the base marker, make {made} there, k to the other base marker, make {made} there, k to the end of the round{end}"
+        ))
+    };
+    let firsts = |lists: &[Vec<Step>]| -> Vec<String> {
+        let steps = lists.iter().flatten();
+        let rounds = steps.filter(|step| step.sentence.starts_with("Round 1: "));
+        rounds.map(|step| step.sentence.clone()).collect()
+    };
+    if differ_in_numbers(&firsts(lists)) {
+        return;
+    }
+    for step in lists.iter_mut().flatten() {
+        if let Some(both) = corner(step) {
+            step.sentence = both;
+        }
+    }
+}
 
-/// Sentences that stand in the same place get as many rates in each stretch.
+/// Round the stitches made: `k round, making 3 sts from the strands at each base marker`.
+const EACH_CORNER: (&str, &str) = ("k round, making ", " at each base marker");
+
+/// Sentences that stand in the same place get the same rates in each stretch, or as many: all sizes together, or as
+/// few groups of sizes as there can be.
 fn same_rates(lists: &mut [Vec<Step>]) {
     let shortest = lists.iter().map(Vec::len).min().unwrap_or(0);
     for i in 0..shortest {
@@ -231,40 +261,168 @@ fn same_rates(lists: &mut [Vec<Step>]) {
             .map(|step| step.sentence.clone())
             .collect();
         let read: Option<Vec<Vec<Piece>>> = sentences.iter().map(|s| pieces(s)).collect();
-        let Some(mut read) = read else { continue };
-        let kinds: Vec<usize> = read.iter().map(Vec::len).collect();
-        let same = kinds.iter().all(|n| Some(n) == kinds.first());
-        // Sentences that differ in numbers alone stand together as they are.
-        if !same || differ_in_numbers(&sentences) {
-            continue;
-        }
-        let count = kinds.first().copied().unwrap_or(0);
-        let even = (0..count).all(|place| even_out(&mut read, place));
-        if !even {
-            continue;
-        }
-        for (list, size) in lists.iter_mut().zip(&read) {
-            if let Some(step) = list.get_mut(i) {
-                step.sentence = size.iter().map(Piece::said).collect();
+        let Some(read) = read else { continue };
+        let (common, even) = (groups(&read, false), groups(&read, true));
+        // Rates that a person can hold in the head are worth a group.
+        let found = if common.len() <= even.len() + 1 {
+            common
+        } else {
+            even
+        };
+        for (size, told) in found.into_iter().flatten() {
+            if let Some(step) = lists.get_mut(size).and_then(|list| list.get_mut(i)) {
+                step.sentence = told;
             }
         }
     }
 }
 
+/// Sizes and what each is told.
+type Group = Vec<(usize, String)>;
+
+/// The sizes in groups that can be told in one sentence, each joined to the first group that takes it.
+fn groups(read: &[Vec<Piece>], evened: bool) -> Vec<Group> {
+    let mut members: Vec<(Vec<usize>, Group)> = Vec::new();
+    for size in 0..read.len() {
+        let joined = members.iter_mut().any(|(sizes, told)| {
+            let wider: Vec<usize> = sizes.iter().copied().chain([size]).collect();
+            let Some(group) = told_together(read, &wider, evened) else {
+                return false;
+            };
+            (*sizes, *told) = (wider, group);
+            true
+        });
+        if !joined {
+            // Alone it keeps its own words.
+            members.push((vec![size], Group::new()));
+        }
+    }
+    members.into_iter().map(|(_, told)| told).collect()
+}
+
+/// What these sizes are told where it differs in numbers alone.
+fn told_together(read: &[Vec<Piece>], sizes: &[usize], evened: bool) -> Option<Group> {
+    let of = sizes.iter().map(|size| read.get(*size).cloned());
+    let mut own: Vec<Vec<Piece>> = of.collect::<Option<_>>()?;
+    let count = own.first()?.len();
+    if own.iter().any(|pieces| pieces.len() != count) {
+        return None;
+    }
+    if own.windows(2).all(|two| two.first() == two.last()) {
+        return Some(Group::new());
+    }
+    let same = (0..count).all(|place| {
+        same_numbers(&mut own, place)
+            || in_common(&mut own, place)
+            || evened && even_out(&mut own, place)
+    });
+    let told: Vec<String> = own
+        .iter()
+        .map(|size| size.iter().map(Piece::said).collect())
+        .collect();
+    let alike = same && differ_in_numbers(&told);
+    alike.then(|| sizes.iter().copied().zip(told).collect())
+}
+
+/// True where the rates of this stretch are those of all sizes and only how often they are worked differs.
+fn same_numbers(sizes: &mut [Vec<Piece>], place: usize) -> bool {
+    let rates = |size: &Vec<Piece>| -> Vec<(u32, u32)> {
+        let rates = size.get(place).map(|piece| piece.rates.as_slice());
+        let rates = rates.unwrap_or_default().iter();
+        rates.map(|rate| (rate.stitches, rate.rows)).collect()
+    };
+    let mut all = sizes.iter().map(rates);
+    let first = all.next();
+    let same = all.all(|one| Some(one) == first);
+    if same {
+        say_in_common(sizes, place);
+    }
+    same
+}
+
+/// The same rates in this stretch for every size; false where there are none.
+fn in_common(sizes: &mut [Vec<Piece>], place: usize) -> bool {
+    let all: Vec<(u32, u32)> = sizes
+        .iter()
+        .filter_map(|size| size.get(place).map(Piece::all))
+        .collect();
+    if all.len() != sizes.len() {
+        return false;
+    }
+    let Some(found) = common(&all) else {
+        return false;
+    };
+    let upwards = sizes
+        .iter()
+        .flatten()
+        .any(|piece| piece.words.contains("from the base up"));
+    for (size, mut rates) in sizes.iter_mut().zip(found) {
+        if upwards {
+            rates.reverse();
+        }
+        if let Some(piece) = size.get_mut(place) {
+            piece.rates = rates;
+        }
+    }
+    say_in_common(sizes, place);
+    true
+}
+
+/// How each rate is told, the same way in all sizes: a rest that differs from size to size, and what every size works
+/// once, goes over the next rows.
+fn say_in_common(sizes: &mut [Vec<Piece>], place: usize) {
+    let pieces = sizes.iter().filter_map(|size| size.get(place));
+    let all: Vec<Vec<Rate>> = pieces.map(|piece| piece.rates.clone()).collect();
+    let many = all.first().map_or(0, Vec::len);
+    let told_once = |at: &usize| {
+        let own: Vec<Rate> = all
+            .iter()
+            .filter_map(|rates| rates.get(*at))
+            .copied()
+            .collect();
+        let differs = own
+            .windows(2)
+            .any(|two| matches!(two, [a, b] if (a.stitches, a.rows) != (b.stitches, b.rows)));
+        let once = own.iter().all(|rate| rate.times == 1 && rate.rows > 1);
+        differs || once
+    };
+    let once: Vec<usize> = (0..many).filter(told_once).collect();
+    for piece in sizes.iter_mut().filter_map(|size| size.get_mut(place)) {
+        piece.common = Some(once.clone());
+    }
+}
+
 /// Words up to a stretch, and its rates; the last piece has none.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 struct Piece {
     words: String,
     rates: Vec<Rate>,
+    /// The rates are those of all sizes; at these places they are worked once.
+    common: Option<Vec<usize>>,
 }
 
 impl Piece {
     fn said(&self) -> String {
-        let rate = |(stitches, rows, times): &Rate| {
-            format!("{stitches} sts for every {rows} rows, {times} times")
-        };
-        let rates: Vec<String> = self.rates.iter().map(rate).collect();
+        let rates = self.rates.iter().enumerate().map(|(i, rate)| {
+            let (stitches, rows, times) = (rate.stitches, rate.rows, rate.times);
+            match &self.common {
+                Some(once) if once.contains(&i) => {
+                    format!("{stitches} sts over the next {rows} rows")
+                }
+                Some(_) if (stitches, rows) == (1, 1) => {
+                    format!("1 sts in each of the next {times} rows")
+                }
+                _ => format!("{stitches} sts for every {rows} rows, {times} times"),
+            }
+        });
+        let rates: Vec<String> = rates.collect();
         format!("{}{}", self.words, rates.join(", then "))
+    }
+
+    /// Its stitches and rows.
+    fn all(&self) -> (u32, u32) {
+        let sum = |number: fn(&Rate) -> u32| self.rates.iter().map(|r| number(r) * r.times).sum();
+        (sum(|r| r.stitches), sum(|r| r.rows))
     }
 }
 
@@ -285,6 +443,7 @@ fn pieces(sentence: &str) -> Option<Vec<Piece>> {
                 pieces.push(Piece {
                     words: std::mem::take(&mut words),
                     rates: rates(said, stitches)?,
+                    common: None,
                 });
             }
             _ => words.push_str(part),
@@ -296,31 +455,40 @@ fn pieces(sentence: &str) -> Option<Vec<Piece>> {
     pieces.push(Piece {
         words,
         rates: Vec::new(),
+        common: None,
     });
     Some(pieces)
 }
 
 fn rates(said: &str, stitches: u32) -> Option<Vec<Rate>> {
     if said == "skip 1 row" {
-        return Some(vec![(stitches, stitches + 1, 1)]);
+        return Some(vec![of(stitches, stitches + 1, 1)]);
     }
     said.split(", then ").map(rate).collect()
 }
 
+const fn of(stitches: u32, rows: u32, times: u32) -> Rate {
+    Rate {
+        stitches,
+        rows,
+        times,
+    }
+}
+
 fn rate(said: &str) -> Option<Rate> {
     if said == "1 st in the next row" {
-        return Some((1, 1, 1));
+        return Some(of(1, 1, 1));
     }
     if let Some(rows) = number_after(said, "in each of the next ") {
-        return Some((1, 1, rows));
+        return Some(of(1, 1, rows));
     }
     let stitches = number_after(said, "")?;
     if let Some(rows) = number_after(said, " over the next ") {
-        return Some((stitches, rows, 1));
+        return Some(of(stitches, rows, 1));
     }
     let rows = number_after(said, " for every ")?;
     let (_, often) = said.rsplit_once(", ")?;
-    Some((stitches, rows, times(often)?))
+    Some(of(stitches, rows, times(often)?))
 }
 
 /// As many rates in this stretch for every size; false when one cannot be split any more.
@@ -333,15 +501,22 @@ fn even_out(sizes: &mut [Vec<Piece>], place: usize) -> bool {
         };
         while piece.rates.len() < wanted {
             let most = (0..piece.rates.len())
-                .max_by_key(|i| piece.rates.get(*i).map_or(0, |rate| rate.2))
-                .filter(|i| piece.rates.get(*i).is_some_and(|rate| rate.2 > 1));
+                .max_by_key(|i| piece.rates.get(*i).map_or(0, |rate| rate.times))
+                .filter(|i| piece.rates.get(*i).is_some_and(|rate| rate.times > 1));
             let Some(at) = most else { return false };
-            let Some(&(stitches, rows, often)) = piece.rates.get(at) else {
+            let Some(&rate) = piece.rates.get(at) else {
                 return false;
             };
-            piece
-                .rates
-                .splice(at..=at, [(stitches, rows, often - 1), (stitches, rows, 1)]);
+            piece.rates.splice(
+                at..=at,
+                [
+                    Rate {
+                        times: rate.times - 1,
+                        ..rate
+                    },
+                    Rate { times: 1, ..rate },
+                ],
+            );
         }
     }
     true

@@ -34,6 +34,23 @@ pub fn write_set_in(sizes: &[(String, Instructions)], notation: &Notation) -> In
     }
 }
 
+/// The second sleeve's text where the first one's stands above it: sections that are the same are not told again.
+/// `needle` reads them there.
+pub fn as_left(text: &Instructions, left: &Instructions) -> Instructions {
+    let sections = text.sections.iter().map(|section| {
+        if !left.sections.contains(section) {
+            return section.clone();
+        }
+        Section {
+            heading: section.heading.clone(),
+            steps: vec![Step::plain(remarks::AS_LEFT)],
+        }
+    });
+    Instructions {
+        sections: sections.collect(),
+    }
+}
+
 fn section(
     heading: &str,
     sizes: &[(String, Instructions)],
@@ -286,6 +303,8 @@ fn merged(group: &[&Sentence], notation: &Notation) -> String {
         }
     }
     out.replace(" and 0 more", "")
+        .replace("1 st in each of the next 1 row,", "1 st in the next row,")
+        .replace("1 st in each of the next 1 row;", "1 st in the next row;")
 }
 
 fn number_word(n: u32, first_word: bool) -> &'static str {

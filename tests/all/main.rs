@@ -138,6 +138,7 @@ mod wording {
     mod example;
     mod garment;
     mod size_set;
+    mod together;
 }
 mod workbench {
     mod api;

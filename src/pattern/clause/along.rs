@@ -315,6 +315,11 @@ impl Parser<'_> {
 
     fn bind_off_along(&mut self, body: &mut RowBody) -> Option<()> {
         self.at += 1;
+        // `Next row: cast off.`
+        if body.along.is_empty() && (self.term(0).is_none() || self.is(0, &[Term::Stop])) {
+            body.close = true;
+            return Some(());
+        }
         if self.eat_any(&[Term::Remaining, Term::All]).is_some() {
             if let Some(count) = self.attempt(Self::amount) {
                 body.along.push(Along::BindOff(count));

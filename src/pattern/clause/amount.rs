@@ -159,6 +159,11 @@ impl Parser<'_> {
         Some(Num::Given(self.amounts.len() - 1))
     }
 
+    /// True where the words are not for every size.
+    pub(super) fn for_some_sizes(&self) -> bool {
+        self.sizes_now() < self.labels.len()
+    }
+
     /// How many sizes the words are for.
     fn sizes_now(&self) -> usize {
         let now = (self.mask & self.every_size()).count_ones();

@@ -9,6 +9,13 @@ use super::{Going, Parser};
 impl Parser<'_> {
     pub(super) fn bind_off(&mut self) -> Option<()> {
         let from = self.at;
+        // `continue to bind off 2 sts`.
+        let goes_on = self.is(0, &[Term::Work]) && self.is(1, &[Term::Until]);
+        self.at += if goes_on && self.is(2, &[Term::BindOff]) {
+            2
+        } else {
+            0
+        };
         self.eat(Term::Work);
         let before = self.attempt(|p| {
             let place = p.place()?;
@@ -81,9 +88,15 @@ impl Parser<'_> {
             self.push(Action::Close(None), from);
             return Some(());
         }
+        let these = self
+            .lexemes
+            .get(self.at.wrapping_sub(1))
+            .is_some_and(|l| l.term == Term::These);
         let count = self.amount();
         if count.is_some() {
             self.eat(Term::Stitch);
+            // `cast off these 20 sts`.
+            rest |= these;
             rest |= self.eat(Term::Remaining);
         }
         self.eat(Term::Remaining);
@@ -216,6 +229,10 @@ impl Parser<'_> {
             place
         };
         let place = self.neck_meant(place);
+        if told.is_none() && place == Place::Unnamed && self.for_some_sizes() && !listed {
+            // `for size S cast off 5 sts; for size M 6 sts at beg of next 2 rows`: the rows may be meant for both.
+            self.names_no_row(from);
+        }
         let (place, mut found) = settled(place, told);
         if told.is_some_and(|told| told.cannot_bind_off(place)) {
             return None;

@@ -1,8 +1,12 @@
 //! Rows told one by one: `Row 1 (RS): BO 3, k to end`, `Dec row: k2, ssk, k to last 4, k2tog, k2`.
 
+use crate::diagnostic::Diagnostic;
 use crate::measure::Side;
 
-use super::super::program::{Action, Along, Label, Num, Place, RowBody, Verb};
+use super::super::codes;
+use super::super::program::{
+    Action, Along, Doubt, Extent, Label, Num, Place, Repeated, RowBody, Verb,
+};
 use super::super::term::Term;
 use super::row_list::stretch_of;
 use super::{Going, Parser};
@@ -45,6 +49,13 @@ impl Parser<'_> {
             // `Row 5: Rep row 3` is told by the repeat.
             return Some(());
         }
+        if body.is_none()
+            && and_every.is_none()
+            && let Labels::One(Label::Numbered(first, last)) = label
+            && let Some(()) = self.attempt(|p| p.as_rows(first, last, from))
+        {
+            return Some(());
+        }
         if body.is_none() && (!colon || matches!(label, Labels::One(Label::Next(_)))) {
             return None;
         }
@@ -55,6 +66,9 @@ impl Parser<'_> {
         {
             // `Row 1 and every alternate row: dec` would be worked once only.
             return None;
+        }
+        if body.is_none() {
+            self.nothing_told(from);
         }
         let body = body.unwrap_or_default();
         match (label, and_every) {
@@ -71,6 +85,59 @@ impl Parser<'_> {
             }
         }
         Some(())
+    }
+
+    /// `Row 3: As row 1`, `Rows 3 and 4: same as rows 1 and 2`.
+    fn as_rows(&mut self, first: u32, last: u32, from: usize) -> Option<()> {
+        self.need(Term::As)?;
+        let list = if self.eat(Term::Row) {
+            self.row_list(Term::Number)?
+        } else {
+            let list = self.row_list(Term::Ordinal)?;
+            self.need(Term::Row)?;
+            list
+        };
+        let Label::Numbered(told, end) = stretch_of(&list)? else {
+            return None;
+        };
+        let ends = self.term(0).is_none()
+            || self.is(0, &[Term::Stop, Term::Semicolon, Term::Open])
+            || self.is(0, &[Term::Row]) && self.is(1, &[Term::Number]);
+        (ends && end - told == last.checked_sub(first)? && end < first).then_some(())?;
+        // No row of its own: the numbers go on from there.
+        self.push(
+            Action::Row {
+                label: Label::Numbered(first, first.checked_sub(1)?),
+                side: None,
+                body: RowBody::default(),
+            },
+            from,
+        );
+        let span = self.span_from(from);
+        let choice = self.choice(Doubt::Repeat, span);
+        self.push(
+            Action::Repeat {
+                what: Repeated::Labels(told, end),
+                extent: Extent::Times(Num::Fixed(1)),
+                more: true,
+                in_all: false,
+                choice,
+            },
+            from,
+        );
+        Some(())
+    }
+
+    /// The name of a row with nothing told after it that is done on a row.
+    fn nothing_told(&mut self, from: usize) {
+        let span = self.span_from(from);
+        let name = self.slice(span).trim_end_matches([':', ',', '.', '-']);
+        let message = format!(
+            "nothing that can be worked is told after '{}'",
+            name.trim_end()
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
     }
 
     /// Another word for the side; `None` when it is the other side.

@@ -383,7 +383,7 @@ impl Parser<'_> {
     }
 
     /// `decreases` alone names no row, and neither does `dec 1 st each side 5 times`.
-    fn names_no_row(&mut self, from: usize) {
+    pub(super) fn names_no_row(&mut self, from: usize) {
         let span = self.span_from(from);
         let message = format!(
             "'{}' does not say how many, or on which row",

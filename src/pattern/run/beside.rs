@@ -47,6 +47,7 @@ impl Run<'_> {
             labels: BTreeMap::new(),
             label: None,
             label_at: 0,
+            named: None,
             others_told: self.others_told,
             pass: None,
             star: self.star,

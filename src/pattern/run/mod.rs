@@ -133,6 +133,8 @@ struct Run<'a> {
     label: Option<u32>,
     /// How many rows there were when it was worked.
     label_at: usize,
+    /// The number of the first row that the next repeat works.
+    named: Option<u32>,
     /// `Row 2 and all WS rows` told the rows between those with numbers.
     others_told: bool,
     /// Rows of the repeat just worked, and the number of its first.
@@ -181,6 +183,7 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         labels: BTreeMap::new(),
         label: None,
         label_at: 0,
+        named: None,
         others_told: false,
         pass: None,
         star: 0,

@@ -15,6 +15,7 @@ impl Run<'_> {
         told: (bool, bool, ChoiceId),
         span: Span,
     ) -> Worked {
+        self.last_of(what, span)?;
         let rows = self.rows_named(what, span);
         if rows.is_empty() {
             self.find(Kind::NothingToRepeat, span);
@@ -31,7 +32,34 @@ impl Run<'_> {
             _ => 1,
         };
         self.pass = Some((rows.len(), first));
+        if let Some(named) = self.named.take() {
+            self.name_rows(named, &rows);
+        }
         worked
+    }
+
+    /// `Row 2 and all WS rows: purl` told the last of the rows to repeat, too: it is worked first.
+    fn last_of(&mut self, what: Repeated, span: Span) -> Worked {
+        let Repeated::Labels(_, last) = what else {
+            return Ok(());
+        };
+        let next = self.label.map(|label| label.saturating_add(1));
+        if self.others_told && next == Some(last) && self.label_at == self.rows.len() {
+            self.work(Done::default(), span)?;
+            self.labels.insert(last, Done::default());
+            self.label = Some(last);
+            self.label_at = self.rows.len();
+        }
+        Ok(())
+    }
+
+    /// `Rows 3 and 4: as rows 1 and 2` are rows 3 and 4 from here on.
+    fn name_rows(&mut self, first: u32, rows: &[Done]) {
+        for (label, done) in (first..).zip(rows) {
+            self.labels.insert(label, *done);
+            self.label = Some(label);
+        }
+        self.label_at = self.rows.len();
     }
 
     fn repeat_rows_to(
@@ -154,9 +182,12 @@ impl Run<'_> {
                     .unwrap_or_default()
                     .to_vec()
             }
-            Repeated::Labels(first, last) if last.saturating_sub(first) < 200 => (first..=last)
-                .filter_map(|label| self.labels.get(&label).copied())
-                .collect(),
+            Repeated::Labels(first, last) if last.saturating_sub(first) < 200 => {
+                // A row that nobody told is none to repeat.
+                let known = |label: u32| self.labels.get(&label).copied();
+                let all: Option<Vec<Done>> = (first..=last).map(known).collect();
+                all.unwrap_or_default()
+            }
             Repeated::Labels(..) => Vec::new(),
             Repeated::Marked => match self.marks.as_slice() {
                 [.., from, to] => self.done.get(*from..*to).unwrap_or_default().to_vec(),

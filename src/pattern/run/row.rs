@@ -20,7 +20,7 @@ impl Run<'_> {
         let times = match label {
             Label::Numbered(first, last) => {
                 self.up_to(first, span)?;
-                last.saturating_sub(first).saturating_add(1)
+                last.saturating_add(1).saturating_sub(first)
             }
             Label::AndEvery(first) => {
                 self.up_to(first, span)?;
@@ -32,6 +32,11 @@ impl Run<'_> {
                 1
             }
             Label::Next(number) => self.number(number, span).unwrap_or(0),
+        };
+        // The repeat after it works the rows of this name.
+        self.named = match label {
+            Label::Numbered(first, _) if times == 0 => Some(first),
+            _ => None,
         };
         if times > 0 {
             self.reach_side(side, span)?;

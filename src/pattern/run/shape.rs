@@ -412,6 +412,10 @@ impl Run<'_> {
         let here = self.rows.len();
         let numbers = list.rows.iter();
         let rows: Vec<u32> = numbers.filter_map(|&n| self.number(n, part.span)).collect();
+        let mut pairs = rows.iter().zip(rows.iter().skip(1));
+        if let Some((&before, &after)) = pairs.find(|(one, next)| one >= next) {
+            self.find(Kind::RowsFall { before, after }, part.span);
+        }
         let first = rows
             .first()
             .and_then(|&n| usize::try_from(n).ok())

@@ -189,8 +189,8 @@ pub(crate) struct Table {
     pub(crate) rows: Vec<Vec<String>>,
     /// Where the row's first cell leads to, row by row; empty for nowhere.
     pub(crate) links: Vec<String>,
-    /// True when a box to tick stands before each row.
-    pub(crate) boxes: bool,
+    /// Headings of the boxes to tick that stand before each row.
+    pub(crate) boxes: Vec<&'static str>,
     /// True when it is never split between two pages.
     pub(crate) whole: bool,
 }
@@ -230,7 +230,7 @@ impl Table {
             columns,
             rows,
             links: Vec::new(),
-            boxes: false,
+            boxes: Vec::new(),
             whole: true,
         }
     }

@@ -1,18 +1,16 @@
 //! A conversion: all sizes side by side, then each size, then what it was made from.
 
 use super::measures::gauges;
-use super::size::{REST, checklist_title, part};
-use super::written::{abbreviations, checklist, instructions, sleeve_title};
+use super::size::{REST, checklist_title, is_alone, part};
+use super::written::{abbreviations, checklist};
 use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, findings};
 use crate::case::{Case, Turn};
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Units;
-use crate::plan::Sleeve;
 use crate::report::figure::set_figures;
 use crate::report::flat::flat_lines;
 use crate::report::number::{plain, signed_in, signed_pct};
-use crate::wording::write_set;
 
 /// What it takes to make the same sheet again: at the end of a page, and in the foot of every sheet.
 #[derive(Clone, Copy, Debug)]
@@ -43,6 +41,9 @@ pub fn conversion_document(
     parts.extend(sizes.filter_map(|at| part(case, conversion, at, reader)));
     let booklet = several && reader == Reader::Paper;
     let mut found: Vec<&Diagnostic> = conversion.findings.iter().collect();
+    if is_alone(conversion, reader) {
+        found.clear();
+    }
     if booklet {
         found.extend(conversion.sizes.iter().flat_map(|size| &size.findings));
     }
@@ -75,7 +76,7 @@ pub fn conversion_document(
     }
 }
 
-const fn units_words(units: Units) -> &'static str {
+pub(super) const fn units_words(units: Units) -> &'static str {
     match units {
         Units::Cm => "lengths in centimetres",
         Units::In => "lengths in inches",
@@ -88,38 +89,6 @@ fn size_words(case: &Case, conversion: &Conversion) -> String {
         [one] if case.sizes.len() == 1 => one.old.size.clone(),
         [one] => format!("size {}", one.old.size),
         all => format!("{} sizes", all.len()),
-    }
-}
-
-/// All sizes in one text, numbers in brackets: for pasting into a pattern.
-///
-/// One text for each sleeve that needs its own; sizes built otherwise get sentences of their own.
-pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -> Document {
-    let mut blocks = Vec::new();
-    let most = conversion.sizes.iter().map(|size| size.written.len()).max();
-    for i in 0..most.unwrap_or(0) {
-        let of_sleeve = conversion.sizes.iter().filter_map(|size| {
-            let written = size.written.get(i).or(size.written.first())?;
-            Some((size.old.size.clone(), written.instructions.clone()))
-        });
-        let text = write_set(&of_sleeve.collect::<Vec<_>>());
-        let named = conversion.sizes.iter().find_map(|size| size.written.get(i));
-        let title = named.map_or(Sleeve::Both, |written| written.sleeve);
-        let title = sleeve_title(title);
-        blocks.push(Block::section(super::slug(title) + "-text", title));
-        blocks.extend(instructions(&text));
-    }
-    // One chapter: in a text the needle reads from one sleeve's heading to the next.
-    let parts = vec![
-        all_sizes(case, conversion, reader),
-        Chapter::new("The pattern", blocks),
-    ];
-    Document {
-        title: case.title.clone(),
-        subtitle: format!("All sizes in one text, {}", units_words(case.units)),
-        foot: case.title.clone(),
-        parts,
-        paged: false,
     }
 }
 
@@ -171,21 +140,26 @@ const OVERVIEW_LEGEND: &str = "front, back: stitches picked up; sts: stitches at
 
 /// One row a size, and the pictures of the set.
 fn all_sizes(case: &Case, conversion: &Conversion, reader: Reader) -> Chapter {
-    let rows = conversion.sizes.iter();
     let first = conversion.sizes.first();
     let mut blocks: Vec<Block> = first.map(|size| gauges(case, size)).into_iter().collect();
-    blocks.extend([
+    blocks.extend(overview(case, conversion));
+    if reader.is_sheet() {
+        blocks.push(Block::Figures(set_figures(case, conversion)));
+    }
+    Chapter::new("All sizes", blocks)
+}
+
+/// What the sizes have of everything.
+pub(super) fn overview(case: &Case, conversion: &Conversion) -> [Block; 2] {
+    let rows = conversion.sizes.iter();
+    [
         Block::Table(Table::new(
             format!("All sizes ({})", case.units),
             Column::all(&OVERVIEW, ColumnKind::Number),
             rows.map(|size| overview_row(case.units, size)).collect(),
         )),
         Block::Small(OVERVIEW_LEGEND.to_owned()),
-    ]);
-    if reader.is_sheet() {
-        blocks.push(Block::Figures(set_figures(case, conversion)));
-    }
-    Chapter::new("All sizes", blocks)
+    ]
 }
 
 fn overview_row(units: Units, size: &SizeConversion) -> Vec<String> {

@@ -24,16 +24,15 @@ fn along(units: Units, size: &SizeConversion) -> Block {
     let sides = [("front", &measures.front), ("back", &measures.back)];
     let mut rows = Vec::new();
     for (name, side) in sides.into_iter().take(if alike { 1 } else { 2 }) {
-        for (place, run) in (1..).zip(side.runs()) {
-            let head = match (alike, place) {
-                (true, 1) => "from the crown down".to_owned(),
-                (false, 1) => format!("{name}, from the crown down"),
-                _ => String::new(),
-            };
+        for run in side.runs() {
+            let pairs = counted(run.moves as usize, "turn pair");
             rows.push(vec![
-                head,
-                counted(run.moves as usize, "turn pair"),
-                run.stitches.to_string(),
+                if alike {
+                    pairs
+                } else {
+                    format!("{name}, {pairs}")
+                },
+                run.stitches.count().to_string(),
                 units.show(run.cap),
                 units.show(run.armhole),
                 signed_pct(run.strain_pct()),
@@ -41,15 +40,14 @@ fn along(units: Units, size: &SizeConversion) -> Block {
         }
     }
     let names = [
-        ("", ColumnKind::Head),
-        ("run", ColumnKind::Short),
-        ("picked up", ColumnKind::Short),
+        ("run", ColumnKind::Head),
+        ("stitches picked up", ColumnKind::Number),
         ("cap edge", ColumnKind::Number),
         ("armhole", ColumnKind::Number),
         ("cap longer", ColumnKind::Number),
     ];
     let columns = names.map(|(name, kind)| Column::new(name, kind)).into();
-    let caption = "Where the new cap puckers (plus) or pulls (minus), where it is picked up";
+    let caption = "Where it puckers (plus) or pulls (minus), from the crown down";
     Block::Table(Table::new(caption, columns, rows))
 }
 

@@ -22,7 +22,7 @@ pub(super) fn told(finding: &Diagnostic, reader: Reader) -> Finding {
             .as_ref()
             .map(|size| format!("size {size}"))
             .unwrap_or_default(),
-        message: finding.message.clone(),
+        message: message(&finding.message, reader),
         next: next(finding.advice(), reader),
         source: reader.is_sheet().then_some(finding.code.source),
     }
@@ -31,10 +31,67 @@ pub(super) fn told(finding: &Diagnostic, reader: Reader) -> Finding {
 /// Every finding of a list once: those alike but for their figures are told of the first, with the
 /// sizes that have them.
 pub(super) fn once(findings: &[&Diagnostic], of: usize, reader: Reader) -> Vec<Finding> {
-    groups(findings.iter().copied())
+    let groups = groups(findings.iter().copied());
+    let told = groups.iter().map(|group| of_group(group, of, reader));
+    if reader == Reader::Terminal {
+        return told.collect();
+    }
+    let mut all: Vec<Finding> = Vec::new();
+    for finding in told {
+        match all
+            .iter_mut()
+            .find(|known| of_another_swatch(known, &finding))
+        {
+            Some(known) => {
+                if let Some((name, rest)) = swatch_of(&known.message) {
+                    known.message = format!("{name}, {}: {rest}", other_swatch(&finding.message));
+                }
+            }
+            None => all.push(finding),
+        }
+    }
+    all
+}
+
+/// True where the same is said of two swatches.
+fn of_another_swatch(one: &Finding, other: &Finding) -> bool {
+    let rest = |finding: &Finding| swatch_of(&finding.message).map(|(_, rest)| rest.to_owned());
+    one.code == other.code
+        && one.about == other.about
+        && rest(one).is_some_and(|r| rest(other) == Some(r))
+}
+
+/// `Flat swatch` and what is said of it.
+fn swatch_of(message: &str) -> Option<(&str, &str)> {
+    let (name, rest) = message.split_once(": ")?;
+    let last = name.rsplit(", ").next().unwrap_or(name);
+    let known = SWATCHES
         .iter()
-        .map(|group| of_group(group, of, reader))
-        .collect()
+        .any(|(_, words)| words.eq_ignore_ascii_case(last));
+    known.then_some((name, rest))
+}
+
+fn other_swatch(message: &str) -> String {
+    swatch_of(message).map_or_else(String::new, |(name, _)| name.to_lowercase())
+}
+
+/// The tables of gauge, and what they are called where nobody sees a case file.
+const SWATCHES: [(&str, &str); 4] = [
+    ("[gauge.flat] ", "Flat swatch"),
+    ("[gauge.round] ", "Swatch in the round"),
+    ("[gauge.pattern] ", "The pattern's gauge"),
+    ("[gauge.body] ", "The body's gauge"),
+];
+
+/// A message without the name of a table where its reader knows none.
+fn message(of: &str, reader: Reader) -> String {
+    let named = SWATCHES.iter().find_map(|(table, words)| {
+        let rest = of.strip_prefix(table)?;
+        Some(format!("{words}: {rest}"))
+    });
+    named
+        .filter(|_| reader != Reader::Terminal)
+        .unwrap_or_else(|| of.to_owned())
 }
 
 /// A group of findings as one; `of` is how many sizes there are.

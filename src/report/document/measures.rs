@@ -4,10 +4,10 @@ use super::{Block, Column, ColumnKind, Table};
 use crate::case::Case;
 use crate::convert::SizeConversion;
 use crate::fit::Measures;
-use crate::measure::{GaugeChange, Units};
+use crate::measure::{GaugeChange, Length, Units};
 use crate::plan::CapPlan;
 use crate::report::flat::{flat_name, flat_word, printed_cells, replaced};
-use crate::report::number::{counted, gauge, signed_in, signed_pct};
+use crate::report::number::{counted, gauge, plain, signed_in, signed_pct};
 
 /// The gauges to knit to; what changes between them.
 pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
@@ -111,6 +111,21 @@ pub(super) fn finished(case: &Case, size: &SizeConversion) -> Vec<Block> {
         blocks.push(Block::Sentences(said));
     }
     blocks
+}
+
+/// The same of a size of a set, as bare numbers: upper arm, depth, underarm to cuff, cuff; empty where it is not
+/// planned.
+pub(super) fn lengths(units: Units, size: &SizeConversion) -> [String; 4] {
+    let tube = &size.gauge.tube;
+    let planned = size.tube.as_ref();
+    let of =
+        |length: Option<Length>| length.map_or_else(String::new, |length| plain(units, length));
+    [
+        plain(units, tube.width(size.fit.plan.upper_arm())),
+        plain(units, size.fit.measures.depth),
+        of(planned.map(|plan| tube.height(plan.rows_below_underarm()))),
+        of(planned.map(|plan| tube.width(plan.cuff))),
+    ]
 }
 
 /// How much yarn, as far as a cap can say.

@@ -21,6 +21,7 @@ mod questions;
 mod reading;
 mod size;
 mod steps;
+mod together;
 mod trade;
 mod written;
 
@@ -28,15 +29,14 @@ pub use amendment::amendment_document;
 pub use batch::{Batch, batch_document};
 pub(crate) use check::all_groups;
 pub use check::check_document;
-pub use conversion::{
-    MadeFrom, checklist_document, conversion_document, flat_lines_text, together_document,
-};
+pub use conversion::{MadeFrom, checklist_document, conversion_document, flat_lines_text};
 pub use exercise::exercise_document;
 pub use grading::grading_document;
 pub(crate) use grading::labels;
 pub use lesson::lesson_document;
 pub(crate) use questions::questions_of;
 pub use reading::{ReadingRow, reading_document, reading_rows};
+pub use together::together_document;
 
 pub(crate) use block::{
     Amended, Block, Changed, Chapter, Column, ColumnKind, Finding, Heading, Steps, Table, bound,

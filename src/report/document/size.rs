@@ -1,14 +1,22 @@
 //! One size: what goes to the chair first, then the boxes to tick, last how it was worked out.
 
 use super::adapt::adapted;
-use super::written::{abbreviations, checklist, instructions, rows_picked_up, sleeve_title};
-use super::{Block, Chapter, Reader, ease, findings, landmarks, measures, sentences, slug, trade};
+use super::written::{
+    abbreviations, checklist, instructions, instructions_beside, narrow_checklist, narrow_remark,
+    rows_picked_up, same_rows, sleeve_title,
+};
+use super::{
+    Block, Chapter, Finding, Reader, ease, findings, landmarks, measures, sentences, slug, trade,
+};
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion, Written};
 use crate::report::figure::{Figure, size_figures};
 
 /// Said with every pattern.
 pub(super) const REST: &str = "Long sessions tire the hands: put the work down now and then.";
+
+/// Of the second sleeve on paper.
+const SAME_ROWS: &str = "Rows picked up as for the first sleeve: a flank that is now worked the other way takes its list of rows, and its rates, from the end.";
 
 /// Figures of a size on paper; a page on screen has them all.
 const ON_PAPER: [&str; 3] = ["schematic", "fabric-map", "overlay"];
@@ -39,6 +47,12 @@ pub(super) fn part(
         size,
         several,
         reader,
+        about: if is_alone(conversion, reader) {
+            let found: Vec<_> = conversion.findings.iter().collect();
+            findings::once(&found, 1, reader)
+        } else {
+            Vec::new()
+        },
     };
     let blocks = chapter.blocks(figures);
     let title = if case.sizes.len() == 1 {
@@ -54,12 +68,19 @@ pub(super) fn part(
     })
 }
 
+/// A single size on paper: few pages, so what was found about its case stands with the rest.
+pub(super) fn is_alone(conversion: &Conversion, reader: Reader) -> bool {
+    reader == Reader::Paper && conversion.sizes.len() == 1
+}
+
 struct SizeSheet<'a> {
     id: String,
     case: &'a Case,
     size: &'a SizeConversion,
     several: bool,
     reader: Reader,
+    /// What was found about the case, where no chapter of its own says it.
+    about: Vec<Finding>,
 }
 
 /// Takes the figures of this name out of those that are still to be shown.
@@ -87,11 +108,19 @@ impl SizeSheet<'_> {
     fn blocks(&self, mut figures: Vec<Figure>) -> Vec<Block> {
         let mut blocks = self.first_page(&mut figures);
         blocks.extend(self.patterns());
-        if self.reader.is_sheet() && !self.is_short() {
-            for written in &self.size.written {
-                blocks.extend(self.checklist(written));
-            }
-        }
+        let measures = landmarks::landmarks(self.case.units, &self.size.landmarks);
+        let checklists = if self.reader.is_sheet() && !self.is_short() {
+            self.checklists()
+        } else {
+            Vec::new()
+        };
+        // What is longest comes first on paper, where it is not split.
+        let (one, other) = match self.reader {
+            Reader::Paper => (checklists, measures),
+            _ => (measures, checklists),
+        };
+        blocks.extend(one);
+        blocks.extend(other);
         if !self.is_short() {
             blocks.extend(self.worked_out(figures));
         }
@@ -140,11 +169,34 @@ impl SizeSheet<'_> {
                 let all: Vec<&Written> = self.size.written.iter().collect();
                 blocks.extend(abbreviations(&all));
             }
-            blocks.extend(instructions(&written.instructions));
-            blocks.extend(rows_picked_up(written));
+            match told.filter(|_| self.reader == Reader::Paper) {
+                Some(told) => blocks.extend(instructions_beside(
+                    &written.instructions,
+                    &told.instructions,
+                )),
+                None => blocks.extend(instructions(&written.instructions)),
+            }
+            match told.filter(|told| self.reader == Reader::Paper && same_rows(told, written)) {
+                Some(_) => blocks.push(Block::Sentences(vec![SAME_ROWS.to_owned()])),
+                None => blocks.extend(rows_picked_up(written)),
+            }
         }
-        blocks.extend(landmarks::landmarks(self.case.units, &self.size.landmarks));
         blocks
+    }
+
+    /// One for both sleeves on paper, where their rows are alike.
+    fn checklists(&self) -> Vec<Block> {
+        let written = &self.size.written;
+        let lists: Vec<_> = written.iter().map(|one| &one.checklist).collect();
+        let narrow = narrow_checklist(&lists, "Checklist");
+        match narrow.filter(|_| self.reader == Reader::Paper) {
+            Some(table) => vec![
+                self.section("checklist", "Checklist"),
+                Block::Small(narrow_remark(&lists)),
+                Block::Table(table),
+            ],
+            None => written.iter().flat_map(|one| self.checklist(one)).collect(),
+        }
     }
 
     fn checklist(&self, written: &Written) -> [Block; 2] {
@@ -157,18 +209,25 @@ impl SizeSheet<'_> {
     }
 
     /// For whoever wants it.
-    fn worked_out(&self, figures: Vec<Figure>) -> Vec<Block> {
+    fn worked_out(&self, mut figures: Vec<Figure>) -> Vec<Block> {
         let units = self.case.units;
         let mut blocks = vec![self.section("worked-out", "How it was worked out")];
         blocks.push(measures::numbers(units, self.size));
         blocks.extend(adapted(units, &self.size.old));
         blocks.extend(trade::trade(units, self.size, self.reader));
-        blocks.extend(ease::of_size(units, self.size));
+        let mut ease = ease::of_size(units, self.size).into_iter();
+        blocks.extend(ease.next());
+        if self.reader == Reader::Paper {
+            blocks.extend(pictures(take(&mut figures, "overlay")));
+        }
+        blocks.extend(ease);
         blocks.extend(pictures(figures));
         blocks.push(self.section("findings", "Findings and cautions"));
         let found = self.size.findings.iter();
         let found = found.map(|finding| findings::of_size(finding, self.reader));
-        blocks.push(Block::Findings(found.collect()));
+        let mut found: Vec<_> = found.collect();
+        found.extend(self.about.iter().cloned());
+        blocks.push(Block::Findings(found));
         blocks.push(Block::Text(REST.to_owned()));
         blocks
     }

@@ -2,6 +2,7 @@
 //! on a page.
 
 use super::{Block, Column, ColumnKind, Steps, Table};
+use crate::plan::remarks::PICK_UP;
 use crate::wording::{Counts, Section, Step, Waiting};
 
 /// The headings of the columns of counts in a section.
@@ -70,7 +71,11 @@ pub(super) fn section(section: &Section) -> [Block; 2] {
         );
         let rows = section.steps.iter().map(|step| row(step, names.len()));
         let caption = format!("{title}, and what you then have");
-        Table::new(caption, columns, rows.collect()).under_heading()
+        Table {
+            // Its steps are long; those of the short rows are looked at together.
+            whole: section.heading != PICK_UP,
+            ..Table::new(caption, columns, rows.collect()).under_heading()
+        }
     });
     let steps = section.steps.iter().map(|step| {
         let counts = step.counts.as_ref().map(ToString::to_string);

@@ -5,7 +5,7 @@ use crate::convert::SizeConversion;
 use crate::fit::Measures;
 use crate::measure::Units;
 use crate::plan::{CapPlan, FlankPlan};
-use crate::report::number::{counted, signed, signed_pct};
+use crate::report::number::{signed, signed_pct};
 
 /// A table with a line for every number of runs that gains something, the chosen one marked, then
 /// what is nearly as good and simpler.
@@ -20,19 +20,14 @@ pub(super) fn trade(units: Units, size: &SizeConversion, reader: Reader) -> Vec<
         // More runs that gain nothing give the same cap.
         if before != Some(plan) {
             let mark = if plan.runs() == chosen { ", taken" } else { "" };
-            rows.push(row(
-                units,
-                format!("{}{mark}", counted(plan.runs(), "run")),
-                plan,
-                measures,
-            ));
+            rows.push(row(units, format!("{}{mark}", plan.runs()), plan, measures));
         }
         before = Some(plan);
     }
     let names = [
-        "",
+        "runs",
         "area",
-        "off the old width",
+        "off the old width, rms",
         "edge on armhole",
         "local strain",
         "decreases",
@@ -85,7 +80,7 @@ fn row(units: Units, runs: String, plan: &CapPlan, m: &Measures) -> Vec<String> 
     vec![
         runs,
         signed_pct(m.area_error_pct),
-        format!("{} rms", units.show_fine(m.width_rms)),
+        units.show_fine(m.width_rms),
         if signed(front) == signed(back) {
             signed_pct(front)
         } else {

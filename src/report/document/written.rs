@@ -2,10 +2,10 @@
 //! tick.
 
 use super::steps::section;
-use super::{Block, Column, ColumnKind, Table, sentences};
+use super::{Block, Column, ColumnKind, Steps, Table};
 use crate::convert::Written;
 use crate::plan::Sleeve;
-use crate::wording::{ABBREVIATIONS_SOURCE, Checklist, Instructions, PickUpList};
+use crate::wording::{ABBREVIATIONS_SOURCE, CheckRow, Checklist, Instructions, PickUpList};
 
 /// The abbreviations of these texts, each once.
 pub(super) fn abbreviations(written: &[&Written]) -> Vec<Block> {
@@ -25,12 +25,95 @@ pub(super) fn abbreviations(written: &[&Written]) -> Vec<Block> {
 
 /// The rows picked up, one by one.
 pub(super) fn rows_picked_up(written: &Written) -> Vec<Block> {
-    sentences("Rows picked up", &pick_up_sentences(&written.lists))
+    if written.lists.is_empty() {
+        return Vec::new();
+    }
+    let steps = pick_up_sentences(&written.lists).into_iter();
+    let steps = Steps {
+        steps: steps.map(|sentence| (sentence, None)).collect(),
+        table: Some(pick_up_table(&written.lists)),
+    };
+    vec![Block::heading(ROWS_PICKED_UP), Block::Steps(steps)]
 }
+
+/// True where the rows of both sleeves are the same, whichever end they are told from.
+pub(super) fn same_rows(one: &Written, other: &Written) -> bool {
+    let sorted = |list: &PickUpList| {
+        let mut rows = list.rows.clone();
+        rows.sort_unstable();
+        (list.section, list.counted_from, rows, list.of)
+    };
+    let known: Vec<_> = one.lists.iter().map(sorted).collect();
+    other.lists.iter().all(|list| known.contains(&sorted(list)))
+}
+
+const ROWS_PICKED_UP: &str = "Rows picked up";
+
+/// A section a row, as planned and one row off.
+fn pick_up_table(lists: &[PickUpList]) -> Table {
+    let row = |list: &PickUpList| {
+        let (more, fewer) = (list.of + 1, list.of.saturating_sub(1));
+        vec![
+            list.section.to_owned(),
+            format!("{} (of {}, {})", list.numbers(), list.of, list.counted_from),
+            format!("{more} rows: {}", changed(&list.one_row_more, list.fewer())),
+            format!(
+                "{fewer} rows: {}",
+                changed(list.fewer(), &list.one_row_more)
+            ),
+        ]
+    };
+    let columns = vec![
+        Column::new("Section", ColumnKind::Head),
+        Column::new("Pick up in rows", ColumnKind::Words),
+        Column::new("Where there is one row more", ColumnKind::Words),
+        Column::new("Where there is one row fewer", ColumnKind::Words),
+    ];
+    let rows = lists.iter().map(row).collect();
+    Table {
+        whole: false,
+        ..Table::new(ROWS_PICKED_UP, columns, rows).under_heading()
+    }
+}
+
+/// Of a section of several stretches the one that has a row more or fewer; the others stay as they are.
+fn changed(told: &str, other: &str) -> String {
+    let parts: Vec<&str> = told.split(THEN).collect();
+    let others: Vec<&str> = other.split(THEN).collect();
+    let own = parts.iter().filter(|part| !others.contains(part));
+    let own: Vec<&str> = own.copied().collect();
+    if own.len() == parts.len() || others.len() != parts.len() || own.is_empty() {
+        return told.to_owned();
+    }
+    format!("{}; the rest as planned", own.join(THEN))
+}
+
+/// Between two stretches of a pick-up.
+const THEN: &str = "; then ";
 
 /// Section by section.
 pub(super) fn instructions(text: &Instructions) -> Vec<Block> {
     text.sections.iter().flat_map(section).collect()
+}
+
+/// The second sleeve on paper: what is worked as in the first is not told again.
+pub(super) fn instructions_beside(text: &Instructions, first: &Instructions) -> Vec<Block> {
+    let (alike, own): (Vec<_>, Vec<_>) = text
+        .sections
+        .iter()
+        .partition(|section| first.sections.contains(section));
+    let mut blocks: Vec<Block> = own.into_iter().flat_map(section).collect();
+    let names = alike.iter().map(|section| section.heading.to_lowercase());
+    let names: Vec<String> = names.collect();
+    if let Some((last, others)) = names.split_last() {
+        let named = match others {
+            [] => last.clone(),
+            others => format!("{} and {last}", others.join(", ")),
+        };
+        let words = format!("{} as for the first sleeve.", capital(&named));
+        blocks.push(Block::Sentences(vec![words]));
+    }
+    blocks
 }
 
 /// The heading above a sleeve's text.
@@ -54,7 +137,7 @@ fn pick_up_sentences(lists: &[PickUpList]) -> Vec<String> {
 pub(super) fn checklist(list: &Checklist, title: &str) -> Table {
     let number = |name: &str| Column::new(name, ColumnKind::Number);
     let short = |name: &str| Column::new(name, ColumnKind::Short);
-    let row = |row: &crate::wording::CheckRow| {
+    let row = |row: &CheckRow| {
         vec![
             row.row.to_string(),
             row.side.to_owned(),
@@ -83,9 +166,82 @@ pub(super) fn checklist(list: &Checklist, title: &str) -> Table {
         ],
         rows: list.rows.iter().map(row).collect(),
         links: Vec::new(),
-        boxes: true,
+        boxes: vec!["Done"],
         whole: false,
     }
+}
+
+/// The same for a page of paper: narrow enough to stand in two halves beside one another, with a box for
+/// each sleeve. `None` where the sleeves' rows differ.
+pub(super) fn narrow_checklist(lists: &[&Checklist], title: &str) -> Option<Table> {
+    let (first, others) = lists.split_first()?;
+    let rows =
+        |list: &Checklist| -> Vec<Vec<String>> { list.rows.iter().map(narrow_row).collect() };
+    let mut cells = rows(first);
+    if others.iter().any(|other| rows(other) != cells) {
+        return None;
+    }
+    let short = |name: &str| Column::new(name, ColumnKind::Short);
+    let mut columns = vec![
+        Column::new("Row", ColumnKind::Head),
+        short("Step"),
+        short("Turn on st"),
+        Column::new("Worked", ColumnKind::Number),
+        Column::new("Waiting", ColumnKind::Number),
+    ];
+    // Without decreases the stitches on the needle stay as many as were picked up.
+    if first.rows.iter().any(|row| row.decreases > 0) {
+        columns.push(Column::new("On needle", ColumnKind::Number));
+        for (row, told) in cells.iter_mut().zip(&first.rows) {
+            row.push(told.on_needle.to_string());
+        }
+    }
+    Some(Table {
+        caption: format!("{title}: every row of the cap"),
+        captioned: false,
+        columns,
+        rows: cells,
+        links: Vec::new(),
+        boxes: match others {
+            [] => vec!["1", "2"],
+            _ => vec!["L", "R"],
+        },
+        whole: false,
+    })
+}
+
+fn narrow_row(row: &CheckRow) -> Vec<String> {
+    vec![
+        format!("{} {}", row.row, row.side),
+        row.step.clone(),
+        row.place.clone(),
+        row.worked.to_string(),
+        format!("{}, {}", row.waiting_first, row.waiting_second),
+    ]
+}
+
+/// What the narrow one leaves to be said: stitches on the needle, and which flank is which.
+pub(super) fn narrow_remark(lists: &[&Checklist]) -> String {
+    let Some(list) = lists.first() else {
+        return String::new();
+    };
+    let mut said = String::from(
+        "A box for each sleeve. Waiting: on the 1st flank and on the 2nd, whose sts are counted from the crown.",
+    );
+    if list.first == "back" || list.first == "front" {
+        let of = |list: &&Checklist, sleeve: &str| format!("the {} on the {sleeve}", list.first);
+        let sleeves = lists.iter().zip(["left sleeve", "right sleeve"]);
+        let named: Vec<String> = sleeves.map(|(list, sleeve)| of(list, sleeve)).collect();
+        said = format!("{said} The 1st flank is {}.", named.join(", "));
+    }
+    let decreases = list.rows.iter().any(|row| row.decreases > 0);
+    if let Some(row) = list.rows.first().filter(|_| !decreases) {
+        said = format!(
+            "{said} There are {} sts on the needle all along.",
+            row.on_needle
+        );
+    }
+    said
 }
 
 pub(super) fn capital(text: &str) -> String {

@@ -10,12 +10,13 @@ use super::{Figure, Of};
 use crate::measure::{Rows, Stitches};
 use crate::outline::ArmholeEdge;
 use crate::plan::{FlankPlan, Hand};
-use crate::wording::PickUpList;
+use crate::wording::{PickUpList, Rate, rate_rows, rates};
 
 const TALLEST: f64 = 440.0;
 /// Widest the opening may be: labels stand at both sides.
 const WIDEST: f64 = 210.0;
 const PICKED: Mark = Mark::full(MarkKind::Dot, 3.0);
+const REPEATED: Mark = Mark::full(MarkKind::Dot, 6.0);
 const LIVE: Mark = Mark::open(MarkKind::Square, 3.4);
 
 pub(super) fn armhole(of: &Of<'_>) -> Figure {
@@ -48,8 +49,9 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
         of.size.fit.plan.crown.stitches,
         of.size.fit.plan.crown.live.count(),
     );
+    let end = enlarged(&mut sheet, of, map.origin.1 + 60.0);
     let about = of.about_one_sleeve("armhole", "Where stitches are picked up", words, Some(k));
-    sheet.finish(about, map.origin.1 + 48.0)
+    sheet.finish(about, end)
 }
 
 /// One side of the armhole and its pick-up.
@@ -254,6 +256,83 @@ fn crown_sites(list: &PickUpList, place: usize, first: bool, half: u32) -> Vec<u
             .map(|row| half - row)
             .collect(),
     }
+}
+
+/// A rate, and where it is worked.
+type Repeat = (Rate, Vec<String>);
+
+/// The rate of each section that is worked most often, each rate once.
+fn repeats(of: &Of<'_>) -> Vec<Repeat> {
+    let plan = &of.size.fit.plan;
+    let mut sections = vec![(
+        "crown".to_owned(),
+        plan.crown.stitches.saturating_sub(plan.crown.live),
+        plan.crown.rows,
+    )];
+    let alike = plan.front.zones == plan.back.zones;
+    let flanks = [("back", &plan.back), ("front", &plan.front)];
+    for (name, flank) in flanks.into_iter().take(if alike { 1 } else { 2 }) {
+        let name = if alike { "flank" } else { name };
+        let zones = (1..).zip(&flank.zones);
+        sections.extend(zones.map(|(i, zone)| (format!("{name} {i}"), zone.stitches, zone.rows)));
+    }
+    let mut found: Vec<Repeat> = Vec::new();
+    for (name, stitches, rows) in sections {
+        let rates = rates(stitches.count(), rows.count());
+        let Some(most) = rates.iter().max_by_key(|rate| rate.rows * rate.times) else {
+            continue;
+        };
+        let same =
+            |known: &&mut Repeat| (known.0.stitches, known.0.rows) == (most.stitches, most.rows);
+        match found.iter_mut().find(same) {
+            Some((_, names)) => names.push(name),
+            None if most.rows <= LONGEST_REPEAT => found.push((*most, vec![name])),
+            None => {}
+        }
+    }
+    found
+}
+
+/// Rows of the longest repeat that is drawn.
+const LONGEST_REPEAT: u32 = 12;
+/// From row to row of a repeat.
+const APART: f64 = 17.0;
+/// From one repeat to the next one below it.
+const STEP: f64 = 30.0;
+
+/// One repeat of each rate, large enough to be counted; the place where the picture ends.
+fn enlarged(sheet: &mut Sheet, of: &Of<'_>, top: f64) -> f64 {
+    let repeats = repeats(of);
+    if repeats.is_empty() {
+        return top - 12.0;
+    }
+    sheet.text(
+        (MARGIN, top),
+        Set::LABEL,
+        "One repeat, enlarged; sections from the crown down",
+    );
+    let mut y = top;
+    for (rate, names) in repeats {
+        y += STEP;
+        let x = |row: u32| MARGIN + 12.0 + APART * f64::from(row);
+        sheet.rule((x(0) - 10.0, y), (x(rate.rows) - 6.0, y), Pen::AXIS);
+        for row in 0..rate.rows {
+            sheet.rule((x(row), y - 6.0), (x(row), y + 6.0), Pen::AXIS);
+        }
+        let once = Rate { times: 1, ..rate };
+        for row in rate_rows(&[once]) {
+            sheet.mark((x(row.saturating_sub(1)), y), REPEATED, INK);
+        }
+        let words = format!(
+            "{} in {}: {}",
+            Stitches(rate.stitches),
+            Rows(rate.rows),
+            names.join(", ")
+        );
+        let left = MARGIN + 24.0 + APART * f64::from(LONGEST_REPEAT);
+        sheet.text((left, y + SMALL / 3.0), Set::LABEL, &words);
+    }
+    y + 24.0
 }
 
 /// The shoulder, drawn apart: a dashed link with the live stitches on it.

@@ -14,7 +14,7 @@ use crate::plan::FlankPlan;
 use crate::wording::{CheckRow, Instructions};
 
 /// Room for the steps at the left and the rows at the right.
-const LEFT: f64 = 66.0;
+const LEFT: f64 = 84.0;
 const RIGHT: f64 = 82.0;
 /// Between two lines of labels.
 const LINE: f64 = 18.0;
@@ -35,7 +35,7 @@ pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
     };
     sheet.key((next, keys), MARKER, "marker");
     let heads = map.top - 16.0;
-    sheet.text((MARGIN, heads), Set::LABEL, "step");
+    sheet.text((MARGIN, heads), Set::LABEL, "step, worked");
     sheet.text((WIDTH - MARGIN, heads), Set::LABEL.end(), "rows");
     let (left, right) = SIDES;
     sheet.text((map.centre - 90.0, heads), Set::LABEL.end(), left);
@@ -153,7 +153,13 @@ impl<'a> Map<'a> {
         let places = kept_apart(&wanted, LINE, last.max(self.top));
         for (step, y) in self.steps.iter().zip(places) {
             let base = y + SMALL / 3.0;
-            sheet.text((MARGIN, base), Set::LABEL, &step.label);
+            // Stitches worked when the step is done, as the pattern counts them.
+            let last = (2 * step.to)
+                .checked_sub(1)
+                .and_then(|row| self.rows.get(row));
+            let worked = last.map_or_else(String::new, |row| row.worked.to_string());
+            let label = format!("{} {worked}", step.label);
+            sheet.text((MARGIN, base), Set::LABEL, label.trim());
             let rows = format!("{}-{}", 2 * step.from + 1, 2 * step.to);
             sheet.text((WIDTH - MARGIN, base), Set::LABEL.end(), &rows);
             let edge = self.y(step.from);

@@ -8,10 +8,12 @@ use super::sheet::{BELOW_HEADING, NEW, NEW_FILL, Pen, SMALL, Set, Sheet};
 use super::{Figure, Of};
 use crate::measure::{Length, Units};
 
-const WIDEST: f64 = 330.0;
-const TALLEST: f64 = 540.0;
+const WIDEST: f64 = 286.0;
+const TALLEST: f64 = 400.0;
 /// Where the words begin.
-const WORDS: f64 = 420.0;
+const WORDS: f64 = 366.0;
+/// From the sleeve's ends to the lines of their widths.
+const OFF: f64 = 13.0;
 /// What is drawn of a tube that is not planned.
 const STUB: Length = Length::cm(6.0);
 
@@ -19,7 +21,7 @@ pub(super) fn schematic(of: &Of<'_>) -> Figure {
     let drawn = Drawn::new(of);
     let k = (WIDEST / drawn.widest_cm()).min(TALLEST / drawn.height_cm());
     let map = True {
-        origin: (14.0 + WIDEST / 2.0, BELOW_HEADING + 20.0),
+        origin: (14.0 + WIDEST / 2.0, BELOW_HEADING + 20.0 + OFF),
         k,
     };
     let mut sheet = Sheet::default();
@@ -49,7 +51,7 @@ pub(super) fn schematic(of: &Of<'_>) -> Figure {
     let about = of.about("schematic", "The finished sleeve", words(of), Some(k));
     sheet.finish(
         about,
-        map.origin.1 + k * (depth + drawn.tube_cm).max(110.0 / k) + 30.0,
+        map.origin.1 + k * (depth + drawn.tube_cm).max(110.0 / k) + 30.0 + OFF,
     )
 }
 
@@ -108,9 +110,11 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
     let bottom = drawn.height_cm();
     let crown = size.gauge.cap.width(plan.crown.stitches);
     let mut all = vec![
-        Measurement::across(top, crown / 2.0, "crown", units, crown),
-        Measurement::down((top, join), "cap depth", units, m.depth),
-        Measurement::across(join, m.upper_arm / 2.0, "upper arm", units, m.upper_arm),
+        Measurement::across((top, -OFF), "crown", units, crown).of(plan.crown.stitches.to_string()),
+        Measurement::down((top, join), "cap depth", units, m.depth)
+            .of(format!("{} rows", 2 * plan.turn_pairs())),
+        Measurement::across((join, 0.0), "upper arm", units, m.upper_arm)
+            .of(plan.upper_arm().to_string()),
     ];
     if let Some(tube) = &size.tube {
         let gauge = size.gauge.tube;
@@ -118,23 +122,25 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
             gauge.height(tube.rows_below_underarm()),
             gauge.width(tube.cuff),
         );
-        all.push(Measurement::down(
-            (join, bottom),
-            "to the cuff",
-            units,
-            length,
-        ));
-        all.push(Measurement::across(bottom, cuff / 2.0, "cuff", units, cuff));
+        all.push(
+            Measurement::down((join, bottom), "to the cuff", units, length)
+                .of(format!("{} rounds", tube.rounds.count())),
+        );
+        all.push(Measurement::across((bottom, OFF), "cuff", units, cuff).of(tube.cuff.to_string()));
     }
     let at = |y_cm: f64| map.at(0.0, y_cm).1;
-    let wanted: Vec<f64> = all.iter().map(|one| at(one.middle())).collect();
+    let wanted: Vec<f64> = all.iter().map(|one| at(one.middle()) + one.off).collect();
     let last = at(bottom).max(at(0.0) + 22.0 * (all.len() - 1) as f64);
     let places = kept_apart(&wanted, 22.0, last);
     let bar = map.at(drawn.widest_cm() / 2.0, 0.0).0 + 16.0;
     for (one, place) in all.iter().zip(places) {
-        let y = at(one.middle());
+        let y = at(one.middle()) + one.off;
         let from = if let Some(half) = one.edge {
-            map.at(half.to_cm(), 0.0).0 + 6.0
+            let (left, right) = (map.at(-half.to_cm(), 0.0).0, map.at(half.to_cm(), 0.0).0);
+            sheet.rule((left, y), (right, y), Pen::AXIS);
+            sheet.rule((left, y - 5.0), (left, y + 5.0), Pen::AXIS);
+            sheet.rule((right, y - 5.0), (right, y + 5.0), Pen::AXIS);
+            right + 6.0
         } else {
             let (upper, lower) = (at(one.from) + 3.0, at(one.to) - 3.0);
             sheet.rule((bar, upper), (bar, lower), Pen::AXIS);
@@ -158,15 +164,18 @@ struct Measurement {
     from: f64,
     to: f64,
     edge: Option<Length>,
+    /// How far from its height its line lies, so that it is seen beside the outline.
+    off: f64,
     text: String,
 }
 
 impl Measurement {
-    fn across(y: f64, half: Length, name: &str, units: Units, length: Length) -> Self {
+    fn across((y, off): (f64, f64), name: &str, units: Units, length: Length) -> Self {
         Self {
             from: y,
             to: y,
-            edge: Some(half),
+            edge: Some(length / 2.0),
+            off,
             text: format!("{name} {}", units.show(length)),
         }
     }
@@ -176,7 +185,16 @@ impl Measurement {
             from,
             to,
             edge: None,
+            off: 0.0,
             text: format!("{name} {}", units.show(length)),
+        }
+    }
+
+    /// The stitches or rows that make it.
+    fn of(self, count: impl std::fmt::Display) -> Self {
+        Self {
+            text: format!("{}, {count}", self.text),
+            ..self
         }
     }
 

@@ -192,8 +192,8 @@ const fn class(kind: ColumnKind) -> &'static str {
 
 /// A table in a frame that scrolls sideways when the screen is narrow.
 fn table(out: &mut String, table: &Table) {
-    let kind = match (table.whole, table.boxes) {
-        (_, true) => "boxes",
+    let kind = match (table.whole, table.boxes.is_empty()) {
+        (_, false) => "boxes",
         (true, _) => "whole",
         _ => "long",
     };
@@ -207,8 +207,8 @@ fn table(out: &mut String, table: &Table) {
         },
         caption = escape(&table.caption)
     );
-    if table.boxes {
-        out.push_str("<th scope=\"col\" class=\"short\">Done</th>\n");
+    for head in &table.boxes {
+        let _ = writeln!(out, "<th scope=\"col\" class=\"short\">{head}</th>");
     }
     for Column { name, kind } in &table.columns {
         let _ = writeln!(
@@ -221,11 +221,12 @@ fn table(out: &mut String, table: &Table) {
     out.push_str("</tr>\n</thead>\n<tbody>\n");
     for (at, row) in table.rows.iter().enumerate() {
         out.push_str("<tr>");
-        if table.boxes {
+        for head in &table.boxes {
             let name = row.first().map(|name| escape(name)).unwrap_or_default();
             let _ = write!(
                 out,
-                "<td class=\"box\"><input type=\"checkbox\" aria-label=\"row {name} done\"></td>"
+                "<td class=\"box\"><input type=\"checkbox\" aria-label=\"row {name} {}\"></td>",
+                head.to_lowercase()
             );
         }
         if let [alone] = row.as_slice() {

@@ -219,7 +219,7 @@ impl Writer {
         let most = cells.iter().map(Vec::len).max().unwrap_or(0);
         for at in 0..most.max(1) {
             let mut line = String::new();
-            if table.boxes {
+            if !table.boxes.is_empty() {
                 line.push_str(if at == 0 { "[ ]" } else { "   " });
             }
             for (lines, &i) in cells.iter().zip(band) {

@@ -7,7 +7,9 @@ use std::path::Path;
 use capwright::case::read_case;
 use capwright::convert::convert;
 use capwright::convert::drift::drift;
-use capwright::report::{MadeFrom, Paper, Reader, conversion_document, exercise_document};
+use capwright::report::{
+    MadeFrom, Paper, Reader, conversion_document, exercise_document, together_document,
+};
 
 fn text_of(case: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("cases/{case}.toml"));
@@ -68,4 +70,57 @@ fn any_title_makes_a_pdf() {
         assert!(made.starts_with(b"%PDF-1."), "{title}");
         assert!(contains(&made, "/Lang"), "tagged with its language");
     }
+}
+
+/// Pages as another program's parser counts them.
+#[cfg(feature = "leaflet-pdf")]
+fn pages(pdf: Vec<u8>) -> usize {
+    hayro_syntax::Pdf::new(pdf).unwrap().pages().len()
+}
+
+/// The brief of these pages: a single size is four pages at the most, on either paper.
+#[cfg(feature = "leaflet-pdf")]
+#[test]
+fn a_single_size_has_four_pages() {
+    let single = |text: &str, size: Option<&str>| {
+        let case = read_case(text).0.unwrap();
+        let at = size.map(|size| case.sizes.iter().position(|name| name == size).unwrap());
+        let conversion = convert(&case, at).unwrap();
+        let document = conversion_document(&case, &conversion, Reader::Paper, None);
+        [Paper::A4, Paper::Letter].map(|paper| pages(document.pdf(paper).unwrap()))
+    };
+    for case in [
+        "tern-harbour",
+        "saddle-lesson",
+        "tern-wider-arm",
+        "heron-topdown",
+    ] {
+        let found = single(&text_of(case), None);
+        assert!(found.iter().all(|count| *count <= 4), "{case}: {found:?}");
+    }
+    for size in ["81 cm", "91 cm", "127 cm"] {
+        let found = single(&text_of("quillam-cardigan"), Some(size));
+        assert!(found.iter().all(|count| *count <= 4), "{size}: {found:?}");
+    }
+}
+
+/// The same for sets: all ten sizes in one text on three pages, and a booklet of twelve under forty.
+#[cfg(feature = "leaflet-pdf")]
+#[test]
+fn sets_have_few_pages() {
+    let quillam = text_of("quillam-cardigan");
+    let case = read_case(&quillam).0.unwrap();
+    let conversion = convert(&case, None).unwrap();
+    let together = together_document(&case, &conversion, Reader::Paper);
+    let found = pages(together.pdf(Paper::A4).unwrap());
+    assert!(found <= 3, "together: {found}");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/check/twelve.toml");
+    let case = read_case(&fs::read_to_string(path).unwrap()).0.unwrap();
+    let conversion = convert(&case, None).unwrap();
+    let booklet = conversion_document(&case, &conversion, Reader::Paper, None);
+    let found = pages(booklet.pdf(Paper::A4).unwrap());
+    assert!(found < 40, "booklet: {found}");
+    let together = together_document(&case, &conversion, Reader::Paper);
+    let found = pages(together.pdf(Paper::A4).unwrap());
+    assert!(found <= 3, "together: {found}");
 }

@@ -6,7 +6,7 @@
 use std::fmt::Write as _;
 
 use crate::pattern_texts::{
-    DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, READ, SIZED, WHOLE,
+    DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIZED, WHOLE,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Stitches};
@@ -39,6 +39,7 @@ fn all_texts() -> Vec<(Context, &'static str)> {
     let divided = DIVIDED.iter().chain(PRINTED_DIVIDED);
     out.extend(divided.map(|d| (context(d.0), d.1)));
     let sized_texts = SIZED.iter().chain(PRINTED).chain(PRINTED_SETS);
+    let sized_texts = sized_texts.chain(PRINTED_MORE);
     out.extend(sized_texts.map(|s| (sized(s.0, s.1), s.2)));
     out
 }

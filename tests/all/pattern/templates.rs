@@ -8,7 +8,8 @@
 use std::fmt::Write as _;
 
 use crate::pattern_texts::{
-    DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, READ, REFUSED, SIZED, WHOLE,
+    DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, REFUSED,
+    REFUSED_MORE, SIZED, WHOLE,
 };
 use capwright::diagnostic::Level;
 use capwright::measure::{Length, Side, Stitches};
@@ -139,7 +140,8 @@ fn every_template_is_read() {
 /// Size words in every order, decreases over a row, what lies before and after a cap.
 #[test]
 fn size_words_and_whole_sleeves_are_read() {
-    for &(labels, stitches, text, rows) in SIZED.iter().chain(PRINTED).chain(PRINTED_SETS) {
+    let texts = SIZED.iter().chain(PRINTED).chain(PRINTED_SETS);
+    for &(labels, stitches, text, rows) in texts.chain(PRINTED_MORE) {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
         context.row_heights = Some(vec![Length::cm(0.254)]);
@@ -249,7 +251,7 @@ fn nothing_is_guessed() {
 #[test]
 fn what_is_not_clear_is_refused() {
     let mut wrong = String::new();
-    for &(labels, stitches, text, words) in REFUSED {
+    for &(labels, stitches, text, words) in REFUSED.iter().chain(REFUSED_MORE) {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
         context.row_heights = Some(vec![Length::cm(0.254)]);

@@ -6,9 +6,11 @@
 #![allow(dead_code, reason = "each test takes the tables it needs")]
 
 mod printed;
+mod printed_more;
 mod printed_sets;
 
 pub(crate) use printed::PRINTED;
+pub(crate) use printed_more::{PRINTED_MORE, REFUSED_MORE};
 pub(crate) use printed_sets::{PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, REFUSED};
 
 /// The template's number, the stitches before it, the lines, and the rows they stand for:

@@ -2,25 +2,34 @@
 
 use super::flow::{Chunk, Ink, Mark, Placed};
 use super::fonts::{Fonts, SMALL, Type};
-use super::paper::points;
-use super::table::Setter;
+use super::paper::{MM, points};
+use super::table::{BETWEEN, Setter};
 use super::tags::{Node, Role, Tags};
+use crate::diagnostic::Level;
 use crate::report::document::{Block, Chapter, Document, Finding, Heading, Table, with_marks};
 use crate::report::figure::Figure;
 
 /// Paragraphs.
-const BODY: Type = Type::regular(9.0);
+const BODY: Type = Type::regular(8.3);
 /// Lines of a file.
-const LINES: Type = Type::mono(7.8);
+const LINES: Type = Type::mono(7.6);
 /// How far the second line of a sentence is set in.
 const HANGING: f32 = 12.0;
 /// Between two pictures.
 const GUTTER: f32 = 14.0;
 /// A picture alone takes no more than these shares of the width and of a page's height.
-const ALONE: f32 = 0.5;
-const ALONE_TALL: f32 = 0.26;
+const ALONE: f32 = 0.45;
+const ALONE_TALL: f32 = 0.24;
 /// A row of pictures takes no more than this share of a page's height.
-const TALL: f32 = 0.62;
+const TALL: f32 = 0.32;
+
+/// Eight centimetres, at which every picture can still be read.
+const NARROWEST: f32 = 80.0 * MM;
+
+/// A table that may stand beside something else.
+const fn is_small(table: &Table) -> bool {
+    table.captioned && table.whole && table.boxes.is_empty()
+}
 
 /// Makes chunks of blocks.
 pub(super) struct Composer<'a> {
@@ -141,9 +150,65 @@ impl<'a> Composer<'a> {
             bookmark: Some((1, part.title.clone())),
             ..heading
         });
-        for block in &part.blocks {
-            self.block(block);
+        let mut blocks = part.blocks.as_slice();
+        while let Some((block, rest)) = blocks.split_first() {
+            blocks = rest;
+            let together = match (block, rest.split_first()) {
+                (Block::Table(left), Some((Block::Table(right), _))) => {
+                    self.two_tables(left, right)
+                }
+                (Block::Table(left), Some((Block::Figures(right), _))) => {
+                    self.table_and_figure(left, right)
+                }
+                _ => false,
+            };
+            if together {
+                blocks = rest.get(1..).unwrap_or_default();
+            } else {
+                self.block(block);
+            }
         }
+    }
+
+    /// A small table beside one picture; false where there is no room for it.
+    fn table_and_figure(&mut self, table: &Table, figures: &'a [Figure]) -> bool {
+        let [figure] = figures else { return false };
+        let setter = Setter::narrow(table, self.fonts, self.width);
+        let at = setter.width() + BETWEEN;
+        let room = (self.width - at).min(self.width * ALONE);
+        if !is_small(table) || room < NARROWEST {
+            return false;
+        }
+        let one = Chunk::stacked(setter.chunks(&mut self.tags, self.height));
+        let placed = self.picture(figure, (0.0, room), self.height * ALONE_TALL);
+        let height = match placed.mark {
+            Mark::Picture { height, .. } => height,
+            _ => 0.0,
+        };
+        let picture = Chunk {
+            height,
+            marks: vec![placed],
+            ..Chunk::default()
+        };
+        self.chunks.push(one.beside(picture, at));
+        true
+    }
+
+    /// Two small tables beside one another; false where the page is too narrow.
+    fn two_tables(&mut self, left: &Table, right: &Table) -> bool {
+        if !is_small(left) || !is_small(right) {
+            return false;
+        }
+        let left = Setter::narrow(left, self.fonts, self.width);
+        let right = Setter::narrow(right, self.fonts, self.width);
+        let at = left.width() + BETWEEN;
+        if at + right.width() > self.width {
+            return false;
+        }
+        let one = Chunk::stacked(left.chunks(&mut self.tags, self.height));
+        let other = Chunk::stacked(right.chunks(&mut self.tags, self.height));
+        self.chunks.push(one.beside(other, at));
+        true
     }
 
     /// Where to find the other chapters.
@@ -172,7 +237,7 @@ impl<'a> Composer<'a> {
         match block {
             Block::Heading(heading) => self.heading(heading),
             Block::Text(text) => self.paragraph(text, Look::new(BODY, 5.0)),
-            Block::Small(text) => self.paragraph(text, Look::new(SMALL, 4.0).ink(Ink::Soft)),
+            Block::Small(text) => self.paragraph(text, Look::new(SMALL, 3.0).ink(Ink::Soft)),
             Block::Sentences(sentences) => self.sentences(sentences),
             Block::Terms(terms) => self.terms(terms),
             Block::Numbered { texts, room } => self.numbered(texts, *room),
@@ -228,8 +293,8 @@ impl<'a> Composer<'a> {
             .tags
             .add(None, Role::Heading(heading.level, heading.text.clone()));
         let look = match heading.level {
-            3 => Look::new(Type::bold(11.0), 13.0).ink(Ink::Accent),
-            _ => Look::new(Type::bold(BODY.size), 9.0),
+            3 => Look::new(Type::bold(11.0), 10.0).ink(Ink::Accent),
+            _ => Look::new(Type::bold(BODY.size), 7.0),
         };
         let chunk = self.text(&heading.text, look, node);
         self.chunks.push(Chunk {
@@ -243,28 +308,34 @@ impl<'a> Composer<'a> {
         let list = self.tags.add(None, Role::List { numbered: false });
         for sentence in sentences {
             let node = self.tags.add(Some(list), Role::Item);
-            let chunk = self.text(sentence, Look::new(BODY, 2.5).left(0.0, HANGING), node);
+            let chunk = self.text(sentence, Look::new(BODY, 2.0).left(0.0, HANGING), node);
             self.chunks.push(chunk);
         }
     }
 
-    /// Two beside one another.
+    /// Those of a few words three beside one another, the others below them.
     fn terms(&mut self, terms: &[(String, String)]) {
         let list = self.tags.add(None, Role::List { numbered: false });
         let widest = terms
             .iter()
             .map(|(word, _)| self.fonts.width(word, Type::bold(SMALL.size)))
             .fold(0.0_f32, f32::max);
-        let half = self.width / 2.0;
-        let left = widest + 8.0;
-        for pair in terms.chunks(2) {
+        let (third, left) = (self.width / 3.0, widest + 8.0);
+        let fits = |meaning: &str| self.fonts.width(meaning, SMALL) <= third - left - GUTTER;
+        let (short, long): (Vec<_>, Vec<_>) = terms.iter().partition(|(_, text)| fits(text));
+        let rows = short.chunks(3).chain(long.chunks(1));
+        for terms in rows {
             let mut row = Chunk {
                 space: 1.0,
                 ..Chunk::default()
             };
-            for (i, (word, meaning)) in pair.iter().enumerate() {
+            let room = match terms {
+                [(_, meaning)] if !fits(meaning) => self.width,
+                _ => third - GUTTER,
+            };
+            for (i, (word, meaning)) in terms.iter().copied().enumerate() {
                 let node = self.tags.add(Some(list), Role::Item);
-                let x = half * i as f32;
+                let x = third * i as f32;
                 let mut put = |x: f32, y: f32, set: Type, text: String| {
                     let mark = Mark::Text {
                         x,
@@ -279,7 +350,7 @@ impl<'a> Composer<'a> {
                     });
                 };
                 put(x, SMALL.rise(), Type::bold(SMALL.size), word.clone());
-                let lines = self.fonts.lines(meaning, SMALL, half - left - GUTTER);
+                let lines = self.fonts.lines(meaning, SMALL, room - left);
                 let leading = SMALL.leading();
                 row.height = row.height.max(leading * lines.len() as f32);
                 for (n, line) in lines.into_iter().enumerate() {
@@ -379,20 +450,24 @@ impl<'a> Composer<'a> {
             format!(", {}", finding.about)
         };
         let name = format!("{}: {}{about}", finding.level.word(), finding.code);
-        let mut texts = vec![
-            (name, Type::bold(SMALL.size), Ink::Text),
-            (finding.message.clone(), BODY, Ink::Text),
-        ];
-        let next = finding.next.iter().map(|next| format!("Next: {next}"));
-        texts.extend(next.map(|next| (next, BODY, Ink::Text)));
-        let source = finding.source.map(|source| format!("Source: {source}"));
-        texts.extend(source.map(|source| (source, SMALL, Ink::Soft)));
+        let mut said = finding.message.clone();
+        if let Some(next) = &finding.next {
+            said = format!("{said} Next: {next}");
+        }
+        if let Some(source) = finding.source {
+            said = format!("{said} Source: {source}.");
+        }
+        // A note is read by whoever wants it.
+        let texts = match finding.level {
+            Level::Note => vec![(format!("{name}. {said}"), SMALL)],
+            _ => vec![(name, Type::bold(SMALL.size)), (said, BODY)],
+        };
         let mut all = Chunk {
-            space: 7.0,
+            space: 3.0,
             ..Chunk::default()
         };
-        for (text, set, ink) in texts {
-            let look = Look::new(set, 0.0).ink(ink).left(8.0, 8.0);
+        for (text, set) in texts {
+            let look = Look::new(set, 0.0).left(8.0, 8.0);
             let chunk = self.text(&text, look, node);
             let top = all.height;
             all.marks

@@ -49,12 +49,17 @@ pub(super) enum Mark {
 }
 
 impl Mark {
-    fn shifted(mut self, down: f32) -> Self {
+    fn shifted(mut self, right: f32, down: f32) -> Self {
         match &mut self {
-            Self::Text { y, .. } | Self::Tick { y, .. } | Self::Picture { y, .. } => *y += down,
+            Self::Text { x, y, .. } | Self::Tick { x, y, .. } | Self::Picture { x, y, .. } => {
+                *x += right;
+                *y += down;
+            }
             Self::Line { from, to, .. } => {
-                from.1 += down;
-                to.1 += down;
+                for end in [from, to] {
+                    end.0 += right;
+                    end.1 += down;
+                }
             }
         }
         self
@@ -72,7 +77,14 @@ impl Placed {
     /// The same further down.
     pub(super) fn lower(self, down: f32) -> Self {
         Self {
-            mark: self.mark.shifted(down),
+            mark: self.mark.shifted(0.0, down),
+            node: self.node,
+        }
+    }
+
+    fn further_right(self, right: f32) -> Self {
+        Self {
+            mark: self.mark.shifted(right, 0.0),
             node: self.node,
         }
     }
@@ -101,6 +113,37 @@ pub(super) struct Chunk {
     pub(super) repeated: Option<Rc<Repeated>>,
     /// For the reader's list of chapters: depth from 1, words.
     pub(super) bookmark: Option<(u8, String)>,
+}
+
+impl Chunk {
+    /// Several as one that is not split.
+    pub(super) fn stacked(chunks: Vec<Self>) -> Self {
+        let mut all = Self::default();
+        for (i, chunk) in chunks.into_iter().enumerate() {
+            if i == 0 {
+                all.space = chunk.space;
+            } else {
+                all.height += chunk.space;
+            }
+            let top = all.height;
+            let marks = chunk.marks.into_iter();
+            all.marks.extend(marks.map(|placed| placed.lower(top)));
+            all.height += chunk.height;
+        }
+        all
+    }
+
+    /// Another beside it, so far to the right.
+    pub(super) fn beside(mut self, other: Self, right: f32) -> Self {
+        let marks = other.marks.into_iter();
+        self.marks
+            .extend(marks.map(|placed| placed.further_right(right)));
+        Self {
+            space: self.space.max(other.space),
+            height: self.height.max(other.height),
+            ..self
+        }
+    }
 }
 
 /// A page and what stands on it, in points from the top left corner of its frame.
@@ -138,7 +181,7 @@ impl Page {
             let top = self.used;
             let marks = repeated.marks.iter().cloned();
             self.marks.extend(marks.map(|mark| Placed {
-                mark: mark.shifted(top),
+                mark: mark.shifted(0.0, top),
                 node: None,
             }));
             self.used += repeated.height;

@@ -51,7 +51,7 @@ impl Type {
 
     /// From one line of a paragraph to the next.
     pub(super) fn leading(self) -> f32 {
-        self.size * 1.36
+        self.size * 1.27
     }
 
     /// From the top of a line to the feet of its letters.
@@ -61,11 +61,13 @@ impl Type {
 }
 
 /// What is said beside.
-pub(super) const SMALL: Type = Type::regular(8.0);
+pub(super) const SMALL: Type = Type::regular(7.6);
 /// Cells.
-pub(super) const TABLE: Type = Type::regular(8.5);
+pub(super) const TABLE: Type = Type::regular(8.3);
+/// Cells of rows to tick off.
+pub(super) const TICKED: Type = Type::regular(7.6);
 /// Headings of columns.
-pub(super) const TABLE_HEAD: Type = Type::bold(7.8);
+pub(super) const TABLE_HEAD: Type = Type::bold(7.4);
 /// One weight, to measure with and to draw with.
 struct Face {
     measure: ttf_parser::Face<'static>,

@@ -49,11 +49,11 @@ pub enum PdfError {
 }
 
 /// Left and right margin.
-pub(super) const SIDE: f32 = 16.0 * MM;
+pub(super) const SIDE: f32 = 15.0 * MM;
 /// Upper margin.
-pub(super) const ABOVE: f32 = 15.0 * MM;
+pub(super) const ABOVE: f32 = 12.0 * MM;
 /// Lower margin; the foot stands in it.
-pub(super) const BELOW: f32 = 19.0 * MM;
+pub(super) const BELOW: f32 = 15.5 * MM;
 
 /// A number of user units as points; both are far within the range of `f32`.
 #[allow(

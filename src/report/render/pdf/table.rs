@@ -3,20 +3,22 @@
 use std::rc::Rc;
 
 use super::flow::{Chunk, Ink, Mark, Placed, Repeated};
-use super::fonts::{Fonts, SMALL, TABLE, TABLE_HEAD, Type};
+use super::fonts::{Fonts, SMALL, TABLE, TABLE_HEAD, TICKED, Type};
 use super::tags::{Node, Role, Tags};
 use crate::report::document::{Column, ColumnKind, Table, bound};
 
 /// Space left and right of a cell.
-const PAD: f32 = 4.0;
+const PAD: f32 = 3.4;
+/// The same in a checklist.
+const NARROW: f32 = 2.4;
 /// Space above and below the text of a row.
-const GAP: f32 = 2.2;
-/// The same in a checklist, so that forty rows go on one page.
-const TIGHT: f32 = 1.5;
+const GAP: f32 = 1.3;
+/// The same in a checklist.
+const TIGHT: f32 = 1.3;
 /// A box to tick.
-const TICK: f32 = 8.0;
-/// Room for it.
-const TICK_COLUMN: f32 = 32.0;
+const TICK: f32 = 7.5;
+/// Between two tables beside one another, or two halves of one.
+pub(super) const BETWEEN: f32 = 16.0;
 /// A column of sentences is never narrower.
 const WORDS_AT_LEAST: f32 = 150.0;
 
@@ -37,6 +39,21 @@ struct Slot {
     node: Node,
 }
 
+/// Rows on each side of a block of a checklist.
+const BLOCK: usize = 12;
+/// Between two blocks.
+const BLOCKS_APART: f32 = 5.0;
+
+/// Rows below one another.
+fn side(rows: Vec<Row>) -> Chunk {
+    let chunks = rows.into_iter().map(|row| Chunk {
+        height: row.height,
+        marks: row.marks,
+        ..Chunk::default()
+    });
+    Chunk::stacked(chunks.collect())
+}
+
 /// A table on its way to the page.
 pub(super) struct Setter<'a> {
     table: &'a Table,
@@ -44,14 +61,34 @@ pub(super) struct Setter<'a> {
     /// Left edge and width of every column.
     columns: Vec<(f32, f32)>,
     width: f32,
+    /// What the page has.
+    room: f32,
+    narrow: bool,
+    /// Its cells.
+    set: Type,
+    pad: f32,
     gap: f32,
 }
 
 impl<'a> Setter<'a> {
+    /// A table that takes the room it needs.
     pub(super) fn new(table: &'a Table, fonts: &'a Fonts, room: f32) -> Self {
-        let ticks = if table.boxes { TICK_COLUMN } else { 0.0 };
+        let ticks = ticks(table, fonts);
         let widths = widths(table, fonts, room - ticks);
-        let mut left = ticks;
+        Self::of(table, fonts, room, widths)
+    }
+
+    /// A table no wider than its longest cells.
+    pub(super) fn narrow(table: &'a Table, fonts: &'a Fonts, room: f32) -> Self {
+        let widths = naturals(table, fonts).into_iter();
+        Self {
+            narrow: true,
+            ..Self::of(table, fonts, room, widths.map(|(_, most)| most).collect())
+        }
+    }
+
+    fn of(table: &'a Table, fonts: &'a Fonts, room: f32, widths: Vec<f32>) -> Self {
+        let mut left = ticks(table, fonts);
         let columns: Vec<(f32, f32)> = widths
             .into_iter()
             .map(|width| {
@@ -64,8 +101,17 @@ impl<'a> Setter<'a> {
             fonts,
             columns,
             width: left,
-            gap: if table.boxes { TIGHT } else { GAP },
+            room,
+            narrow: false,
+            set: set_in(table),
+            pad: pad(table),
+            gap: if table.boxes.is_empty() { GAP } else { TIGHT },
         }
+    }
+
+    /// From its left edge to its right one.
+    pub(super) const fn width(&self) -> f32 {
+        self.width
     }
 
     /// One chunk where the table stays whole, else one for each row; `frame` is a page's height.
@@ -81,8 +127,13 @@ impl<'a> Setter<'a> {
         let caption = self.caption();
         let height = head.height + rows.iter().map(|row| row.height).sum::<f32>();
         // Where a heading stands above it, both must fit.
-        let whole = self.table.whole && height < frame - 70.0;
+        let fits = height < frame - 70.0;
         let mut chunks: Vec<Chunk> = caption.into_iter().collect();
+        if !self.table.boxes.is_empty() && 2.0 * self.width + BETWEEN <= self.room {
+            chunks.extend(self.halves(&head, rows));
+            return chunks;
+        }
+        let whole = self.table.whole && fits;
         let repeated = Rc::new(Repeated {
             height: head.height,
             marks: head
@@ -110,21 +161,69 @@ impl<'a> Setter<'a> {
         chunks
     }
 
+    /// Rows in blocks, the second half of each beside the first; the headings above both.
+    fn halves(&self, head: &Row, mut rows: Vec<Row>) -> Vec<Chunk> {
+        let right = self.width + BETWEEN;
+        let headings = |meant: bool| Chunk {
+            height: head.height,
+            marks: head
+                .marks
+                .iter()
+                .map(|placed| Placed {
+                    mark: placed.mark.clone(),
+                    node: placed.node.filter(|_| meant),
+                })
+                .collect(),
+            ..Chunk::default()
+        };
+        let above = headings(true).beside(headings(false), right);
+        let marks = above.marks.iter().map(|placed| placed.mark.clone());
+        let repeated = Rc::new(Repeated {
+            height: above.height,
+            marks: marks.collect(),
+        });
+        let mut chunks = vec![Chunk {
+            space: 4.0,
+            with_next: true,
+            ..above
+        }];
+        while !rows.is_empty() {
+            let many = rows.len().min(2 * BLOCK);
+            let later = rows.split_off(many);
+            let second = rows.split_off(many.div_ceil(2));
+            let block = side(rows).beside(side(second), right);
+            chunks.push(Chunk {
+                space: if chunks.len() > 1 { BLOCKS_APART } else { 0.0 },
+                repeated: Some(Rc::clone(&repeated)),
+                ..block
+            });
+            rows = later;
+        }
+        chunks
+    }
+
     fn caption(&self) -> Option<Chunk> {
         if !self.table.captioned {
             return None;
         }
-        let mark = Mark::Text {
-            x: 0.0,
-            y: SMALL.rise(),
-            set: SMALL,
-            ink: Ink::Soft,
-            text: self.table.caption.clone(),
-        };
+        // Beside something else it is no wider than its table.
+        let room = if self.narrow { self.width } else { self.room };
+        let lines = self.fonts.lines(&self.table.caption, SMALL, room);
+        let height = SMALL.leading() * lines.len() as f32;
+        let marks = lines.into_iter().enumerate().map(|(i, text)| Placed {
+            mark: Mark::Text {
+                x: 0.0,
+                y: SMALL.leading() * i as f32 + SMALL.rise(),
+                set: SMALL,
+                ink: Ink::Soft,
+                text,
+            },
+            node: None,
+        });
         Some(Chunk {
-            space: 8.0,
-            height: SMALL.leading(),
-            marks: vec![Placed { mark, node: None }],
+            space: 6.0,
+            height,
+            marks: marks.collect(),
             with_next: true,
             ..Chunk::default()
         })
@@ -139,22 +238,23 @@ impl<'a> Setter<'a> {
             .zip(&self.columns)
             .map(|(column, (_, width))| {
                 self.fonts
-                    .lines(&column.name, TABLE_HEAD, width - 2.0 * PAD)
+                    .lines(&column.name, TABLE_HEAD, width - 2.0 * self.pad)
             })
             .collect();
         let most = cells.iter().map(Vec::len).max().unwrap_or(1);
         let mut marks = Vec::new();
-        if self.table.boxes {
-            let y = self.gap + TABLE_HEAD.leading() * (most as f32 - 1.0);
-            let cell = tags.add(Some(node), Role::ColumnHead);
+        let mut left = 0.0;
+        for head in &self.table.boxes {
+            let width = tick_column(head, self.fonts);
             let slot = Slot {
-                at: (0.0, TICK_COLUMN),
-                top: y,
+                at: (left, width),
+                top: self.gap + TABLE_HEAD.leading() * (most as f32 - 1.0),
                 set: TABLE_HEAD,
                 kind: ColumnKind::Short,
-                node: cell,
+                node: tags.add(Some(node), Role::ColumnHead),
             };
-            marks.push(self.line("Done", slot));
+            marks.push(self.line(head, slot));
+            left += width;
         }
         for ((lines, at), column) in cells.iter().zip(&self.columns).zip(&self.table.columns) {
             let cell = tags.add(Some(node), Role::ColumnHead);
@@ -182,23 +282,24 @@ impl<'a> Setter<'a> {
         let columns = self.table.columns.iter().zip(&self.columns);
         let mut marks = Vec::new();
         let mut most = 1;
-        if self.table.boxes {
-            let y = self.gap + (TABLE.leading() - TICK) / 2.0;
+        let mut left = 0.0;
+        for head in &self.table.boxes {
             marks.push(Placed {
                 mark: Mark::Tick {
-                    x: PAD,
-                    y,
+                    x: left + self.pad,
+                    y: self.gap + (self.set.leading() - TICK) / 2.0,
                     side: TICK,
                 },
                 node: Some(tags.add(Some(node), Role::Cell)),
             });
+            left += tick_column(head, self.fonts);
         }
         for (cell, (column, at)) in row.iter().zip(columns) {
             let (role, set) = match column.kind {
-                ColumnKind::Head => (Role::RowHead, Type::bold(TABLE.size)),
-                _ => (Role::Cell, TABLE),
+                ColumnKind::Head => (Role::RowHead, Type::bold(self.set.size)),
+                _ => (Role::Cell, self.set),
             };
-            let lines = self.fonts.lines(cell, set, at.1 - 2.0 * PAD);
+            let lines = self.fonts.lines(cell, set, at.1 - 2.0 * self.pad);
             most = most.max(lines.len());
             let slot = Slot {
                 at: *at,
@@ -215,11 +316,13 @@ impl<'a> Setter<'a> {
     /// A row that is one sentence across all columns.
     fn sentence(&self, text: &str, tags: &mut Tags, row: Node) -> Row {
         let cell = tags.add(Some(row), Role::Cell);
-        let lines = self.fonts.lines(text, TABLE, self.width - 2.0 * PAD);
+        let lines = self
+            .fonts
+            .lines(text, self.set, self.width - 2.0 * self.pad);
         let slot = Slot {
             at: (0.0, self.width),
             top: self.gap,
-            set: TABLE,
+            set: self.set,
             kind: ColumnKind::Words,
             node: cell,
         };
@@ -228,7 +331,7 @@ impl<'a> Setter<'a> {
     }
 
     fn ruled(&self, mut marks: Vec<Placed>, lines: usize) -> Row {
-        let height = 2.0 * self.gap + TABLE.leading() * lines as f32;
+        let height = 2.0 * self.gap + self.set.leading() * lines as f32;
         marks.push(self.rule(height, 0.4));
         Row { height, marks }
     }
@@ -254,8 +357,8 @@ impl<'a> Setter<'a> {
     fn line(&self, text: &str, slot: Slot) -> Placed {
         let (left, width) = slot.at;
         let x = match slot.kind {
-            ColumnKind::Number => left + width - PAD - self.fonts.width(text, slot.set),
-            _ => left + PAD,
+            ColumnKind::Number => left + width - self.pad - self.fonts.width(text, slot.set),
+            _ => left + self.pad,
         };
         let mark = Mark::Text {
             x,
@@ -271,14 +374,41 @@ impl<'a> Setter<'a> {
     }
 }
 
+/// The letters of a table's cells.
+fn set_in(table: &Table) -> Type {
+    if table.boxes.is_empty() {
+        TABLE
+    } else {
+        TICKED
+    }
+}
+
+/// Space left and right of its cells.
+fn pad(table: &Table) -> f32 {
+    if table.boxes.is_empty() { PAD } else { NARROW }
+}
+
+/// The width of a column of boxes below this heading.
+fn tick_column(head: &str, fonts: &Fonts) -> f32 {
+    fonts.width(head, TABLE_HEAD).max(TICK) + 2.0 * NARROW
+}
+
+fn ticks(table: &Table, fonts: &Fonts) -> f32 {
+    let heads = table.boxes.iter();
+    heads.map(|head| tick_column(head, fonts)).sum()
+}
+
+/// The least width and the best one of every column.
+fn naturals(table: &Table, fonts: &Fonts) -> Vec<(f32, f32)> {
+    let columns = table.columns.iter().enumerate();
+    columns
+        .map(|(i, column)| natural(table, fonts, i, column))
+        .collect()
+}
+
 /// The width of every column, its padding with it.
 fn widths(table: &Table, fonts: &Fonts, room: f32) -> Vec<f32> {
-    let natural: Vec<(f32, f32)> = table
-        .columns
-        .iter()
-        .enumerate()
-        .map(|(i, column)| natural(table, fonts, i, column))
-        .collect();
+    let natural = naturals(table, fonts);
     let words = |i: usize| {
         table
             .columns
@@ -314,8 +444,8 @@ fn widths(table: &Table, fonts: &Fonts, room: f32) -> Vec<f32> {
 /// The least width of a column (its longest word) and the one it would like (its longest cell).
 fn natural(table: &Table, fonts: &Fonts, at: usize, column: &Column) -> (f32, f32) {
     let set = match column.kind {
-        ColumnKind::Head => Type::bold(TABLE.size),
-        _ => TABLE,
+        ColumnKind::Head => Type::bold(set_in(table).size),
+        _ => set_in(table),
     };
     let word = |text: &str, set| {
         let text = bound(text);
@@ -333,7 +463,8 @@ fn natural(table: &Table, fonts: &Fonts, at: usize, column: &Column) -> (f32, f3
         most = most.max(fonts.width(cell, set));
     }
     // A breath more than needed, so that rounding never breaks a word.
-    (least + 2.0 * PAD + 0.5, most.max(least) + 2.0 * PAD + 0.5)
+    let pads = 2.0 * pad(table) + 0.5;
+    (least + pads, most.max(least) + pads)
 }
 
 /// The least width at which a heading has two lines at the most.

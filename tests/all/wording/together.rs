@@ -1,0 +1,58 @@
+//! All sizes in one text as the command prints it: it knits back, and hardly a sentence is for some sizes only.
+
+use std::fs;
+use std::path::Path;
+
+use capwright::case::read_case;
+use capwright::convert::convert;
+use capwright::needle::knit_file;
+use capwright::report::{Reader, together_document};
+
+fn together(path: &str) -> (usize, String) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
+    let case = read_case(&fs::read_to_string(path).unwrap()).0.unwrap();
+    let conversion = convert(&case, None).unwrap();
+    let text = together_document(&case, &conversion, Reader::Terminal).text();
+    (case.sizes.len(), text)
+}
+
+/// The needle's own count; the second sleeve is read from what it says of the first.
+#[test]
+fn ten_sizes_in_one_text() {
+    let (sizes, text) = together("cases/quillam-cardigan.toml");
+    let (pieces, said) = knit_file(&text);
+    assert_eq!(said, []);
+    assert_eq!(pieces.len(), 2 * sizes);
+    assert!(text.contains("As for the left sleeve."));
+    // The brief allows one sentence in five; these sizes need none.
+    assert!(!text.contains(" only."), "{text}");
+    for (left, right) in pieces.iter().zip(pieces.iter().skip(sizes)) {
+        assert_eq!(left.size, right.size);
+        assert_eq!(left.knitted.upper_arm, right.knitted.upper_arm);
+        assert_eq!(left.knitted.rounds, right.knitted.rounds);
+    }
+}
+
+/// A changed number in a section that both sleeves share is found in both, at its place.
+#[test]
+fn what_the_second_sleeve_takes_from_the_first_is_checked() {
+    let (sizes, text) = together("cases/quillam-cardigan.toml");
+    let shared = "Row 2 (WS): p16";
+    assert_eq!(text.matches(shared).count(), 1);
+    let (_, said) = knit_file(&text.replace(shared, "Row 2 (WS): p15"));
+    let at = text.find(shared).unwrap();
+    let there = said.iter().filter(|d| {
+        d.span
+            .is_some_and(|span| span.from <= at + 20 && at <= span.to)
+    });
+    assert!(there.count() >= 2, "{said:#?}");
+    assert!(sizes == 10);
+}
+
+#[test]
+fn twelve_sizes_in_one_text() {
+    let (sizes, text) = together("tests/data/check/twelve.toml");
+    let (pieces, said) = knit_file(&text);
+    assert_eq!(said, []);
+    assert_eq!(pieces.len(), sizes);
+}
