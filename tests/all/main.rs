@@ -72,6 +72,7 @@ mod fit {
     mod properties;
     mod recipe;
     mod relaxed;
+    mod rest;
     mod together;
 }
 mod fit_oracle;
