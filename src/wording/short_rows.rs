@@ -36,13 +36,26 @@ struct SideWords {
 }
 
 impl Writer<'_> {
-    pub(crate) fn short_rows(&self) -> Section {
+    /// The short rows; those of so many turn pairs are worked, and something is put right after them.
+    pub(crate) fn short_rows(&self, worked: Option<(u32, &[Step])>) -> Section {
         let mut steps = self.short_row_remarks();
         steps.push(self.row_one());
         steps.push(self.row_two());
-        let runs = self.runs();
+        let done = worked.map(|(pairs, _)| pairs.saturating_sub(1) as usize);
+        let runs = self.runs(done.unwrap_or(0));
+        let begun = || {
+            worked.into_iter().flat_map(|(pairs, fixes)| {
+                std::iter::once(self.worked_so_far(pairs)).chain(fixes.iter().cloned())
+            })
+        };
+        if done == Some(0) {
+            steps.extend(begun());
+        }
         for (i, run) in (0..).zip(&runs) {
             steps.push(self.step(i, run));
+            if done.filter(|done| *done > 0) == Some(run.from + run.times as usize) {
+                steps.extend(begun());
+            }
         }
         Section {
             heading: remarks::SHORT_ROWS.to_owned(),
@@ -87,13 +100,15 @@ impl Writer<'_> {
         Step::counted(sentence, self.counts(2, 0))
     }
 
-    /// Both flanks' runs, broken wherever either of them changes.
-    fn runs(&self) -> Vec<Run> {
+    /// Both flanks' runs, broken wherever either of them changes, and where the work goes on.
+    fn runs(&self, done: usize) -> Vec<Run> {
         let moves = self.going.first.moves.iter().zip(&self.going.second.moves);
         let mut runs: Vec<Run> = Vec::new();
         for (from, (&first, &second)) in moves.enumerate() {
             match runs.last_mut() {
-                Some(run) if run.first == first && run.second == second => run.times += 1,
+                Some(run) if run.first == first && run.second == second && from != done => {
+                    run.times += 1;
+                }
                 _ => runs.push(Run {
                     first,
                     second,
@@ -254,6 +269,22 @@ impl Writer<'_> {
             worked,
             waiting: self.waiting(done),
         }
+    }
+
+    /// Stitches worked and stitches that wait when so many moves of each flank are done.
+    pub(crate) fn on_needle(&self, done: usize) -> (u32, Waiting) {
+        let Counts::ShortRows {
+            worked, waiting, ..
+        } = self.counts(0, done)
+        else {
+            return (0, self.waiting(done));
+        };
+        (worked, waiting)
+    }
+
+    /// Stitches that wait on one flank.
+    pub(crate) fn waiting_on(&self, first: bool, done: usize) -> u32 {
+        self.waiting_at(if first { Side::Rs } else { Side::Ws }, done)
     }
 
     fn waiting(&self, done: usize) -> Waiting {

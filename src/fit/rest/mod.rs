@@ -28,12 +28,13 @@ mod state;
 mod stream;
 mod table;
 
+pub(crate) use state::waiting_by_zone;
 pub use state::{Begun, Correction, Turned};
 
 use super::codes::NO_REST;
 use super::frames::turn_pair_counts;
 use super::measures::{Measures, measure};
-use super::plan::{CapPlan, Move};
+use super::plan::CapPlan;
 use super::problem::Problem;
 use super::trade::{Fit, Status, TradePoint, simplest};
 use crate::diagnostic::Diagnostic;
@@ -125,9 +126,4 @@ fn no_rest(problem: &Problem<'_>, begun: &Begun) -> Diagnostic {
         begun.turn_pairs
     );
     Diagnostic::new(&NO_REST, message)
-}
-
-/// Runs of equal moves.
-fn runs_of(moves: &[Move]) -> usize {
-    moves.chunk_by(|a, b| a == b).count()
 }

@@ -1,12 +1,11 @@
 //! The best rest for every number of runs: one list for both flanks, or a list for each.
 
+use super::super::exact::MOST_RUNS;
 use super::super::frames::{JOIN_WINDOW, upper_arm_stitches};
 use super::super::problem::Problem;
-use super::runs_of;
-use super::state::Begun;
+use super::state::{Begun, runs_of};
 use super::stream::{List, Stream};
 use super::table::{Frame, Side, Touches, Track, sides};
-use crate::fit::MOST_RUNS;
 use crate::plan::{CapPlan, Move};
 
 /// Differences below this are the last bits of sums.

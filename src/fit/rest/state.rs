@@ -1,7 +1,7 @@
 //! Where the work stands: what is picked up, the moves that are worked, how the last turn was made.
 
 use crate::measure::{Rows, Stitches, nearest_whole};
-use crate::plan::{CapPlan, Crown, FlankPlan, Move, Zone};
+use crate::plan::{CapPlan, Crown, Fix, FlankPlan, Move, Zone};
 
 /// How the last turn was made: the first move to come follows from it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -73,6 +73,7 @@ impl Begun {
                 .moves
                 .get(done)
                 .filter(|_| turn_pairs > 0)
+                .copied()
                 .map(turned),
         }
     }
@@ -94,7 +95,7 @@ impl Begun {
             turned: if pairs == 0 {
                 self.turned
             } else {
-                next.filter(|_| turn_pairs > 0).map(turned)
+                next.filter(|_| turn_pairs > 0).copied().map(turned)
             },
             ..self.clone()
         }
@@ -132,34 +133,41 @@ impl Begun {
         }
     }
 
-    /// The same after stitches that wait were put right on the needle; none where too few wait.
+    /// The same after stitches that wait were put right on the needle; none where too few wait, or where two are
+    /// turned on at once.
     pub fn corrected(&self, by: Correction) -> Option<Self> {
-        let crown = self.crown.stitches.count().checked_add_signed(by.crown)?;
-        let flank = |flank: &FlankPlan, waiting: u32, by: i32| {
-            // Every other stitch at the most can be passed over its neighbour.
-            let enough = by >= 0 || by.unsigned_abs() <= waiting / 2;
-            let stitches = picked(flank).checked_add_signed(by).filter(|_| enough)?;
-            Some(spread(&flank.zones, Stitches(stitches)))
+        if self.turned == Some(Turned::Two) {
+            return None;
+        }
+        let crown = if by.crown == 0 {
+            self.crown.stitches
+        } else {
+            self.corrected_crown(by.crown)?
         };
-        let [front, back] = self.waiting();
-        let worked = by.crown != 0 && self.turn_pairs > 0;
-        let live = crown < self.crown.live.count();
-        (!worked && !live && crown > 0).then_some(())?;
+        let flank = |flank: &FlankPlan, by: i32| {
+            Some(FlankPlan {
+                zones: corrected(flank, by)?,
+                ..flank.clone()
+            })
+        };
         Some(Self {
             crown: Crown {
-                stitches: Stitches(crown),
+                stitches: crown,
                 ..self.crown
             },
-            front: FlankPlan {
-                zones: flank(&self.front, front, by.front)?,
-                ..self.front.clone()
-            },
-            back: FlankPlan {
-                zones: flank(&self.back, back, by.back)?,
-                ..self.back.clone()
-            },
+            front: flank(&self.front, by.front)?,
+            back: flank(&self.back, by.back)?,
             ..self.clone()
         })
+    }
+
+    /// The crown can be put right before its first row, where no stitches of a saddle lie in it.
+    fn corrected_crown(&self, by: i32) -> Option<Stitches> {
+        let now = self.crown.stitches.count();
+        let free = self.turn_pairs == 0 && self.crown.live == Stitches::ZERO;
+        let room = free && Fix::has_room(now, by.unsigned_abs());
+        let crown = now.checked_add_signed(by).filter(|_| room)?;
+        Some(Stitches(crown))
     }
 
     /// The same where so many stitches wait on each side: the last turns were made elsewhere. None where no turns
@@ -244,7 +252,7 @@ impl Begun {
 }
 
 /// How a turn is made before this move.
-fn turned(next: &Move) -> Turned {
+fn turned(next: Move) -> Turned {
     if next.drop > 0 && next.take > 1 {
         Turned::Two
     } else {
@@ -300,6 +308,41 @@ fn spread(zones: &[Zone], stitches: Stitches) -> Vec<Zone> {
     }
 }
 
+/// How many stitches of each zone wait.
+pub(crate) fn waiting_by_zone(flank: &FlankPlan) -> Vec<u32> {
+    let mut done = taken(&flank.moves);
+    let zones = flank.zones.iter().map(|zone| {
+        let here = done.min(zone.stitches.count());
+        done -= here;
+        zone.stitches.count() - here
+    });
+    zones.collect()
+}
+
+/// The zones with so many stitches more or fewer among those that wait, each its share.
+fn corrected(flank: &FlankPlan, by: i32) -> Option<Vec<Zone>> {
+    let waiting = waiting_by_zone(flank);
+    let all: u32 = waiting.iter().sum();
+    let count = by.unsigned_abs();
+    let (mut to, mut given) = (0, 0);
+    let mut zones = flank.zones.clone();
+    for (zone, waiting) in zones.iter_mut().zip(waiting) {
+        to += waiting;
+        let share = nearest_whole(f64::from(count) * f64::from(to) / f64::from(all.max(1))) - given;
+        given += share;
+        if !Fix::has_room(waiting, share) {
+            return None;
+        }
+        let stitches = zone.stitches.count();
+        zone.stitches = Stitches(if by > 0 {
+            stitches + share
+        } else {
+            stitches - share
+        });
+    }
+    (given == count).then_some(zones)
+}
+
 /// The moves with the last ones changed, so that they take in so many stitches.
 fn bent(moves: &[Move], wanted: u32) -> Option<Vec<Move>> {
     let mut out = moves.to_vec();
@@ -312,4 +355,9 @@ fn bent(moves: &[Move], wanted: u32) -> Option<Vec<Move>> {
         m.take = u32::try_from(other).ok()?;
     }
     (taken(&out) == wanted).then_some(out)
+}
+
+/// Runs of equal moves.
+pub(super) fn runs_of(moves: &[Move]) -> usize {
+    moves.chunk_by(|a, b| a == b).count()
 }

@@ -1,0 +1,231 @@
+//! Ways on from a state that is not the plan's: as it is, put right among what waits, or ripped back. Each is fitted
+//! before anything is said of it.
+
+use super::on_needles_words::{correction_words, ripped_words};
+use crate::case::Mend;
+use crate::check::{Outcome, Tried};
+use crate::fit::{Begun, Correction, Fit, Problem, WEIGHTS, fit_rest, looks_like};
+use crate::measure::Units;
+use crate::plan::{Flank, FlankPlan};
+
+/// What is done before the work goes on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// Nothing.
+    Keep,
+    /// Stitches are put right among those that wait.
+    Correct(Correction),
+    /// So many pairs are ripped back.
+    RipBack(u32),
+}
+
+/// A way that was tried.
+pub(super) struct Way {
+    pub(super) kind: Kind,
+    pub(super) begun: Begun,
+    fit: Option<Fit>,
+}
+
+/// All that were tried: as it is, the best correction, the shortest way back that helps.
+pub(super) struct Ways {
+    planned: Fit,
+    kept: Way,
+    correction: Option<Way>,
+    back: Option<Way>,
+}
+
+/// So many stitches a side are put right at the most, unless the plan's own counts are further off.
+const MOST_A_SIDE: i32 = 3;
+
+impl Ways {
+    pub(super) fn tried(problem: &Problem<'_>, fit: &Fit, planned: &Begun, begun: &Begun) -> Self {
+        let way = |kind, begun: Begun| Way {
+            fit: fit_rest(problem, &begun).ok(),
+            kind,
+            begun,
+        };
+        let kept = way(Kind::Keep, begun.clone());
+        let good = |way: &Way| {
+            let rest = way.fit.as_ref();
+            rest.is_some_and(|rest| looks_like(&rest.measures, &fit.measures))
+        };
+        let enough = good(&kept) && begun.turn_pairs > 0;
+        let corrections = if enough {
+            Vec::new()
+        } else {
+            corrections(planned, begun)
+        };
+        let corrected = corrections.into_iter().filter_map(|by| {
+            let way = way(Kind::Correct(by), begun.corrected(by)?);
+            Some((way.cost()?, way))
+        });
+        let correction = corrected
+            .min_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|best| best.1);
+        let nearer = |way: &Way| match (way.cost(), kept.cost()) {
+            (Some(cost), Some(kept)) => cost < kept,
+            (cost, kept) => cost.is_some() && kept.is_none(),
+        };
+        let mut back = None;
+        for pairs in 1..=if enough { 0 } else { begun.turn_pairs } {
+            let other = way(Kind::RipBack(pairs), begun.ripped_back(pairs));
+            let found = good(&other);
+            let better = back.as_ref().is_none_or(|best: &Way| {
+                other.cost().unwrap_or(f64::INFINITY) < 0.9 * best.cost().unwrap_or(f64::INFINITY)
+            });
+            if nearer(&other) && (found || better) {
+                back = Some(other);
+            }
+            if found {
+                break;
+            }
+        }
+        Self {
+            planned: fit.clone(),
+            correction: correction.filter(|way| begun.turn_pairs == 0 || nearer(way)),
+            back,
+            kept,
+        }
+    }
+
+    /// The way the pattern takes, with its cap: a pick-up takes what costs less, worked rows stay as they are,
+    /// unless the case says which.
+    pub(super) fn taken(&self, mend: Option<Mend>) -> Option<(&Way, &Fit)> {
+        let with = |way: &'_ Way| way.fit.is_some();
+        let correction = self.correction.as_ref().filter(|way| with(way));
+        let kept = Some(&self.kept).filter(|way| with(way));
+        let begun = self.kept.begun.turn_pairs > 0;
+        let way = match (mend, correction, kept) {
+            (Some(Mend::Correct), Some(way), _) | (None, Some(way), None)
+                if !begun || mend.is_some() =>
+            {
+                Some(way)
+            }
+            (None, Some(corrected), Some(kept)) if !begun && cheaper(corrected, kept) => {
+                Some(corrected)
+            }
+            _ => kept,
+        }?;
+        Some((way, way.fit.as_ref()?))
+    }
+
+    /// True when a cap looks like the plan.
+    pub(super) fn is_good(&self, rest: &Fit) -> bool {
+        looks_like(&rest.measures, &self.planned.measures)
+    }
+
+    pub(super) fn has_correction(&self) -> bool {
+        self.correction.is_some()
+    }
+
+    pub(super) fn has_kept(&self) -> bool {
+        self.kept.fit.is_some()
+    }
+
+    /// What was tried beside going on as it is.
+    pub(super) fn words(&self, units: Units, first_is: Flank) -> Vec<Tried> {
+        let others = [self.correction.as_ref(), self.back.as_ref()];
+        let others = others.into_iter().flatten().filter(|way| way.fit.is_some());
+        others.map(|way| way.words(units, first_is)).collect()
+    }
+
+    /// The pick-up kept and put right.
+    pub(super) fn both(&self, units: Units, first_is: Flank) -> Vec<Tried> {
+        let both = [Some(&self.kept), self.correction.as_ref()];
+        let both = both.into_iter().flatten();
+        both.map(|way| way.words(units, first_is)).collect()
+    }
+}
+
+impl Way {
+    /// The objective, and what it costs to put stitches right: each as much as one made at the join.
+    fn cost(&self) -> Option<f64> {
+        let put_right = match self.kind {
+            Kind::Correct(by) => WEIGHTS.join * f64::from(by.count()),
+            Kind::Keep | Kind::RipBack(_) => 0.0,
+        };
+        Some(self.fit.as_ref()?.measures.objective + put_right)
+    }
+
+    fn words(&self, units: Units, first_is: Flank) -> Tried {
+        let outcome = |fit: &Fit| {
+            Outcome {
+                units,
+                plan: &fit.plan,
+                measures: &fit.measures,
+            }
+            .words()
+        };
+        Tried {
+            way: match self.kind {
+                Kind::Keep => "Kept as it is".to_owned(),
+                Kind::Correct(by) => correction_words(by, first_is),
+                Kind::RipBack(pairs) => ripped_words(pairs, self.begun.turn_pairs),
+            },
+            comes_to: self.fit.as_ref().map(outcome),
+        }
+    }
+}
+
+/// True when the counts put right cost less: kept ones win where nobody can see a difference and nothing more has
+/// to be remembered.
+fn cheaper(corrected: &Way, kept: &Way) -> bool {
+    let (Some(right), Some(as_is)) = (&corrected.fit, &kept.fit) else {
+        return corrected.fit.is_some();
+    };
+    let alike = looks_like(&as_is.measures, &right.measures);
+    let simple = as_is.plan.runs() <= right.plan.runs();
+    !(alike && simple) && corrected.cost() < kept.cost()
+}
+
+/// Corrections worth a try: to the plan's counts where the counts are off, and a few stitches a side either way, so
+/// that as many wait on both.
+fn corrections(planned: &Begun, begun: &Begun) -> Vec<Correction> {
+    let picked = |flank: &FlankPlan| -> i64 {
+        flank
+            .zones
+            .iter()
+            .map(|zone| i64::from(zone.stitches.count()))
+            .sum()
+    };
+    let less = |a: i64, b: i64| i32::try_from(a - b).unwrap_or(0);
+    let front = less(picked(&planned.front), picked(&begun.front));
+    let back = less(picked(&planned.back), picked(&begun.back));
+    let crown = less(
+        i64::from(planned.crown.stitches.count()),
+        i64::from(begun.crown.stitches.count()),
+    );
+    let mut all = vec![
+        Correction { crown, front, back },
+        Correction {
+            crown: 0,
+            front,
+            back,
+        },
+        Correction {
+            crown,
+            front: 0,
+            back: 0,
+        },
+    ];
+    let [a, b] = begun.waiting().map(i64::from);
+    let uneven = less(a, b);
+    for front in -MOST_A_SIDE..=MOST_A_SIDE {
+        let back = front + uneven;
+        if back.abs() <= MOST_A_SIDE {
+            all.push(Correction {
+                crown: 0,
+                front,
+                back,
+            });
+        }
+    }
+    all.retain(|by| by.count() > 0);
+    let mut distinct: Vec<Correction> = Vec::new();
+    for by in all {
+        if !distinct.contains(&by) {
+            distinct.push(by);
+        }
+    }
+    distinct
+}
