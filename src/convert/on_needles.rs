@@ -101,6 +101,9 @@ pub(super) fn on_needles<'a>(
         planned: (&fit.plan, fit),
         first_is: going.first_is,
     };
+    if let Some(upper_arm) = way.upper_arm {
+        on.problem.upper_arm = upper_arm;
+    }
     on.said.extend(told.findings(&on.problem, &ways, way, rest));
     on.progress.fixes = fixes(&begun, way, &going);
     on.fit = rest.clone();
@@ -334,7 +337,18 @@ impl Told<'_> {
         let outcome = |fit| outcome(units, fit);
         let planned = outcome(self.planned.1);
         let rows = 2 * way.begun.turn_pairs;
-        let besides = format!("{}{}", self.interval(problem, way, rest), self.side(rest));
+        let arm = way.upper_arm.map_or_else(String::new, |_| {
+            format!(
+                " The upper arm wanted cannot be had any more: it comes to {} sts, {}.",
+                rest.plan.upper_arm().count(),
+                units.show(rest.measures.upper_arm)
+            )
+        });
+        let besides = format!(
+            "{arm}{}{}",
+            self.interval(problem, way, rest),
+            self.side(rest)
+        );
         let mut said = vec![rest_finding(
             rows + 1,
             self.planned.0.turn_pairs(),
@@ -351,7 +365,7 @@ impl Told<'_> {
                 _ => ("the counts put right", ways.has_kept().then_some("keep")),
             };
             said.push(pick_up_finding(&tried, taken, other));
-        } else if !ways.is_good(rest) {
+        } else if !ways.is_good(way, rest) {
             let tried = ways.words(units, self.first_is);
             said.push(mend_finding(&outcome(rest), &planned, &tried));
         }

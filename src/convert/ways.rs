@@ -4,8 +4,10 @@
 use super::on_needles_words::{correction_words, ripped_words};
 use crate::case::Mend;
 use crate::check::{Outcome, Tried};
-use crate::fit::{Begun, Correction, Fit, Problem, WEIGHTS, fit_rest, looks_like};
-use crate::measure::Units;
+use crate::fit::{
+    Begun, Correction, Fit, Problem, WEIGHTS, fit_rest, looks_like, upper_arm_stitches,
+};
+use crate::measure::{Length, Stitches, Units};
 use crate::plan::{Flank, FlankPlan};
 
 /// What is done before the work goes on.
@@ -23,7 +25,11 @@ pub(super) enum Kind {
 pub(super) struct Way {
     pub(super) kind: Kind,
     pub(super) begun: Begun,
+    /// The upper arm that has to be accepted, where the one wanted cannot be had.
+    pub(super) upper_arm: Option<Length>,
     fit: Option<Fit>,
+    /// What the upper arm costs that is not the one wanted.
+    off: f64,
 }
 
 /// All that were tried: as it is, the best correction, the shortest way back that helps.
@@ -35,7 +41,10 @@ pub(super) struct Ways {
 }
 
 /// So many stitches a side are put right at the most, unless the plan's own counts are further off.
-const MOST_A_SIDE: i32 = 3;
+const MOST_A_SIDE: i32 = 6;
+
+/// Stitches by which another upper arm is accepted at the most.
+const MOST_ARM_CHANGE: u32 = 20;
 
 impl Ways {
     pub(super) fn tried(problem: &Problem<'_>, fit: &Fit, planned: &Begun, begun: &Begun) -> Self {
@@ -43,11 +52,14 @@ impl Ways {
             fit: fit_rest(problem, &begun).ok(),
             kind,
             begun,
+            upper_arm: None,
+            off: 0.0,
         };
-        let kept = way(Kind::Keep, begun.clone());
+        let kept = Way::kept(problem, begun);
         let good = |way: &Way| {
             let rest = way.fit.as_ref();
-            rest.is_some_and(|rest| looks_like(&rest.measures, &fit.measures))
+            let as_wanted = way.upper_arm.is_none();
+            as_wanted && rest.is_some_and(|rest| looks_like(&rest.measures, &fit.measures))
         };
         let enough = good(&kept) && begun.turn_pairs > 0;
         let corrections = if enough {
@@ -110,8 +122,8 @@ impl Ways {
     }
 
     /// True when a cap looks like the plan.
-    pub(super) fn is_good(&self, rest: &Fit) -> bool {
-        looks_like(&rest.measures, &self.planned.measures)
+    pub(super) fn is_good(&self, way: &Way, rest: &Fit) -> bool {
+        way.upper_arm.is_none() && looks_like(&rest.measures, &self.planned.measures)
     }
 
     pub(super) fn has_correction(&self) -> bool {
@@ -138,13 +150,54 @@ impl Ways {
 }
 
 impl Way {
+    /// The state as it is, with the upper arm nearest to the one wanted that can be had.
+    fn kept(problem: &Problem<'_>, begun: &Begun) -> Self {
+        let way = |fit, upper_arm: Option<Length>| {
+            let off = upper_arm.map_or(0.0, |other| (other - problem.upper_arm).to_cm() / 2.0);
+            Self {
+                kind: Kind::Keep,
+                begun: begun.clone(),
+                upper_arm,
+                fit,
+                off: off * off,
+            }
+        };
+        if let Ok(fit) = fit_rest(problem, begun) {
+            return way(Some(fit), None);
+        }
+        let other = |change: i32| {
+            let count = upper_arm_stitches(problem)
+                .count()
+                .checked_add_signed(change)?;
+            let upper_arm = problem.tube_gauge.stitch_width() * f64::from(count);
+            let other = Problem {
+                upper_arm,
+                ..problem.clone()
+            };
+            let so_many = upper_arm_stitches(&other) == Stitches(count);
+            let fit = fit_rest(&other, begun).ok().filter(|_| so_many)?;
+            Some(way(Some(fit), Some(upper_arm)))
+        };
+        let most = i32::try_from(MOST_ARM_CHANGE).unwrap_or(0);
+        let mut nearest = (1..=most).flat_map(|n| [-n, n]);
+        nearest.find_map(other).unwrap_or_else(|| way(None, None))
+    }
+
     /// The objective, and what it costs to put stitches right: each as much as one made at the join.
     fn cost(&self) -> Option<f64> {
         let put_right = match self.kind {
             Kind::Correct(by) => WEIGHTS.join * f64::from(by.count()),
             Kind::Keep | Kind::RipBack(_) => 0.0,
         };
-        Some(self.fit.as_ref()?.measures.objective + put_right)
+        Some(self.fit.as_ref()?.measures.objective + put_right + self.off)
+    }
+
+    /// `, the upper arm 12.7 in`, where it is not the one wanted.
+    pub(super) fn arm_words(&self, units: Units, fit: &Fit) -> String {
+        match self.upper_arm {
+            None => String::new(),
+            Some(_) => format!(", the upper arm {}", units.show(fit.measures.upper_arm)),
+        }
     }
 
     fn words(&self, units: Units, first_is: Flank) -> Tried {
@@ -162,7 +215,10 @@ impl Way {
                 Kind::Correct(by) => correction_words(by, first_is),
                 Kind::RipBack(pairs) => ripped_words(pairs, self.begun.turn_pairs),
             },
-            comes_to: self.fit.as_ref().map(outcome),
+            comes_to: self
+                .fit
+                .as_ref()
+                .map(|fit| format!("{}{}", outcome(fit), self.arm_words(units, fit))),
         }
     }
 }
@@ -173,7 +229,7 @@ fn cheaper(corrected: &Way, kept: &Way) -> bool {
     let (Some(right), Some(as_is)) = (&corrected.fit, &kept.fit) else {
         return corrected.fit.is_some();
     };
-    let alike = looks_like(&as_is.measures, &right.measures);
+    let alike = kept.upper_arm.is_none() && looks_like(&as_is.measures, &right.measures);
     let simple = as_is.plan.runs() <= right.plan.runs();
     !(alike && simple) && corrected.cost() < kept.cost()
 }

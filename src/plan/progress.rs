@@ -40,3 +40,17 @@ pub struct Progress {
     /// What is put right then.
     pub fixes: Vec<Fix>,
 }
+
+impl Progress {
+    /// Stitches on the first and on the second flank beside those of the plan, until they are put right.
+    pub fn beside(&self) -> [i32; 2] {
+        [Section::First, Section::Second].map(|section| {
+            let fixes = self.fixes.iter().filter(|fix| fix.section == section);
+            let all = fixes.map(|fix| {
+                let count = i32::try_from(fix.at.len()).unwrap_or(0);
+                if fix.made { -count } else { count }
+            });
+            all.sum()
+        })
+    }
+}

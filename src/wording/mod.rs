@@ -80,7 +80,7 @@ pub fn write_on(input: &SleeveText<'_>, progress: Option<&Progress>) -> Instruct
     if begun.is_none() {
         pick_up.steps.extend(fixes.iter().cloned());
     }
-    let worked = begun.map(|progress| (progress.turn_pairs, fixes.as_slice()));
+    let worked = begun.map(|progress| (progress, fixes.as_slice()));
     let mut sections = vec![pick_up, writer.short_rows(worked), writer.join()];
     sections.extend(input.tube.map(|tube| writer.tube(tube, input.cuff)));
     Instructions { sections }

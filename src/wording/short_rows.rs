@@ -4,7 +4,7 @@ use super::instructions::{Counts, Section, Step, Waiting};
 use super::text::Writer;
 use crate::case::{Terms, Turn, TurnDecrease};
 use crate::measure::Side;
-use crate::plan::{Flank, Move, Sleeve, remarks, step_label};
+use crate::plan::{Flank, Move, Progress, Sleeve, remarks, step_label};
 
 /// What is done at a turn; it depends on the move that follows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,22 +37,28 @@ struct SideWords {
 
 impl Writer<'_> {
     /// The short rows; those of so many turn pairs are worked, and something is put right after them.
-    pub(crate) fn short_rows(&self, worked: Option<(u32, &[Step])>) -> Section {
+    pub(crate) fn short_rows(&self, worked: Option<(&Progress, &[Step])>) -> Section {
         let mut steps = self.short_row_remarks();
-        steps.push(self.row_one());
-        steps.push(self.row_two());
-        let done = worked.map(|(pairs, _)| pairs.saturating_sub(1) as usize);
+        let past = Writer {
+            beside: worked.map_or([0, 0], |(progress, _)| progress.beside()),
+            ..*self
+        };
+        steps.push(past.row_one());
+        steps.push(past.row_two());
+        let done = worked.map(|(progress, _)| progress.turn_pairs.saturating_sub(1) as usize);
         let runs = self.runs(done.unwrap_or(0));
         let begun = || {
-            worked.into_iter().flat_map(|(pairs, fixes)| {
-                std::iter::once(self.worked_so_far(pairs)).chain(fixes.iter().cloned())
+            worked.into_iter().flat_map(|(progress, fixes)| {
+                let here = past.worked_so_far(progress.turn_pairs);
+                std::iter::once(here).chain(fixes.iter().cloned())
             })
         };
         if done == Some(0) {
             steps.extend(begun());
         }
         for (i, run) in (0..).zip(&runs) {
-            steps.push(self.step(i, run));
+            let before = done.is_some_and(|done| run.from < done);
+            steps.push(if before { past } else { *self }.step(i, run));
             if done.filter(|done| *done > 0) == Some(run.from + run.times as usize) {
                 steps.extend(begun());
             }
@@ -306,6 +312,9 @@ impl Writer<'_> {
     /// A German turn before a decrease has already made one stitch of two.
     fn waiting_at(&self, side: Side, done: usize) -> u32 {
         let left: u32 = self.moves(side).iter().skip(done).map(|m| m.take).sum();
+        let [first, second] = self.beside;
+        let beside = if side == Side::Rs { first } else { second };
+        let left = left.saturating_add_signed(beside);
         let decreased =
             self.style.turn == Turn::German && self.kind_before(done, side) == TurnKind::Two;
         left.saturating_sub(u32::from(decreased))
