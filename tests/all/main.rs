@@ -50,6 +50,7 @@ mod common;
 mod convert {
     mod cure;
     mod landmarks;
+    mod on_needles;
     mod random;
     mod schema;
     mod so_far;
