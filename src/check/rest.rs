@@ -22,7 +22,8 @@ impl Outcome<'_> {
     /// `5.0 in deep (0.1 in short), area -0.4 %, widths 0.05 in off, ease +1.9 %, 3 runs`.
     pub fn words(&self) -> String {
         let m = self.measures;
-        let runs = match self.plan.runs() {
+        // Where the flanks differ a run of one may be several steps of both.
+        let runs = match self.plan.steps() {
             1 => "1 run".to_owned(),
             n => format!("{n} runs"),
         };
@@ -100,7 +101,7 @@ pub fn mend_finding(outcome: &Outcome<'_>, planned: &Outcome<'_>, tried: &[Tried
         planned.words()
     );
     let next = if tried.is_empty() {
-        "Nothing that was tried from here (ripping back, stitches made or taken away among those that wait) comes nearer: accept it, or begin again.".to_owned()
+        "Nothing else that was tried from here (ripping back, stitches made or taken away among those that wait) comes nearer: accept it, or begin again.".to_owned()
     } else {
         format!(
             "Accept it, or take one of what was tried: {}.",

@@ -243,7 +243,7 @@ impl CapWork {
                     "{} The tape cannot tell the two apart: the swatch's count stays.",
                     said.message
                 );
-                Diagnostic { message, ..said }
+                Diagnostic { message, ..said }.next("Nothing: the plan stays as it was.")
             } else {
                 said
             }

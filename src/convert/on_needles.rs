@@ -86,7 +86,7 @@ pub(super) fn on_needles<'a>(
     let kept = ways.taken(so_far.mend);
     let Some((way, rest)) = kept else {
         let none = fit_rest(&on.problem, &begun).err();
-        let tried = ways.words(case.units, going.first_is);
+        let tried = ways.words(case.units, going.first_is, None);
         let next = if tried.is_empty() {
             "Nothing that was tried from here leads to one: count again, or begin again.".to_owned()
         } else {
@@ -366,7 +366,7 @@ impl Told<'_> {
             };
             said.push(pick_up_finding(&tried, taken, other));
         } else if !ways.is_good(way, rest) {
-            let tried = ways.words(units, self.first_is);
+            let tried = ways.words(units, self.first_is, Some(way));
             said.push(mend_finding(&outcome(rest), &planned, &tried));
         }
         said

@@ -43,6 +43,9 @@ pub(super) struct Ways {
 /// So many stitches a side are put right at the most, unless the plan's own counts are further off.
 const MOST_A_SIDE: i32 = 6;
 
+/// A step more to remember costs as much as flanks that differ, in square centimetres of width.
+const A_STEP: f64 = WEIGHTS.unlike;
+
 /// Stitches by which another upper arm is accepted at the most.
 const MOST_ARM_CHANGE: u32 = 20;
 
@@ -134,10 +137,12 @@ impl Ways {
         self.kept.fit.is_some()
     }
 
-    /// What was tried beside going on as it is.
-    pub(super) fn words(&self, units: Units, first_is: Flank) -> Vec<Tried> {
+    /// What was tried beside going on as it is, or beside the way that is taken.
+    pub(super) fn words(&self, units: Units, first_is: Flank, taken: Option<&Way>) -> Vec<Tried> {
         let others = [self.correction.as_ref(), self.back.as_ref()];
-        let others = others.into_iter().flatten().filter(|way| way.fit.is_some());
+        let is_taken = |way: &Way| taken.is_some_and(|taken| taken.kind == way.kind);
+        let others = others.into_iter().flatten();
+        let others = others.filter(|way| way.fit.is_some() && !is_taken(way));
         others.map(|way| way.words(units, first_is)).collect()
     }
 
@@ -230,8 +235,9 @@ fn cheaper(corrected: &Way, kept: &Way) -> bool {
         return corrected.fit.is_some();
     };
     let alike = kept.upper_arm.is_none() && looks_like(&as_is.measures, &right.measures);
-    let simple = as_is.plan.runs() <= right.plan.runs();
-    !(alike && simple) && corrected.cost() < kept.cost()
+    let (steps, fewer) = (as_is.plan.steps(), right.plan.steps());
+    let cost = |way: &Way, steps: usize| way.cost().map(|cost| cost + A_STEP * steps as f64);
+    !(alike && steps <= fewer) && cost(corrected, fewer) < cost(kept, steps)
 }
 
 /// Corrections worth a try: to the plan's counts where the counts are off, and a few stitches a side either way, so

@@ -125,31 +125,27 @@ impl<'b> Ready<'b> {
     /// The least bound under these tangents, and where those of its own cap touch.
     fn cheapest(&self, at: Touches, search: &mut Search) -> (f64, Option<Touches>) {
         let tracks = self.tracks(at);
-        let mut best: (f64, Option<[List; 2]>, i32) = (f64::INFINITY, None, 0);
-        for end in &self.ends {
-            let first = |i: usize| {
-                let (track, drops) = (tracks.get(i)?, *end.drops.get(i)?);
-                let mut stream = Stream::new(&self.frame, track, drops, self.runs);
-                stream.next_below(f64::INFINITY, MOST_WORK)
-            };
-            let Some(a) = first(0) else { continue };
-            let b = if tracks.len() > 1 {
-                first(1)
-            } else {
-                Some(List {
-                    cost: 0.0,
-                    moves: a.moves.clone(),
-                })
-            };
-            let Some(b) = b else { continue };
-            let bound = a.cost + b.cost + self.constant(at, end.join);
-            if bound < best.0 {
-                best = (bound, Some([a, b]), end.join);
-            }
-        }
-        let (bound, Some([a, b]), join) = best else {
+        let bound = |end: &End| {
+            let flanks = tracks.iter().zip(end.drops);
+            let roots = flanks.map(|(track, drops)| track.root(self.frame.pairs, drops, self.runs));
+            roots.sum::<f64>() + self.constant(at, end.join)
+        };
+        let bounds = self.ends.iter().map(|end| (bound(end), end));
+        let Some((bound, end)) = bounds.min_by(|a, b| a.0.total_cmp(&b.0)) else {
             return (f64::INFINITY, None);
         };
+        let mut flanks = tracks.iter().zip(end.drops).map(|(track, drops)| {
+            let mut stream = Stream::new(&self.frame, track, drops, self.runs);
+            stream.next_below(f64::INFINITY, MOST_WORK)
+        });
+        let (first, second) = (flanks.next().flatten(), flanks.next());
+        let Some(a) = first else {
+            return (f64::INFINITY, None);
+        };
+        let Some(b) = second.unwrap_or_else(|| Some(a.clone())) else {
+            return (f64::INFINITY, None);
+        };
+        let join = end.join;
         search.offer(self, &a.moves, &b.moves, join);
         let sums = self.sums(&a.moves, &b.moves);
         (bound, Some(self.frame.touches(sums)))

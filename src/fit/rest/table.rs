@@ -411,40 +411,63 @@ impl<'s> Track<'s> {
     }
 
     fn fill_pair(&mut self, frame: &Frame, pair: usize) {
-        let Some(above) = self.layers.get(pair - 1 - self.start.pair).cloned() else {
+        let layer = pair - self.start.pair;
+        let (above, below) = self.layers.split_at(layer);
+        let Some(above) = above.last() else {
             return;
         };
-        let lone = lone_cost(self.sides);
+        let (from, to) = below.first().map_or((1, 0), |layer| (layer.from, layer.to));
+        let mut least = below
+            .first()
+            .map_or_else(Vec::new, |layer| layer.least.clone());
+        let block = self.block();
         for (i, kind) in frame.kinds.iter().enumerate() {
-            if pair == self.start.pair + 1 && !self.may_begin(i) {
+            if layer == 1 && !self.may_begin(i) {
                 continue;
             }
             let (take, drop) = (kind.moved.take as usize, kind.moved.drop as usize);
             for taken in above.from..=above.to {
+                let then = taken + take;
+                if then < from || then > to {
+                    continue;
+                }
                 for drops in 0..self.sizes.drops.saturating_sub(drop) {
-                    let to = (taken + take, drops + drop);
-                    if !self.holds(pair, to.0) {
-                        continue;
-                    }
-                    let cost = self.cost(frame, pair, i, to);
-                    for before in self.of(pair - 1, taken, drops) {
-                        let so_far = self.least(before);
-                        if so_far.is_infinite() {
-                            continue;
-                        }
-                        let goes_on = before.kind == i;
-                        let ended = if before.alone && !goes_on { lone } else { 0.0 };
-                        let after = State {
-                            pair,
-                            taken: to.0,
-                            drops: to.1,
-                            kind: i,
-                            runs: before.runs + usize::from(!goes_on),
-                            alone: !goes_on,
-                        };
-                        self.lower(after, so_far + ended + cost);
+                    let cost = self.cost(frame, pair, i, (then, drops + drop));
+                    let here = ((taken - above.from) * self.sizes.drops + drops) * block;
+                    let there = ((then - from) * self.sizes.drops + drops + drop) * block;
+                    let before = above.least.get(here..here + block).unwrap_or(&[]);
+                    if let Some(after) = least.get_mut(there..there + block) {
+                        self.step(i, cost, before, after);
                     }
                 }
+            }
+        }
+        if let Some(layer) = self.layers.get_mut(layer) {
+            layer.least = least;
+        }
+    }
+
+    /// States that differ in nothing but the kind of the last move, runs and their length: they lie together.
+    fn block(&self) -> usize {
+        self.sizes.kinds * self.sizes.runs * 2
+    }
+
+    /// From every state of a block by one kind of move.
+    fn step(&self, kind: usize, cost: f64, before: &[f64], after: &mut [f64]) {
+        let (runs, lone) = (self.sizes.runs, lone_cost(self.sides));
+        for (i, so_far) in before.iter().enumerate() {
+            if so_far.is_infinite() {
+                continue;
+            }
+            let (last, run, alone) = (i / 2 / runs, i / 2 % runs, i % 2 == 1);
+            let goes_on = last == kind;
+            if !goes_on && run + 1 == runs {
+                continue;
+            }
+            let ended = if alone && !goes_on { lone } else { 0.0 };
+            let place = (kind * runs + run + usize::from(!goes_on)) * 2 + usize::from(!goes_on);
+            if let Some(least) = after.get_mut(place) {
+                *least = least.min(so_far + ended + cost);
             }
         }
     }
@@ -522,6 +545,20 @@ impl<'s> Track<'s> {
             .collect()
     }
 
+    /// The least cost of a whole flank with so many decreases to come.
+    pub(super) fn root(&self, pairs: usize, drops: usize, runs: usize) -> f64 {
+        let ends = self.ends(pairs, drops, runs).into_iter();
+        let whole = ends.map(|state| {
+            let lone = if state.alone {
+                lone_cost(self.sides)
+            } else {
+                0.0
+            };
+            self.least(state) + lone
+        });
+        whole.fold(f64::INFINITY, f64::min)
+    }
+
     /// States a state may come from by its own move, with what the end of their run costs.
     pub(super) fn before(&self, frame: &Frame, state: State) -> Vec<(State, f64)> {
         let moved = frame.kinds.get(state.kind).map(|kind| kind.moved);
@@ -536,17 +573,29 @@ impl<'s> Track<'s> {
             return Vec::new();
         }
         let lone = lone_cost(self.sides);
+        let last = if state.alone {
+            0..self.sizes.kinds
+        } else {
+            state.kind..state.kind + 1
+        };
+        let Some(runs) = state.runs.checked_sub(usize::from(state.alone)) else {
+            return Vec::new();
+        };
         let mut out = Vec::new();
-        for before in self.of(pair, taken, drops) {
-            let goes_on = before.kind == state.kind;
-            let fits = if state.alone {
-                !goes_on && before.runs + 1 == state.runs
-            } else {
-                goes_on && before.runs == state.runs
-            };
-            if fits && self.least(before).is_finite() {
-                let ended = if before.alone && !goes_on { lone } else { 0.0 };
-                out.push((before, ended));
+        for kind in last.filter(|kind| !state.alone || *kind != state.kind) {
+            for alone in [false, true] {
+                let before = State {
+                    pair,
+                    taken,
+                    drops,
+                    kind,
+                    runs,
+                    alone,
+                };
+                if self.least(before).is_finite() {
+                    let ended = if alone && state.alone { lone } else { 0.0 };
+                    out.push((before, ended));
+                }
             }
         }
         out
