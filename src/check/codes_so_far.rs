@@ -65,6 +65,16 @@ finding!(
     "Go on by the pattern below: it says where."
 );
 finding!(
+    SO_FAR_PAIR,
+    "so-far-pair",
+    Note,
+    "the work stands in the middle of a pair",
+    "After an RS row of the cap one side has turned once more than the other. The pattern goes on from a whole pair, so the \
+     WS row that ends it counts as worked.",
+    "the pattern's own unit",
+    "Work the WS row that ends the pair as its step says, then go on from there."
+);
+finding!(
     SO_FAR_MEND,
     "so-far-mend",
     Warning,
@@ -102,6 +112,7 @@ pub(super) static CODES_SO_FAR: &[&Code] = &[
     &SO_FAR_COUNTS,
     &SO_FAR_BEYOND,
     &SO_FAR_REST,
+    &SO_FAR_PAIR,
     &SO_FAR_MEND,
     &SO_FAR_PICK_UP,
     &SO_FAR_STATE,

@@ -1,7 +1,9 @@
 //! What is on the needles: the gauge the work shows, and its counts against the plan.
 
 use super::codes::{TUBE_PAST_CUFF, finding};
-use super::codes_so_far::{SO_FAR_BEYOND, SO_FAR_COUNTS, SO_FAR_GAUGE, SO_FAR_GAUGE_FAR};
+use super::codes_so_far::{
+    SO_FAR_BEYOND, SO_FAR_COUNTS, SO_FAR_GAUGE, SO_FAR_GAUGE_FAR, SO_FAR_PAIR,
+};
 use crate::case::{CapSoFar, PickedUp};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Gauge, Length, Rows, Stitches, Units};
@@ -134,6 +136,14 @@ pub fn cap_state_findings(state: &CapState<'_>) -> Vec<Diagnostic> {
         return found;
     }
     found.extend(waiting(state, rows));
+    if !rows.is_even() {
+        let message = format!(
+            "Row {} is the RS row of a pair; row {} ends it.",
+            rows.count(),
+            rows.count() + 1
+        );
+        found.push(finding(&SO_FAR_PAIR, message));
+    }
     found
 }
 

@@ -92,6 +92,11 @@ fn nothing_wrong_leaves_the_plan() {
             assert_eq!(size.fit.plan, *plan, "{so_far}");
             assert_eq!(size.fit.measures, whole.fit.measures);
             assert_eq!(said(&size, "so-far-rest").len(), 0, "{so_far}");
+            assert_eq!(
+                said(&size, "so-far-pair").len(),
+                rows as usize % 2,
+                "{so_far}"
+            );
             let all = texts(&size);
             assert_eq!(all.len(), whole.written.len());
             let here = format!("Worked so far: {} rows; go on from here.", 2 * pairs);
@@ -230,7 +235,12 @@ fn random_states() {
         assert!(codes.contains(code), "{met}");
     }
     // Those that random states need not meet have tests of their own (here and in `so_far`).
-    let others = ["so-far-gauge-far", "so-far-beyond", "so-far-state"];
+    let others = [
+        "so-far-gauge-far",
+        "so-far-beyond",
+        "so-far-state",
+        "so-far-pair",
+    ];
     for code in all_codes()
         .iter()
         .filter(|code| code.id.starts_with("so-far"))
