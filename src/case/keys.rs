@@ -209,6 +209,8 @@ pub const SECTIONS: &[Section] = &[
         key("depth", Kind::Length, "Depth of these rows", "What they measure, flat, from the picked-up edge in the middle of the crown down to the needle."),
         key("width", Kind::Length, "Width of the widest row", "What the last row measures along the needle, from turn to turn."),
         key("turned_at", Kind::Number, "Stitches waiting a side", "Stitches that wait on each side before the base marker."),
+        key("mend", Kind::Word(&["keep", "correct"]), "Counts that are off", "Keep them and plan with them, or make or take away stitches among those that wait; left out, a pick-up takes what costs less, and worked rows keep them."),
+        key("sleeve", Kind::Word(&["left", "right"]), "Sleeve on the needles", "Which sleeve it is, where its two sides are not alike."),
         key("rounds", Kind::Number, "Rounds worked since the join", "Rounds of the tube that are worked; the one that closes the join is the first."),
         key("stitches", Kind::Number, "Stitches on the needle", "Stitches in the round now."),
         key("upper_arm", Kind::Length, "Upper arm of the work", "Measured on the work, flat and doubled, just below the join."),

@@ -26,7 +26,7 @@ pub use edit::{EditError, case_text, set_key};
 pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
 pub use readings::{Readings, Take};
-pub use so_far::{CapSoFar, PickedUp, SoFar, TubeSoFar};
+pub use so_far::{CapSoFar, Mend, PickedUp, SoFar, TubeSoFar};
 pub use style::{BodyMade, Style, Terms, Turn, TurnDecrease, Underarm};
 pub use swatch::{Swatch, SwatchCount};
 pub use write::{form_of, key_at, split_labels, write_case};

@@ -58,6 +58,8 @@ pub struct Alone {
 /// One size, converted.
 #[derive(Clone, Debug)]
 pub struct SizeConversion {
+    /// Its cap is on the needles.
+    pub under_way: bool,
     /// The old garment.
     pub old: Old,
     /// The gauges used.

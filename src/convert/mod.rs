@@ -11,9 +11,12 @@ mod grading;
 mod landmarks;
 mod loops;
 mod old;
+mod on_needles;
+mod on_needles_words;
 mod person;
 mod same_runs;
 mod size;
+mod ways;
 mod written;
 
 pub use adapt::{Adaptation, RuleDepth};

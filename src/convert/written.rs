@@ -4,7 +4,7 @@ use super::gauges::GaugesUsed;
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::needle;
-use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan};
+use crate::plan::{CapPlan, CuffPlan, Progress, Sleeve, TubePlan};
 use crate::wording::{
     self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
     before_starting, checklist, edge_rows, needles, pick_up_lists, pick_up_section, stitch_pattern,
@@ -42,9 +42,11 @@ pub(super) fn written(
     plan: &CapPlan,
     (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     gauge: &GaugesUsed,
+    so_far: Option<(&Progress, Option<Sleeve>)>,
 ) -> Result<Vec<Written>, Vec<Diagnostic>> {
-    let sleeves = Sleeve::needed(plan).iter();
-    let texts = sleeves.map(|&sleeve| {
+    let only = so_far.and_then(|(_, sleeve)| Some([sleeve?]));
+    let sleeves = only.as_ref().map_or(Sleeve::needed(plan), |only| only);
+    let texts = sleeves.iter().map(|&sleeve| {
         let input = SleeveText {
             plan,
             tube,
@@ -52,7 +54,7 @@ pub(super) fn written(
             style: case.style_of(index),
             sleeve,
         };
-        one(case, &input, gauge)
+        one(case, &input, gauge, so_far.map(|(progress, _)| progress))
     });
     texts.collect()
 }
@@ -61,11 +63,15 @@ fn one(
     case: &Case,
     input: &SleeveText<'_>,
     gauge: &GaugesUsed,
+    progress: Option<&Progress>,
 ) -> Result<Written, Vec<Diagnostic>> {
-    let instructions = wording::write(input);
+    let instructions = wording::write_on(input, progress);
     let sentences = instructions.sentences();
     let words: Vec<String> = sentences.iter().flat_map(|s| needle::words_of(s)).collect();
-    let lists = pick_up_lists(input);
+    let lists = pick_up_lists(&SleeveText {
+        plan: progress.map_or(input.plan, |progress| &progress.picked),
+        ..*input
+    });
     let mut printed = instructions.clone();
     printed.sections.push(pick_up_section(&lists));
     let (knitted, mut faults) = needle::knit_sentences(&printed.sentences());

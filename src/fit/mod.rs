@@ -12,13 +12,14 @@ mod pickup;
 mod problem;
 mod recipe;
 mod relax;
+mod rest;
 mod together;
 mod trade;
 mod tube;
 mod tube_rest;
 
 use crate::plan;
-pub use certificate::certify;
+pub use certificate::{certify, certify_rest};
 pub use codes::CODES;
 pub use exact::MOST_RUNS;
 pub(crate) use frames::upper_arm_stitches;
@@ -29,6 +30,9 @@ pub use objective::{MOST_EASE_CM, WEIGHTS, Weights};
 pub use pickup::{LEAST_OF_SECTION, MOST_SECTIONS};
 pub use problem::{DEFAULT_GAP_LIMIT, Ease, FREE_GAP, Live, Problem, WANTED_EASE, Wishes};
 pub use recipe::recipe;
+pub(crate) use rest::waiting_by_zone;
+pub use rest::{Begun, Correction, Turned, fit_rest};
+pub(crate) use trade::looks_like;
 
 pub(crate) use together::no_same_runs;
 pub use together::{Together, together};

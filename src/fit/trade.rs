@@ -197,7 +197,7 @@ fn choose(problem: &Problem<'_>, best: Best) -> Result<Option<(usize, Fit)>, Dia
 }
 
 /// The fewest runs whose cap nobody can tell from the best.
-fn simplest(trade: &[TradePoint]) -> Option<usize> {
+pub(super) fn simplest(trade: &[TradePoint]) -> Option<usize> {
     let caps = trade
         .iter()
         .filter_map(|point| Some(&point.cap.as_ref()?.1));
@@ -209,7 +209,7 @@ fn simplest(trade: &[TradePoint]) -> Option<usize> {
 }
 
 /// True when the eye takes a cap for as faithful as another.
-pub(super) fn looks_like(cap: &Measures, best: &Measures) -> bool {
+pub(crate) fn looks_like(cap: &Measures, best: &Measures) -> bool {
     let width_cm = (cap.width_rms - best.width_rms).to_cm();
     let area = cap.area_error_pct.abs() - best.area_error_pct.abs();
     let strain = cap.strain_rms_pct - best.strain_rms_pct;

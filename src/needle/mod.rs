@@ -23,6 +23,7 @@ mod parse_list;
 mod parse_rounds;
 mod parse_rows;
 mod prove;
+mod put_right;
 mod repair;
 mod said;
 mod show;

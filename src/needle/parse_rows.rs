@@ -24,6 +24,14 @@ pub(crate) fn first_row(c: &mut Cursor<'_, '_>) -> Option<Said> {
     })
 }
 
+/// `Worked so far: 16 rows; go on from here`.
+pub(crate) fn so_far(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    c.expect("Worked so far:")?;
+    let rows = c.number()?;
+    c.expect("rows; go on from here")?;
+    Some(Said::SoFar { rows })
+}
+
 /// `A. 3 pairs: work the wrapped st and 1 more, w&t`, for both sides or each on its own.
 pub(crate) fn step(c: &mut Cursor<'_, '_>) -> Option<Said> {
     let label = c.bump()?.text.to_owned();

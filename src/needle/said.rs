@@ -200,6 +200,17 @@ pub(crate) enum Said {
         parts: Vec<Part>,
     },
     ShapeRound(Vec<RoundOp>),
+    /// Rows of the cap that are worked already.
+    SoFar {
+        rows: u32,
+    },
+    /// Stitches put right among those that wait: each place is a stitch and its neighbour.
+    PutRight {
+        section: Section,
+        flank: Option<Flank>,
+        made: bool,
+        places: Vec<(u32, u32)>,
+    },
     /// Rounds that are knitted already, so many of them shaped.
     Worked {
         rounds: u32,

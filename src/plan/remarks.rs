@@ -68,6 +68,8 @@ pub const CORNERS: &str = "A strand is lifted onto the left needle and k through
 pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto the left needle and k through the back loop, which twists it: no hole is left.";
 /// Which sleeve is which, when the two are alike.
 pub const ALIKE: &str = "Front and back are alike: work both sleeves the same way.";
+/// Counts that are put right.
+pub const PUT_RIGHT: &str = "Put the counts right on the needle, without the yarn: a st passed over its neighbour is gone; a strand lifted onto the needle is a st, worked through the back loop when its turn comes, so that no hole is left.";
 /// A saddle.
 pub const SADDLE: &str = "The live sts of the saddle lie in the middle of the crown; take them straight from the holder.";
 
@@ -110,5 +112,6 @@ pub(crate) const REMARKS: &[&str] = &[
     CORNERS,
     CLOSE_MARKER,
     ALIKE,
+    PUT_RIGHT,
     SADDLE,
 ];

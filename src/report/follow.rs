@@ -122,6 +122,16 @@ impl Follower<'_> {
         let skipped = guides.len();
         self.steps.push(step(&part, "How the rows go", guides));
         for (place, one) in section.steps.iter().skip(skipped).enumerate() {
+            let lies = matches!(
+                one.counts,
+                None | Some(Counts::SoFar { .. } | Counts::PutRight { .. })
+            );
+            if place > 0 && lies {
+                let mut new = step(&part, "On the needle", vec![one.sentence.clone()]);
+                new.then = counts(one);
+                self.steps.push(new);
+                continue;
+            }
             let letters = if place < 2 {
                 ""
             } else {

@@ -11,6 +11,7 @@ mod instructions;
 mod notation;
 mod pick_up;
 mod pick_up_list;
+mod progress;
 mod rates;
 mod rounds;
 mod short_rows;
@@ -30,7 +31,7 @@ pub use rates::{Rate, rates};
 pub use size_set::{as_left, one_sentence, write_set, write_set_in};
 
 use crate::case::Style;
-use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan, remarks};
+use crate::plan::{CapPlan, CuffPlan, Going, Progress, Sleeve, TubePlan, remarks};
 use text::Writer;
 
 /// What a text is written from.
@@ -62,8 +63,26 @@ pub fn pick_up_section(lists: &[PickUpList]) -> Section {
 
 /// Writes the instructions for one sleeve.
 pub fn write(input: &SleeveText<'_>) -> Instructions {
+    write_on(input, None)
+}
+
+/// The same for a sleeve whose cap is under way: what is done, where the work goes on, what is put right there.
+pub fn write_on(input: &SleeveText<'_>, progress: Option<&Progress>) -> Instructions {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
-    let mut sections = vec![writer.pick_up(), writer.short_rows(), writer.join()];
+    let picked = progress.map_or(input.plan, |progress| &progress.picked);
+    let mut pick_up = Writer {
+        plan: picked,
+        going: Going::round(picked, writer.sleeve, input.style.hand),
+        ..writer
+    }
+    .pick_up();
+    let fixes = progress.map_or_else(Vec::new, |progress| writer.fixes(progress));
+    let begun = progress.filter(|progress| progress.turn_pairs > 0);
+    if begun.is_none() {
+        pick_up.steps.extend(fixes.iter().cloned());
+    }
+    let worked = begun.map(|progress| (progress, fixes.as_slice()));
+    let mut sections = vec![pick_up, writer.short_rows(worked), writer.join()];
     sections.extend(input.tube.map(|tube| writer.tube(tube, input.cuff)));
     Instructions { sections }
 }

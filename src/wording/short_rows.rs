@@ -4,7 +4,7 @@ use super::instructions::{Counts, Section, Step, Waiting};
 use super::text::Writer;
 use crate::case::{Terms, Turn, TurnDecrease};
 use crate::measure::Side;
-use crate::plan::{Flank, Move, Sleeve, remarks, step_label};
+use crate::plan::{Flank, Move, Progress, Sleeve, remarks, step_label};
 
 /// What is done at a turn; it depends on the move that follows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,13 +36,32 @@ struct SideWords {
 }
 
 impl Writer<'_> {
-    pub(crate) fn short_rows(&self) -> Section {
+    /// The short rows; those of so many turn pairs are worked, and something is put right after them.
+    pub(crate) fn short_rows(&self, worked: Option<(&Progress, &[Step])>) -> Section {
         let mut steps = self.short_row_remarks();
-        steps.push(self.row_one());
-        steps.push(self.row_two());
-        let runs = self.runs();
+        let past = Writer {
+            beside: worked.map_or([0, 0], |(progress, _)| progress.beside()),
+            ..*self
+        };
+        steps.push(past.row_one());
+        steps.push(past.row_two());
+        let done = worked.map(|(progress, _)| progress.turn_pairs.saturating_sub(1) as usize);
+        let runs = self.runs(done.unwrap_or(0));
+        let begun = || {
+            worked.into_iter().flat_map(|(progress, fixes)| {
+                let here = past.worked_so_far(progress.turn_pairs);
+                std::iter::once(here).chain(fixes.iter().cloned())
+            })
+        };
+        if done == Some(0) {
+            steps.extend(begun());
+        }
         for (i, run) in (0..).zip(&runs) {
-            steps.push(self.step(i, run));
+            let before = done.is_some_and(|done| run.from < done);
+            steps.push(if before { past } else { *self }.step(i, run));
+            if done.filter(|done| *done > 0) == Some(run.from + run.times as usize) {
+                steps.extend(begun());
+            }
         }
         Section {
             heading: remarks::SHORT_ROWS.to_owned(),
@@ -87,13 +106,15 @@ impl Writer<'_> {
         Step::counted(sentence, self.counts(2, 0))
     }
 
-    /// Both flanks' runs, broken wherever either of them changes.
-    fn runs(&self) -> Vec<Run> {
+    /// Both flanks' runs, broken wherever either of them changes, and where the work goes on.
+    fn runs(&self, done: usize) -> Vec<Run> {
         let moves = self.going.first.moves.iter().zip(&self.going.second.moves);
         let mut runs: Vec<Run> = Vec::new();
         for (from, (&first, &second)) in moves.enumerate() {
             match runs.last_mut() {
-                Some(run) if run.first == first && run.second == second => run.times += 1,
+                Some(run) if run.first == first && run.second == second && from != done => {
+                    run.times += 1;
+                }
                 _ => runs.push(Run {
                     first,
                     second,
@@ -256,6 +277,22 @@ impl Writer<'_> {
         }
     }
 
+    /// Stitches worked and stitches that wait when so many moves of each flank are done.
+    pub(crate) fn on_needle(&self, done: usize) -> (u32, Waiting) {
+        let Counts::ShortRows {
+            worked, waiting, ..
+        } = self.counts(0, done)
+        else {
+            return (0, self.waiting(done));
+        };
+        (worked, waiting)
+    }
+
+    /// Stitches that wait on one flank.
+    pub(crate) fn waiting_on(&self, first: bool, done: usize) -> u32 {
+        self.waiting_at(if first { Side::Rs } else { Side::Ws }, done)
+    }
+
     fn waiting(&self, done: usize) -> Waiting {
         let first = self.waiting_at(Side::Rs, done);
         let second = self.waiting_at(Side::Ws, done);
@@ -278,6 +315,9 @@ impl Writer<'_> {
     /// A German turn before a decrease has already made one stitch of two.
     fn waiting_at(&self, side: Side, done: usize) -> u32 {
         let left: u32 = self.moves(side).iter().skip(done).map(|m| m.take).sum();
+        let [first, second] = self.beside;
+        let beside = if side == Side::Rs { first } else { second };
+        let left = left.saturating_add_signed(beside);
         let decreased =
             self.style.turn == Turn::German && self.kind_before(done, side) == TurnKind::Two;
         left.saturating_sub(u32::from(decreased))

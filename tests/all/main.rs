@@ -50,6 +50,7 @@ mod common;
 mod convert {
     mod cure;
     mod landmarks;
+    mod on_needles;
     mod random;
     mod schema;
     mod so_far;
@@ -73,6 +74,7 @@ mod fit {
     mod properties;
     mod recipe;
     mod relaxed;
+    mod rest;
     mod shortest_path;
     mod together;
 }
