@@ -12,6 +12,7 @@ mod read;
 mod readings;
 mod sleeve;
 mod so_far;
+mod stitch;
 mod style;
 mod swatch;
 mod table;
@@ -33,6 +34,7 @@ pub use write::{form_of, key_at, split_labels, write_case};
 
 use crate::measure::{Length, Rows, Side, Stitches, Units};
 use crate::plan::{CuffStitch, Move, Repeat};
+use crate::stitch::Pattern;
 
 /// What a case of one size calls it.
 pub const ONE_SIZE: &str = "one size";
@@ -60,6 +62,8 @@ pub struct Case {
     pub body: Option<Body>,
     /// Wishes for another outline.
     pub adapt: Option<Adapt>,
+    /// The stitch pattern, where the case tells it.
+    pub stitch: Option<Pattern>,
     /// What is on the needles already.
     pub so_far: Option<SoFar>,
     /// Wishes for the fit.
@@ -86,6 +90,7 @@ impl Case {
         };
         Style {
             in_seam: in_seam(&self.front) + in_seam(&self.back),
+            in_pattern: self.stitch.is_some(),
             ..self.style
         }
     }

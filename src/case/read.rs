@@ -9,6 +9,7 @@ use super::armhole::{armholes, shoulder};
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::sleeve::sleeve;
 use super::so_far::so_far;
+use super::stitch::stitch;
 use super::table::{Reading, Table};
 use super::words;
 use super::{
@@ -126,6 +127,9 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         let has_length = sleeve.as_ref().is_none_or(|sleeve| sleeve.length.is_some());
         so_far(&table, &sizes, has_length)
     });
+    let stitch = root
+        .table("stitch")
+        .map(|table| stitch(&table, shoulder.is_some()));
     let (front, back) = armholes?;
     Some(Case {
         title,
@@ -138,6 +142,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         shoulder: shoulder.flatten(),
         body: body.flatten(),
         adapt,
+        stitch: stitch.flatten(),
         so_far,
         fit,
         style,
@@ -398,6 +403,7 @@ fn style(table: &Table<'_>) -> Style {
         underarm: table.choice("underarm", UNDERARMS).unwrap_or_default(),
         body: table.choice("body", BODIES).unwrap_or_default(),
         in_seam: Stitches::ZERO,
+        in_pattern: false,
     };
     table.finish();
     style

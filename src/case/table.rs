@@ -133,6 +133,34 @@ impl<'a> Table<'a> {
         })
     }
 
+    /// The tables in a table, each with its name, in the order of their names.
+    pub(crate) fn tables(&self, key: &str) -> Vec<(String, Table<'a>)> {
+        let Some(table) = self.table(key) else {
+            return Vec::new();
+        };
+        let names = table.keys.iter().map(|(name, _)| name.get_ref().as_ref());
+        let tables = names.filter_map(|name| Some((name.to_owned(), table.table(name)?)));
+        let mut inner: Vec<(String, Table<'a>)> = tables.collect();
+        inner.sort_by(|a, b| a.0.cmp(&b.0));
+        inner
+    }
+
+    /// The texts in a table whose keys are the case's own, each with its key and its place, in the order of
+    /// the keys.
+    pub(crate) fn entries(&self, key: &str) -> Vec<(String, &'a str, Span)> {
+        let Some(table) = self.table(key) else {
+            return Vec::new();
+        };
+        let texts = table.keys.iter().filter_map(|(name, value)| {
+            let name = name.get_ref().as_ref().to_owned();
+            let text = table.text(&name)?;
+            Some((name, text, place(value)))
+        });
+        let mut texts: Vec<(String, &'a str, Span)> = texts.collect();
+        texts.sort_by(|a, b| a.0.cmp(&b.0));
+        texts
+    }
+
     /// Text.
     pub(crate) fn text(&self, key: &str) -> Option<&'a str> {
         let value = self.get(key)?;

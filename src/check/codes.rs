@@ -1,7 +1,7 @@
 //! The table of findings.
 
 use crate::diagnostic::{Code, Diagnostic, Level, nearest};
-use crate::{adapt, body, case, fit, needle, outline, pattern, swatch};
+use crate::{adapt, body, case, fit, needle, outline, pattern, stitch, swatch};
 
 macro_rules! finding {
     ($name:ident, $id:literal, $level:ident, $title:literal, $why:literal, $source:literal, $next:literal) => {
@@ -507,6 +507,7 @@ pub static CODES: &[&Code] = &[
 pub fn all_codes() -> Vec<&'static Code> {
     let rooms = [
         case::CODES,
+        stitch::CODES,
         pattern::CODES,
         outline::CODES,
         swatch::CODES,

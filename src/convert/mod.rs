@@ -24,7 +24,7 @@ pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
 pub use landmarks::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 pub use loops::{CapLoops, flat_loops};
 pub use old::{armhole_context, cap_context};
-pub use written::Written;
+pub use written::{Patterned, Written};
 
 use std::num::NonZeroUsize;
 

@@ -89,6 +89,11 @@ fn finish(
     let mut findings = old.findings.clone();
     findings.extend(named(judged(case, old, problem, &fit)));
     findings.extend(named(said));
+    // Both sleeves of a pair have the same to say.
+    let patterned = written.first().and_then(|written| written.pattern.as_ref());
+    findings.extend(named(
+        patterned.map_or_else(Vec::new, |pattern| pattern.said.clone()),
+    ));
     findings.extend(named(on_the_needles(case, index, old, &fit, gauge)?));
     if tube.is_none() && case.sleeve.length.is_some() {
         findings.extend(named(vec![tube_too_short()]));

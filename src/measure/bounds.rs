@@ -152,6 +152,22 @@ bound!(
     "stitches"
 );
 bound!(
+    "A row or a stitch of a chart.",
+    CHART_PLACE,
+    "place in a chart",
+    1.0,
+    200.0,
+    "from its first row or stitch"
+);
+bound!(
+    "From the middle of the crown to a panel.",
+    FROM_CENTRE,
+    "distance of a panel from the middle",
+    0.0,
+    200.0,
+    "stitches"
+);
+bound!(
     "Edge of an armhole on one side, in centimetres.",
     ARMHOLE_EDGE,
     "armhole edge",
@@ -388,6 +404,8 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &SEAM_STITCHES,
     &SEAM_ROWS,
     &REPEAT,
+    &CHART_PLACE,
+    &FROM_CENTRE,
     &ARMHOLE_EDGE,
     &UNDERARM,
     &ARMHOLE_DEPTH,

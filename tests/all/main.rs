@@ -113,6 +113,12 @@ mod pattern {
     mod templates;
 }
 mod pattern_texts;
+mod stitch {
+    mod case;
+    mod table;
+    mod weaver;
+    mod words;
+}
 mod swatch {
     mod coverage;
     mod drift;

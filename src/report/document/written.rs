@@ -28,6 +28,23 @@ pub(super) fn rows_picked_up(written: &Written) -> Vec<Block> {
     sentences("Rows picked up", &pick_up_sentences(&written.lists))
 }
 
+/// The stitches of the pattern and how they are worked.
+pub(super) fn pattern_stitches(written: &Written) -> Vec<Block> {
+    let Some(pattern) = &written.pattern else {
+        return Vec::new();
+    };
+    vec![
+        Block::heading("Stitches of the pattern"),
+        Block::Terms(pattern.words.terms.clone()),
+    ]
+}
+
+/// Charts and rows in pattern, stitch by stitch.
+pub(super) fn rows_in_pattern(written: &Written) -> Vec<Block> {
+    let sections = written.pattern.iter().map(|pattern| &pattern.words.section);
+    sections.flat_map(section).collect()
+}
+
 /// Section by section.
 pub(super) fn instructions(text: &Instructions) -> Vec<Block> {
     text.sections.iter().flat_map(section).collect()

@@ -6,13 +6,17 @@ use super::adapt::{adapt_json, printed_json};
 use super::check::strip_json;
 use super::{cm, round};
 use crate::case::Case;
-use crate::convert::{Conversion, GaugesUsed, Landmark, Landmarks, Old, SizeConversion, Written};
+use crate::convert::{
+    Conversion, GaugesUsed, Landmark, Landmarks, Old, Patterned, SizeConversion, Written,
+};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{Measures, NearTie, SideMeasures, Stretch, TradePoint};
 use crate::measure::{Gauge, Length};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::{Ledger, LedgerRow};
 use crate::plan::{CapPlan, FlankPlan};
+use crate::stitch::PatternRow;
+use crate::wording::Step;
 
 /// A conversion as one JSON object, ready to be printed.
 pub fn conversion_json(case: &Case, conversion: &Conversion) -> Value {
@@ -112,8 +116,16 @@ fn landmark(of: &Landmark) -> Value {
     })
 }
 
-/// The text for one sleeve and what goes with it.
+/// The text for one sleeve and what goes with it; its stitch pattern where the case tells one.
 fn sleeve_json(written: &Written) -> Value {
+    let mut sleeve = plain_sleeve(written);
+    if let (Some(pattern), Some(sleeve)) = (&written.pattern, sleeve.as_object_mut()) {
+        sleeve.insert("pattern".to_owned(), patterned(pattern));
+    }
+    sleeve
+}
+
+fn plain_sleeve(written: &Written) -> Value {
     json!({
         "sleeve": written.sleeve.word(),
         "instructions": written.instructions.sentences(),
@@ -127,6 +139,46 @@ fn sleeve_json(written: &Written) -> Value {
             "section": list.section, "counted_from": list.counted_from,
             "rows": list.rows, "of": list.of,
         })).collect::<Vec<_>>(),
+    })
+}
+
+/// What of a stitch pattern lies on every stitch of the cap and of the first round.
+fn patterned(pattern: &Patterned) -> Value {
+    let layout = &pattern.layout;
+    let ground = layout.ground();
+    let rows = layout.rows();
+    let panels = layout.panels.iter().map(|panel| {
+        json!({
+            "name": panel.name,
+            "first_crown_stitch": panel.from + 1,
+            "stitches": panel.drawn.chart.width(),
+            "rows": panel.drawn.chart.height(),
+            "first_row": panel.drawn.first_row + 1,
+        })
+    });
+    json!({
+        "repeat_stitches": ground.chart.width(),
+        "repeat_rows": ground.chart.height(),
+        "first_crown_stitch": layout.number(0),
+        "first_row": ground.first_row + 1,
+        "panels": panels.collect::<Vec<_>>(),
+        "rows": rows.iter().map(pattern_row).collect::<Vec<_>>(),
+        "sentences": pattern.words.section.steps.iter().map(Step::full).collect::<Vec<_>>(),
+    })
+}
+
+/// A row seen from the right side, from right to left; the squares of a crossing name it each.
+fn pattern_row(row: &PatternRow) -> Value {
+    let stitches = row.cells.iter().map(|cell| cell.stitch.to_string());
+    json!({
+        "row": row.row,
+        "side": if row.right_side { "RS" } else { "WS" },
+        "repeat_row": row.of_ground,
+        "panel_rows": row.of_panels,
+        "first": row.first,
+        "last": row.last,
+        "new": row.new,
+        "stitches": stitches.collect::<Vec<_>>(),
     })
 }
 
