@@ -31,6 +31,8 @@ pub enum Kind {
     Counts,
     /// The length of a swatch's counts: one, or one for each.
     Overs,
+    /// A list of lists: a word and a number each.
+    Pairs,
     /// A small table on one line.
     Inline(&'static [Key]),
 }
@@ -55,6 +57,7 @@ impl Kind {
             Self::Number | Self::Length => "number",
             Self::Sized | Self::Lengths | Self::Amounts | Self::LengthsOr(_) => "sized",
             Self::Counts | Self::Overs => "counts",
+            Self::Pairs => "pairs",
             Self::Inline(_) => "inline",
         }
     }
@@ -213,6 +216,13 @@ pub const SECTIONS: &[Section] = &[
         key("first_row", Kind::Number, "First row", "The row of the chart, as it will be worked, that row 1 of the cap is; left out, it is chosen."),
         key("first_stitch", Kind::Number, "First stitch", "The stitch of the repeat on the first stitch of the crown, or of the saddle; left out, the repeats are symmetrical."),
         key("panels", Kind::Inline(OWN_KEYS), "Panels", "Strips of another pattern, each by its name: rows, first_row, and at (crown or saddle) or from_centre."),
+    ]},
+    Section { path: "stripes", about: "Stripes of body and sleeve.", keys: &[
+        key("body", Kind::Pairs, "Stripes of the body", "Colours and rows from the hem up, such as [[\"navy\", 4], [\"cream\", 2]]; they begin again at the end."),
+        key("sleeve", Kind::Pairs, "Stripes of the sleeve", "The same for the sleeve, from the cuff up; left out, those of the body."),
+        key("armhole_row", Kind::Number, "Row of the body's stripes at the underarm", "The row of the body's stripes, from 1, that its first row above the underarm is."),
+        key("first_row", Kind::Number, "Row of the sleeve's stripes at the shoulder", "The row of the sleeve's stripes that row 1 of the cap is; left out, the one that matches best."),
+        key("match_at", Kind::Number, "Where they should match", "Share of the armhole's height above the underarm: 0.5 for its middle."),
     ]},
     Section { path: "so_far", about: "What is on the needles already, of one sleeve of one size.", keys: &[
         key("size", Kind::Text, "Size on the needles", "The size that is being knitted, where the case has several."),

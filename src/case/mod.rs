@@ -13,6 +13,7 @@ mod readings;
 mod sleeve;
 mod so_far;
 mod stitch;
+mod stripes;
 mod style;
 mod swatch;
 mod table;
@@ -34,7 +35,7 @@ pub use write::{form_of, key_at, split_labels, write_case};
 
 use crate::measure::{Length, Rows, Side, Stitches, Units};
 use crate::plan::{CuffStitch, Move, Repeat};
-use crate::stitch::Pattern;
+use crate::stitch::{Pattern, Striped};
 
 /// What a case of one size calls it.
 pub const ONE_SIZE: &str = "one size";
@@ -64,6 +65,8 @@ pub struct Case {
     pub adapt: Option<Adapt>,
     /// The stitch pattern, where the case tells it.
     pub stitch: Option<Pattern>,
+    /// Stripes of body and sleeve.
+    pub stripes: Option<Striped>,
     /// What is on the needles already.
     pub so_far: Option<SoFar>,
     /// Wishes for the fit.

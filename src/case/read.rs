@@ -10,6 +10,7 @@ use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_W
 use super::sleeve::sleeve;
 use super::so_far::so_far;
 use super::stitch::stitch;
+use super::stripes::striped;
 use super::table::{Reading, Table};
 use super::words;
 use super::{
@@ -130,6 +131,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
     let stitch = root
         .table("stitch")
         .map(|table| stitch(&table, shoulder.is_some()));
+    let stripes = root.table("stripes").map(|table| striped(&table));
     let (front, back) = armholes?;
     Some(Case {
         title,
@@ -143,6 +145,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         body: body.flatten(),
         adapt,
         stitch: stitch.flatten(),
+        stripes: stripes.flatten(),
         so_far,
         fit,
         style,

@@ -37,6 +37,8 @@ pub(super) fn stitch(table: &Table<'_>, saddle: bool) -> Option<Pattern> {
     };
     let drawn = given.map(|given| drawn(table, &name, given, worked));
     let width = drawn.as_ref().map(|drawn| drawn.chart.width());
+    // Known keys even where there is no chart to hold them against.
+    table.has("first_row");
     let first_stitch = place_in(table, "first_stitch", width, "sts");
     table.finish();
     Some(Pattern {

@@ -145,6 +145,32 @@ impl<'a> Table<'a> {
         inner
     }
 
+    /// A list of lists of a word and a number each, with their places.
+    pub(crate) fn pairs(&self, key: &str) -> Option<Vec<(&'a str, f64, Span)>> {
+        let value = self.get(key)?;
+        if self.too_long(key, value) {
+            return None;
+        }
+        let pair = |value: Found<'a>| {
+            let [word, number] = value.get_ref().as_array()?.iter().collect::<Vec<_>>()[..] else {
+                return None;
+            };
+            Some((
+                word.get_ref().as_str()?,
+                as_number(number.get_ref())?,
+                place(value),
+            ))
+        };
+        let pairs = value
+            .get_ref()
+            .as_array()
+            .and_then(|array| array.iter().map(pair).collect());
+        if pairs.is_none() {
+            self.wrong_type(key, value, "a list such as [[\"navy\", 4], [\"cream\", 2]]");
+        }
+        pairs
+    }
+
     /// The texts in a table whose keys are the case's own, each with its key and its place, in the order of
     /// the keys.
     pub(crate) fn entries(&self, key: &str) -> Vec<(String, &'a str, Span)> {

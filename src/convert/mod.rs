@@ -14,6 +14,7 @@ mod old;
 mod person;
 mod same_runs;
 mod size;
+mod stripes;
 mod written;
 
 pub use adapt::{Adaptation, RuleDepth};
@@ -24,6 +25,7 @@ pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
 pub use landmarks::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 pub use loops::{CapLoops, flat_loops};
 pub use old::{armhole_context, cap_context};
+pub use stripes::{Band, Meeting, StripedSleeve};
 pub use written::{Patterned, Written};
 
 use std::num::NonZeroUsize;

@@ -9,6 +9,7 @@ use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
 use super::loops::{CapLoops, flat_loops};
+use super::stripes::stripes;
 use super::written::written;
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
@@ -110,6 +111,20 @@ fn finish(
         edge,
         landmarks: landmarks(&fit.plan, &fit.measures, gauge),
         recipe: (recipe, recipe_measures, recipe_edge),
+        stripes: case
+            .stripes
+            .as_ref()
+            .zip(written.first())
+            .map(|(striped, written)| {
+                stripes(
+                    striped,
+                    old,
+                    &fit.plan,
+                    tube.as_ref(),
+                    &written.checklist,
+                    gauge,
+                )
+            }),
         tube,
         written,
         findings,

@@ -160,6 +160,22 @@ bound!(
     "from its first row or stitch"
 );
 bound!(
+    "Rows of one stripe.",
+    STRIPE_ROWS,
+    "number of rows of a stripe",
+    1.0,
+    500.0,
+    "rows"
+);
+bound!(
+    "Where stripes should match.",
+    MATCH_AT,
+    "place on the armhole",
+    0.0,
+    1.0,
+    "of its height above the underarm"
+);
+bound!(
     "From the middle of the crown to a panel.",
     FROM_CENTRE,
     "distance of a panel from the middle",
@@ -406,6 +422,8 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &REPEAT,
     &CHART_PLACE,
     &FROM_CENTRE,
+    &STRIPE_ROWS,
+    &MATCH_AT,
     &ARMHOLE_EDGE,
     &UNDERARM,
     &ARMHOLE_DEPTH,

@@ -92,6 +92,16 @@ finding!(
     "Nothing: half a stitch is not seen; or widen the panel by a stitch."
 );
 
+finding!(
+    STRIPES,
+    "stripes",
+    Error,
+    "stripes that cannot be knitted",
+    "A stripe is a colour with a name and a whole number of rows.",
+    "the case format",
+    "Write each as [\"navy\", 4], from the hem up."
+);
+
 /// This room's part of the table of findings.
 pub static CODES: &[&Code] = &[
     &CHART,
@@ -101,4 +111,5 @@ pub static CODES: &[&Code] = &[
     &WAY_UP,
     &TURNED,
     &OFF_CENTRE,
+    &STRIPES,
 ];

@@ -9,12 +9,14 @@ mod codes;
 mod ground;
 mod layout;
 mod pattern;
+mod stripes;
 mod table;
 
 pub use chart::{Cell, Chart, Legend, MOST_SQUARES, RowFault};
 pub use codes::CODES;
-pub(crate) use codes::{CHART, TURNED, WAY_UP, WRONG_SIDE};
+pub(crate) use codes::{CHART, STRIPES, TURNED, WAY_UP, WRONG_SIDE};
 pub use ground::{GROUNDS, ground};
 pub use layout::{Layout, PatternRow, Placed};
 pub use pattern::{Drawn, Panel, PanelPlace, Pattern, Worked};
+pub use stripes::{Stripe, Striped, Stripes};
 pub use table::{Crossing, Entry, MOST_CROSSED, PRACTICE, STANDARD, Stitch};

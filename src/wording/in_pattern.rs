@@ -11,6 +11,8 @@ pub struct InPattern {
     pub about: Vec<String>,
     /// The stitches that occur: short word and how they are worked.
     pub terms: Vec<(String, String)>,
+    /// Every row of the cap, then the first round.
+    pub rows: Vec<String>,
     /// Charts and rows, as the section that ends a printed pattern.
     pub section: Section,
 }
@@ -32,14 +34,15 @@ pub fn in_pattern(layout: &Layout, pattern: &Pattern) -> InPattern {
     let mut steps: Vec<Step> = steps.into_iter().map(Step::plain).collect();
     steps.extend(charts(layout).into_iter().map(Step::plain));
     let size = Size::of(&layout.ground().chart);
-    steps.extend(
-        layout
-            .rows()
-            .iter()
-            .map(|row| Step::plain(sentence(row, size))),
-    );
+    let rows: Vec<String> = layout
+        .rows()
+        .iter()
+        .map(|row| sentence(row, size))
+        .collect();
+    steps.extend(rows.iter().map(Step::plain));
     InPattern {
         about: about(layout, pattern),
+        rows,
         terms: stitches.into_iter().map(term).collect(),
         section: Section {
             heading: remarks::ROWS_IN_PATTERN.to_owned(),

@@ -115,6 +115,8 @@ mod pattern {
 mod pattern_texts;
 mod stitch {
     mod case;
+    mod cases;
+    mod stripes;
     mod table;
     mod weaver;
     mod words;

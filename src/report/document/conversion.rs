@@ -91,6 +91,9 @@ fn size_words(case: &Case, conversion: &Conversion) -> String {
     }
 }
 
+/// Said where one text for all sizes leaves the rows in pattern out.
+const ROWS_APART: &str = "The stitch pattern lies otherwise in each size: its rows, stitch by stitch, and its charts stand in the sheet of each size, made of the same case for one size at a time.";
+
 /// All sizes in one text, numbers in brackets: for pasting into a pattern.
 ///
 /// One text for each sleeve that needs its own; sizes built otherwise get sentences of their own.
@@ -109,11 +112,12 @@ pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -
         blocks.push(Block::section(super::slug(title) + "-text", title));
         blocks.extend(instructions(&text));
     }
+    let mut all = all_sizes(case, conversion, reader);
+    if case.stitch.is_some() {
+        all.blocks.push(Block::Text(ROWS_APART.to_owned()));
+    }
     // One chapter: in a text the needle reads from one sleeve's heading to the next.
-    let parts = vec![
-        all_sizes(case, conversion, reader),
-        Chapter::new("The pattern", blocks),
-    ];
+    let parts = vec![all, Chapter::new("The pattern", blocks)];
     Document {
         title: case.title.clone(),
         subtitle: format!("All sizes in one text, {}", units_words(case.units)),

@@ -1,6 +1,7 @@
 //! One size: what goes to the chair first, then the boxes to tick, last how it was worked out.
 
 use super::adapt::adapted;
+use super::stripes::stripes;
 use super::written::{
     abbreviations, checklist, instructions, pattern_stitches, rows_in_pattern, rows_picked_up,
     sleeve_title,
@@ -175,6 +176,7 @@ impl SizeSheet<'_> {
             }
             blocks.extend(rows_in_pattern(written));
         }
+        blocks.extend(stripes(self.case, self.size));
         blocks.extend(landmarks::landmarks(self.case.units, &self.size.landmarks));
         blocks
     }

@@ -17,6 +17,8 @@ use crate::stitch::{PatternRow, Stitch};
 const COLUMNS: i64 = 32;
 const ROWS: usize = 36;
 const AGAIN: i64 = 4;
+/// Height of the squares of a piece, which with its legend goes on a page.
+const TALL: f64 = 620.0;
 
 const MARKER: Pen = Pen::new(INK, 1.8, "2 3");
 const PANEL: Pen = Pen::new(INK, 1.8, "");
@@ -141,7 +143,10 @@ impl<'a> CapChart<'a> {
         (number, of): (usize, usize),
     ) -> Figure {
         let across = (columns.end - columns.start).max(1) as f64;
-        let square = ((WIDTH - 2.0 * (MARGIN + NUMBERS)) / across).clamp(SQUARE, 24.0);
+        let fits = (WIDTH - 2.0 * (MARGIN + NUMBERS)) / across;
+        let square = fits
+            .min(TALL / rows.len().max(1) as f64)
+            .clamp(SQUARE, 24.0);
         let mut sheet = Sheet::default();
         let top = self.keys(&mut sheet, BELOW_HEADING + 14.0) + 24.0;
         let grid = self.grid(&columns, rows.clone(), (square, square), top);
@@ -374,10 +379,13 @@ impl<'a> CapChart<'a> {
             };
             let begins_right = row.right_side != self.flipped;
             let (a, b) = (grid.edge(*first), grid.edge(past + 1));
-            let x = if begins_right {
-                a.max(b) + 8.0
-            } else {
-                a.min(b) - 8.0
+            let (left, right) = (a.min(b) - 8.0, a.max(b) + 8.0);
+            let begins = if begins_right { right } else { left };
+            // Where the rows are lower than letters the numbers stand outside all of them.
+            let x = match (grid.high < SMALL, begins_right) {
+                (true, true) => WIDTH - MARGIN - NUMBERS + 8.0,
+                (true, false) => MARGIN + NUMBERS - 8.0,
+                (false, _) => begins,
             };
             let y = grid.y(at) - grid.high / 2.0 + SMALL * 0.36;
             let side = usize::from(begins_right);
@@ -388,6 +396,11 @@ impl<'a> CapChart<'a> {
                 continue;
             }
             *before = y;
+            if (x - begins).abs() > 4.0 {
+                let level = grid.y(at) - grid.high / 2.0;
+                sheet.rule((x, level), (begins, level), Pen::GUIDE);
+            }
+            let x = if begins_right { x + 2.0 } else { x - 2.0 };
             let set = if begins_right {
                 Set::LABEL
             } else {

@@ -7,14 +7,15 @@ use super::check::strip_json;
 use super::{cm, round};
 use crate::case::Case;
 use crate::convert::{
-    Conversion, GaugesUsed, Landmark, Landmarks, Old, Patterned, SizeConversion, Written,
+    Conversion, GaugesUsed, Landmark, Landmarks, Old, Patterned, SizeConversion, StripedSleeve,
+    Written,
 };
 use crate::diagnostic::Diagnostic;
 use crate::fit::{Measures, NearTie, SideMeasures, Stretch, TradePoint};
 use crate::measure::{Gauge, Length};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::{Ledger, LedgerRow};
-use crate::plan::{CapPlan, FlankPlan};
+use crate::plan::{CapPlan, Flank, FlankPlan};
 use crate::stitch::PatternRow;
 use crate::wording::Step;
 
@@ -45,6 +46,36 @@ pub fn finding_json(finding: &Diagnostic) -> Value {
 }
 
 fn size(size: &SizeConversion) -> Value {
+    let mut all = plain_size(size);
+    if let (Some(stripes), Some(all)) = (&size.stripes, all.as_object_mut()) {
+        all.insert("stripes".to_owned(), striped(stripes));
+    }
+    all
+}
+
+/// Bands, where they meet the body's, and the stitches of each colour.
+fn striped(sleeve: &StripedSleeve) -> Value {
+    json!({
+        "first_row": sleeve.first_row + 1,
+        "bands": sleeve.bands.iter().map(|band| json!({
+            "colour": band.colour, "from": band.from, "to": band.to, "stitches": band.stitches,
+        })).collect::<Vec<_>>(),
+        "meetings": sleeve.meetings.iter().map(|m| json!({
+            "side": if m.flank == Flank::Front { "front" } else { "back" },
+            "turn_pair": m.pair,
+            "height_cm": cm(m.height),
+            "body_row": m.body_row,
+            "body_rows": m.body_rows,
+            "rows_too_high": m.off,
+            "same_colour": m.alike,
+        })).collect::<Vec<_>>(),
+        "yarn": sleeve.yarn.iter().map(|(colour, stitches)| json!({
+            "colour": colour, "stitches": stitches,
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn plain_size(size: &SizeConversion) -> Value {
     let mut fit = fit(size);
     let (plan, measures, edge) = &size.recipe;
     if let Some(fit) = fit.as_object_mut() {
