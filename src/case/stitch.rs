@@ -2,11 +2,12 @@
 
 use super::codes::{CLASH, OUT_OF_RANGE, UNKNOWN_WORD};
 use super::table::Table;
+use super::words;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::{CHART_PLACE, FROM_CENTRE};
 use crate::stitch::{
-    CHART, Chart, Drawn, GROUNDS, Legend, Panel, PanelPlace, Pattern, Stitch, TURNED, WAY_UP,
-    WRONG_SIDE, Worked, ground,
+    CHART, Chart, Drawn, GROUNDS, Legend, MOST_PANELS, Panel, PanelPlace, Pattern, Stitch, TURNED,
+    WAY_UP, WRONG_SIDE, Worked, ground,
 };
 
 const WORKED: &[(&str, Worked)] = &[("up", Worked::FromCuff), ("down", Worked::FromShoulder)];
@@ -168,9 +169,21 @@ fn place_in(table: &Table<'_>, key: &str, most: Option<usize>, unit: &str) -> Op
 }
 
 fn panels(table: &Table<'_>, legend: &Legend, worked: Worked, saddle: bool) -> Vec<Panel> {
-    let panels = table.tables("panels").into_iter();
+    let panels = table.tables("panels");
+    if panels.len() > MOST_PANELS {
+        let message = format!(
+            "stitch.panels has {} panels; {MOST_PANELS} is the limit.",
+            panels.len()
+        );
+        table.say(&OUT_OF_RANGE, table.place_of("panels"), message);
+        return Vec::new();
+    }
+    let panels = panels.into_iter();
     panels
-        .filter_map(|(name, inner)| panel(&name, &inner, legend, worked, saddle))
+        .filter_map(|(name, inner)| {
+            let name = words::name(table, "panels", &name);
+            panel(&name, &inner, legend, worked, saddle)
+        })
         .collect()
 }
 

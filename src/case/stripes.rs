@@ -2,6 +2,7 @@
 
 use super::codes::OUT_OF_RANGE;
 use super::table::Table;
+use super::words;
 use crate::measure::{CHART_PLACE, MATCH_AT, STRIPE_ROWS, nearest_whole};
 use crate::stitch::{STRIPES, Stripe, Striped, Stripes};
 
@@ -43,7 +44,7 @@ fn stripes(table: &Table<'_>, key: &str) -> Option<Stripes> {
         let rows = table.within(key, rows, &STRIPE_ROWS, place);
         if let Some(rows) = rows.filter(|rows| rows.fract() == 0.0) {
             stripes.push(Stripe {
-                colour: colour.to_owned(),
+                colour: words::name(table, key, colour),
                 rows: nearest_whole(rows),
             });
         } else if let Some(rows) = rows {

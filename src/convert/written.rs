@@ -54,7 +54,7 @@ impl Patterned {
     fn new(pattern: &Pattern, input: &SleeveText<'_>) -> Result<Self, Vec<Diagnostic>> {
         let (layout, said) = Layout::new(pattern, input.plan, input.sleeve, input.style.hand)?;
         Ok(Self {
-            words: in_pattern(&layout, pattern),
+            words: in_pattern(&layout, pattern, input.style.hand),
             layout,
             said,
         })

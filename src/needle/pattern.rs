@@ -12,7 +12,7 @@ use super::machine::Slip;
 use super::said::{ChartSaid, PatternSaid, RowSaid};
 use crate::measure::Side;
 use crate::plan::NeedleRow;
-use crate::stitch::{Cell, PatternRow, Stitch};
+use crate::stitch::{Cell, MOST_PANELS, PatternRow, Stitch};
 
 /// A chart as the text tells it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,7 +38,9 @@ impl ToldChart {
     }
 
     fn row_at(&self, row: u32) -> u32 {
-        (self.first_row.saturating_sub(1) + row.saturating_sub(1)) % self.height.max(1)
+        let first = u64::from(self.first_row.saturating_sub(1));
+        let row = (first + u64::from(row.saturating_sub(1))) % u64::from(self.height.max(1));
+        u32::try_from(row).unwrap_or(0)
     }
 
     fn cell(&self, row: u32, column: i64) -> Option<Cell> {
@@ -68,6 +70,10 @@ impl Knitter<'_> {
                 &codes::ORDER,
                 "the charts come before the rows, the repeat first, then the panels by their numbers",
             ));
+        }
+        if self.out.charts.len() > MOST_PANELS {
+            let message = format!("a sleeve has {MOST_PANELS} panels at the most");
+            return Err(Slip::new(&codes::IMPOSSIBLE, message));
         }
         self.check_chart_ended();
         self.out.charts.push(ToldChart {

@@ -36,7 +36,7 @@ pub const WORK: &str = "To work a st is to k it on RS rows and to p it on WS row
 pub const WORK_IN_PATTERN: &str = "To work a st is to work it in pattern; every row stands under Rows in pattern, stitch by stitch.";
 /// How the charts are told.
 pub const CHART_ROWS: &str =
-    "The rows of the charts are told as they look from the RS, from right to left.";
+    "The rows of the charts are told as they look from the RS, in the order of an RS row.";
 /// How a row in pattern is told.
 pub const PATTERN_ROWS: &str = "The rows of the cap are told as they are worked: a WS row from its own beginning, k where the right side shows a purl st.";
 /// What the steps do to a pattern.

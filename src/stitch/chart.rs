@@ -145,13 +145,26 @@ impl Chart {
         if (width, height) != (other.width(), other.height()) {
             return false;
         }
-        let at = |up: usize, along: usize| {
-            (0..height).all(|row| {
-                (0..width)
-                    .all(|column| self.cell(row, column) == other.cell(row + up, column + along))
-            })
+        // Only places where the rarest square comes upon one of its kind need a look.
+        let mut count: BTreeMap<Cell, usize> = BTreeMap::new();
+        for cell in self.rows.iter().flatten() {
+            *count.entry(*cell).or_default() += 1;
+        }
+        let Some((rarest, _)) = count.into_iter().min_by_key(|(_, n)| *n) else {
+            return false;
         };
-        (0..height).any(|up| (0..width).any(|along| at(up, along)))
+        let places = || (0..height).flat_map(|row| (0..width).map(move |column| (row, column)));
+        let Some((row, column)) = places().find(|(row, column)| self.cell(*row, *column) == rarest)
+        else {
+            return false;
+        };
+        let lies = |(up, along): (usize, usize)| {
+            places()
+                .all(|(row, column)| self.cell(row, column) == other.cell(row + up, column + along))
+        };
+        places()
+            .filter(|(up, along)| other.cell(row + up, column + along) == rarest)
+            .any(lies)
     }
 
     /// True when the pattern does not look the same upside down.

@@ -110,6 +110,7 @@ impl Layout {
         sleeve: Sleeve,
         hand: Hand,
     ) -> Result<(Self, Vec<Diagnostic>), Vec<Diagnostic>> {
+        let pattern = &pattern.for_hand(hand);
         let going = Going::round(plan, sleeve, hand);
         let crown = plan.crown.stitches.count();
         let mut said = Vec::new();
@@ -232,6 +233,19 @@ impl Layout {
     /// The chart of the ground as it is worked.
     pub fn ground(&self) -> &Drawn {
         &self.ground
+    }
+
+    /// The stitches of the charts as they are worked, and plain ones for what is cut at a turn; each once.
+    pub fn stitches(&self) -> Vec<Stitch> {
+        let panels = self.panels.iter().map(|panel| &panel.drawn.chart);
+        let charts = std::iter::once(&self.ground.chart).chain(panels);
+        let mut all: Vec<Stitch> = charts
+            .flat_map(Chart::stitches)
+            .chain([Stitch::Knit])
+            .collect();
+        all.sort_unstable();
+        all.dedup();
+        all
     }
 
     /// Every row of the cap, then the first round.

@@ -17,6 +17,6 @@ pub use codes::CODES;
 pub(crate) use codes::{CHART, STRIPES, TURNED, WAY_UP, WRONG_SIDE};
 pub use ground::{GROUNDS, ground};
 pub use layout::{Layout, PatternRow, Placed};
-pub use pattern::{Drawn, Panel, PanelPlace, Pattern, Worked};
+pub use pattern::{Drawn, MOST_PANELS, Panel, PanelPlace, Pattern, Worked};
 pub use stripes::{Stripe, Striped, Stripes};
 pub use table::{Crossing, Entry, MOST_CROSSED, PRACTICE, STANDARD, Stitch};

@@ -2,6 +2,7 @@
 
 use super::chart::Chart;
 use super::table::Stitch;
+use crate::plan::Hand;
 
 /// Which way the rows of a case are worked.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -34,6 +35,9 @@ pub enum PanelPlace {
     /// Twice: so many stitches from the middle of the crown on either side, the second one a mirror image.
     FromCentre(u32),
 }
+
+/// Strips of another pattern on one sleeve at the most.
+pub const MOST_PANELS: usize = 24;
 
 /// A strip of another pattern that runs down the sleeve.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -150,23 +154,18 @@ impl Pattern {
         std::iter::once((self.name.as_str(), &self.ground)).chain(panels)
     }
 
-    /// The stitches that occur, each once.
-    pub fn stitches(&self) -> Vec<Stitch> {
-        let mut all: Vec<Stitch> = self
-            .drawn()
-            .flat_map(|(_, drawn)| drawn.chart.stitches())
-            .collect();
-        // What is none at a turn is worked plain.
-        all.push(Stitch::Knit);
-        for panel in self
-            .panels
-            .iter()
-            .filter(|p| matches!(p.place, PanelPlace::FromCentre(_)))
-        {
-            all.extend(panel.drawn.chart.mirrored().stitches());
+    /// The pattern that a left hand works so that it looks the same: everything a left hand does comes out as
+    /// the mirror image, so the charts are mirrored first.
+    #[must_use]
+    pub fn for_hand(&self, hand: Hand) -> Self {
+        let mut pattern = self.clone();
+        if hand == Hand::Left {
+            let panels = pattern.panels.iter_mut().map(|panel| &mut panel.drawn);
+            for drawn in std::iter::once(&mut pattern.ground).chain(panels) {
+                drawn.chart = drawn.chart.mirrored();
+                drawn.given = drawn.given.mirrored();
+            }
         }
-        all.sort_unstable();
-        all.dedup();
-        all
+        pattern
     }
 }

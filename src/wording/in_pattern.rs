@@ -1,7 +1,7 @@
 //! The rows of the cap in pattern: stitch by stitch, in the order they are worked.
 
 use super::instructions::{Section, Step, sts, times};
-use crate::plan::remarks;
+use crate::plan::{Hand, remarks};
 use crate::stitch::{Cell, Chart, Layout, Pattern, PatternRow, Placed, Stitch};
 
 /// A stitch pattern in words, for one sleeve.
@@ -18,13 +18,13 @@ pub struct InPattern {
 }
 
 /// Writes the rows of a cap in pattern.
-pub fn in_pattern(layout: &Layout, pattern: &Pattern) -> InPattern {
+pub fn in_pattern(layout: &Layout, pattern: &Pattern, hand: Hand) -> InPattern {
     let mut steps = vec![
         remarks::CHART_ROWS,
         remarks::PATTERN_ROWS,
         remarks::PATTERN_STEPS,
     ];
-    let stitches = pattern.stitches();
+    let stitches = layout.stitches();
     if stitches.iter().any(|stitch| stitch.wants_right_side()) {
         steps.push(remarks::PATTERN_PLAIN);
     }
@@ -40,10 +40,11 @@ pub fn in_pattern(layout: &Layout, pattern: &Pattern) -> InPattern {
         .map(|row| sentence(row, size))
         .collect();
     steps.extend(rows.iter().map(Step::plain));
+    let marker = (!layout.panels.is_empty()).then(|| ("sm".to_owned(), "slip marker".to_owned()));
     InPattern {
-        about: about(layout, pattern),
+        about: about(layout, pattern, hand),
         rows,
-        terms: stitches.into_iter().map(term).collect(),
+        terms: stitches.into_iter().map(term).chain(marker).collect(),
         section: Section {
             heading: remarks::ROWS_IN_PATTERN.to_owned(),
             steps,
@@ -77,7 +78,7 @@ impl Size {
 }
 
 /// What lies where, for whoever looks before reading the rows.
-fn about(layout: &Layout, pattern: &Pattern) -> Vec<String> {
+fn about(layout: &Layout, pattern: &Pattern, hand: Hand) -> Vec<String> {
     let ground = layout.ground();
     let size = Size::of(&ground.chart);
     let mut lines = vec![format!(
@@ -99,6 +100,9 @@ fn about(layout: &Layout, pattern: &Pattern) -> Vec<String> {
             panel.from + 1,
             panel.drawn.first_row + 1
         ));
+    }
+    if hand == Hand::Left {
+        lines.push("The charts are told for a left hand: RS rows go from left to right, and what is worked comes out as the mirror image of the words, so that the sleeve looks as a right hand's.".to_owned());
     }
     lines.extend(layout.rows().last().map(|round| {
         let of = row_of(round, size);

@@ -3,11 +3,18 @@
 use super::chart_grid::{Grid, Lines, NUMBERS, legend};
 use super::sheet::{About, BELOW_HEADING, MARGIN, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of};
+use crate::plan::Hand;
 use crate::stitch::{Chart, Drawn, Worked};
 
 /// The repeats as charts in squares; where one is turned round, as it was and as it is worked.
 pub(super) fn repeats(of: &Of<'_>) -> Vec<Figure> {
-    let Some(pattern) = &of.case.stitch else {
+    let hand = of.case.style.hand;
+    let Some(pattern) = of
+        .case
+        .stitch
+        .as_ref()
+        .map(|pattern| pattern.for_hand(hand))
+    else {
         return Vec::new();
     };
     let several = pattern.drawn().count() > 1;
@@ -25,22 +32,23 @@ pub(super) fn repeats(of: &Of<'_>) -> Vec<Figure> {
 fn repeat(of: &Of<'_>, (name, number): (&str, usize), drawn: &Drawn, worked: Worked) -> Figure {
     let turned = worked == Worked::FromCuff && drawn.given.has_way_up();
     let mut sheet = Sheet::default();
+    let flipped = of.case.style.hand == Hand::Left;
     let mut y = BELOW_HEADING + 22.0;
     let heading = if turned {
         "As it is worked now, from the shoulder down"
     } else {
         "The repeat"
     };
-    y = one_chart(&mut sheet, heading, &drawn.chart, y);
+    y = one_chart(&mut sheet, heading, (&drawn.chart, flipped), y);
     if turned {
         y = one_chart(
             &mut sheet,
             "As the old sleeve has it, from the cuff up: not to be worked from",
-            &drawn.given,
+            (&drawn.given, flipped),
             y + 18.0,
         );
     }
-    let end = legend(&mut sheet, &drawn.chart.stitches(), false, y + 30.0);
+    let end = legend(&mut sheet, &drawn.chart.stitches(), flipped, y + 30.0);
     let mut words = format!(
         "The repeat of the {name}: {} stitches and {} rows, seen from the right side, row 1 at the bottom; row 1 of the cap is its row {}.",
         drawn.chart.width(),
@@ -60,7 +68,7 @@ fn repeat(of: &Of<'_>, (name, number): (&str, usize), drawn: &Drawn, worked: Wor
 }
 
 /// A chart with its numbers; where it ends.
-fn one_chart(sheet: &mut Sheet, heading: &str, chart: &Chart, top: f64) -> f64 {
+fn one_chart(sheet: &mut Sheet, heading: &str, (chart, flipped): (&Chart, bool), top: f64) -> f64 {
     let width = i64::try_from(chart.width()).unwrap_or(1);
     let square = ((WIDTH - 2.0 * (MARGIN + NUMBERS)) / width as f64).min(24.0);
     sheet.text((MARGIN, top), Set::LABEL, heading);
@@ -72,7 +80,7 @@ fn one_chart(sheet: &mut Sheet, heading: &str, chart: &Chart, top: f64) -> f64 {
         from: 0,
         to: width,
         row: 0,
-        flipped: false,
+        flipped,
     };
     let mut lines = Lines::default();
     let every = (SMALL / square).ceil().max(1.0);
@@ -85,7 +93,11 @@ fn one_chart(sheet: &mut Sheet, heading: &str, chart: &Chart, top: f64) -> f64 {
         if (at as f64 % every) < 0.5 {
             let middle = y - square / 2.0 + SMALL * 0.36;
             let number = (at + 1).to_string();
-            sheet.text((grid.x(0, 1) + square + 6.0, middle), Set::LABEL, &number);
+            sheet.text(
+                (grid.left + square * width as f64 + 6.0, middle),
+                Set::LABEL,
+                &number,
+            );
         }
     }
     lines.draw(sheet, &grid);

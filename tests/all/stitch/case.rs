@@ -193,3 +193,34 @@ fn the_chart_is_turned_round() {
     // By hand, half a turn: rows from the last, each from its other end.
     assert_eq!([row(0), row(1), row(2)], ["kkk", "kpp", "kpk"]);
 }
+
+/// Names of the case go into headings and tables: what acts on a terminal is written out, line breaks refused.
+#[test]
+fn names_of_panels_and_colours_act_on_nothing() {
+    let (case, said) = read("[stitch.panels.\"a\\u001b[31m\"]\nrows = \"kpk\"");
+    assert!(
+        said.iter().any(|(id, _)| *id == "hidden-characters"),
+        "{said:?}"
+    );
+    assert!(
+        !case.unwrap().stitch.unwrap().panels[0]
+            .name
+            .contains('\u{1b}')
+    );
+    let (case, said) = read("[stripes]\nbody = [[\"ink\\nchalk\", 2]]");
+    assert!(case.is_none());
+    assert!(
+        said.iter().any(|(id, _)| *id == "unusable-words"),
+        "{said:?}"
+    );
+    let many: Vec<String> = (0..25)
+        .map(|i| format!("[stitch.panels.p{i}]\nrows = \"k\"\n"))
+        .collect();
+    let many = many.concat();
+    assert!(
+        read(&many)
+            .1
+            .iter()
+            .any(|(id, m)| *id == "out-of-range" && m.contains("25 panels"))
+    );
+}

@@ -175,3 +175,49 @@ fn repeats_are_symmetrical_about_the_crown() {
     }
     assert!(even > 60, "only {even} could be symmetrical");
 }
+
+/// A left hand works the mirror image of the words, on the mirrored way round: what hangs there is the same.
+#[test]
+fn a_left_hand_has_the_same_sleeve() {
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let legend = Legend::from([('L', Stitch::named("2/1 left purl").unwrap())]);
+    let panel = Chart::parse("kpLLLp\nkpk/op", &legend).unwrap();
+    let plain = Chart::parse("k", &Legend::new()).unwrap();
+    let drawn = |chart: Chart| Drawn::new(chart, Worked::FromShoulder, Some(0));
+    let mut pattern = Pattern::plain("plain", drawn(plain), Worked::FromShoulder);
+    pattern.panels.push(capwright::stitch::Panel {
+        name: "strip".to_owned(),
+        drawn: drawn(panel),
+        place: capwright::stitch::PanelPlace::Crown,
+    });
+    let mut compared = 0;
+    for _ in 0..60 {
+        let plan = common::plan().new_tree(&mut runner).unwrap().current();
+        let crown = i64::from(plan.crown.stitches.count());
+        if crown < 6 || crown % 2 == 1 || plan.join_change != 0 {
+            continue;
+        }
+        let lay = |hand| Layout::new(&pattern, &plan, Sleeve::Left, hand).unwrap().0;
+        let (right, left) = (lay(Hand::Right), lay(Hand::Left));
+        // The rows of the two hands turn on the other flank first: compared are the columns that both have.
+        for (a, b) in right
+            .rows()
+            .iter()
+            .zip(left.rows())
+            .zip(right.columns().iter().zip(left.columns()))
+            .filter_map(|((a, b), (x, y))| {
+                (!a.is_round()).then(|| ((x.clone(), a.cells.clone()), (y, b.cells)))
+            })
+        {
+            for (column, cell) in a.0.iter().zip(&a.1) {
+                let other = b.0.iter().position(|there| crown - 1 - there == *column);
+                let Some(other) = other else { continue };
+                let seen = b.1[other];
+                assert_eq!(seen.stitch.mirrored(), cell.stitch);
+                assert_eq!(seen.stitch.width() - 1 - seen.part, cell.part);
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 500, "only {compared} stitches were compared");
+}

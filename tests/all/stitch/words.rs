@@ -83,7 +83,8 @@ fn text_of(
         sleeve,
     };
     let mut text = write(&input);
-    text.sections.push(in_pattern(&layout, pattern).section);
+    text.sections
+        .push(in_pattern(&layout, pattern, style.hand).section);
     Some((layout, text.sentences().join("\n")))
 }
 
