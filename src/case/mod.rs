@@ -12,6 +12,8 @@ mod read;
 mod readings;
 mod sleeve;
 mod so_far;
+mod stitch;
+mod stripes;
 mod style;
 mod swatch;
 mod table;
@@ -33,6 +35,7 @@ pub use write::{form_of, key_at, split_labels, write_case};
 
 use crate::measure::{Length, Rows, Side, Stitches, Units};
 use crate::plan::{CuffStitch, Move, Repeat};
+use crate::stitch::{Pattern, Striped};
 
 /// What a case of one size calls it.
 pub const ONE_SIZE: &str = "one size";
@@ -60,6 +63,10 @@ pub struct Case {
     pub body: Option<Body>,
     /// Wishes for another outline.
     pub adapt: Option<Adapt>,
+    /// The stitch pattern, where the case tells it.
+    pub stitch: Option<Pattern>,
+    /// Stripes of body and sleeve.
+    pub stripes: Option<Striped>,
     /// What is on the needles already.
     pub so_far: Option<SoFar>,
     /// Wishes for the fit.
@@ -86,6 +93,7 @@ impl Case {
         };
         Style {
             in_seam: in_seam(&self.front) + in_seam(&self.back),
+            in_pattern: self.stitch.is_some(),
             ..self.style
         }
     }

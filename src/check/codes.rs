@@ -2,7 +2,7 @@
 
 use super::codes_so_far::CODES_SO_FAR;
 use crate::diagnostic::{Code, Diagnostic, Level, nearest};
-use crate::{adapt, body, case, fit, needle, outline, pattern, swatch};
+use crate::{adapt, body, case, fit, needle, outline, pattern, stitch, swatch};
 
 macro_rules! finding {
     ($name:ident, $id:literal, $level:ident, $title:literal, $why:literal, $source:literal, $next:literal) => {
@@ -465,6 +465,7 @@ pub static CODES: &[&Code] = &[
 pub fn all_codes() -> Vec<&'static Code> {
     let rooms = [
         case::CODES,
+        stitch::CODES,
         pattern::CODES,
         outline::CODES,
         swatch::CODES,

@@ -10,6 +10,7 @@ use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
 use super::loops::{CapLoops, flat_loops};
 use super::on_needles::{OnNeedles, on_needles};
+use super::stripes::stripes;
 use super::written::written;
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
@@ -110,6 +111,11 @@ fn finish(
     let mut findings = old.findings.clone();
     findings.extend(named(judged(case, old, problem, &fit, begun.is_some())));
     findings.extend(named(said));
+    // Both sleeves of a pair have the same to say.
+    let patterned = written.first().and_then(|written| written.pattern.as_ref());
+    findings.extend(named(
+        patterned.map_or_else(Vec::new, |pattern| pattern.said.clone()),
+    ));
     findings.extend(named(arm_of_the_work(case, index, old)));
     findings.extend(named(on.map_or_else(Vec::new, |on| on.said.clone())));
     if tube.is_none() && case.sleeve.length.is_some() {
@@ -133,6 +139,20 @@ fn finish(
         ),
         under_way: on.is_some(),
         recipe: (recipe, recipe_measures, recipe_edge),
+        stripes: case
+            .stripes
+            .as_ref()
+            .zip(written.first())
+            .map(|(striped, written)| {
+                stripes(
+                    striped,
+                    old,
+                    &fit.plan,
+                    tube.as_ref(),
+                    &written.checklist,
+                    gauge,
+                )
+            }),
         tube,
         written,
         findings,

@@ -163,6 +163,7 @@ impl<'a> Knitter<'a> {
                 of,
             } => self.row_list(*section, *flank, *after_live, rows, *of),
             Said::OneRowOff { more, of, parts } => self.one_row_off(*more, *of, parts),
+            Said::Pattern(said) => self.pattern(said),
             Said::ShapeRound(ops) => self.shape_round(ops),
             Said::SoFar { rows } => self.cap_so_far(*rows),
             Said::PutRight {
@@ -360,6 +361,7 @@ impl<'a> Knitter<'a> {
                 "the round that closes the join is missing",
             );
         }
+        self.check_pattern_ended();
         self.out.cuff = Stitches(self.needle.len());
         self.out.tube_loops = self.needle.loops - self.out.cap_loops;
     }

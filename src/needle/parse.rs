@@ -4,6 +4,7 @@ use super::claims;
 use super::cursor::{Cursor, span_of};
 use super::lexer::{Token, lex};
 use super::parse_list;
+use super::parse_pattern;
 use super::parse_rounds;
 use super::parse_rows;
 use super::said::{Part, Said, Sentence};
@@ -116,6 +117,7 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
         .or_else(|| words.whole(parse_rounds::cuff))
         .or_else(|| words.whole(parse_list::row_list))
         .or_else(|| words.whole(parse_list::one_row_off))
+        .or_else(|| words.whole(parse_pattern::pattern))
 }
 
 /// `With RS facing, begin on the front, 7 rows below the shoulder seam, ...`, for one sleeve or both.

@@ -12,8 +12,12 @@ pub(crate) fn first_row(c: &mut Cursor<'_, '_>) -> Option<Said> {
         0 => Side::Rs,
         _ => Side::Ws,
     };
-    let knit = c.any(&["k", "p"])? == 0;
+    let plain = ["k", "p", "work"];
+    let knit = Some(c.any(&plain)?).filter(|i| *i < 2).map(|i| i == 0);
     let stitches = c.number()?;
+    if knit.is_none() {
+        c.expect("in pattern")?;
+    }
     c.expect("to the marker,")?;
     Some(Said::FirstRow {
         number,

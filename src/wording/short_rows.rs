@@ -74,7 +74,12 @@ impl Writer<'_> {
             Turn::Wrap => vec![remarks::ROWS_WRAP],
             Turn::German => vec![remarks::ROWS_GERMAN, remarks::COUNT_GERMAN],
         };
-        said.extend([remarks::PAIR, remarks::WORK, remarks::MARKERS]);
+        let work = if self.style.in_pattern {
+            remarks::WORK_IN_PATTERN
+        } else {
+            remarks::WORK
+        };
+        said.extend([remarks::PAIR, work, remarks::MARKERS]);
         let moves = || self.plan.front.moves.iter().chain(&self.plan.back.moves);
         if moves().any(|m| m.drop > 0) {
             said.push(match self.style.terms {
@@ -95,15 +100,29 @@ impl Writer<'_> {
 
     fn row_one(&self) -> Step {
         let turn = self.turn_words(self.kind_before(0, Side::Rs), Some(Side::Rs));
-        let crown = self.plan.crown.stitches.count();
-        Step::plain(format!("Row 1 (RS): k{crown} to the marker, {turn}."))
+        Step::plain(format!(
+            "Row 1 (RS): {} to the marker, {turn}.",
+            self.over_the_crown("k")
+        ))
     }
 
     fn row_two(&self) -> Step {
         let turn = self.turn_words(self.kind_before(0, Side::Ws), Some(Side::Ws));
-        let crown = self.plan.crown.stitches.count();
-        let sentence = format!("Row 2 (WS): p{crown} to the marker, {turn}.");
+        let sentence = format!(
+            "Row 2 (WS): {} to the marker, {turn}.",
+            self.over_the_crown("p")
+        );
         Step::counted(sentence, self.counts(2, 0))
+    }
+
+    /// `k17`, or `work 17 in pattern`.
+    fn over_the_crown(&self, plain: &str) -> String {
+        let crown = self.plan.crown.stitches.count();
+        if self.style.in_pattern {
+            format!("work {crown} in pattern")
+        } else {
+            format!("{plain}{crown}")
+        }
     }
 
     /// Both flanks' runs, broken wherever either of them changes, and where the work goes on.

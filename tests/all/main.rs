@@ -117,6 +117,14 @@ mod pattern {
     mod templates;
 }
 mod pattern_texts;
+mod stitch {
+    mod case;
+    mod cases;
+    mod stripes;
+    mod table;
+    mod weaver;
+    mod words;
+}
 mod swatch {
     mod coverage;
     mod drift;
