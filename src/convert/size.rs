@@ -16,7 +16,8 @@ use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Wishes, near_ties,
+    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Wishes, Work,
+    near_ties,
 };
 use crate::measure::{Rows, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
@@ -32,8 +33,9 @@ pub(super) fn convert_size(
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
     let problem = problem(case, index, old, gauge);
     let named = |found: Diagnostic| vec![found.for_size(&old.size)];
-    let fit = fit::fit(&problem).map_err(named)?;
+    let found = fit::fit_until(&problem, Work::USUAL, stop);
     unless_stopped(stop)?;
+    let fit = found.map_err(named)?;
     let near_ties = near_ties(&problem, &fit);
     let fit = chosen(fit, &near_ties, case.fit.choice).map_err(named)?;
     let on = on_needles(case, index, gauge, (&problem, &fit));

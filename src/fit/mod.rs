@@ -36,6 +36,6 @@ pub(crate) use trade::looks_like;
 
 pub(crate) use together::no_same_runs;
 pub use together::{Together, together};
-pub use trade::{Fit, Status, TradePoint, Work, fit, fit_within};
+pub use trade::{Fit, Status, TradePoint, Work, fit, fit_until, fit_within};
 pub use tube::{Tube, cuff, tube};
 pub use tube_rest::{Underway, tube_rest};

@@ -7,6 +7,7 @@ use super::measures::{Measures, measure};
 use super::plan::CapPlan;
 use super::problem::Problem;
 use crate::diagnostic::Diagnostic;
+use crate::measure::Stop;
 
 /// How much work a fit may do, in nodes of the search without stages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,7 +131,15 @@ pub fn fit(problem: &Problem<'_>) -> Result<Fit, Diagnostic> {
 /// # Errors
 /// As [`fit`].
 pub fn fit_within(problem: &Problem<'_>, work: Work) -> Result<Fit, Diagnostic> {
-    let mut best = Best::new(Wanted::Best, work.first);
+    fit_until(problem, work, &Stop::never())
+}
+
+/// The same; once `stop` is set it ends with what is known by then.
+///
+/// # Errors
+/// As [`fit`].
+pub fn fit_until(problem: &Problem<'_>, work: Work, stop: &Stop) -> Result<Fit, Diagnostic> {
+    let mut best = Best::new(Wanted::Best, work.first).until(stop);
     let mut frames = Frames::of(problem, Moves::Allowed);
     frames.search(&mut best);
     if work.each > 0 {
@@ -140,7 +149,7 @@ pub fn fit_within(problem: &Problem<'_>, work: Work) -> Result<Fit, Diagnostic> 
     loop {
         let chosen = choose(problem, best.clone())?;
         let (runs, found) = chosen.ok_or_else(|| explain(problem))?;
-        let done = found.status == Status::Optimal || work.proof == 0;
+        let done = found.status == Status::Optimal || work.proof == 0 || stop.is_set();
         if done || asked.contains(&runs) {
             return Ok(found);
         }

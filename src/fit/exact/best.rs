@@ -3,6 +3,7 @@
 use super::few::FEW;
 use super::search::{Cap, ROUNDING};
 use super::table::MOST_RUNS;
+use crate::measure::Stop;
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,6 +33,7 @@ pub(crate) struct Best {
     /// Work done and the most that may be done: tables, nodes and pick-ups, in nodes.
     work: u64,
     most_work: u64,
+    stop: Stop,
 }
 
 /// More caps near the best than this are not kept.
@@ -48,7 +50,15 @@ impl Best {
             near: Vec::new(),
             work: 0,
             most_work,
+            stop: Stop::never(),
         }
+    }
+
+    /// The same, but no more work is done once this is set.
+    #[must_use]
+    pub(crate) fn until(mut self, stop: &Stop) -> Self {
+        self.stop = stop.clone();
+        self
     }
 
     pub(crate) fn works(&mut self, by: u64) {
@@ -64,6 +74,9 @@ impl Best {
             Wanted::Best if runs == MOST_RUNS => self.most_work / 3 * 2,
             _ => self.most_work,
         };
+        if self.stop.is_set() {
+            return true;
+        }
         self.work >= share && (known || self.work >= share.max(GIVE_UP))
     }
 
@@ -73,8 +86,8 @@ impl Best {
     }
 
     /// True when the work of the proof is spent.
-    pub(super) const fn is_out_of_proof(&self) -> bool {
-        self.work >= self.most_work
+    pub(super) fn is_out_of_proof(&self) -> bool {
+        self.work >= self.most_work || self.stop.is_set()
     }
 
     /// Notes what a proof left: both bounds hold, so the better one does.
