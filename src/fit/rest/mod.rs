@@ -24,6 +24,7 @@
 //! whole fit; the first move follows from how the last turn was made.
 
 mod search;
+mod side;
 mod state;
 mod stream;
 mod table;

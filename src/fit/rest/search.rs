@@ -3,9 +3,10 @@
 use super::super::exact::MOST_RUNS;
 use super::super::frames::{JOIN_WINDOW, upper_arm_stitches};
 use super::super::problem::Problem;
+use super::side::{Side, sides};
 use super::state::{Begun, runs_of};
 use super::stream::{List, Stream};
-use super::table::{Frame, Side, Touches, Track, sides};
+use super::table::{Frame, Touches, Track};
 use crate::plan::{CapPlan, Move};
 
 /// Differences below this are the last bits of sums.
