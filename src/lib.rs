@@ -69,7 +69,7 @@
 //! # Rooms
 //!
 //! Data flows one way, and so do imports: `report -> amend -> convert -> check -> wording, needle, fit -> adapt ->
-//! body -> swatch -> outline -> pattern -> case -> plan -> leaflet -> measure -> parallel -> diagnostic`. A room may use
+//! body -> swatch -> outline -> pattern -> case -> stitch -> plan -> leaflet -> measure -> parallel -> diagnostic`. A room may use
 //! any room to its right and none to its left; `tests/all/house/imports.rs` reads the `use` lines.
 
 pub mod adapt;
@@ -91,6 +91,7 @@ pub mod parallel;
 pub mod pattern;
 pub mod plan;
 pub mod report;
+pub mod stitch;
 pub mod swatch;
 pub mod wording;
 #[cfg(feature = "desk")]

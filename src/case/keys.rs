@@ -31,6 +31,8 @@ pub enum Kind {
     Counts,
     /// The length of a swatch's counts: one, or one for each.
     Overs,
+    /// A list of lists: a word and a number each.
+    Pairs,
     /// A small table on one line.
     Inline(&'static [Key]),
 }
@@ -55,6 +57,7 @@ impl Kind {
             Self::Number | Self::Length => "number",
             Self::Sized | Self::Lengths | Self::Amounts | Self::LengthsOr(_) => "sized",
             Self::Counts | Self::Overs => "counts",
+            Self::Pairs => "pairs",
             Self::Inline(_) => "inline",
         }
     }
@@ -130,6 +133,9 @@ const REPEAT: &[Key] = &[
     ),
 ];
 
+/// Tables whose keys are the case's own.
+const OWN_KEYS: &[Key] = &[];
+
 #[rustfmt::skip]
 const EASED: &[Key] = &[
     key("body", Kind::Lengths, "The arm", "Round the bare upper arm; left out, that of the wearer."),
@@ -202,6 +208,22 @@ pub const SECTIONS: &[Section] = &[
         key("keep", Kind::Word(&["shape", "depth", "area"]), "Keep of the old cap", "What of the old cap may not change."),
         key("sizes", Kind::Word(&["each", "alike"]), "Change the sizes", "Each size its own change, or the same change for all."),
     ]},
+    Section { path: "stitch", about: "The sleeve's stitch pattern.", keys: &[
+        key("ground", Kind::Text, "Ground", "A ground with a name: stocking stitch, reverse stocking stitch, garter, 1x1 rib, 2x2 rib, moss."),
+        key("rows", Kind::Lines, "Rows of the ground", "The repeat as a chart, seen from the right side: one character a stitch, the last line is row 1."),
+        key("legend", Kind::Inline(OWN_KEYS), "Legend", "What the characters stand for: k, p, o (yarn over), / (k2tog) and \\ (ssk) without it; a crossing is written 2/2 left."),
+        key("worked", Kind::Word(&["up", "down"]), "Rows are worked", "up when the rows go from the cuff up, as in an old sleeve: they are then turned round; down when they go from the shoulder down."),
+        key("first_row", Kind::Number, "First row", "The row of the chart, as it will be worked, that row 1 of the cap is; left out, it is chosen."),
+        key("first_stitch", Kind::Number, "First stitch", "The stitch of the repeat on the first stitch of the crown, or of the saddle; left out, the repeats are symmetrical."),
+        key("panels", Kind::Inline(OWN_KEYS), "Panels", "Strips of another pattern, each by its name: rows, first_row, and at (crown or saddle) or from_centre."),
+    ]},
+    Section { path: "stripes", about: "Stripes of body and sleeve.", keys: &[
+        key("body", Kind::Pairs, "Stripes of the body", "Colours and rows from the hem up, such as [[\"navy\", 4], [\"cream\", 2]]; they begin again at the end."),
+        key("sleeve", Kind::Pairs, "Stripes of the sleeve", "The same for the sleeve, from the cuff up; left out, those of the body."),
+        key("armhole_row", Kind::Number, "Row of the body's stripes at the underarm", "The row of the body's stripes, from 1, that its first row above the underarm is."),
+        key("first_row", Kind::Number, "Row of the sleeve's stripes at the shoulder", "The row of the sleeve's stripes that row 1 of the cap is; left out, the one that matches best."),
+        key("match_at", Kind::Number, "Where they should match", "Share of the armhole's height above the underarm: 0.5 for its middle."),
+    ]},
     Section { path: "so_far", about: "What is on the needles already, of one sleeve of one size.", keys: &[
         key("size", Kind::Text, "Size on the needles", "The size that is being knitted, where the case has several."),
         key("picked_up", Kind::Number, "Stitches picked up", "What was picked up in all; a case file may say { crown, first, base, second }, in the order of the work."),
@@ -209,6 +231,8 @@ pub const SECTIONS: &[Section] = &[
         key("depth", Kind::Length, "Depth of these rows", "What they measure, flat, from the picked-up edge in the middle of the crown down to the needle."),
         key("width", Kind::Length, "Width of the widest row", "What the last row measures along the needle, from turn to turn."),
         key("turned_at", Kind::Number, "Stitches waiting a side", "Stitches that wait on each side before the base marker."),
+        key("mend", Kind::Word(&["keep", "correct"]), "Counts that are off", "Keep them and plan with them, or make or take away stitches among those that wait; left out, a pick-up takes what costs less, and worked rows keep them."),
+        key("sleeve", Kind::Word(&["left", "right"]), "Sleeve on the needles", "Which sleeve it is, where its two sides are not alike."),
         key("rounds", Kind::Number, "Rounds worked since the join", "Rounds of the tube that are worked; the one that closes the join is the first."),
         key("stitches", Kind::Number, "Stitches on the needle", "Stitches in the round now."),
         key("upper_arm", Kind::Length, "Upper arm of the work", "Measured on the work, flat and doubled, just below the join."),

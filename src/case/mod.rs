@@ -12,6 +12,8 @@ mod read;
 mod readings;
 mod sleeve;
 mod so_far;
+mod stitch;
+mod stripes;
 mod style;
 mod swatch;
 mod table;
@@ -26,13 +28,14 @@ pub use edit::{EditError, case_text, set_key};
 pub use keys::{Key, Kind, SECTIONS, Section, find_key, section};
 pub use read::read_case;
 pub use readings::{Readings, Take};
-pub use so_far::{CapSoFar, PickedUp, SoFar, TubeSoFar};
+pub use so_far::{CapSoFar, Mend, PickedUp, SoFar, TubeSoFar};
 pub use style::{BodyMade, Style, Terms, Turn, TurnDecrease, Underarm};
 pub use swatch::{Swatch, SwatchCount};
 pub use write::{form_of, key_at, split_labels, write_case};
 
 use crate::measure::{Length, Rows, Side, Stitches, Units};
 use crate::plan::{CuffStitch, Move, Repeat};
+use crate::stitch::{Pattern, Striped};
 
 /// What a case of one size calls it.
 pub const ONE_SIZE: &str = "one size";
@@ -60,6 +63,10 @@ pub struct Case {
     pub body: Option<Body>,
     /// Wishes for another outline.
     pub adapt: Option<Adapt>,
+    /// The stitch pattern, where the case tells it.
+    pub stitch: Option<Pattern>,
+    /// Stripes of body and sleeve.
+    pub stripes: Option<Striped>,
     /// What is on the needles already.
     pub so_far: Option<SoFar>,
     /// Wishes for the fit.
@@ -86,6 +93,7 @@ impl Case {
         };
         Style {
             in_seam: in_seam(&self.front) + in_seam(&self.back),
+            in_pattern: self.stitch.is_some(),
             ..self.style
         }
     }

@@ -9,6 +9,8 @@ use super::armhole::{armholes, shoulder};
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::sleeve::sleeve;
 use super::so_far::so_far;
+use super::stitch::stitch;
+use super::stripes::striped;
 use super::table::{Reading, Table};
 use super::words;
 use super::{
@@ -126,6 +128,10 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         let has_length = sleeve.as_ref().is_none_or(|sleeve| sleeve.length.is_some());
         so_far(&table, &sizes, has_length)
     });
+    let stitch = root
+        .table("stitch")
+        .map(|table| stitch(&table, shoulder.is_some()));
+    let stripes = root.table("stripes").map(|table| striped(&table));
     let (front, back) = armholes?;
     Some(Case {
         title,
@@ -138,6 +144,8 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
         shoulder: shoulder.flatten(),
         body: body.flatten(),
         adapt,
+        stitch: stitch.flatten(),
+        stripes: stripes.flatten(),
         so_far,
         fit,
         style,
@@ -398,6 +406,7 @@ fn style(table: &Table<'_>) -> Style {
         underarm: table.choice("underarm", UNDERARMS).unwrap_or_default(),
         body: table.choice("body", BODIES).unwrap_or_default(),
         in_seam: Stitches::ZERO,
+        in_pattern: false,
     };
     table.finish();
     style

@@ -6,6 +6,7 @@ use crate::measure::{
     CAP_ROWS, DEPTH_SO_FAR, Length, PICKED_UP, Rows, SLEEVE_LENGTH, STITCH_COUNT, Stitches,
     TUBE_ROUNDS, UPPER_ARM_WIDTH, WAITING,
 };
+use crate::plan::Sleeve;
 
 /// `[so_far]`: the state of one sleeve of one size.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,6 +17,19 @@ pub struct SoFar {
     pub cap: Option<CapSoFar>,
     /// What was knitted of the tube.
     pub tube: Option<TubeSoFar>,
+    /// The sleeve it is, when said.
+    pub sleeve: Option<Sleeve>,
+    /// Whether counts that are off are kept, when said.
+    pub mend: Option<Mend>,
+}
+
+/// `mend`: what is done with counts that are off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mend {
+    /// They stay, and the rest is planned with them.
+    Keep,
+    /// Stitches are made or taken away among those that wait.
+    Correct,
 }
 
 /// What was knitted of the cap.
@@ -99,11 +113,18 @@ pub(super) fn so_far(
     } else {
         None
     };
+    let sleeve = table.choice(
+        "sleeve",
+        &[("left", Sleeve::Left), ("right", Sleeve::Right)],
+    );
+    let mend = table.choice("mend", &[("keep", Mend::Keep), ("correct", Mend::Correct)]);
     table.finish();
     Some(SoFar {
         size: size?,
         cap: cap.flatten(),
         tube,
+        sleeve,
+        mend,
     })
 }
 

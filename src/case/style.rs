@@ -82,4 +82,6 @@ pub struct Style {
     /// Stitches of the underarm that lie in the seam, front and back together, where they were counted;
     /// of one size.
     pub in_seam: Stitches,
+    /// True where every row is told in pattern as well.
+    pub in_pattern: bool,
 }

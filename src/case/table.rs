@@ -133,6 +133,60 @@ impl<'a> Table<'a> {
         })
     }
 
+    /// The tables in a table, each with its name, in the order of their names.
+    pub(crate) fn tables(&self, key: &str) -> Vec<(String, Table<'a>)> {
+        let Some(table) = self.table(key) else {
+            return Vec::new();
+        };
+        let names = table.keys.iter().map(|(name, _)| name.get_ref().as_ref());
+        let tables = names.filter_map(|name| Some((name.to_owned(), table.table(name)?)));
+        let mut inner: Vec<(String, Table<'a>)> = tables.collect();
+        inner.sort_by(|a, b| a.0.cmp(&b.0));
+        inner
+    }
+
+    /// A list of lists of a word and a number each, with their places.
+    pub(crate) fn pairs(&self, key: &str) -> Option<Vec<(&'a str, f64, Span)>> {
+        let value = self.get(key)?;
+        if self.too_long(key, value) {
+            return None;
+        }
+        let pair = |value: Found<'a>| {
+            let [word, number] = value.get_ref().as_array()?.iter().collect::<Vec<_>>()[..] else {
+                return None;
+            };
+            Some((
+                word.get_ref().as_str()?,
+                as_number(number.get_ref())?,
+                place(value),
+            ))
+        };
+        let pairs = value
+            .get_ref()
+            .as_array()
+            .and_then(|array| array.iter().map(pair).collect());
+        if pairs.is_none() {
+            self.wrong_type(key, value, "a list such as [[\"navy\", 4], [\"cream\", 2]]");
+        }
+        pairs
+    }
+
+    /// The texts in a table whose keys are the case's own, each with its key and its place, in the order of
+    /// the keys.
+    pub(crate) fn entries(&self, key: &str) -> Vec<(String, &'a str, Span)> {
+        let Some(table) = self.table(key) else {
+            return Vec::new();
+        };
+        let texts = table.keys.iter().filter_map(|(name, value)| {
+            let name = name.get_ref().as_ref().to_owned();
+            let text = table.text(&name)?;
+            Some((name, text, place(value)))
+        });
+        let mut texts: Vec<(String, &'a str, Span)> = texts.collect();
+        texts.sort_by(|a, b| a.0.cmp(&b.0));
+        texts
+    }
+
     /// Text.
     pub(crate) fn text(&self, key: &str) -> Option<&'a str> {
         let value = self.get(key)?;

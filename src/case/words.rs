@@ -23,6 +23,12 @@ pub(super) fn title(root: &Table<'_>) -> String {
     shown(title)
 }
 
+/// A name of the case's own, made visible: it goes into headings and tables.
+pub(super) fn name(table: &Table<'_>, key: &str, words: &str) -> String {
+    judge(table, key, words, MAX_LABEL);
+    shown(words)
+}
+
 fn shown(words: &str) -> String {
     visible(words).into_owned()
 }

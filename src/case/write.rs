@@ -102,7 +102,7 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
         | Kind::Amounts
         | Kind::LengthsOr(_) => number(typed).unwrap_or_else(|| quoted(typed)),
         Kind::Counts | Kind::Overs => counts(typed),
-        Kind::Text | Kind::Word(_) | Kind::Flag | Kind::Inline(_) => quoted(typed),
+        Kind::Text | Kind::Word(_) | Kind::Flag | Kind::Inline(_) | Kind::Pairs => quoted(typed),
     })
 }
 

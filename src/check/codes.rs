@@ -1,7 +1,8 @@
 //! The table of findings.
 
+use super::codes_so_far::CODES_SO_FAR;
 use crate::diagnostic::{Code, Diagnostic, Level, nearest};
-use crate::{adapt, body, case, fit, needle, outline, pattern, swatch};
+use crate::{adapt, body, case, fit, needle, outline, pattern, stitch, swatch};
 
 macro_rules! finding {
     ($name:ident, $id:literal, $level:ident, $title:literal, $why:literal, $source:literal, $next:literal) => {
@@ -45,45 +46,6 @@ finding!(
      still say how the lower part is shaped; what differs is taken to lie in the straight part above it.",
     "common practice, no source",
     "Nothing, if the counts are right."
-);
-finding!(
-    SO_FAR_GAUGE,
-    "so-far-gauge",
-    Note,
-    "what the work says of its gauge",
-    "A stretch of the work that was counted and measured is a swatch of its own, and a larger one than most. \
-     Its error is that of the tape, which is read to about 3 mm either way.",
-    "common practice, no source (the tape); arithmetic",
-    "Nothing: a tube goes by its work from here on. For the rest of a cap take the count as one of the flat swatch."
-);
-finding!(
-    SO_FAR_GAUGE_FAR,
-    "so-far-gauge-far",
-    Warning,
-    "the work is far from its swatch",
-    "Work that differs from its swatch by more than 15 % was miscounted, mismeasured or knitted with other \
-     needles; 4 to 5 % are usual.",
-    "common practice, no source",
-    "Count and measure again, flat and not stretched."
-);
-finding!(
-    SO_FAR_COUNTS,
-    "so-far-counts",
-    Warning,
-    "the counts on the needle are not those of the plan",
-    "The words to come start from the plan's counts. With other stitches on the needle every later count is off \
-     by as many.",
-    "arithmetic",
-    "Make or decrease the difference evenly on the next row, or rip back to where the counts agree."
-);
-finding!(
-    SO_FAR_BEYOND,
-    "so-far-beyond",
-    Error,
-    "more rows than the cap has",
-    "What is said to be worked lies beyond the end of the cap, so nothing of it is left to be planned.",
-    "arithmetic",
-    "Count again; below the join give rounds instead of rows."
 );
 finding!(
     TUBE_PAST_CUFF,
@@ -469,10 +431,6 @@ pub static CODES: &[&Code] = &[
     &WIDTH_OFF,
     &NEW_EDGE_LONG,
     &NEW_EDGE_SHORT,
-    &SO_FAR_GAUGE,
-    &SO_FAR_GAUGE_FAR,
-    &SO_FAR_COUNTS,
-    &SO_FAR_BEYOND,
     &TUBE_PAST_CUFF,
     &ARMHOLE_COUNTS_DISAGREE,
     &ARMHOLE_AS_COUNTED,
@@ -507,6 +465,7 @@ pub static CODES: &[&Code] = &[
 pub fn all_codes() -> Vec<&'static Code> {
     let rooms = [
         case::CODES,
+        stitch::CODES,
         pattern::CODES,
         outline::CODES,
         swatch::CODES,
@@ -515,6 +474,7 @@ pub fn all_codes() -> Vec<&'static Code> {
         fit::CODES,
         needle::CODES,
         CODES,
+        CODES_SO_FAR,
     ];
     let mut codes: Vec<&'static Code> = rooms.into_iter().flatten().copied().collect();
     codes.sort_by_key(|code| code.id);

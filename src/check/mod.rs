@@ -5,12 +5,14 @@
 
 mod arm;
 mod codes;
+mod codes_so_far;
 mod counted;
 mod cure;
 mod curve;
 mod facts;
 mod garment;
 mod leaflet;
+mod rest;
 mod size_set;
 mod sleeve;
 mod so_far;
@@ -24,6 +26,11 @@ pub use curve::curve_findings;
 pub use facts::{Garment, gauge_findings};
 pub use garment::garment_findings;
 pub use leaflet::{draft, prove_leaflet};
+pub use rest::{
+    Outcome, Tried, mend_finding, pick_up_finding, rest_finding, state_finding, tried_words,
+};
 pub use size_set::{SizeWidths, size_set_findings};
 pub use sleeve::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
-pub use so_far::{CapState, WorkGauge, cap_state_findings, cuff_passed, work_gauge_finding};
+pub use so_far::{
+    CapState, CapWork, WorkGauge, cap_state_findings, cuff_passed, work_gauge_finding,
+};

@@ -1,7 +1,8 @@
 //! What is on the needles: the gauge the work shows, and its counts against the plan.
 
-use super::codes::{
-    SO_FAR_BEYOND, SO_FAR_COUNTS, SO_FAR_GAUGE, SO_FAR_GAUGE_FAR, TUBE_PAST_CUFF, finding,
+use super::codes::{TUBE_PAST_CUFF, finding};
+use super::codes_so_far::{
+    SO_FAR_BEYOND, SO_FAR_COUNTS, SO_FAR_GAUGE, SO_FAR_GAUGE_FAR, SO_FAR_PAIR,
 };
 use crate::case::{CapSoFar, PickedUp};
 use crate::diagnostic::Diagnostic;
@@ -41,6 +42,12 @@ impl WorkGauge {
         let per = |length: f64| 10.0 * self.count / length;
         let (measured, off) = (self.measured.to_cm(), self.read_to.to_cm());
         (per(measured + off), per((measured - off).max(off)))
+    }
+
+    /// True when the tape cannot tell the work from its swatch.
+    pub fn is_as_swatch(&self) -> bool {
+        let (low, high) = self.range_per_10cm();
+        (low..=high).contains(&self.of_swatch_per_10cm)
     }
 
     /// Against the swatch, in per cent.
@@ -129,7 +136,14 @@ pub fn cap_state_findings(state: &CapState<'_>) -> Vec<Diagnostic> {
         return found;
     }
     found.extend(waiting(state, rows));
-    found.extend(measured(state, rows));
+    if !rows.is_even() {
+        let message = format!(
+            "Row {} is the RS row of a pair; row {} ends it.",
+            rows.count(),
+            rows.count() + 1
+        );
+        found.push(finding(&SO_FAR_PAIR, message));
+    }
     found
 }
 
@@ -194,43 +208,84 @@ fn waiting(state: &CapState<'_>, rows: Rows) -> Option<Diagnostic> {
     })
 }
 
-/// What the tape says, and what it comes to at the end.
-fn measured(state: &CapState<'_>, rows: Rows) -> Vec<Diagnostic> {
-    let pairs = rows.count() / 2;
-    let work = |what, count, measured, of_swatch_per_10cm| WorkGauge {
-        units: state.units,
-        what,
-        count,
-        measured,
-        read_to: state.read_to,
-        of_swatch_per_10cm,
-    };
-    let mut found = Vec::new();
-    if let Some(depth) = state.so_far.depth {
+/// The rows and the stitches of a cap that were measured.
+#[derive(Clone, Copy, Debug)]
+pub struct CapWork {
+    /// Rows down to the needle, what lies above the first short row included.
+    pub rows: Option<WorkGauge>,
+    /// Stitches from turn to turn.
+    pub stitches: Option<WorkGauge>,
+}
+
+impl CapWork {
+    /// What a cap's measures say: so many rows above the first short row count, so many stitches lie between the
+    /// turns.
+    pub fn of(state: &CapState<'_>, between_turns: Stitches) -> Self {
+        let work = |what, count, measured, of_swatch_per_10cm| WorkGauge {
+            units: state.units,
+            what,
+            count,
+            measured,
+            read_to: state.read_to,
+            of_swatch_per_10cm,
+        };
         // What lies above the rows of the cap, if the plan's depth has any of it.
         let whole = f64::from(2 * state.plan.turn_pairs());
         let above = state.depth / state.gauge.row_height() - whole;
-        let count = rows.as_f64() + above;
-        let rows_of = work("rows", count, depth, state.gauge.rows_per_10cm());
-        let said = work_gauge_finding(&rows_of);
-        let end = state.depth * (state.gauge.rows_per_10cm() / rows_of.per_10cm());
-        let message = format!(
-            "{} At this rate the cap ends {} deep instead of {}.",
-            said.message,
-            state.units.show(end),
-            state.units.show(state.depth)
-        );
-        found.push(Diagnostic { message, ..said });
+        let rows = state.so_far.rows.zip(state.so_far.depth);
+        let gauge = state.gauge;
+        Self {
+            rows: rows.map(|(rows, depth)| {
+                work("rows", rows.as_f64() + above, depth, gauge.rows_per_10cm())
+            }),
+            stitches: state.so_far.width.map(|width| {
+                let of_swatch = gauge.stitches_per_10cm();
+                work("sts", between_turns.as_f64(), width, of_swatch)
+            }),
+        }
     }
-    if let Some(width) = state.so_far.width {
-        let half = |flank: &crate::plan::FlankPlan| {
-            let half = flank.half_stitches(state.plan.crown);
-            half.get(pairs.saturating_sub(1) as usize).copied()
+
+    /// What is said of it: what the tape says, and what it comes to at the end.
+    pub fn findings(&self, state: &CapState<'_>) -> Vec<Diagnostic> {
+        let same = |work: &WorkGauge, said: Diagnostic| {
+            if work.is_as_swatch() {
+                let message = format!(
+                    "{} The tape cannot tell the two apart: the swatch's count stays.",
+                    said.message
+                );
+                Diagnostic { message, ..said }.next("Nothing: the plan stays as it was.")
+            } else {
+                said
+            }
         };
-        let stitches = half(&state.plan.front).zip(half(&state.plan.back));
-        let stitches = stitches.map_or(0.0, |(front, back)| front + back);
-        let of_swatch = state.gauge.stitches_per_10cm();
-        found.push(work_gauge_finding(&work("sts", stitches, width, of_swatch)));
+        let rows = self.rows.map(|rows| {
+            let said = work_gauge_finding(&rows);
+            if rows.is_as_swatch() {
+                return same(&rows, said);
+            }
+            let end = state.depth * (state.gauge.rows_per_10cm() / rows.per_10cm());
+            let message = format!(
+                "{} At this rate the cap of the plan would end {} deep instead of {}.",
+                said.message,
+                state.units.show(end),
+                state.units.show(state.depth)
+            );
+            Diagnostic { message, ..said }
+        });
+        let stitches = self
+            .stitches
+            .map(|sts| same(&sts, work_gauge_finding(&sts)));
+        rows.into_iter().chain(stitches).collect()
     }
-    found
+
+    /// The gauge the work shows, as far as the tape can tell it from the swatch's; none where no yarn is knitted
+    /// like that.
+    pub fn gauge(&self, swatch: Gauge) -> Option<Gauge> {
+        let shown = |work: &Option<WorkGauge>, swatch: f64| {
+            let other = work.as_ref().filter(|work| !work.is_as_swatch());
+            other.map_or(swatch, WorkGauge::per_10cm)
+        };
+        let stitches = shown(&self.stitches, swatch.stitches_per_10cm());
+        Gauge::per_10cm(stitches, shown(&self.rows, swatch.rows_per_10cm())).ok()
+    }
 }

@@ -252,7 +252,7 @@ fn said_of_measure(
         );
     }
     format!(
-        "{} {word}, more than the {} that is nothing to worry about. At this rate the cap ends {} {word}. Count the rows again; if they are right, take them over what you measured as a count of the flat swatch, and have the sleeve planned anew.",
+        "{} {word}, more than the {} that is nothing to worry about. At this rate the cap ends {} {word}. Count the rows again; if they are right, give the rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there.",
         units.show(size),
         units.show(planned.off),
         units.show(at_end)

@@ -4,6 +4,7 @@ use super::garment::Old;
 use super::gauges::GaugesUsed;
 use super::landmarks::Landmarks;
 use super::loops::CapLoops;
+use super::stripes::StripedSleeve;
 use super::written::Written;
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::fit::{Fit, Measures, NearTie};
@@ -58,6 +59,8 @@ pub struct Alone {
 /// One size, converted.
 #[derive(Clone, Debug)]
 pub struct SizeConversion {
+    /// Its cap is on the needles.
+    pub under_way: bool,
     /// The old garment.
     pub old: Old,
     /// The gauges used.
@@ -84,6 +87,8 @@ pub struct SizeConversion {
     pub tube: Option<TubePlan>,
     /// The written pattern: one for each sleeve that needs its own.
     pub written: Vec<Written>,
+    /// The stripes, where the case has some.
+    pub stripes: Option<StripedSleeve>,
     /// Stitches knitted in the new cap.
     pub loops: CapLoops,
     /// Stitches knitted in the flat cap.

@@ -1,13 +1,13 @@
 //! What in `[fit]` cures a finding on the new cap: tried, not guessed.
 
-use crate::fit::{self, Fit, Problem, Wishes};
+use crate::fit::{self, Fit, Problem, Wishes, Work};
 use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Stitches};
 
 /// The longest list of runs that is tried: all that a case may ask for.
 const MOST_RUNS: usize = 8;
 
 /// Work spent on each change, in nodes of the search: enough to find a good cap, not to prove it.
-const MOST_WORK: u64 = 20_000;
+const WORK: Work = Work::unproven(20_000);
 
 /// The first change of each key of `[fit]` with which the fit has a cap that is good, as a next step;
 /// `None` when no key helps.
@@ -23,7 +23,7 @@ pub(super) fn tried(
             wishes,
             ..problem.clone()
         };
-        fit::fit_within(&other, MOST_WORK).is_ok_and(|found| good(&other, &found))
+        fit::fit_within(&other, WORK).is_ok_and(|found| good(&other, &found))
     };
     let wishes = &problem.wishes;
     let mut found = Vec::new();

@@ -69,7 +69,12 @@ pub const MEASURED_TO: Length = Length::cm(0.3);
 const MOST_PCT: f64 = 5.0;
 
 /// The landmarks of a cap worked at these gauges.
-pub(super) fn landmarks(plan: &CapPlan, measures: &Measures, gauge: &GaugesUsed) -> Landmarks {
+pub(super) fn landmarks(
+    plan: &CapPlan,
+    measures: &Measures,
+    gauge: &GaugesUsed,
+    worked: u32,
+) -> Landmarks {
     let swatch = gauge.swatches.of(gauge.cap_source);
     let own = swatch.filter(|_| gauge.cap_source != GaugeSource::Pattern);
     let work = Work {
@@ -79,7 +84,7 @@ pub(super) fn landmarks(plan: &CapPlan, measures: &Measures, gauge: &GaugesUsed)
         stitches_pct: own.map_or(MOST_PCT, |swatch| error_pct(&swatch.stitches)),
         rows_pct: own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows)),
     };
-    let ends = step_ends(plan);
+    let ends = step_ends(plan, worked);
     let steps = ends
         .iter()
         .map(|(step, pairs)| work.after(step.clone(), *pairs));

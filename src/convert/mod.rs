@@ -11,9 +11,13 @@ mod grading;
 mod landmarks;
 mod loops;
 mod old;
+mod on_needles;
+mod on_needles_words;
 mod person;
 mod same_runs;
 mod size;
+mod stripes;
+mod ways;
 mod written;
 
 pub use adapt::{Adaptation, RuleDepth};
@@ -24,7 +28,8 @@ pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
 pub use landmarks::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 pub use loops::{CapLoops, flat_loops};
 pub use old::{armhole_context, cap_context};
-pub use written::Written;
+pub use stripes::{Band, Meeting, StripedSleeve};
+pub use written::{Patterned, Written};
 
 use std::num::NonZeroUsize;
 

@@ -21,6 +21,8 @@ pub(super) fn same_runs(
     case: &Case,
     sizes: &[(usize, SizeConversion)],
 ) -> Result<Vec<(usize, SizeConversion)>, Vec<Diagnostic>> {
+    // What is on the needles stays as it is.
+    let (begun, sizes): (Vec<_>, Vec<_>) = sizes.iter().partition(|(_, size)| size.under_way);
     let problems: Vec<Problem<'_>> = sizes
         .iter()
         .map(|(index, size)| problem(case, *index, &size.old, &size.gauge))
@@ -47,6 +49,8 @@ pub(super) fn same_runs(
         if let Some((_, first)) = done.first_mut() {
             first.findings.extend(said);
         }
+        done.extend(begun.into_iter().cloned());
+        done.sort_by_key(|(index, _)| *index);
         Ok(done)
     } else {
         Err(failed)

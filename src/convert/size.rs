@@ -2,19 +2,22 @@
 
 use std::cell::Cell;
 
-use super::below::{Below, cuff, on_the_needles, underway};
+use super::below::{Below, arm_of_the_work, cuff, underway};
 use super::conversion::{Alone, Sensitivity, SizeConversion};
 use super::cure::{NOTHING_HELPS, tried};
 use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
 use super::loops::{CapLoops, flat_loops};
+use super::on_needles::{OnNeedles, on_needles};
+use super::stripes::stripes;
 use super::written::written;
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Wishes, near_ties,
+    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Wishes, Work,
+    near_ties,
 };
 use crate::measure::{Rows, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
@@ -30,11 +33,33 @@ pub(super) fn convert_size(
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
     let problem = problem(case, index, old, gauge);
     let named = |found: Diagnostic| vec![found.for_size(&old.size)];
-    let fit = fit::fit(&problem).map_err(named)?;
+    let found = fit::fit_until(&problem, Work::USUAL, stop);
     unless_stopped(stop)?;
+    let fit = found.map_err(named)?;
     let near_ties = near_ties(&problem, &fit);
     let fit = chosen(fit, &near_ties, case.fit.choice).map_err(named)?;
-    finish(case, index, old, &problem, gauge, (fit, near_ties, None))
+    let on = on_needles(case, index, gauge, (&problem, &fit));
+    let on = on.map_err(|found| -> Vec<Diagnostic> {
+        found.into_iter().map(|d| d.for_size(&old.size)).collect()
+    })?;
+    unless_stopped(stop)?;
+    let Some(on) = on else {
+        return finish(
+            case,
+            index,
+            old,
+            (&problem, gauge),
+            (fit, near_ties, None),
+            None,
+        );
+    };
+    let near_ties = if on.begun.is_some() {
+        Vec::new()
+    } else {
+        near_ties
+    };
+    let fit = (on.fit.clone(), near_ties, None);
+    finish(case, index, old, (&on.problem, &on.gauge), fit, Some(&on))
 }
 
 /// The same for a size whose cap is given, with what its own best cap measures.
@@ -50,28 +75,26 @@ pub(super) fn convert_with(
         measures: size.fit.measures.clone(),
     };
     let (old, gauge) = (&size.old, &size.gauge);
-    finish(
-        case,
-        index,
-        old,
-        problem,
-        gauge,
-        (fit, Vec::new(), Some(alone)),
-    )
+    let fit = (fit, Vec::new(), Some(alone));
+    finish(case, index, old, (problem, gauge), fit, None)
 }
 
 fn finish(
     case: &Case,
     index: usize,
     old: &Old,
-    problem: &Problem<'_>,
-    gauge: &GaugesUsed,
+    (problem, gauge): (&Problem<'_>, &GaugesUsed),
     (fit, near_ties, alone): (Fit, Vec<NearTie>, Option<Alone>),
+    on: Option<&OnNeedles<'_>>,
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
     let named = |found: Vec<Diagnostic>| -> Vec<Diagnostic> {
         found.into_iter().map(|d| d.for_size(&old.size)).collect()
     };
-    let faults = fit::certify(problem, &fit.plan, &fit.measures);
+    let begun = on.and_then(|on| on.begun.as_ref());
+    let faults = match begun {
+        Some(begun) => fit::certify_rest(problem, begun, &fit.plan, &fit.measures),
+        None => fit::certify(problem, &fit.plan, &fit.measures),
+    };
     if !faults.is_empty() {
         return Err(named(faults));
     }
@@ -85,11 +108,18 @@ fn finish(
         .as_ref()
         .and_then(|tube| cuff(case, index, gauge, tube));
     let below = (tube.as_ref(), cuff.as_ref());
-    let written = written(case, index, &fit.plan, below, gauge).map_err(named)?;
+    let so_far = on.map(|on| (&on.progress, on.sleeve));
+    let written = written(case, index, &fit.plan, below, gauge, so_far).map_err(named)?;
     let mut findings = old.findings.clone();
-    findings.extend(named(judged(case, old, problem, &fit)));
+    findings.extend(named(judged(case, old, problem, &fit, begun.is_some())));
     findings.extend(named(said));
-    findings.extend(named(on_the_needles(case, index, old, &fit, gauge)?));
+    // Both sleeves of a pair have the same to say.
+    let patterned = written.first().and_then(|written| written.pattern.as_ref());
+    findings.extend(named(
+        patterned.map_or_else(Vec::new, |pattern| pattern.said.clone()),
+    ));
+    findings.extend(named(arm_of_the_work(case, index, old)));
+    findings.extend(named(on.map_or_else(Vec::new, |on| on.said.clone())));
     if tube.is_none() && case.sleeve.length.is_some() {
         findings.extend(named(vec![tube_too_short()]));
     }
@@ -103,8 +133,28 @@ fn finish(
         sensitivity: sensitivity(gauge, fit.plan.upper_arm()),
         gauge: *gauge,
         edge,
-        landmarks: landmarks(&fit.plan, &fit.measures, gauge),
+        landmarks: landmarks(
+            &fit.plan,
+            &fit.measures,
+            gauge,
+            on.map_or(0, |on| on.progress.turn_pairs),
+        ),
+        under_way: on.is_some(),
         recipe: (recipe, recipe_measures, recipe_edge),
+        stripes: case
+            .stripes
+            .as_ref()
+            .zip(written.first())
+            .map(|(striped, written)| {
+                stripes(
+                    striped,
+                    old,
+                    &fit.plan,
+                    tube.as_ref(),
+                    &written.checklist,
+                    gauge,
+                )
+            }),
         tube,
         written,
         findings,
@@ -126,8 +176,18 @@ fn chosen(fit: Fit, ties: &[NearTie], choice: usize) -> Result<Fit, Diagnostic> 
     }
 }
 
+/// The next step where the cap is under way.
+const WORKED: &str =
+    "What is worked stays as it is; what helps from here was tried and stands beside it.";
+
 /// What is found on the new sleeve; where another limit of `[fit]` cures it, that is said, once tried.
-fn judged(case: &Case, old: &Old, problem: &Problem<'_>, fit: &Fit) -> Vec<Diagnostic> {
+fn judged(
+    case: &Case,
+    old: &Old,
+    problem: &Problem<'_>,
+    fit: &Fit,
+    under_way: bool,
+) -> Vec<Diagnostic> {
     let with_facts = |problem: &Problem<'_>, fit: &Fit, then: &dyn Fn(&SleeveFacts<'_>)| {
         let targets = problem.targets_cm(fit.plan.turn_pairs());
         then(&SleeveFacts {
@@ -149,6 +209,10 @@ fn judged(case: &Case, old: &Old, problem: &Problem<'_>, fit: &Fit) -> Vec<Diagn
         let id = said.code.id;
         if !is_of_the_fit(id) {
             return said;
+        }
+        // Limits of the fit are no cure for what is worked; what is one was tried (`so-far-mend`).
+        if under_way {
+            return said.next(WORKED);
         }
         let good = |problem: &Problem<'_>, fit: &Fit| {
             let good = Cell::new(false);

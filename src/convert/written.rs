@@ -4,10 +4,12 @@ use super::gauges::GaugesUsed;
 use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::needle;
-use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan};
+use crate::plan::{CapPlan, CuffPlan, Progress, Sleeve, TubePlan};
+use crate::stitch::{Layout, Pattern};
 use crate::wording::{
-    self, Abbreviation, Checklist, Instructions, PickUpList, SleeveText, abbreviations,
-    before_starting, checklist, edge_rows, needles, pick_up_lists, pick_up_section, stitch_pattern,
+    self, Abbreviation, Checklist, InPattern, Instructions, PickUpList, SleeveText, abbreviations,
+    before_starting, checklist, edge_rows, in_pattern, needles, pick_up_lists, pick_up_section,
+    stitch_pattern,
 };
 
 /// The text for one sleeve.
@@ -25,6 +27,8 @@ pub struct Written {
     pub needles: Vec<String>,
     /// Where a stitch pattern stands; empty without a repeat.
     pub stitch_pattern: Vec<String>,
+    /// The stitch pattern on this cap, where the case tells it.
+    pub pattern: Option<Patterned>,
     /// The abbreviations that occur.
     pub abbreviations: Vec<Abbreviation>,
     /// The pick-up, row by row.
@@ -35,6 +39,28 @@ pub struct Written {
     pub knits_back: bool,
 }
 
+/// A stitch pattern on a cap: where every stitch of it lies, and the words for it.
+#[derive(Clone, Debug)]
+pub struct Patterned {
+    /// Where it lies.
+    pub layout: Layout,
+    /// Charts and rows in words; they have been knitted back.
+    pub words: InPattern,
+    /// What was found in laying it out.
+    pub(super) said: Vec<Diagnostic>,
+}
+
+impl Patterned {
+    fn new(pattern: &Pattern, input: &SleeveText<'_>) -> Result<Self, Vec<Diagnostic>> {
+        let (layout, said) = Layout::new(pattern, input.plan, input.sleeve, input.style.hand)?;
+        Ok(Self {
+            words: in_pattern(&layout, pattern, input.style.hand),
+            layout,
+            said,
+        })
+    }
+}
+
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.
 pub(super) fn written(
     case: &Case,
@@ -42,9 +68,11 @@ pub(super) fn written(
     plan: &CapPlan,
     (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     gauge: &GaugesUsed,
+    so_far: Option<(&Progress, Option<Sleeve>)>,
 ) -> Result<Vec<Written>, Vec<Diagnostic>> {
-    let sleeves = Sleeve::needed(plan).iter();
-    let texts = sleeves.map(|&sleeve| {
+    let only = so_far.and_then(|(_, sleeve)| Some([sleeve?]));
+    let sleeves = only.as_ref().map_or(Sleeve::needed(plan), |only| only);
+    let texts = sleeves.iter().map(|&sleeve| {
         let input = SleeveText {
             plan,
             tube,
@@ -52,7 +80,7 @@ pub(super) fn written(
             style: case.style_of(index),
             sleeve,
         };
-        one(case, &input, gauge)
+        one(case, &input, gauge, so_far.map(|(progress, _)| progress))
     });
     texts.collect()
 }
@@ -61,13 +89,25 @@ fn one(
     case: &Case,
     input: &SleeveText<'_>,
     gauge: &GaugesUsed,
+    progress: Option<&Progress>,
 ) -> Result<Written, Vec<Diagnostic>> {
-    let instructions = wording::write(input);
+    let instructions = wording::write_on(input, progress);
     let sentences = instructions.sentences();
     let words: Vec<String> = sentences.iter().flat_map(|s| needle::words_of(s)).collect();
-    let lists = pick_up_lists(input);
+    let lists = pick_up_lists(&SleeveText {
+        plan: progress.map_or(input.plan, |progress| &progress.picked),
+        ..*input
+    });
+    let pattern = case
+        .stitch
+        .as_ref()
+        .map(|pattern| Patterned::new(pattern, input))
+        .transpose()?;
     let mut printed = instructions.clone();
     printed.sections.push(pick_up_section(&lists));
+    printed
+        .sections
+        .extend(pattern.iter().map(|pattern| pattern.words.section.clone()));
     let (knitted, mut faults) = needle::knit_sentences(&printed.sentences());
     let proof = needle::prove(
         input.plan,
@@ -77,6 +117,9 @@ fn one(
         &knitted,
     );
     faults.extend(proof);
+    if let Some(pattern) = &pattern {
+        faults.extend(needle::prove_pattern(&pattern.layout, &knitted));
+    }
     let knits_back = worst(&faults) != Some(Level::Error);
     if !knits_back {
         return Err(faults);
@@ -87,11 +130,14 @@ fn one(
         before: before_starting(input),
         edge_rows: edge_rows(input),
         needles: needles(input, gauge.cap, gauge.tube, case.units),
-        stitch_pattern: if repeat.multiple > 1 {
+        stitch_pattern: if let Some(pattern) = &pattern {
+            pattern.words.about.clone()
+        } else if repeat.multiple > 1 {
             stitch_pattern(input, repeat)
         } else {
             Vec::new()
         },
+        pattern,
         abbreviations: abbreviations(&words),
         lists,
         knits_back,

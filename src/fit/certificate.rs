@@ -6,6 +6,7 @@ use super::measures::{Measures, measure};
 use super::pickup::{FlankEdge, MOST_SECTIONS, crown_rows};
 use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
+use super::rest::Begun;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Rows, Stitches};
 
@@ -43,7 +44,56 @@ pub fn certify(problem: &Problem<'_>, plan: &CapPlan, claimed: &Measures) -> Vec
         .collect()
 }
 
-fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
+/// Everything a claimed rest of a cap gets wrong: what is worked must be in it as it is, and the moves to come must
+/// be allowed, the first of them after the last turn.
+pub fn certify_rest(
+    problem: &Problem<'_>,
+    begun: &Begun,
+    plan: &CapPlan,
+    claimed: &Measures,
+) -> Vec<Diagnostic> {
+    let mut faults = join_faults(problem, plan);
+    let base = (plan.base_front, plan.base_back);
+    if plan.crown != begun.crown || base != (begun.base_front, begun.base_back) {
+        faults.push("Crown or base are not those on the needle.".to_owned());
+    }
+    let allowed = problem.allowed_moves(&problem.targets_cm(plan.turn_pairs()));
+    for (name, flank, worked) in [
+        ("front", &plan.front, &begun.front),
+        ("back", &plan.back, &begun.back),
+    ] {
+        let stitches: Stitches = flank.zones.iter().map(|zone| zone.stitches).sum();
+        if flank.zones != worked.zones || stitches != flank.picked_up() {
+            faults.push(format!(
+                "The {name} flank takes in {} of the {stitches} on the needle.",
+                flank.picked_up()
+            ));
+        }
+        let (before, to_come) = flank
+            .moves
+            .split_at(worked.moves.len().min(flank.moves.len()));
+        if before != worked.moves.as_slice() {
+            faults.push(format!("The {name} flank's worked moves are changed."));
+        }
+        if let Some(m) = to_come.iter().find(|m| !allowed.contains(m)) {
+            faults.push(format!(
+                "The {name} flank uses the move {m}, which is not allowed."
+            ));
+        }
+        if let Some(m) = to_come.first().filter(|m| !begun.may_begin(**m)) {
+            faults.push(format!(
+                "The {name} flank's move {m} cannot follow the last turn."
+            ));
+        }
+    }
+    faults.extend(differences(claimed, &measure(problem, plan)));
+    faults
+        .into_iter()
+        .map(|fault| Diagnostic::new(&NOT_CERTIFIED, fault))
+        .collect()
+}
+
+fn join_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
     let mut faults = Vec::new();
     let wanted = upper_arm_stitches(problem);
     if plan.upper_arm() != wanted {
@@ -62,6 +112,11 @@ fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
             join_near(problem)
         ));
     }
+    faults
+}
+
+fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
+    let mut faults = join_faults(problem, plan);
     let off_rows = (measure(problem, plan).depth_error / problem.cap_gauge.row_height()).abs();
     if off_rows > 3.0 + 1e-9 {
         faults.push(format!("The depth is {off_rows:.1} rows off."));

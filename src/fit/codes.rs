@@ -96,9 +96,19 @@ no_fit!(
     "Count again; correct the count on the needle, or the one in the case."
 );
 
+no_fit!(
+    NO_REST,
+    "no-rest",
+    "no rest of the cap leads from the needles to the upper arm",
+    "Every turn pair to come takes in a stitch on each side at the least, decreases one at the most, and the first \
+     round makes or decreases a few. What is picked up and worked can lie outside what that can bring together.",
+    "Rip back, or make or decrease stitches among those that wait; each that helps was tried and is named."
+);
+
 /// This room's part of the table of findings.
 pub static CODES: &[&Code] = &[
     &TUBE_STATE,
+    &NO_REST,
     &ARMHOLE_TOO_SHORT,
     &ARMHOLE_TOO_LONG,
     &ARM_TOO_WIDE,

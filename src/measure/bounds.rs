@@ -152,6 +152,38 @@ bound!(
     "stitches"
 );
 bound!(
+    "A row or a stitch of a chart.",
+    CHART_PLACE,
+    "place in a chart",
+    1.0,
+    200.0,
+    "from its first row or stitch"
+);
+bound!(
+    "Rows of one stripe.",
+    STRIPE_ROWS,
+    "number of rows of a stripe",
+    1.0,
+    500.0,
+    "rows"
+);
+bound!(
+    "Where stripes should match.",
+    MATCH_AT,
+    "place on the armhole",
+    0.0,
+    1.0,
+    "of its height above the underarm"
+);
+bound!(
+    "From the middle of the crown to a panel.",
+    FROM_CENTRE,
+    "distance of a panel from the middle",
+    0.0,
+    200.0,
+    "stitches"
+);
+bound!(
     "Edge of an armhole on one side, in centimetres.",
     ARMHOLE_EDGE,
     "armhole edge",
@@ -388,6 +420,10 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &SEAM_STITCHES,
     &SEAM_ROWS,
     &REPEAT,
+    &CHART_PLACE,
+    &FROM_CENTRE,
+    &STRIPE_ROWS,
+    &MATCH_AT,
     &ARMHOLE_EDGE,
     &UNDERARM,
     &ARMHOLE_DEPTH,

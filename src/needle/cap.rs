@@ -176,7 +176,12 @@ impl Knitter<'_> {
         }
     }
 
-    pub(crate) fn row_is(&mut self, number: u32, side: Side, knit: bool) -> Result<(), Slip> {
+    pub(crate) fn row_is(
+        &mut self,
+        number: u32,
+        side: Side,
+        knit: Option<bool>,
+    ) -> Result<(), Slip> {
         let next = self.needle.row + 1;
         if number != next || side != self.needle.side {
             return Err(Slip::new(
@@ -187,7 +192,7 @@ impl Knitter<'_> {
                 ),
             ));
         }
-        if knit != (side == Side::Rs) {
+        if knit.is_some_and(|knit| knit != (side == Side::Rs)) {
             return Err(Slip::new(
                 &codes::IMPOSSIBLE,
                 "RS rows of the crown are knitted, WS rows purled",

@@ -124,6 +124,16 @@ pub static SIZES: Code = Code {
     next: "Count the numbers of the list against the sizes.",
 };
 
+/// A stitch that is not the chart's.
+pub static NOT_THE_CHART: Code = Code {
+    id: "needle-not-the-chart",
+    level: Level::Error,
+    title: "a stitch that is not the chart's",
+    why: "The rows in pattern tell every stitch, and the charts above them say what belongs on each: column by column the two must agree. A plain stitch may stand for what would be cut at a turn.",
+    source: "our own rule",
+    next: "Look at the row and at the row of the chart that it names; one of them has another stitch.",
+};
+
 /// The text and the plan differ.
 pub static NOT_THE_PLAN: Code = Code {
     id: "needle-not-the-plan",
@@ -148,5 +158,6 @@ pub static CODES: &[&Code] = &[
     &LEAN,
     &HOLE,
     &SIZES,
+    &NOT_THE_CHART,
     &NOT_THE_PLAN,
 ];

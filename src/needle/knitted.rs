@@ -1,7 +1,9 @@
 //! What lies on the needle when the written pattern has been knitted.
 
+use super::pattern::ToldChart;
 use crate::measure::{Rows, Stitches};
 use crate::plan::{Corner, Flank, NeedleRow, Section};
+use crate::stitch::PatternRow;
 
 /// One picked-up stitch and what became of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,4 +74,8 @@ pub struct Knitted {
     pub cuff: Stitches,
     /// The needle after each row of the cap.
     pub needle_rows: Vec<NeedleRow>,
+    /// The charts of the pattern as the text tells them, the ground's first.
+    pub charts: Vec<ToldChart>,
+    /// Every row of the cap in pattern, then the first round; none where the text tells none.
+    pub pattern: Vec<PatternRow>,
 }

@@ -163,7 +163,15 @@ impl<'a> Knitter<'a> {
                 of,
             } => self.row_list(*section, *flank, *after_live, rows, *of),
             Said::OneRowOff { more, of, parts } => self.one_row_off(*more, *of, parts),
+            Said::Pattern(said) => self.pattern(said),
             Said::ShapeRound(ops) => self.shape_round(ops),
+            Said::SoFar { rows } => self.cap_so_far(*rows),
+            Said::PutRight {
+                section,
+                flank,
+                made,
+                places,
+            } => self.put_right(self.named(*section, *flank), *made, places),
             Said::Worked { rounds, shaped } => self.worked_so_far(*rounds, *shaped),
             Said::Shape { every, times } => self.shape_every(*every, *times),
             Said::Even { rounds } => self.even(*rounds),
@@ -245,6 +253,9 @@ impl<'a> Knitter<'a> {
             Claim::Stitches if matches!(said, Said::PickUp { .. }) => {
                 needle.len() - self.stitches_before
             }
+            Claim::Stitches if let Said::PutRight { section, flank, .. } = said => {
+                needle.waiting(self.named(*section, *flank))
+            }
             Claim::Stitches | Claim::OnNeedle => needle.len(),
             Claim::TurnPairs => needle.turns / 2,
             Claim::BaseBefore => self.out.base_before.count(),
@@ -252,6 +263,14 @@ impl<'a> Knitter<'a> {
             Claim::Rounds => self.out.rounds.count(),
             Claim::Fewer => self.shaped(true),
             Claim::More => self.shaped(false),
+        }
+    }
+
+    /// The section a name stands for once the first flank is known.
+    pub(crate) fn named(&self, section: Section, flank: Option<Flank>) -> Section {
+        match flank {
+            Some(flank) if self.out.first_flank != Some(flank) => Section::Second,
+            _ => section,
         }
     }
 
@@ -342,6 +361,7 @@ impl<'a> Knitter<'a> {
                 "the round that closes the join is missing",
             );
         }
+        self.check_pattern_ended();
         self.out.cuff = Stitches(self.needle.len());
         self.out.tube_loops = self.needle.loops - self.out.cap_loops;
     }

@@ -4,6 +4,7 @@ use super::claims;
 use super::cursor::{Cursor, span_of};
 use super::lexer::{Token, lex};
 use super::parse_list;
+use super::parse_pattern;
 use super::parse_rounds;
 use super::parse_rows;
 use super::said::{Part, Said, Sentence};
@@ -102,7 +103,9 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
     words
         .whole(start)
         .or_else(|| words.whole(pick_up))
+        .or_else(|| words.whole(put_right))
         .or_else(|| words.whole(parse_rows::first_row))
+        .or_else(|| words.whole(parse_rows::so_far))
         .or_else(|| words.whole(parse_rows::step))
         .or_else(|| words.whole(parse_rounds::join))
         .or_else(|| words.whole(parse_rounds::first_round))
@@ -114,6 +117,7 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
         .or_else(|| words.whole(parse_rounds::cuff))
         .or_else(|| words.whole(parse_list::row_list))
         .or_else(|| words.whole(parse_list::one_row_off))
+        .or_else(|| words.whole(parse_pattern::pattern))
 }
 
 /// `With RS facing, begin on the front, 7 rows below the shoulder seam, ...`, for one sleeve or both.
@@ -159,6 +163,31 @@ fn pick_up(c: &mut Cursor<'_, '_>) -> Option<Said> {
         section,
         flank,
         parts,
+    })
+}
+
+/// `First flank, of the sts that wait: pass st 7 over st 8, st 15 over st 16`, or `lift the strand between st 7
+/// and st 8`.
+fn put_right(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    let (section, flank) = section(c)?;
+    c.expect(", of the sts that wait:")?;
+    let made = c.any(&["pass", "lift the strand between"])? == 1;
+    let place = |c: &mut Cursor<'_, '_>| {
+        c.expect("st")?;
+        let one = c.number()?;
+        c.expect(if made { "and" } else { "over" })?;
+        c.expect("st")?;
+        Some((one, c.number()?))
+    };
+    let mut places = vec![place(c)?];
+    while c.phrase(",") {
+        places.push(place(c)?);
+    }
+    Some(Said::PutRight {
+        section,
+        flank,
+        made,
+        places,
     })
 }
 

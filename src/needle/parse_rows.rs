@@ -12,8 +12,12 @@ pub(crate) fn first_row(c: &mut Cursor<'_, '_>) -> Option<Said> {
         0 => Side::Rs,
         _ => Side::Ws,
     };
-    let knit = c.any(&["k", "p"])? == 0;
+    let plain = ["k", "p", "work"];
+    let knit = Some(c.any(&plain)?).filter(|i| *i < 2).map(|i| i == 0);
     let stitches = c.number()?;
+    if knit.is_none() {
+        c.expect("in pattern")?;
+    }
     c.expect("to the marker,")?;
     Some(Said::FirstRow {
         number,
@@ -22,6 +26,14 @@ pub(crate) fn first_row(c: &mut Cursor<'_, '_>) -> Option<Said> {
         stitches,
         turn: turn(c)?.on(side),
     })
+}
+
+/// `Worked so far: 16 rows; go on from here`.
+pub(crate) fn so_far(c: &mut Cursor<'_, '_>) -> Option<Said> {
+    c.expect("Worked so far:")?;
+    let rows = c.number()?;
+    c.expect("rows; go on from here")?;
+    Some(Said::SoFar { rows })
 }
 
 /// `A. 3 pairs: work the wrapped st and 1 more, w&t`, for both sides or each on its own.

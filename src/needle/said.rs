@@ -3,6 +3,7 @@
 use crate::diagnostic::Span;
 use crate::measure::Side;
 use crate::plan::{Flank, Section};
+use crate::stitch::Stitch;
 
 /// A decrease of two stitches into one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -144,6 +145,44 @@ pub(crate) enum JoinOp {
     Each(CornerOp),
 }
 
+/// A chart's size and place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct ChartSaid {
+    /// Its number; the ground's repeat has none.
+    pub(crate) panel: Option<u32>,
+    pub(crate) width: u32,
+    pub(crate) height: u32,
+    pub(crate) first_stitch: u32,
+    pub(crate) first_row: u32,
+}
+
+/// A row in pattern, in the order of the work.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct RowSaid {
+    /// Nothing for the first round.
+    pub(crate) number: Option<u32>,
+    pub(crate) side: Side,
+    pub(crate) of_ground: Option<u32>,
+    pub(crate) of_panels: Vec<u32>,
+    pub(crate) ends: Option<(u32, u32)>,
+    pub(crate) stitches: Vec<Stitch>,
+    /// Markers to slip, by the number of stitches before each.
+    pub(crate) edges: Vec<u32>,
+    pub(crate) new: u32,
+}
+
+/// A sentence of the rows in pattern.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum PatternSaid {
+    Chart(ChartSaid),
+    ChartRow {
+        panel: Option<u32>,
+        row: u32,
+        stitches: Vec<Stitch>,
+    },
+    Row(RowSaid),
+}
+
 /// A sentence, understood.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Said {
@@ -162,7 +201,8 @@ pub(crate) enum Said {
     FirstRow {
         number: u32,
         side: Side,
-        knit: bool,
+        /// Nothing for a row in pattern.
+        knit: Option<bool>,
         stitches: u32,
         turn: TurnHow,
     },
@@ -199,7 +239,20 @@ pub(crate) enum Said {
         of: u32,
         parts: Vec<Part>,
     },
+    /// Charts and rows in pattern.
+    Pattern(PatternSaid),
     ShapeRound(Vec<RoundOp>),
+    /// Rows of the cap that are worked already.
+    SoFar {
+        rows: u32,
+    },
+    /// Stitches put right among those that wait: each place is a stitch and its neighbour.
+    PutRight {
+        section: Section,
+        flank: Option<Flank>,
+        made: bool,
+        places: Vec<(u32, u32)>,
+    },
     /// Rounds that are knitted already, so many of them shaped.
     Worked {
         rounds: u32,

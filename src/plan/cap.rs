@@ -160,6 +160,12 @@ impl CapPlan {
         self.front.moves == self.back.moves
     }
 
+    /// Steps that are written: a run of both flanks ends wherever either of them changes.
+    pub fn steps(&self) -> usize {
+        let both: Vec<_> = self.front.moves.iter().zip(&self.back.moves).collect();
+        both.chunk_by(|a, b| a == b).count()
+    }
+
     /// What has to be remembered: the larger number of runs of the two flanks.
     pub fn runs(&self) -> usize {
         self.front.runs().len().max(self.back.runs().len())

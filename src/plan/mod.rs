@@ -7,12 +7,14 @@
 
 mod cap;
 mod order;
+mod progress;
 pub mod remarks;
 mod rows;
 mod tube;
 
 pub use cap::{CapPlan, Crown, FlankPlan, Move, Zone};
 pub use order::{Corner, Flank, Going, Hand, Sleeve};
+pub use progress::{Fix, Progress};
 pub use rows::{NeedleRow, Section, TurnedOn, step_ends, step_label};
 pub(crate) use tube::JOIN_ROW;
 pub use tube::{CuffPlan, CuffStitch, Repeat, TubePlan, even_intervals, worked_shaping};

@@ -4,7 +4,14 @@
 //! them. They hold no numbers: a number that nothing checks has no place in the instructions.
 
 /// Headings, in the order of the work.
-pub const HEADINGS: &[&str] = &[PICK_UP, SHORT_ROWS, JOIN, TUBE, ROWS_PICKED_UP];
+pub const HEADINGS: &[&str] = &[
+    PICK_UP,
+    SHORT_ROWS,
+    JOIN,
+    TUBE,
+    ROWS_PICKED_UP,
+    ROWS_IN_PATTERN,
+];
 /// Heading of the pick-up; a new piece begins here.
 pub const PICK_UP: &str = "PICK UP";
 /// Heading of the cap.
@@ -16,12 +23,29 @@ pub const TUBE: &str = "TUBE";
 /// Heading of the pick-up row by row.
 pub const ROWS_PICKED_UP: &str = "ROWS PICKED UP";
 
+/// Heading of the rows in pattern.
+pub const ROWS_IN_PATTERN: &str = "ROWS IN PATTERN";
+
 /// How every row of the cap begins, wrap and turn.
 pub const ROWS_WRAP: &str = "Each row goes to the wrapped st of the last turn on its side, then does what the step says; leave the wraps where they are.";
 /// How every row of the cap begins, German short rows.
 pub const ROWS_GERMAN: &str = "Each row goes to the ds of the last turn on its side, then does what the step says; work a ds as one st, through both its legs.";
 /// What working a stitch means.
 pub const WORK: &str = "To work a st is to k it on RS rows and to p it on WS rows, or to follow the stitch pattern of the sleeve.";
+/// What working a stitch means where every row is told in pattern.
+pub const WORK_IN_PATTERN: &str = "To work a st is to work it in pattern; every row stands under Rows in pattern, stitch by stitch.";
+/// How the charts are told.
+pub const CHART_ROWS: &str =
+    "The rows of the charts are told as they look from the RS, in the order of an RS row.";
+/// How a row in pattern is told.
+pub const PATTERN_ROWS: &str = "The rows of the cap are told as they are worked: a WS row from its own beginning, k where the right side shows a purl st.";
+/// What the steps do to a pattern.
+pub const PATTERN_STEPS: &str = "The steps say where a row turns and what it decreases; a decrease takes the place of the sts that are named there.";
+/// What is cut by a turn (common practice, no source).
+pub const PATTERN_PLAIN: &str = "A crossing that is not whole at a turn is worked plain until it is, and so is an increase without its decrease.";
+/// Markers of panels.
+pub const PATTERN_MARKERS: &str = "A marker at the edge of a panel is placed when you first come there; take another colour or form than at crown and base.";
+
 /// The counts of the cap, German short rows.
 pub const COUNT_GERMAN: &str = "In the counts a ds is a waiting st.";
 /// Markers.
@@ -68,6 +92,8 @@ pub const CORNERS: &str = "A strand is lifted onto the left needle and k through
 pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto the left needle and k through the back loop, which twists it: no hole is left.";
 /// Which sleeve is which, when the two are alike.
 pub const ALIKE: &str = "Front and back are alike: work both sleeves the same way.";
+/// Counts that are put right.
+pub const PUT_RIGHT: &str = "Put the counts right on the needle, without the yarn: a st passed over its neighbour is gone; a strand lifted onto the needle is a st, worked through the back loop when its turn comes, so that no hole is left.";
 /// A saddle.
 pub const SADDLE: &str = "The live sts of the saddle lie in the middle of the crown; take them straight from the holder.";
 
@@ -92,6 +118,12 @@ pub(crate) const REMARKS: &[&str] = &[
     ROWS_GERMAN,
     COUNT_GERMAN,
     WORK,
+    WORK_IN_PATTERN,
+    CHART_ROWS,
+    PATTERN_ROWS,
+    PATTERN_STEPS,
+    PATTERN_PLAIN,
+    PATTERN_MARKERS,
     MARKERS,
     PAIR,
     SECTIONS,
@@ -110,5 +142,6 @@ pub(crate) const REMARKS: &[&str] = &[
     CORNERS,
     CLOSE_MARKER,
     ALIKE,
+    PUT_RIGHT,
     SADDLE,
 ];

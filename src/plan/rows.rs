@@ -58,12 +58,18 @@ pub struct NeedleRow {
 }
 
 /// The steps of a cap, each with the turn pairs that are worked after it: first the pair that spans
-/// the crown, which has no letters, then a step wherever either flank's move changes.
-pub fn step_ends(plan: &CapPlan) -> Vec<(Option<String>, u32)> {
+/// the crown, which has no letters, then a step wherever either flank's move changes, and where the
+/// work goes on after so many pairs.
+pub fn step_ends(plan: &CapPlan, worked: u32) -> Vec<(Option<String>, u32)> {
     let moves: Vec<_> = plan.front.moves.iter().zip(&plan.back.moves).collect();
     let mut ends = vec![(None, 1)];
     let mut pairs = 1;
-    for (letters, run) in (0..).zip(moves.chunk_by(|a, b| a == b)) {
+    let at = (worked.saturating_sub(1) as usize).min(moves.len());
+    let (done, left) = moves.split_at(at);
+    let runs = done
+        .chunk_by(|a, b| a == b)
+        .chain(left.chunk_by(|a, b| a == b));
+    for (letters, run) in (0..).zip(runs) {
         pairs += u32::try_from(run.len()).unwrap_or(u32::MAX);
         ends.push((Some(step_label(letters)), pairs));
     }

@@ -5,6 +5,7 @@ use crate::case::{Case, Terms};
 use crate::convert::{GiveOrTake, Landmark, SizeConversion, Written};
 use crate::measure::Rows;
 use crate::plan::remarks;
+use crate::stitch::Layout;
 use crate::wording::{CheckRow, Counts, Section, Step};
 
 /// One step.
@@ -45,6 +46,22 @@ pub fn follow_steps(case: &Case, size: &SizeConversion, written: &Written) -> Ve
     follower.steps
 }
 
+/// The rows of the charts that a round is, where they have several.
+fn rows_of_charts(layout: &Layout, row: u32) -> Option<String> {
+    let ground = layout.ground();
+    let panels = layout
+        .panels
+        .iter()
+        .map(|panel| (format!("\"{}\"", panel.name), &panel.drawn));
+    let charts = std::iter::once(("the repeat".to_owned(), ground)).chain(panels);
+    let charts = charts.filter(|(_, drawn)| drawn.chart.height() > 1);
+    let mut rows: Vec<String> = charts
+        .map(|(name, drawn)| format!("row {} of {name}", drawn.row_at(row) + 1))
+        .collect();
+    rows.dedup();
+    (!rows.is_empty()).then(|| format!("In pattern: {}.", rows.join(", ")))
+}
+
 struct Follower<'a> {
     case: &'a Case,
     size: &'a SizeConversion,
@@ -79,6 +96,27 @@ fn title(section: &Section) -> String {
 }
 
 impl Follower<'_> {
+    /// What this row is in pattern and in which colour: rows of the cap from 1, the rounds after them.
+    fn in_pattern(&self, row: u32) -> Vec<String> {
+        let mut say = Vec::new();
+        if let Some(pattern) = &self.written.pattern {
+            let words = row
+                .checked_sub(1)
+                .and_then(|at| pattern.words.rows.get(at as usize));
+            say.extend(
+                words
+                    .cloned()
+                    .or_else(|| rows_of_charts(&pattern.layout, row)),
+            );
+        }
+        let bands = self.size.stripes.iter().flat_map(|stripes| &stripes.bands);
+        let band = bands
+            .into_iter()
+            .find(|band| (band.from..=band.to).contains(&row));
+        say.extend(band.map(|band| format!("Colour: {}.", band.colour)));
+        say
+    }
+
     fn before(&mut self) {
         let all = self.written.before.len();
         for (place, said) in self.written.before.iter().enumerate() {
@@ -109,6 +147,11 @@ impl Follower<'_> {
                 new.side = last_row.map(|row| row.side);
                 new.at = last_row.map_or(new.at, |row| format!("Row {}", row.row));
             }
+            if section.heading == remarks::JOIN && place < 2 {
+                let joined = self.size.fit.plan.turn_pairs() * 2 + 1;
+                let row = joined + u32::try_from(place).unwrap_or(0);
+                new.say.extend(self.in_pattern(row));
+            }
             self.steps.push(new);
         }
     }
@@ -122,6 +165,16 @@ impl Follower<'_> {
         let skipped = guides.len();
         self.steps.push(step(&part, "How the rows go", guides));
         for (place, one) in section.steps.iter().skip(skipped).enumerate() {
+            let lies = matches!(
+                one.counts,
+                None | Some(Counts::SoFar { .. } | Counts::PutRight { .. })
+            );
+            if place > 0 && lies {
+                let mut new = step(&part, "On the needle", vec![one.sentence.clone()]);
+                new.then = counts(one);
+                self.steps.push(new);
+                continue;
+            }
             let letters = if place < 2 {
                 ""
             } else {
@@ -150,6 +203,7 @@ impl Follower<'_> {
         if of > 2 {
             say.push(format!("Now pair {} of {}.", at / 2 + 1, of / 2));
         }
+        say.extend(self.in_pattern(row.row));
         say.push(format!("Turn: {}.", row.turn));
         FollowStep {
             side: Some(row.side),
@@ -226,6 +280,7 @@ impl Follower<'_> {
                 let next = tube.decrease_rounds.get(done);
                 say.extend(next.map(|next| format!("The next shaping round is round {next}.")));
             }
+            say.extend(self.in_pattern(self.size.fit.plan.turn_pairs() * 2 + 1 + round));
             let rows = Rows(round) + (tube.rows_below_underarm() - tube.rounds);
             let length = self.size.gauge.tube.height(rows);
             self.steps.push(FollowStep {

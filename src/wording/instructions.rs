@@ -70,6 +70,20 @@ pub enum Counts {
         /// Stitches waiting before the base marker.
         waiting: Waiting,
     },
+    /// After stitches of a section were put right.
+    PutRight {
+        /// Stitches of the section that wait then.
+        waiting: u32,
+        /// Stitches on the needle.
+        on_needle: u32,
+    },
+    /// Where a cap that is under way goes on.
+    SoFar {
+        /// Stitches worked so far, between the two turns.
+        worked: u32,
+        /// Stitches waiting before the base marker.
+        waiting: Waiting,
+    },
     /// At the join.
     Join {
         /// Turn pairs of the whole cap.
@@ -130,6 +144,10 @@ impl fmt::Display for Counts {
                 worked,
                 waiting,
             } => write!(f, "{rows} rows, {worked} worked, {waiting}"),
+            Self::PutRight { waiting, on_needle } => {
+                write!(f, "{}, {on_needle} on the needle", sts(*waiting))
+            }
+            Self::SoFar { worked, waiting } => write!(f, "{worked} worked, {waiting}"),
             Self::Join {
                 turn_pairs,
                 stitches,

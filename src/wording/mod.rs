@@ -7,10 +7,12 @@ mod abbreviations;
 mod checklist;
 mod csv;
 mod garment;
+mod in_pattern;
 mod instructions;
 mod notation;
 mod pick_up;
 mod pick_up_list;
+mod progress;
 mod rates;
 mod rounds;
 mod short_rows;
@@ -23,6 +25,7 @@ pub use abbreviations::{ABBREVIATIONS_SOURCE, Abbreviation, abbreviations};
 pub use checklist::{CheckRow, Checklist, checklist};
 pub(crate) use csv::{Csv, words};
 pub use garment::{before_starting, edge_rows, needles, stitch_pattern, without_lists};
+pub use in_pattern::{InPattern, in_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use notation::Notation;
 pub use pick_up_list::{PickUpList, pick_up_lists, rate_rows};
@@ -30,7 +33,7 @@ pub use rates::{Rate, rates};
 pub use size_set::{as_left, one_sentence, write_set, write_set_in};
 
 use crate::case::Style;
-use crate::plan::{CapPlan, CuffPlan, Sleeve, TubePlan, remarks};
+use crate::plan::{CapPlan, CuffPlan, Going, Progress, Sleeve, TubePlan, remarks};
 use text::Writer;
 
 /// What a text is written from.
@@ -62,8 +65,26 @@ pub fn pick_up_section(lists: &[PickUpList]) -> Section {
 
 /// Writes the instructions for one sleeve.
 pub fn write(input: &SleeveText<'_>) -> Instructions {
+    write_on(input, None)
+}
+
+/// The same for a sleeve whose cap is under way: what is done, where the work goes on, what is put right there.
+pub fn write_on(input: &SleeveText<'_>, progress: Option<&Progress>) -> Instructions {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
-    let mut sections = vec![writer.pick_up(), writer.short_rows(), writer.join()];
+    let picked = progress.map_or(input.plan, |progress| &progress.picked);
+    let mut pick_up = Writer {
+        plan: picked,
+        going: Going::round(picked, writer.sleeve, input.style.hand),
+        ..writer
+    }
+    .pick_up();
+    let fixes = progress.map_or_else(Vec::new, |progress| writer.fixes(progress));
+    let begun = progress.filter(|progress| progress.turn_pairs > 0);
+    if begun.is_none() {
+        pick_up.steps.extend(fixes.iter().cloned());
+    }
+    let worked = begun.map(|progress| (progress, fixes.as_slice()));
+    let mut sections = vec![pick_up, writer.short_rows(worked), writer.join()];
     sections.extend(input.tube.map(|tube| writer.tube(tube, input.cuff)));
     Instructions { sections }
 }

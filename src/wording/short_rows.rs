@@ -4,7 +4,7 @@ use super::instructions::{Counts, Section, Step, Waiting};
 use super::text::Writer;
 use crate::case::{Terms, Turn, TurnDecrease};
 use crate::measure::Side;
-use crate::plan::{Flank, Move, Sleeve, remarks, step_label};
+use crate::plan::{Flank, Move, Progress, Sleeve, remarks, step_label};
 
 /// What is done at a turn; it depends on the move that follows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,13 +36,32 @@ struct SideWords {
 }
 
 impl Writer<'_> {
-    pub(crate) fn short_rows(&self) -> Section {
+    /// The short rows; those of so many turn pairs are worked, and something is put right after them.
+    pub(crate) fn short_rows(&self, worked: Option<(&Progress, &[Step])>) -> Section {
         let mut steps = self.short_row_remarks();
-        steps.push(self.row_one());
-        steps.push(self.row_two());
-        let runs = self.runs();
+        let past = Writer {
+            beside: worked.map_or([0, 0], |(progress, _)| progress.beside()),
+            ..*self
+        };
+        steps.push(past.row_one());
+        steps.push(past.row_two());
+        let done = worked.map(|(progress, _)| progress.turn_pairs.saturating_sub(1) as usize);
+        let runs = self.runs(done.unwrap_or(0));
+        let begun = || {
+            worked.into_iter().flat_map(|(progress, fixes)| {
+                let here = past.worked_so_far(progress.turn_pairs);
+                std::iter::once(here).chain(fixes.iter().cloned())
+            })
+        };
+        if done == Some(0) {
+            steps.extend(begun());
+        }
         for (i, run) in (0..).zip(&runs) {
-            steps.push(self.step(i, run));
+            let before = done.is_some_and(|done| run.from < done);
+            steps.push(if before { past } else { *self }.step(i, run));
+            if done.filter(|done| *done > 0) == Some(run.from + run.times as usize) {
+                steps.extend(begun());
+            }
         }
         Section {
             heading: remarks::SHORT_ROWS.to_owned(),
@@ -55,7 +74,12 @@ impl Writer<'_> {
             Turn::Wrap => vec![remarks::ROWS_WRAP],
             Turn::German => vec![remarks::ROWS_GERMAN, remarks::COUNT_GERMAN],
         };
-        said.extend([remarks::PAIR, remarks::WORK, remarks::MARKERS]);
+        let work = if self.style.in_pattern {
+            remarks::WORK_IN_PATTERN
+        } else {
+            remarks::WORK
+        };
+        said.extend([remarks::PAIR, work, remarks::MARKERS]);
         let moves = || self.plan.front.moves.iter().chain(&self.plan.back.moves);
         if moves().any(|m| m.drop > 0) {
             said.push(match self.style.terms {
@@ -76,24 +100,40 @@ impl Writer<'_> {
 
     fn row_one(&self) -> Step {
         let turn = self.turn_words(self.kind_before(0, Side::Rs), Some(Side::Rs));
-        let crown = self.plan.crown.stitches.count();
-        Step::plain(format!("Row 1 (RS): k{crown} to the marker, {turn}."))
+        Step::plain(format!(
+            "Row 1 (RS): {} to the marker, {turn}.",
+            self.over_the_crown("k")
+        ))
     }
 
     fn row_two(&self) -> Step {
         let turn = self.turn_words(self.kind_before(0, Side::Ws), Some(Side::Ws));
-        let crown = self.plan.crown.stitches.count();
-        let sentence = format!("Row 2 (WS): p{crown} to the marker, {turn}.");
+        let sentence = format!(
+            "Row 2 (WS): {} to the marker, {turn}.",
+            self.over_the_crown("p")
+        );
         Step::counted(sentence, self.counts(2, 0))
     }
 
-    /// Both flanks' runs, broken wherever either of them changes.
-    fn runs(&self) -> Vec<Run> {
+    /// `k17`, or `work 17 in pattern`.
+    fn over_the_crown(&self, plain: &str) -> String {
+        let crown = self.plan.crown.stitches.count();
+        if self.style.in_pattern {
+            format!("work {crown} in pattern")
+        } else {
+            format!("{plain}{crown}")
+        }
+    }
+
+    /// Both flanks' runs, broken wherever either of them changes, and where the work goes on.
+    fn runs(&self, done: usize) -> Vec<Run> {
         let moves = self.going.first.moves.iter().zip(&self.going.second.moves);
         let mut runs: Vec<Run> = Vec::new();
         for (from, (&first, &second)) in moves.enumerate() {
             match runs.last_mut() {
-                Some(run) if run.first == first && run.second == second => run.times += 1,
+                Some(run) if run.first == first && run.second == second && from != done => {
+                    run.times += 1;
+                }
                 _ => runs.push(Run {
                     first,
                     second,
@@ -256,6 +296,22 @@ impl Writer<'_> {
         }
     }
 
+    /// Stitches worked and stitches that wait when so many moves of each flank are done.
+    pub(crate) fn on_needle(&self, done: usize) -> (u32, Waiting) {
+        let Counts::ShortRows {
+            worked, waiting, ..
+        } = self.counts(0, done)
+        else {
+            return (0, self.waiting(done));
+        };
+        (worked, waiting)
+    }
+
+    /// Stitches that wait on one flank.
+    pub(crate) fn waiting_on(&self, first: bool, done: usize) -> u32 {
+        self.waiting_at(if first { Side::Rs } else { Side::Ws }, done)
+    }
+
     fn waiting(&self, done: usize) -> Waiting {
         let first = self.waiting_at(Side::Rs, done);
         let second = self.waiting_at(Side::Ws, done);
@@ -278,6 +334,9 @@ impl Writer<'_> {
     /// A German turn before a decrease has already made one stitch of two.
     fn waiting_at(&self, side: Side, done: usize) -> u32 {
         let left: u32 = self.moves(side).iter().skip(done).map(|m| m.take).sum();
+        let [first, second] = self.beside;
+        let beside = if side == Side::Rs { first } else { second };
+        let left = left.saturating_add_signed(beside);
         let decreased =
             self.style.turn == Turn::German && self.kind_before(done, side) == TurnKind::Two;
         left.saturating_sub(u32::from(decreased))

@@ -10,6 +10,8 @@ pub(crate) struct Writer<'a> {
     pub(crate) style: Style,
     pub(crate) sleeve: Sleeve,
     pub(crate) going: Going<'a>,
+    /// Stitches that wait on the first and on the second flank beside those of the plan, until they are put right.
+    pub(crate) beside: [i32; 2],
 }
 
 impl<'a> Writer<'a> {
@@ -25,6 +27,7 @@ impl<'a> Writer<'a> {
             style,
             sleeve,
             going: Going::round(plan, sleeve, style.hand),
+            beside: [0, 0],
         }
     }
 

@@ -50,6 +50,7 @@ mod common;
 mod convert {
     mod cure;
     mod landmarks;
+    mod on_needles;
     mod random;
     mod schema;
     mod so_far;
@@ -67,11 +68,14 @@ mod figure {
 mod fit {
     mod brute_force;
     mod example;
+    mod mixed_integer;
     mod odd_caps;
     mod outline;
     mod properties;
     mod recipe;
     mod relaxed;
+    mod rest;
+    mod shortest_path;
     mod together;
 }
 mod fit_oracle;
@@ -113,6 +117,14 @@ mod pattern {
     mod templates;
 }
 mod pattern_texts;
+mod stitch {
+    mod case;
+    mod cases;
+    mod stripes;
+    mod table;
+    mod weaver;
+    mod words;
+}
 mod swatch {
     mod coverage;
     mod drift;

@@ -4,7 +4,7 @@ use super::knitted::{KnittedSleeve, SleevePlan, Truth, knit};
 use super::sizing::Sizing;
 use crate::convert::GaugeSource;
 use crate::diagnostic::Diagnostic;
-use crate::fit::fit;
+use crate::fit::{Work, fit_until};
 use crate::measure::{Gauge, Length};
 
 /// Which gauge a plan was worked out with.
@@ -99,7 +99,7 @@ fn without(source: GaugeSource, reason: &Diagnostic) -> Diagnostic {
 /// The counts of a sleeve planned at these gauges.
 pub(super) fn plan(sizing: &Sizing<'_>, planned_at: Truth) -> Result<SleevePlan, Diagnostic> {
     let problem = sizing.problem(planned_at);
-    let cap = fit(&problem)?.plan;
+    let cap = fit_until(&problem, Work::USUAL, sizing.stop)?.plan;
     Ok(SleevePlan {
         tube: sizing.tube(planned_at, cap.upper_arm()),
         cap,

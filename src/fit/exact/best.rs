@@ -3,6 +3,7 @@
 use super::few::FEW;
 use super::search::{Cap, ROUNDING};
 use super::table::MOST_RUNS;
+use crate::measure::Stop;
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,6 +33,7 @@ pub(crate) struct Best {
     /// Work done and the most that may be done: tables, nodes and pick-ups, in nodes.
     work: u64,
     most_work: u64,
+    stop: Stop,
 }
 
 /// More caps near the best than this are not kept.
@@ -48,7 +50,15 @@ impl Best {
             near: Vec::new(),
             work: 0,
             most_work,
+            stop: Stop::never(),
         }
+    }
+
+    /// The same, but no more work is done once this is set.
+    #[must_use]
+    pub(crate) fn until(mut self, stop: &Stop) -> Self {
+        self.stop = stop.clone();
+        self
     }
 
     pub(crate) fn works(&mut self, by: u64) {
@@ -64,7 +74,27 @@ impl Best {
             Wanted::Best if runs == MOST_RUNS => self.most_work / 3 * 2,
             _ => self.most_work,
         };
+        if self.stop.is_set() {
+            return true;
+        }
         self.work >= share && (known || self.work >= share.max(GIVE_UP))
+    }
+
+    /// So much more work is allowed.
+    pub(super) const fn begin_proof(&mut self, most_work: u64) {
+        self.most_work = self.work + most_work;
+    }
+
+    /// True when the work of the proof is spent.
+    pub(super) fn is_out_of_proof(&self) -> bool {
+        self.work >= self.most_work || self.stop.is_set()
+    }
+
+    /// Notes what a proof left: both bounds hold, so the better one does.
+    pub(super) fn left_by_proof(&mut self, runs: usize, bound: f64) {
+        if let Some(least) = self.unproven.get_mut(runs - 1) {
+            *least = least.max(bound);
+        }
     }
 
     /// The objective to beat with at most this many runs.
@@ -184,7 +214,7 @@ impl Best {
 }
 
 /// Runs looked for first: most caps have no more.
-const FIRST_RUNS: usize = 4;
+pub(super) const FIRST_RUNS: usize = 4;
 
 /// Work after which a search that found nothing ends.
 const GIVE_UP: u64 = 200_000;

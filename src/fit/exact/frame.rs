@@ -73,10 +73,16 @@ impl Tangents {
     }
 
     /// What both cost before the first move, with so much area error and ease so far.
-    pub(super) fn begins(self, error: f64, ease_cm: f64) -> f64 {
+    fn begins(self, error: f64, ease_cm: f64) -> f64 {
         self.area_price() * error - WEIGHTS.area * self.area * self.area
             + self.range.cost(self.ease_cm)
             + self.edge_price() / 2.0 * (ease_cm - self.ease_cm)
+    }
+
+    /// What both cost before the first move of a frame.
+    pub(super) fn begins_of(self, frame: &Frame<'_>) -> f64 {
+        let error = frame.first_area_cm2() / frame.old_area_cm2 - 1.0;
+        self.begins(error, frame.ease_cm(0.0))
     }
 
     /// A step towards others.
@@ -108,6 +114,13 @@ pub(super) struct Kind {
     pub(super) strain: f64,
 }
 
+/// The parts of the strain that the pick-up does not change.
+#[derive(Clone, Copy, Debug, Default)]
+struct Wanted {
+    always: f64,
+    each: f64,
+}
+
 /// Everything that both flanks share but the moves.
 #[derive(Clone, Debug)]
 pub(super) struct Frame<'a> {
@@ -128,6 +141,7 @@ pub(super) struct Frame<'a> {
     pub(super) fixed: f64,
     /// What the strain costs that follows from the length of the armhole alone.
     armhole: f64,
+    wanted: Wanted,
     depth_off_cm: f64,
     drops: Drops,
     /// Half the crown, the picked-up row and the first pair: the edge of one side before any move.
@@ -168,6 +182,7 @@ impl<'a> Frame<'a> {
             gap_limit: problem.wishes.gap_limit,
             fixed: 0.0,
             armhole: 0.0,
+            wanted: Wanted::default(),
             range: EaseRange { least_cm, most_cm },
             join_near: join_near(problem),
             depth_off_cm: (problem.depth_of(choice.turn_pairs) - problem.cap.depth()).to_cm(),
@@ -222,14 +237,7 @@ impl<'a> Frame<'a> {
             let across_cm = self.stitch_cm * m.widens().as_f64();
             (across_cm * across_cm + self.pair_cm * self.pair_cm).sqrt()
         };
-        let wanted: f64 = self
-            .targets_cm
-            .windows(2)
-            .map(|t| match t {
-                [a, b] => ((b - a) * (b - a) + self.pair_cm * self.pair_cm).sqrt(),
-                _ => 0.0,
-            })
-            .sum();
+        let wanted = self.wanted_edge_cm();
         let lengths: Vec<Places> = self.edges.iter().map(Places::of).collect();
         let whole_cm: f64 = lengths.iter().map(|places| places.whole_cm).sum();
         let strain = |m: &Move| -> f64 {
@@ -251,7 +259,58 @@ impl<'a> Frame<'a> {
         });
         self.kinds = kinds.collect();
         self.armhole = armhole;
-        self.fixed = self.depth_cost() + armhole + self.width_cost(1, 0, self.pair_cm);
+        self.fixed = self.shaping_fixed() + armhole;
+        let share = |of: &dyn Fn(&Places) -> f64| {
+            WEIGHTS.strain * lengths.iter().map(of).sum::<f64>() / whole_cm
+        };
+        self.wanted = Wanted {
+            always: share(&|places| places.wanted.0 * places.wanted.0 * places.whole_cm),
+            each: share(&|places| 2.0 * places.wanted.1),
+        };
+    }
+
+    /// What every cap of this frame costs for its depth and its first pair.
+    pub(super) fn shaping_fixed(&self) -> f64 {
+        self.depth_cost() + self.width_cost(1, 0, self.pair_cm)
+    }
+
+    /// `c^2 L` of all flanks, weighed, with the least ease that is wanted anywhere.
+    pub(super) const fn wanted_always(&self) -> f64 {
+        self.wanted.always
+    }
+
+    /// `2 c e` of all flanks, weighed, with the most ease that is wanted anywhere.
+    pub(super) fn wanted_each(&self, edge_cm: f64) -> f64 {
+        self.wanted.each * edge_cm
+    }
+
+    /// True when decreases are counted one by one.
+    pub(super) const fn counts_drops(&self) -> bool {
+        self.drops.counted
+    }
+
+    /// The most decreases of one move.
+    pub(super) fn most_drop(&self) -> usize {
+        let drops = self.kinds.iter().map(|kind| kind.moved.drop as usize);
+        drops.max().unwrap_or(0)
+    }
+
+    /// What the flanks may have picked up at the least and at the most.
+    pub(super) fn picked_up(&self) -> (u32, u32) {
+        let nets = self.choice.ends.iter().map(|end| end.0);
+        let least = f64::from(self.most_sites) / self.gap_limit - 1e-9;
+        let least = crate::measure::whole(least.max(0.0));
+        (nets.min().unwrap_or(0).max(least), self.least_sites)
+    }
+
+    /// The edge of one side below the first pair when every pair has its target width.
+    pub(super) fn wanted_edge_cm(&self) -> f64 {
+        let pairs = self.targets_cm.windows(2);
+        let edges = pairs.map(|t| match t {
+            [a, b] => ((b - a) * (b - a) + self.pair_cm * self.pair_cm).sqrt(),
+            _ => 0.0,
+        });
+        edges.sum()
     }
 
     /// Half width of a pair (counted from 1) after so many stitches were added.

@@ -58,6 +58,23 @@ impl Taken {
     }
 }
 
+/// A flank's places, for what bounds its pick-up.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Measured {
+    pub(super) whole_cm: f64,
+    /// Length of all flanks that strain is a mean over.
+    pub(super) all_cm: f64,
+    /// Length of a place of the straight part, and of that part in all.
+    pub(super) straight_cm: f64,
+    pub(super) straight_part_cm: f64,
+    /// The shortest and the longest place below it.
+    pub(super) shortest_cm: f64,
+    pub(super) longest_cm: f64,
+    pub(super) sites: f64,
+    /// The flank's share of what is a mean over both.
+    pub(super) share: f64,
+}
+
 /// Sections of a flank as (first move, one past the last).
 type Cuts = Vec<(usize, usize)>;
 
@@ -109,6 +126,34 @@ impl<'a> Flank<'a> {
             all_cm,
             gap_limit,
         }
+    }
+
+    /// What its places measure.
+    pub(super) fn places(&self) -> Measured {
+        let lengths = self.to_cm.windows(2).map(|pair| pair[1] - pair[0]);
+        let slopes = lengths.clone().skip(self.straight as usize);
+        let at = |places: u32| self.to_cm.get(places as usize).copied().unwrap_or(0.0);
+        Measured {
+            whole_cm: self.whole_cm,
+            all_cm: self.all_cm,
+            straight_cm: lengths.clone().next().unwrap_or(0.0),
+            straight_part_cm: at(self.straight),
+            shortest_cm: slopes.clone().fold(f64::INFINITY, f64::min),
+            longest_cm: slopes.fold(0.0, f64::max),
+            sites: f64::from(self.sites),
+            share: self.share(),
+        }
+    }
+
+    /// Stitches taken in before the place at which the straight part ends when all are spread evenly: at
+    /// the least and at the most.
+    pub(super) fn straight_ends(&self, frame: &Frame<'_>) -> (u32, u32) {
+        let (least, most) = frame.picked_up();
+        let at = |all: u32| {
+            let at = u64::from(self.straight) * u64::from(all) / u64::from(self.sites.max(1));
+            u32::try_from(at).unwrap_or(u32::MAX)
+        };
+        (at(least), at(most))
     }
 
     /// Length down to a place, parts of one allowed.

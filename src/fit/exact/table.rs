@@ -1,5 +1,7 @@
 //! What the rest of a cap costs at the least, for every state a flank can be in.
 
+use std::ops::RangeInclusive;
+
 use super::super::objective::WEIGHTS;
 use super::frame::{Frame, Tangents};
 
@@ -18,10 +20,28 @@ pub(super) struct State {
 
 /// The states of a pair: from so many stitches added up to so many.
 #[derive(Clone, Copy, Debug)]
-struct Band {
+pub(super) struct Band {
     from: usize,
     to: usize,
     first: usize,
+}
+
+impl Band {
+    /// The place of a state among all.
+    pub(super) fn place(&self, net: usize, drops: usize, each: usize) -> Option<usize> {
+        let within = self.from <= net && net <= self.to;
+        within.then(|| self.first + (net - self.from) * each + drops)
+    }
+
+    /// The place after its last state.
+    pub(super) fn end(&self, drops: usize) -> usize {
+        self.first + (self.to + 1).saturating_sub(self.from) * drops
+    }
+
+    /// Stitches added.
+    pub(super) fn nets(&self) -> RangeInclusive<usize> {
+        self.from..=self.to
+    }
 }
 
 /// The exact cost to go of the relaxation, the area's square replaced by its tangent.
@@ -49,9 +69,7 @@ impl Table {
     pub(super) fn new(frame: &Frame<'_>, touches: Tangents, limit: f64) -> Self {
         let drops = frame.drop_states();
         let bands = bands(frame, limit, drops);
-        let states = bands.last().map_or(0, |band| {
-            band.first + (band.to + 1).saturating_sub(band.from) * drops
-        });
+        let states = bands.last().map_or(0, |band| band.end(drops));
         let mut table = Self {
             bands,
             nets: frame.most_net() + 1,
@@ -82,9 +100,7 @@ impl Table {
     }
 
     fn place(&self, pair: usize, net: usize, drops: usize) -> Option<usize> {
-        let band = self.bands.get(pair - 1)?;
-        let within = band.from <= net && net <= band.to;
-        within.then(|| band.first + (net - band.from) * self.drops + drops)
+        self.bands.get(pair - 1)?.place(net, drops, self.drops)
     }
 
     fn fill(&mut self, frame: &Frame<'_>, pair: usize) {
@@ -94,7 +110,7 @@ impl Table {
         let Some(band) = self.bands.get(pair - 1).copied() else {
             return;
         };
-        for net in band.from..=band.to {
+        for net in band.nets() {
             for drops in 0..self.drops {
                 self.fill_state(frame, &costs, (pair, net, drops));
             }
@@ -279,14 +295,13 @@ impl Table {
 
     /// What every cap of the frame costs under the tangent before its first move.
     pub(super) fn begins(&self, frame: &Frame<'_>) -> f64 {
-        let error = frame.first_area_cm2() / frame.old_area_cm2 - 1.0;
-        frame.fixed + self.touches.begins(error, frame.ease_cm(0.0))
+        frame.fixed + self.touches.begins_of(frame)
     }
 }
 
 /// What is too narrow to reach an end with the steepest moves, or costs more than the limit by its own
 /// width, is no state.
-fn bands(frame: &Frame<'_>, limit: f64, drops: usize) -> Vec<Band> {
+pub(super) fn bands(frame: &Frame<'_>, limit: f64, drops: usize) -> Vec<Band> {
     let least = frame.choice.ends.iter().map(|end| end.0 as usize).min();
     let (least, steepest) = (least.unwrap_or(0), frame.steepest());
     let mut first = 0;
@@ -303,7 +318,7 @@ fn bands(frame: &Frame<'_>, limit: f64, drops: usize) -> Vec<Band> {
                 to: high,
                 first,
             };
-            first += (high + 1).saturating_sub(low) * drops;
+            first = band.end(drops);
             band
         })
         .collect()
@@ -317,10 +332,21 @@ pub(super) fn move_cost(
     kind: usize,
     net: usize,
 ) -> f64 {
-    let kind = &frame.kinds[kind];
+    let state = State {
+        pair,
+        net,
+        drops: 0,
+        kind,
+    };
+    frame.kinds[kind].strain + shaping_cost(frame, touches, state)
+}
+
+/// What the last move of a state costs but for its strain.
+pub(super) fn shaping_cost(frame: &Frame<'_>, touches: Tangents, state: State) -> f64 {
+    let State { pair, net, .. } = state;
+    let kind = &frame.kinds[state.kind];
     let area = frame.area_cm2(net, kind.edge_cm) / frame.old_area_cm2;
     frame.width_cost(pair, net, kind.edge_cm)
-        + kind.strain
         + frame.decrease_cost(pair, kind.moved.drop)
         + touches.area_price() * area
         + touches.edge_price() * kind.edge_cm

@@ -75,6 +75,8 @@ pub(crate) enum Block {
     Table(Table),
     /// Pictures beside one another where there is room.
     Figures(Vec<Figure>),
+    /// A picture that is worked from: as wide as the page.
+    Chart(Box<Figure>),
     /// Steps of a pattern, each with what the knitter then has.
     Steps(Steps),
     /// What was found.

@@ -75,7 +75,7 @@ fn half_way(units: Units, half: &HalfWay) -> String {
         .as_ref()
         .map_or_else(String::new, |step| format!(", in step {step}"));
     format!(
-        "Half way, after pair {} (row {rows}{step}), it is {} deep, {} either way. At the end it is {}: whatever is missing or too much here is {:.1} times as much there, and a turn pair makes {}. If it is further off, your rows are not those of the swatch: take {rows} rows over what you measured as a count of the flat swatch, and have the sleeve planned anew.",
+        "Half way, after pair {} (row {rows}{step}), it is {} deep, {} either way. At the end it is {}: whatever is missing or too much here is {:.1} times as much there, and a turn pair makes {}. If it is further off, your rows are not those of the swatch: give {rows} rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there.",
         at.turn_pairs,
         units.show(at.depth.length),
         units.show(at.depth.off),

@@ -21,6 +21,7 @@ mod questions;
 mod reading;
 mod size;
 mod steps;
+mod stripes;
 mod together;
 mod trade;
 mod written;

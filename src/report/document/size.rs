@@ -1,9 +1,10 @@
 //! One size: what goes to the chair first, then the boxes to tick, last how it was worked out.
 
 use super::adapt::adapted;
+use super::stripes::stripes;
 use super::written::{
     abbreviations, checklist, instructions, instructions_beside, narrow_checklist, narrow_remark,
-    rows_picked_up, same_rows, sleeve_title,
+    pattern_stitches, rows_in_pattern, rows_picked_up, same_rows, sleeve_title,
 };
 use super::{
     Block, Chapter, Finding, Reader, ease, findings, landmarks, measures, sentences, slug, trade,
@@ -19,9 +20,16 @@ pub(super) const REST: &str = "Long sessions tire the hands: put the work down n
 const SAME_ROWS: &str = "Rows picked up as for the first sleeve: a flank that is now worked the other way takes its list of rows, and its rates, from the end.";
 
 /// Figures of a size on paper; a page on screen has them all.
-const ON_PAPER: [&str; 3] = ["schematic", "fabric-map", "overlay"];
+const ON_PAPER: [&str; 6] = [
+    "schematic",
+    "fabric-map",
+    "overlay",
+    "cap-chart",
+    "chart-piece",
+    "repeat-chart",
+];
 /// The same for a size of a booklet.
-const IN_A_SET: [&str; 1] = ["schematic"];
+const IN_A_SET: [&str; 3] = ["schematic", "cap-chart", "repeat-chart"];
 
 /// The chapter of one size.
 pub(super) fn part(
@@ -94,6 +102,21 @@ fn pictures(figures: Vec<Figure>) -> Option<Block> {
     (!figures.is_empty()).then_some(Block::Figures(figures))
 }
 
+/// The charts, each as wide as the page.
+fn charts(figures: &mut Vec<Figure>) -> Vec<Block> {
+    let names = ["cap-chart", "chart-piece", "repeat-chart"];
+    let charts: Vec<Figure> = names.iter().flat_map(|name| take(figures, name)).collect();
+    if charts.is_empty() {
+        return Vec::new();
+    }
+    let each = charts
+        .into_iter()
+        .map(|chart| Block::Chart(Box::new(chart)));
+    std::iter::once(Block::heading("Charts"))
+        .chain(each)
+        .collect()
+}
+
 impl SizeSheet<'_> {
     /// In a booklet of many sizes each has its pattern; findings are told once for all, and a size's own
     /// sheet has its checklist and how it was worked out.
@@ -107,7 +130,7 @@ impl SizeSheet<'_> {
 
     fn blocks(&self, mut figures: Vec<Figure>) -> Vec<Block> {
         let mut blocks = self.first_page(&mut figures);
-        blocks.extend(self.patterns());
+        blocks.extend(self.patterns(&mut figures));
         let measures = landmarks::landmarks(self.case.units, &self.size.landmarks);
         let checklists = if self.reader.is_sheet() && !self.is_short() {
             self.checklists()
@@ -151,7 +174,7 @@ impl SizeSheet<'_> {
     }
 
     /// What all sleeves share is told once, above the first.
-    fn patterns(&self) -> Vec<Block> {
+    fn patterns(&self, figures: &mut Vec<Figure>) -> Vec<Block> {
         let mut blocks = Vec::new();
         let first = self.size.written.first();
         for written in &self.size.written {
@@ -164,6 +187,9 @@ impl SizeSheet<'_> {
             }
             if told.is_none_or(|told| told.stitch_pattern != written.stitch_pattern) {
                 blocks.extend(sentences("Stitch pattern", &written.stitch_pattern));
+            }
+            if told.is_none() {
+                blocks.extend(pattern_stitches(written));
             }
             if !self.several && told.is_none() {
                 let all: Vec<&Written> = self.size.written.iter().collect();
@@ -180,7 +206,12 @@ impl SizeSheet<'_> {
                 Some(_) => blocks.push(Block::Sentences(vec![SAME_ROWS.to_owned()])),
                 None => blocks.extend(rows_picked_up(written, self.reader)),
             }
+            if told.is_none() {
+                blocks.extend(charts(figures));
+            }
+            blocks.extend(rows_in_pattern(written));
         }
+        blocks.extend(stripes(self.case, self.size));
         blocks
     }
 

@@ -10,12 +10,12 @@ fn columns(section: &Section) -> Vec<&'static str> {
     let mut counts = section.steps.iter().filter_map(|step| step.counts.as_ref());
     match counts.next() {
         None => Vec::new(),
-        Some(Counts::PickUp { .. }) => vec!["Stitches", "On the needle"],
+        Some(Counts::PickUp { .. } | Counts::PutRight { .. }) => vec!["Stitches", "On the needle"],
         Some(Counts::ShortRows {
             waiting: Waiting::EachSide(_),
             ..
         }) => vec!["Rows", "Worked", "Waiting each side"],
-        Some(Counts::ShortRows { .. }) => {
+        Some(Counts::ShortRows { .. } | Counts::SoFar { .. }) => {
             vec!["Rows", "Worked", "Waiting at the back", "at the front"]
         }
         // One step has counts, and they need words.
@@ -31,20 +31,15 @@ fn cells(counts: &Counts) -> Vec<String> {
             stitches,
             on_needle,
         } => vec![stitches.to_string(), on_needle.to_string()],
+        Counts::PutRight { waiting, on_needle } => {
+            vec![waiting.to_string(), on_needle.to_string()]
+        }
         Counts::ShortRows {
             rows,
             worked,
             waiting,
-        } => {
-            let mut cells = vec![rows.to_string(), worked.to_string()];
-            match waiting {
-                Waiting::EachSide(n) => cells.push(n.to_string()),
-                Waiting::BackAndFront { back, front } => {
-                    cells.extend([back.to_string(), front.to_string()]);
-                }
-            }
-            cells
-        }
+        } => short_row_cells(rows.to_string(), *worked, *waiting),
+        Counts::SoFar { worked, waiting } => short_row_cells(String::new(), *worked, *waiting),
         Counts::Join { .. } => Vec::new(),
         Counts::Shaping { fewer } => {
             let change = match fewer {
@@ -55,6 +50,17 @@ fn cells(counts: &Counts) -> Vec<String> {
         }
         Counts::Rounds { rounds, stitches } => vec![rounds.to_string(), stitches.to_string()],
     }
+}
+
+fn short_row_cells(rows: String, worked: u32, waiting: Waiting) -> Vec<String> {
+    let mut cells = vec![rows, worked.to_string()];
+    match waiting {
+        Waiting::EachSide(n) => cells.push(n.to_string()),
+        Waiting::BackAndFront { back, front } => {
+            cells.extend([back.to_string(), front.to_string()]);
+        }
+    }
+    cells
 }
 
 /// A section: its heading and its steps.
@@ -90,6 +96,10 @@ pub(super) fn section(section: &Section) -> [Block; 2] {
 
 /// The sentence and its numbers; alone where nothing is counted.
 fn row(step: &Step, numbers: usize) -> Vec<String> {
+    // Among short rows other things are counted.
+    if matches!(step.counts, Some(Counts::PutRight { .. })) && numbers != 2 {
+        return vec![step.full()];
+    }
     let mut row = vec![step.sentence.clone()];
     if let Some(counts) = &step.counts {
         row.extend(cells(counts));

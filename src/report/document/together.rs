@@ -29,6 +29,9 @@ pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -
     }
 }
 
+/// Said where one text for all sizes leaves the rows in pattern out.
+const ROWS_APART: &str = "The stitch pattern lies otherwise in each size: its rows, stitch by stitch, and its charts stand in the sheet of each size, made of the same case for one size at a time.";
+
 struct Set<'a> {
     case: &'a Case,
     conversion: &'a Conversion,
@@ -68,6 +71,9 @@ impl Set<'_> {
         blocks.extend(sentences("Before you start", &first));
         let pattern = told(&written, |one| one.stitch_pattern.clone());
         blocks.extend(sentences("Stitch pattern", &pattern));
+        if self.case.stitch.is_some() {
+            blocks.push(Block::Text(ROWS_APART.to_owned()));
+        }
         let all = sizes.iter().flat_map(|size| &size.written);
         blocks.extend(abbreviations(&all.collect::<Vec<_>>()));
         blocks

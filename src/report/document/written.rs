@@ -91,6 +91,23 @@ fn changed(told: &str, other: &str) -> String {
 /// Between two stretches of a pick-up.
 const THEN: &str = "; then ";
 
+/// The stitches of the pattern and how they are worked.
+pub(super) fn pattern_stitches(written: &Written) -> Vec<Block> {
+    let Some(pattern) = &written.pattern else {
+        return Vec::new();
+    };
+    vec![
+        Block::heading("Stitches of the pattern"),
+        Block::Terms(pattern.words.terms.clone()),
+    ]
+}
+
+/// Charts and rows in pattern, stitch by stitch.
+pub(super) fn rows_in_pattern(written: &Written) -> Vec<Block> {
+    let sections = written.pattern.iter().map(|pattern| &pattern.words.section);
+    sections.flat_map(section).collect()
+}
+
 /// Section by section.
 pub(super) fn instructions(text: &Instructions) -> Vec<Block> {
     text.sections.iter().flat_map(section).collect()

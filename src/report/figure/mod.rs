@@ -5,6 +5,9 @@
 
 mod arm;
 mod armhole;
+mod chart;
+mod chart_grid;
+mod chart_repeat;
 mod depth_width;
 mod ease;
 mod fabric;
@@ -19,6 +22,7 @@ mod sheet;
 mod size_set;
 mod svg;
 mod swatch;
+mod symbols;
 mod trade;
 
 use crate::case::Case;
@@ -43,6 +47,7 @@ pub fn size_figures(case: &Case, conversion: &Conversion, size: usize) -> Vec<Fi
         schematic::schematic(&of),
     ];
     figures.extend(arm::arm(&of));
+    figures.extend(chart::charts(&of));
     figures
 }
 

@@ -217,6 +217,18 @@ impl Sheet {
         empty(&mut self.out, "path", &attrs);
     }
 
+    /// Straight lines with one pen.
+    pub(super) fn segments(&mut self, lines: &[[(f64, f64); 2]], pen: Pen) {
+        if lines.is_empty() {
+            return;
+        }
+        let data: String = lines
+            .iter()
+            .map(|line| line_data(&line.map(|(x, y)| Point2::new(x, y))))
+            .collect();
+        self.path(&data, "none", Some(pen), &[]);
+    }
+
     /// A straight line.
     pub(super) fn rule(&mut self, from: (f64, f64), to: (f64, f64), pen: Pen) {
         let mut attrs = vec![

@@ -6,13 +6,18 @@ use super::adapt::{adapt_json, printed_json};
 use super::check::strip_json;
 use super::{cm, round};
 use crate::case::Case;
-use crate::convert::{Conversion, GaugesUsed, Landmark, Landmarks, Old, SizeConversion, Written};
+use crate::convert::{
+    Conversion, GaugesUsed, Landmark, Landmarks, Old, Patterned, SizeConversion, StripedSleeve,
+    Written,
+};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{Measures, NearTie, SideMeasures, Stretch, TradePoint};
 use crate::measure::{Gauge, Length};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::{Ledger, LedgerRow};
-use crate::plan::{CapPlan, FlankPlan};
+use crate::plan::{CapPlan, Flank, FlankPlan};
+use crate::stitch::PatternRow;
+use crate::wording::Step;
 
 /// A conversion as one JSON object, ready to be printed.
 pub fn conversion_json(case: &Case, conversion: &Conversion) -> Value {
@@ -41,6 +46,36 @@ pub fn finding_json(finding: &Diagnostic) -> Value {
 }
 
 fn size(size: &SizeConversion) -> Value {
+    let mut all = plain_size(size);
+    if let (Some(stripes), Some(all)) = (&size.stripes, all.as_object_mut()) {
+        all.insert("stripes".to_owned(), striped(stripes));
+    }
+    all
+}
+
+/// Bands, where they meet the body's, and the stitches of each colour.
+fn striped(sleeve: &StripedSleeve) -> Value {
+    json!({
+        "first_row": sleeve.first_row + 1,
+        "bands": sleeve.bands.iter().map(|band| json!({
+            "colour": band.colour, "from": band.from, "to": band.to, "stitches": band.stitches,
+        })).collect::<Vec<_>>(),
+        "meetings": sleeve.meetings.iter().map(|m| json!({
+            "side": if m.flank == Flank::Front { "front" } else { "back" },
+            "turn_pair": m.pair,
+            "height_cm": cm(m.height),
+            "body_row": m.body_row,
+            "body_rows": m.body_rows,
+            "rows_too_high": m.off,
+            "same_colour": m.alike,
+        })).collect::<Vec<_>>(),
+        "yarn": sleeve.yarn.iter().map(|(colour, stitches)| json!({
+            "colour": colour, "stitches": stitches,
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn plain_size(size: &SizeConversion) -> Value {
     let mut fit = fit(size);
     let (plan, measures, edge) = &size.recipe;
     if let Some(fit) = fit.as_object_mut() {
@@ -112,8 +147,16 @@ fn landmark(of: &Landmark) -> Value {
     })
 }
 
-/// The text for one sleeve and what goes with it.
+/// The text for one sleeve and what goes with it; its stitch pattern where the case tells one.
 fn sleeve_json(written: &Written) -> Value {
+    let mut sleeve = plain_sleeve(written);
+    if let (Some(pattern), Some(sleeve)) = (&written.pattern, sleeve.as_object_mut()) {
+        sleeve.insert("pattern".to_owned(), patterned(pattern));
+    }
+    sleeve
+}
+
+fn plain_sleeve(written: &Written) -> Value {
     json!({
         "sleeve": written.sleeve.word(),
         "instructions": written.instructions.sentences(),
@@ -127,6 +170,46 @@ fn sleeve_json(written: &Written) -> Value {
             "section": list.section, "counted_from": list.counted_from,
             "rows": list.rows, "of": list.of,
         })).collect::<Vec<_>>(),
+    })
+}
+
+/// What of a stitch pattern lies on every stitch of the cap and of the first round.
+fn patterned(pattern: &Patterned) -> Value {
+    let layout = &pattern.layout;
+    let ground = layout.ground();
+    let rows = layout.rows();
+    let panels = layout.panels.iter().map(|panel| {
+        json!({
+            "name": panel.name,
+            "first_crown_stitch": panel.from + 1,
+            "stitches": panel.drawn.chart.width(),
+            "rows": panel.drawn.chart.height(),
+            "first_row": panel.drawn.first_row + 1,
+        })
+    });
+    json!({
+        "repeat_stitches": ground.chart.width(),
+        "repeat_rows": ground.chart.height(),
+        "first_crown_stitch": layout.number(0),
+        "first_row": ground.first_row + 1,
+        "panels": panels.collect::<Vec<_>>(),
+        "rows": rows.iter().map(pattern_row).collect::<Vec<_>>(),
+        "sentences": pattern.words.section.steps.iter().map(Step::full).collect::<Vec<_>>(),
+    })
+}
+
+/// A row seen from the right side, from right to left; the squares of a crossing name it each.
+fn pattern_row(row: &PatternRow) -> Value {
+    let stitches = row.cells.iter().map(|cell| cell.stitch.to_string());
+    json!({
+        "row": row.row,
+        "side": if row.right_side { "RS" } else { "WS" },
+        "repeat_row": row.of_ground,
+        "panel_rows": row.of_panels,
+        "first": row.first,
+        "last": row.last,
+        "new": row.new,
+        "stitches": stitches.collect::<Vec<_>>(),
     })
 }
 

@@ -133,6 +133,7 @@ fn block(out: &mut String, block: &Block) {
         }
         Block::Table(table) => self::table(out, table),
         Block::Figures(figures) => self::figures(out, figures),
+        Block::Chart(chart) => figures(out, std::slice::from_ref(&**chart)),
         Block::Steps(steps) => match &steps.table {
             Some(table) => self::table(out, table),
             None => list(out, "ul", "sentences", &steps.sentences()),

@@ -98,7 +98,7 @@ impl Writer {
             Block::Numbered { texts, room } => self.numbered(texts, *room),
             Block::Steps(steps) => self.steps(steps),
             Block::Table(table) => self.table(table),
-            Block::Figures(_) => {}
+            Block::Figures(_) | Block::Chart(_) => {}
             Block::Findings(findings) => self.findings(findings),
             Block::Amended(pieces) => self.out.push_str(&with_marks(pieces)),
             Block::Lines(lines) => {

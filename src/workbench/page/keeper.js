@@ -172,7 +172,7 @@ function verdict(typed, to) {
   const word = off > 0 ? "deeper than planned" : "short";
   if (size <= to.depth_off_cm) return `${show(size)} ${word}: nothing to worry about.`;
   const end = (size * now.size.fit.depth_cm) / to.depth_cm;
-  return `${show(size)} ${word}; up to ${show(to.depth_off_cm)} would be nothing to worry about. At this rate the cap ends ${show(end)} ${word}. Count the rows again; if they are right, take them over what you measured as a count of your flat swatch, and the sleeve is planned anew.`;
+  return `${show(size)} ${word}; up to ${show(to.depth_off_cm)} would be nothing to worry about. At this rate the cap ends ${show(end)} ${word}. Count the rows again; if they are right, put the measure into the case, and the rest is planned from there.`;
 }
 
 /** Keeps the screen awake where that can be had, and says so. */

@@ -96,6 +96,30 @@ fn every_figure_of_the_cases_is_sound_and_all_stand_on_one_page() {
     }
 }
 
+/// Charts of a stitch pattern, for either hand: sound, no label upon another, the same every time.
+#[test]
+fn charts_are_sound_and_legible() {
+    for name in ["gannet-saddle", "dunlin-texture"] {
+        for hand in ["right", "left"] {
+            let text =
+                case_file(name).replace("[wording]", &format!("[wording]\nhand = \"{hand}\""));
+            let drawn = Drawn::of(&text);
+            let figures = drawn.size(0);
+            let mut ids = BTreeSet::new();
+            for figure in &figures {
+                sound(figure);
+                assert!(ids.insert(figure.id.clone()), "{} twice", figure.id);
+                assert_eq!(figures::faults_of_words(figure), Vec::<String>::new());
+            }
+            let names: BTreeSet<&str> = figures.iter().map(|figure| figure.name).collect();
+            for chart in ["cap-chart", "chart-piece", "repeat-chart"] {
+                assert!(names.contains(chart), "{chart}");
+            }
+            assert_eq!(figures, Drawn::of(&text).size(0), "not the same twice");
+        }
+    }
+}
+
 #[test]
 fn the_same_case_gives_the_same_bytes() {
     let text = case_file("saddle-lesson");

@@ -3,7 +3,7 @@
 
 use crate::fit_oracle;
 use crate::fit_oracle::cases::{Kind, case};
-use capwright::fit::{Measures, Problem, Status, certify, fit, fit_within, measure};
+use capwright::fit::{Measures, Problem, Status, Work, certify, fit, fit_within, measure};
 use capwright::measure::{Length, Rows, Stitches};
 use capwright::plan::{CapPlan, FlankPlan, Move};
 use proptest::prelude::*;
@@ -133,11 +133,11 @@ fn a_fit_that_gives_up_says_how_much_better_a_cap_could_be() {
         };
         let case = case(kind, n);
         let problem = case.problem();
-        let Ok(exact) = fit_within(&problem, 20_000_000) else {
+        let Ok(exact) = fit_within(&problem, Work::unproven(20_000_000)) else {
             continue;
         };
         for most_work in [0, 300, 3_000] {
-            let found = fit_within(&problem, most_work).unwrap();
+            let found = fit_within(&problem, Work::unproven(most_work)).unwrap();
             assert_eq!(certify(&problem, &found.plan, &found.measures), []);
             let as_few = &exact.trade[found.plan.runs() - 1];
             let least = as_few.cap.as_ref().unwrap().1.objective;

@@ -18,7 +18,7 @@ pub mod random;
 use capwright::fit::{Ease, Problem};
 use capwright::measure::Length;
 use capwright::outline::ArmholeEdge;
-use capwright::plan::Move;
+use capwright::plan::{CapPlan, Move};
 
 // The weights, copied by hand from the table.
 pub const STRAIN: f64 = 3.0;
@@ -180,6 +180,21 @@ pub fn frames(problem: &Problem<'_>, pairs: usize) -> Vec<Frame> {
     all
 }
 
+/// The frame of a plan, with its own change at the join alone.
+pub fn frame_of(plan: &CapPlan) -> Frame {
+    Frame {
+        pairs: plan.turn_pairs() as usize,
+        crown: plan.crown.stitches.count(),
+        live: plan.crown.live.count(),
+        crown_sites: plan.crown.rows.count() / 2,
+        base: [plan.base_front.count(), plan.base_back.count()],
+        ends: vec![(
+            taken_and_net(&plan.front.moves).1,
+            i64::from(plan.join_change),
+        )],
+    }
+}
+
 /// Length of the flank from its top to a place, and its places.
 pub struct Edge<'a> {
     armhole: &'a ArmholeEdge,
@@ -214,7 +229,7 @@ impl<'a> Edge<'a> {
 
 /// The moves at which a section may begin: where a run begins, or the first stitch beyond the straight part
 /// when all are spread evenly.
-fn beginnings(edge: &Edge<'_>, moves: &[Move]) -> Vec<usize> {
+pub fn beginnings(edge: &Edge<'_>, moves: &[Move]) -> Vec<usize> {
     let mut begins: Vec<usize> = (1..moves.len())
         .filter(|i| moves[*i] != moves[i - 1])
         .collect();

@@ -21,6 +21,7 @@ const ROOMS: &[&str] = &[
     "outline",
     "pattern",
     "case",
+    "stitch",
     "plan",
     "leaflet",
     "measure",

@@ -23,6 +23,48 @@ Work the next RS row to the wrapped base st, work it together with its wrap, to 
 Round 1: k to the base marker, make 1 st from the strand there, k to 1 st before the other base marker, ssk; work the other wrapped base st together with its wrap. [1 round, 11 sts]
 ";
 
+/// The same in a rib of one and one, worked out on squared paper: the crown's stitches are knit, purl, knit,
+/// and every second column from there is a knit one. The base stitch of row 9 lies on the column of the
+/// flank's last stitch, which is decreased with it in round 1.
+const IN_RIB: &str = "ROWS IN PATTERN
+The repeat has 2 sts and 1 row; the first crown st is its st 1, row 1 of the cap its row 1.
+Repeat, row 1: k1, p1.
+Row 1 (RS): from st 1 to st 1: k1, p1, k1.
+Row 2 (WS): from st 1 to st 1: p1, k1, p1.
+Row 3 (RS): from st 1 to st 2: (k1, p1) twice; the last st is new.
+Row 4 (WS): from st 2 to st 2: (k1, p1) twice, k1; the last st is new.
+Row 5 (RS): from st 2 to st 2: (p1, k1) twice, p1.
+Row 6 (WS): from st 2 to st 2: (k1, p1) twice, k1.
+Row 7 (RS): from st 2 to st 2: (p1, k1) 3 times, p1; the last 2 sts are new.
+Row 8 (WS): from st 2 to st 2: (k1, p1) 4 times, k1; the last 2 sts are new.
+Row 9 (RS): from st 2 to st 2: (p1, k1) 4 times, p2; the last st is new.
+Round 1: from st 2 to st 2: (p1, k1) 5 times, p1.
+";
+
+#[test]
+fn a_rib_worked_out_on_squared_paper() {
+    let (knitted, diagnostics) = knit(&format!("{TINY}{IN_RIB}"));
+    assert_eq!(diagnostics, []);
+    assert_eq!(knitted.pattern.len(), 10);
+    for (from, to) in [
+        ("p1, k1, p1.", "p1, k1, k1."),
+        ("Row 6 (WS): from st 2", "Row 6 (WS): from st 1"),
+        (
+            "4 times, p2; the last st is",
+            "4 times, p2; the last 2 sts are",
+        ),
+        ("Repeat, row 1: k1, p1", "Repeat, row 1: p1, k1"),
+        ("Round 1: from st 2 to st 2: (p1, k1) 5 times, p1.\n", ""),
+    ] {
+        assert!(IN_RIB.contains(from), "{from}");
+        let (_, said) = knit(&format!("{TINY}{}", IN_RIB.replacen(from, to, 1)));
+        assert!(
+            said.iter().any(|d| d.level == Level::Error),
+            "{from} -> {to}"
+        );
+    }
+}
+
 /// Ticked off on paper: row by row, which picked-up stitches (or the stitch they went into) are
 /// worked. Rows 1 and 2 the crown; row 3 the crown and flank stitch 1 on the left, row 4 these and
 /// stitch 1 on the right; row 5 works left stitches 1 and 2 together, row 6 the right ones; rows
@@ -231,10 +273,16 @@ fn every_code_is_raised() {
             "PICK UP\nThe sizes are S / L.\nSize M only.\n",
             "needle-sizes",
         ),
+        (
+            "Row 3 (RS): from st 1 to st 2: (k1, p1) twice",
+            "Row 3 (RS): from st 1 to st 2: k2, k1, p1",
+            "needle-not-the-chart",
+        ),
     ];
+    let text = format!("{TINY}{IN_RIB}");
     for (from, to, code) in edits {
-        assert!(TINY.contains(from), "{from}");
-        let (_, diagnostics) = knit_file(&TINY.replacen(from, to, 1));
+        assert!(text.contains(from), "{from}");
+        let (_, diagnostics) = knit_file(&text.replacen(from, to, 1));
         let raised: Vec<&str> = diagnostics.iter().map(|d| d.code.id).collect();
         assert!(raised.contains(&code), "{from} -> {to}: {raised:?}");
     }

@@ -31,6 +31,9 @@ const fn is_small(table: &Table) -> bool {
     table.captioned && table.whole && table.boxes.is_empty()
 }
 
+/// A chart has nearly a page.
+const CHART_TALL: f32 = 0.92;
+
 /// Makes chunks of blocks.
 pub(super) struct Composer<'a> {
     fonts: &'a Fonts,
@@ -247,6 +250,7 @@ impl<'a> Composer<'a> {
                 None => self.sentences(&steps.sentences()),
             },
             Block::Figures(figures) => self.pictures(figures),
+            Block::Chart(chart) => self.chart(chart),
             Block::Findings(findings) => self.findings(findings),
             Block::Lines(lines) => self.lines(lines),
             Block::Amended(pieces) => self.lines(&with_marks(pieces)),
@@ -407,6 +411,20 @@ impl<'a> Composer<'a> {
             }
             self.chunks.push(chunk);
         }
+    }
+
+    /// As wide as the frame, unless a page is too short for it.
+    fn chart(&mut self, figure: &'a Figure) {
+        let placed = self.picture(figure, (0.0, self.width), self.height * CHART_TALL);
+        let mut chunk = Chunk {
+            space: 9.0,
+            ..Chunk::default()
+        };
+        if let Mark::Picture { height, .. } = placed.mark {
+            chunk.height = height;
+        }
+        chunk.marks.push(placed);
+        self.chunks.push(chunk);
     }
 
     fn picture(&mut self, figure: &'a Figure, (x, width): (f32, f32), tallest: f32) -> Placed {

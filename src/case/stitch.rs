@@ -1,0 +1,225 @@
+//! `[stitch]`: the sleeve's stitch pattern, a ground and panels on it.
+
+use super::codes::{CLASH, OUT_OF_RANGE, UNKNOWN_WORD};
+use super::table::Table;
+use super::words;
+use crate::diagnostic::{Diagnostic, nearest};
+use crate::measure::{CHART_PLACE, FROM_CENTRE};
+use crate::stitch::{
+    CHART, Chart, Drawn, GROUNDS, Legend, MOST_PANELS, Panel, PanelPlace, Pattern, Stitch, TURNED,
+    WAY_UP, WRONG_SIDE, Worked, ground,
+};
+
+const WORKED: &[(&str, Worked)] = &[("up", Worked::FromCuff), ("down", Worked::FromShoulder)];
+
+pub(super) fn stitch(table: &Table<'_>, saddle: bool) -> Option<Pattern> {
+    let legend = legend(table);
+    let worked = table.choice("worked", WORKED).unwrap_or_default();
+    let panels = panels(table, &legend, worked, saddle);
+    let (name, given) = match (table.has("ground"), table.has("rows")) {
+        (true, true) => {
+            let message =
+                "stitch.ground and stitch.rows both say what the ground is; leave one out.";
+            table.say(&CLASH, table.place_of("rows"), message.to_owned());
+            (String::new(), None)
+        }
+        (_, true) => (
+            "stitch pattern".to_owned(),
+            chart(table, "stitch pattern", &legend),
+        ),
+        (true, false) => named(table),
+        (false, false) if table.has("panels") => {
+            ("stocking stitch".to_owned(), ground("stocking stitch"))
+        }
+        (false, false) => {
+            table.missing("ground", "ground = \"2x2 rib\", or rows = \"\"\"...\"\"\"");
+            (String::new(), None)
+        }
+    };
+    let drawn = given.map(|given| drawn(table, &name, given, worked));
+    let width = drawn.as_ref().map(|drawn| drawn.chart.width());
+    // Known keys even where there is no chart to hold them against.
+    table.has("first_row");
+    let first_stitch = place_in(table, "first_stitch", width, "sts");
+    table.finish();
+    Some(Pattern {
+        first_stitch,
+        panels,
+        ..Pattern::plain(&name, drawn?, worked)
+    })
+}
+
+fn named(table: &Table<'_>) -> (String, Option<Chart>) {
+    let name = table.text("ground").unwrap_or_default();
+    let chart = ground(name);
+    if chart.is_none() && !name.is_empty() {
+        let names: Vec<String> = GROUNDS
+            .iter()
+            .map(|(name, _)| format!("\"{name}\""))
+            .collect();
+        let message = format!(
+            "stitch.ground is \"{name}\"; it must be one of {}.",
+            names.join(", ")
+        );
+        let near = nearest(name, GROUNDS.iter().map(|(name, _)| *name));
+        let said = Diagnostic::new(&UNKNOWN_WORD, message);
+        let said = match near {
+            Some(near) => said.next(format!(
+                "Did you mean \"{near}\"? Any other ground can be written as rows."
+            )),
+            None => said.next("Use one of the names, or write the ground as rows."),
+        };
+        table.say_with(said, table.place_of("ground"));
+    }
+    (name.to_owned(), chart)
+}
+
+/// What the characters stand for.
+fn legend(table: &Table<'_>) -> Legend {
+    let mut legend = Legend::new();
+    for (key, words, place) in table.entries("legend") {
+        let mut letters = key.chars();
+        let (Some(letter), None) = (letters.next(), letters.next()) else {
+            let message =
+                format!("stitch.legend explains `{key}`; a chart has one character a stitch.");
+            table.say(&CHART, place, message);
+            continue;
+        };
+        if let Some(stitch) = Stitch::named(words) {
+            legend.insert(letter, stitch);
+            continue;
+        }
+        let message =
+            format!("stitch.legend says `{key}` is \"{words}\", which is no stitch of the table.");
+        let names: Vec<&str> = Stitch::all().map(|(_, entry)| entry.name).collect();
+        let next = format!(
+            "Use one of {}, or a crossing such as \"2/2 left\" or \"2/1 right purl\" (in front / behind).",
+            names.join(", ")
+        );
+        table.say_with(Diagnostic::new(&CHART, message).next(next), place);
+    }
+    legend
+}
+
+/// The chart in `rows`; everything that is wrong with it is said.
+fn chart(table: &Table<'_>, name: &str, legend: &Legend) -> Option<Chart> {
+    let text = table.text("rows")?;
+    match Chart::parse(text, legend) {
+        Ok(chart) => Some(chart),
+        Err(faults) => {
+            for fault in faults {
+                let message = match fault.row {
+                    Some(row) => format!("Row {row} of the {name} {}.", fault.what),
+                    None => format!("The chart of the {name} cannot be used: {}.", fault.what),
+                };
+                table.say(&CHART, table.place_of("rows"), message);
+            }
+            None
+        }
+    }
+}
+
+/// The chart as it is worked; what is lost by that, and what cannot be done, is said.
+fn drawn(table: &Table<'_>, name: &str, given: Chart, worked: Worked) -> Drawn {
+    let first_row = place_in(table, "first_row", Some(given.height()), "rows");
+    let drawn = Drawn::new(given, worked, first_row);
+    let place = table.place_of("rows");
+    if let Some((row, stitch)) = drawn.not_on_wrong_side() {
+        let row = row + 1;
+        let message = format!(
+            "Row {row} of the {name} has {stitch} and would come on a wrong-side row of the cap."
+        );
+        table.say(&WRONG_SIDE, place, message);
+    }
+    if worked == Worked::FromCuff && drawn.given.has_way_up() {
+        table.say_with(turned(name, &drawn), place);
+    }
+    drawn
+}
+
+fn turned(name: &str, drawn: &Drawn) -> Diagnostic {
+    let lost: Vec<String> = drawn
+        .lost_when_turned()
+        .into_iter()
+        .filter_map(|stitch| Some(format!("{stitch}: {}", stitch.lost_when_turned()?)))
+        .collect();
+    if lost.is_empty() {
+        let message = format!(
+            "The {name} has a way up; its chart is turned round, so that it hangs as before."
+        );
+        return Diagnostic::new(&TURNED, message);
+    }
+    let message = format!(
+        "The {name} has a way up and will not look as before when it is worked from the shoulder down ({}).",
+        lost.join("; ")
+    );
+    Diagnostic::new(&WAY_UP, message)
+}
+
+/// A row or a stitch of a chart, counted from 1 in the case and from 0 here.
+fn place_in(table: &Table<'_>, key: &str, most: Option<usize>, unit: &str) -> Option<usize> {
+    let given = table.count(key, &CHART_PLACE)? as usize;
+    let most = most.unwrap_or(given);
+    if given > most {
+        let message = format!("stitch: {key} is {given}, but the chart has {most} {unit}.");
+        table.say(&OUT_OF_RANGE, table.place_of(key), message);
+        return None;
+    }
+    Some(given - 1)
+}
+
+fn panels(table: &Table<'_>, legend: &Legend, worked: Worked, saddle: bool) -> Vec<Panel> {
+    let panels = table.tables("panels");
+    if panels.len() > MOST_PANELS {
+        let message = format!(
+            "stitch.panels has {} panels; {MOST_PANELS} is the limit.",
+            panels.len()
+        );
+        table.say(&OUT_OF_RANGE, table.place_of("panels"), message);
+        return Vec::new();
+    }
+    let panels = panels.into_iter();
+    panels
+        .filter_map(|(name, inner)| {
+            let name = words::name(table, "panels", &name);
+            panel(&name, &inner, legend, worked, saddle)
+        })
+        .collect()
+}
+
+fn panel(
+    name: &str,
+    table: &Table<'_>,
+    legend: &Legend,
+    worked: Worked,
+    saddle: bool,
+) -> Option<Panel> {
+    if !table.has("rows") {
+        table.missing("rows", "rows = \"\"\"...\"\"\"");
+    }
+    let called = format!("panel \"{name}\"");
+    let drawn = chart(table, &called, legend).map(|given| drawn(table, &called, given, worked));
+    let at = table.choice(
+        "at",
+        &[("crown", PanelPlace::Crown), ("saddle", PanelPlace::Saddle)],
+    );
+    let aside = table
+        .count("from_centre", &FROM_CENTRE)
+        .map(PanelPlace::FromCentre);
+    if table.has("at") && table.has("from_centre") {
+        let message = format!("The {called} has a place twice, at and from_centre; leave one out.");
+        table.say(&CLASH, table.place_of("from_centre"), message);
+    }
+    if at == Some(PanelPlace::Saddle) && !saddle {
+        let message = format!(
+            "The {called} lies on a saddle, but there is no [shoulder] with live_stitches."
+        );
+        table.say(&CLASH, table.place_of("at"), message);
+    }
+    table.finish();
+    Some(Panel {
+        name: name.to_owned(),
+        drawn: drawn?,
+        place: at.or(aside).unwrap_or(PanelPlace::Crown),
+    })
+}

@@ -1,0 +1,427 @@
+//! The cap on the needles: what is worked stays, the rest is planned from there at the gauge the work shows.
+
+use super::gauges::GaugesUsed;
+use super::landmarks::MEASURED_TO;
+use super::ways::{Kind, Way, Ways};
+use crate::case::{CapSoFar, Case, PickedUp, TurnDecrease};
+use crate::check::{
+    CapState, CapWork, Outcome, cap_state_findings, mend_finding, pick_up_finding, rest_finding,
+    state_finding,
+};
+use crate::diagnostic::{Diagnostic, Level};
+use crate::fit::{Begun, Fit, Problem, fit_rest, waiting_by_zone};
+use crate::measure::{Rows, Stitches};
+use crate::plan::{CapPlan, Fix, Flank, FlankPlan, Going, Move, Progress, Section, Sleeve};
+
+/// A cap that is under way.
+pub(super) struct OnNeedles<'a> {
+    /// The gauges, that of the cap as the work shows it.
+    pub(super) gauge: GaugesUsed,
+    /// The question, at that gauge.
+    pub(super) problem: Problem<'a>,
+    /// What is done; none where all is as planned and nothing was replanned.
+    pub(super) begun: Option<Begun>,
+    pub(super) fit: Fit,
+    pub(super) progress: Progress,
+    /// The sleeve it is, where its flanks are not alike.
+    pub(super) sleeve: Option<Sleeve>,
+    pub(super) said: Vec<Diagnostic>,
+}
+
+/// The cap of this size from where it stands; none where nothing of it is on the needles.
+///
+/// # Errors
+/// What no plan leads to, with what was expected; or that no rest leads to the upper arm, with what was tried.
+pub(super) fn on_needles<'a>(
+    case: &Case,
+    index: usize,
+    gauge: &GaugesUsed,
+    (problem, fit): (&Problem<'a>, &Fit),
+) -> Result<Option<OnNeedles<'a>>, Vec<Diagnostic>> {
+    let so_far = case.so_far.as_ref().filter(|so_far| so_far.size == index);
+    let Some((so_far, cap)) = so_far.and_then(|so_far| Some((so_far, so_far.cap.as_ref()?))) else {
+        return Ok(None);
+    };
+    let state = CapState {
+        units: case.units,
+        plan: &fit.plan,
+        depth: fit.measures.depth,
+        gauge: gauge.cap,
+        read_to: MEASURED_TO,
+        so_far: cap,
+    };
+    let mut said = cap_state_findings(&state);
+    if said.iter().any(|d| d.level == Level::Error) {
+        return Err(said);
+    }
+    let sleeve = so_far.sleeve.unwrap_or(Sleeve::Left);
+    let going = Going::round(&fit.plan, sleeve, case.style.hand);
+    let planned = planned(case, &fit.plan, cap);
+    let begun = really(&planned, cap, going.first_is).map_err(|why| vec![state_finding(why)])?;
+    let work = CapWork::of(&state, between_turns(&begun));
+    said.extend(work.findings(&state));
+    let shown = work.gauge(gauge.cap).ok_or_else(|| {
+        let all = said.iter().cloned().map(|d| d.level(Level::Error));
+        all.collect::<Vec<_>>()
+    })?;
+    let mut on = OnNeedles {
+        gauge: GaugesUsed {
+            cap: shown,
+            ..*gauge
+        },
+        problem: Problem {
+            cap_gauge: shown,
+            ..problem.clone()
+        },
+        progress: progress(&begun),
+        begun: None,
+        fit: fit.clone(),
+        sleeve: so_far.sleeve,
+        said,
+    };
+    if begun == planned && shown == gauge.cap {
+        return Ok(Some(on));
+    }
+    let ways = Ways::tried(&on.problem, fit, &planned, &begun);
+    let kept = ways.taken(so_far.mend);
+    let Some((way, rest)) = kept else {
+        let none = fit_rest(&on.problem, &begun).err();
+        let tried = ways.words(case.units, going.first_is, None);
+        let next = if tried.is_empty() {
+            "Nothing that was tried from here leads to one: count again, or begin again.".to_owned()
+        } else {
+            format!("Tried: {}.", crate::check::tried_words(&tried))
+        };
+        on.said.extend(none.map(|d| d.next(next)));
+        return Err(on.said);
+    };
+    let told = Told {
+        case,
+        cap,
+        planned: (&fit.plan, fit),
+        first_is: going.first_is,
+    };
+    if let Some(upper_arm) = way.upper_arm {
+        on.problem.upper_arm = upper_arm;
+    }
+    on.said.extend(told.findings(&on.problem, &ways, way, rest));
+    on.progress.fixes = fixes(&begun, way, &going);
+    on.fit = rest.clone();
+    let picked_alike = Sleeve::needed(&on.progress.picked).contains(&Sleeve::Both);
+    let alike = Sleeve::needed(&rest.plan).contains(&Sleeve::Both) && picked_alike;
+    on.sleeve = if alike { so_far.sleeve } else { Some(sleeve) };
+    on.begun = Some(way.begun.clone());
+    Ok(Some(on))
+}
+
+/// The plan with so many rows worked as it says; an RS row counts for its pair.
+fn planned(case: &Case, plan: &CapPlan, cap: &CapSoFar) -> Begun {
+    let pairs = cap.rows.map_or(0, |rows| rows.count().div_ceil(2));
+    let begun = Begun::of(plan, pairs);
+    let turned = begun
+        .turned
+        .filter(|_| case.style.decrease == TurnDecrease::Together);
+    Begun { turned, ..begun }
+}
+
+/// The state as it was counted.
+fn really(planned: &Begun, cap: &CapSoFar, first_is: Flank) -> Result<Begun, String> {
+    let picked = |flank: &FlankPlan| -> Stitches { flank.zones.iter().map(|z| z.stitches).sum() };
+    let base = planned.base_front + planned.base_back;
+    let (front, back) = (picked(&planned.front), picked(&planned.back));
+    let counts = match cap.picked_up {
+        None => (planned.crown.stitches, base, front, back),
+        Some(PickedUp::Sections {
+            crown,
+            first,
+            base,
+            second,
+        }) => match first_is {
+            Flank::Front => (crown, base, first, second),
+            Flank::Back => (crown, base, second, first),
+        },
+        Some(PickedUp::Total(all)) => {
+            let around = planned.crown.stitches + base;
+            let flanks = all.checked_sub(around).unwrap_or(Stitches::ZERO).count();
+            let before = (front + back).count();
+            // Each flank has its share of what is too many or too few; the odd one is the second's.
+            let off = i64::from(flanks) - i64::from(before);
+            let shared = |n: Stitches, off: i64| {
+                Stitches(u32::try_from(i64::from(n.count()) + off).unwrap_or(0))
+            };
+            let (one, other) = (off.div_euclid(2), off - off.div_euclid(2));
+            match first_is {
+                Flank::Front => (
+                    planned.crown.stitches,
+                    base,
+                    shared(front, one),
+                    shared(back, other),
+                ),
+                Flank::Back => (
+                    planned.crown.stitches,
+                    base,
+                    shared(front, other),
+                    shared(back, one),
+                ),
+            }
+        }
+    };
+    let (crown, base, front, back) = counts;
+    room(planned, crown, [front, back])?;
+    let counted = planned.counted(crown, base, front, back);
+    if !counted.has_enough() {
+        let moves: u32 = planned.front.moves.iter().map(|m| m.take).sum();
+        return Err(format!(
+            "The plan's first {} rows take in {moves} sts on each side, but {} are picked up at the front and {} at the back: count again, or say how many wait (so_far.turned_at).",
+            2 * planned.turn_pairs,
+            front.count(),
+            back.count()
+        ));
+    }
+    match cap.turned_at {
+        None => Ok(counted),
+        Some(waiting) => counted.turned_at(waiting).ok_or_else(|| {
+            let steps = planned.turn_pairs.saturating_sub(1);
+            let few = front.min(back).count();
+            format!(
+                "After {} rows {} sts cannot wait on each side: of {few} sts {steps} turns take in {steps} to {} on each side, so {} to {} wait.",
+                2 * planned.turn_pairs,
+                waiting.count(),
+                10 * steps,
+                few.saturating_sub(10 * steps),
+                few.saturating_sub(steps)
+            )
+        }),
+    }
+}
+
+/// Every section has a row for each stitch, and no hole.
+fn room(planned: &Begun, crown: Stitches, flanks: [Stitches; 2]) -> Result<(), String> {
+    let named = [
+        ("front flank", &planned.front, flanks[0]),
+        ("back flank", &planned.back, flanks[1]),
+    ];
+    let fits = |name: &str, stitches: Stitches, rows: Rows| {
+        let (least, most) = (rows.count().div_ceil(MOST_APART), rows.count());
+        if (least..=most).contains(&stitches.count()) {
+            return Ok(());
+        }
+        Err(format!(
+            "The {name} cannot have {} sts over its {most} rows: one a row at the most and {least} at the least, so that no hole shows.",
+            stitches.count()
+        ))
+    };
+    for (name, flank, stitches) in named {
+        fits(
+            name,
+            stitches,
+            flank.zones.iter().map(|zone| zone.rows).sum(),
+        )?;
+    }
+    let live = planned.crown.live;
+    let picked = crown.checked_sub(live).ok_or_else(|| {
+        format!(
+            "The crown has {} sts, but {} wait on the holder for it.",
+            crown.count(),
+            live.count()
+        )
+    })?;
+    if planned.crown.stitches == crown {
+        return Ok(());
+    }
+    fits("crown", picked, planned.crown.rows)
+}
+
+/// More rows than this from one picked-up stitch to the next are a hole (common practice, no source).
+const MOST_APART: u32 = 3;
+
+/// Stitches between the two turns.
+fn between_turns(begun: &Begun) -> Stitches {
+    let widened = |flank: &FlankPlan| -> Stitches { flank.moves.iter().map(|m| m.widens()).sum() };
+    begun.crown.stitches + widened(&begun.front) + widened(&begun.back)
+}
+
+/// What is done, for the words.
+fn progress(begun: &Begun) -> Progress {
+    let flank = |flank: &FlankPlan| FlankPlan {
+        moves: vec![Move::new(
+            flank.zones.iter().map(|z| z.stitches.count()).sum(),
+            0,
+        )],
+        zones: flank.zones.clone(),
+    };
+    Progress {
+        turn_pairs: begun.turn_pairs,
+        picked: CapPlan {
+            crown: begun.crown,
+            base_front: begun.base_front,
+            base_back: begun.base_back,
+            front: flank(&begun.front),
+            back: flank(&begun.back),
+            join_change: 0,
+        },
+        fixes: Vec::new(),
+    }
+}
+
+/// Where stitches are put right: in every zone its share, spread evenly over what waits there.
+fn fixes(begun: &Begun, way: &Way, going: &Going<'_>) -> Vec<Fix> {
+    let Kind::Correct(by) = way.kind else {
+        return Vec::new();
+    };
+    let crown = Fix {
+        section: Section::Crown,
+        made: by.crown > 0,
+        at: Fix::places(0, begun.crown.stitches.count(), by.crown.unsigned_abs()),
+    };
+    let flank = |section: Section, which: Flank| {
+        let (before, after, by) = match which {
+            Flank::Front => (&begun.front, &way.begun.front, by.front),
+            Flank::Back => (&begun.back, &way.begun.back, by.back),
+        };
+        let zones = before
+            .zones
+            .iter()
+            .zip(&after.zones)
+            .zip(waiting_by_zone(before));
+        let mut zones: Vec<(u32, u32)> = zones
+            .map(|((before, after), waiting)| {
+                (
+                    waiting,
+                    before.stitches.count().abs_diff(after.stitches.count()),
+                )
+            })
+            .collect();
+        if section == Section::Second {
+            zones.reverse();
+        }
+        let (mut passed, mut at) = (0, Vec::new());
+        for (waiting, count) in zones {
+            at.extend(Fix::places(passed, waiting, count));
+            passed += waiting;
+        }
+        Fix {
+            section,
+            made: by > 0,
+            at,
+        }
+    };
+    let second_is = match going.first_is {
+        Flank::Front => Flank::Back,
+        Flank::Back => Flank::Front,
+    };
+    vec![
+        crown,
+        flank(Section::First, going.first_is),
+        flank(Section::Second, second_is),
+    ]
+}
+
+/// What is told of the rest.
+struct Told<'a> {
+    case: &'a Case,
+    cap: &'a CapSoFar,
+    planned: (&'a CapPlan, &'a Fit),
+    first_is: Flank,
+}
+
+impl Told<'_> {
+    fn findings(
+        &self,
+        problem: &Problem<'_>,
+        ways: &Ways,
+        way: &Way,
+        rest: &Fit,
+    ) -> Vec<Diagnostic> {
+        let units = self.case.units;
+        let outcome = |fit| outcome(units, fit);
+        let planned = outcome(self.planned.1);
+        let rows = 2 * way.begun.turn_pairs;
+        let arm = way.upper_arm.map_or_else(String::new, |_| {
+            format!(
+                " The upper arm wanted cannot be had any more: it comes to {} sts, {}.",
+                rest.plan.upper_arm().count(),
+                units.show(rest.measures.upper_arm)
+            )
+        });
+        let besides = format!(
+            "{arm}{}{}",
+            self.interval(problem, way, rest),
+            self.side(rest)
+        );
+        let mut said = vec![rest_finding(
+            rows + 1,
+            self.planned.0.turn_pairs(),
+            &outcome(rest),
+            &besides,
+        )];
+        if rows == 0 {
+            let tried = ways.both(units, self.first_is);
+            let (taken, other) = match way.kind {
+                Kind::Keep => (
+                    "the pick-up as it is",
+                    ways.has_correction().then_some("correct"),
+                ),
+                _ => ("the counts put right", ways.has_kept().then_some("keep")),
+            };
+            said.push(pick_up_finding(&tried, taken, other));
+        } else if !ways.is_good(way, rest) {
+            let tried = ways.words(units, self.first_is, Some(way));
+            said.push(mend_finding(&outcome(rest), &planned, &tried));
+        }
+        said
+    }
+
+    /// What the tape leaves open of the number of pairs.
+    fn interval(&self, problem: &Problem<'_>, way: &Way, rest: &Fit) -> String {
+        let Some((rows, depth)) = self.cap.rows.zip(self.cap.depth) else {
+            return String::new();
+        };
+        let per = problem.cap_gauge.rows_per_10cm();
+        let pairs = |off: f64| {
+            let read = depth.to_cm() + off * MEASURED_TO.to_cm();
+            let rows = per * depth.to_cm() / read;
+            let gauge =
+                crate::measure::Gauge::per_10cm(problem.cap_gauge.stitches_per_10cm(), rows);
+            let other = Problem {
+                cap_gauge: gauge.ok()?,
+                ..problem.clone()
+            };
+            Some(fit_rest(&other, &way.begun).ok()?.plan.turn_pairs())
+        };
+        let here = rest.plan.turn_pairs();
+        let ends = [pairs(-1.0), pairs(1.0)]
+            .into_iter()
+            .flatten()
+            .chain([here]);
+        let (least, most) = ends.fold((here, here), |(a, b), n| (a.min(n), b.max(n)));
+        if least == most {
+            return format!(
+                " What the tape leaves open of {} rows changes no pair of it.",
+                rows.count()
+            );
+        }
+        format!(
+            " {} rows measured with a tape say no more than that {least} to {most} pairs are right: measure again on the way.",
+            rows.count()
+        )
+    }
+
+    /// Which sleeve the text is for, where nobody said it.
+    fn side(&self, rest: &Fit) -> String {
+        let said = self.case.so_far.as_ref().and_then(|so_far| so_far.sleeve);
+        if said.is_some() || Sleeve::needed(&rest.plan).contains(&Sleeve::Both) {
+            return String::new();
+        }
+        " Its flanks are not alike: the pattern is for the left sleeve; for the right one give so_far.sleeve = \"right\".".to_owned()
+    }
+}
+
+/// A fit, to be told.
+pub(super) fn outcome(units: crate::measure::Units, fit: &Fit) -> Outcome<'_> {
+    Outcome {
+        units,
+        plan: &fit.plan,
+        measures: &fit.measures,
+    }
+}

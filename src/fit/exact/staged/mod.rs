@@ -1,0 +1,76 @@
+//! The proof: sections as stages.
+//!
+//! The table of [`super::table`] lets every move have its own stretch of armhole. Here a move has the rate of the
+//! section it lies in: at most three sections a flank, each of one rate, that begin where a run begins or at the end
+//! of the straight part, at the objective's price; pick-ups beyond two rows cost what holes cost; the straight part
+//! and the slopes below it each have a length of their own, enforced by a multiplier each. What is still let go:
+//! rates are known to a class of a few per cent, the sections' rows need not be whole, places within the slopes
+//! count as the shortest or the longest of them, and of two flanks that differ every move has the better one's.
+//!
+//! The pick-up is *hidden*: a beginning of moves may belong to many pick-ups. Its [`Hidden`] holds the least cost for
+//! every (sections left, part of the armhole, class of rate), so that a list of moves is one node whatever its
+//! pick-up.
+
+mod rates;
+mod search;
+mod table;
+
+use super::best::Best;
+use super::frame::{Frame, Tangents};
+use super::sections::Flank;
+use rates::Rates;
+use search::Proof;
+use table::StagedTable;
+
+/// Entries of a staged table that take as long as one node of the search without stages. Measured.
+const ENTRIES_A_NODE: u64 = 160;
+
+/// What any cap of the frame costs at the least, whatever its runs; never more than the truth where none costs less
+/// than the limit.
+pub(super) fn least(
+    frame: &Frame<'_>,
+    flanks: &[Flank<'_>],
+    touches: Tangents,
+    limit: f64,
+    best: &mut Best,
+) -> f64 {
+    table(frame, flanks, (None, touches), limit, best)
+        .map_or(f64::NEG_INFINITY, |table| table.root(frame))
+}
+
+/// Looks in one frame for every cap with at most so many runs that is better than the best known, and
+/// returns what those that were not looked at cost at the least.
+pub(super) fn prove(
+    frame: &Frame<'_>,
+    flanks: &[Flank<'_>],
+    (runs, touches): (usize, Tangents),
+    best: &mut Best,
+) -> f64 {
+    let limit = best.limit(runs);
+    let Some(table) = table(frame, flanks, (Some(runs), touches), limit, best) else {
+        return f64::NEG_INFINITY;
+    };
+    if table.root(frame) >= limit {
+        return f64::INFINITY;
+    }
+    let proof = Proof {
+        frame,
+        flanks,
+        table: &table,
+    };
+    proof.run(runs, best)
+}
+
+/// The table for at most so many runs, or any number; none where an armhole has no places.
+fn table(
+    frame: &Frame<'_>,
+    flanks: &[Flank<'_>],
+    (runs, touches): (Option<usize>, Tangents),
+    limit: f64,
+    best: &mut Best,
+) -> Option<StagedTable> {
+    let rates = Rates::of(frame, flanks, runs)?;
+    let table = StagedTable::new(frame, rates, touches, runs, limit);
+    best.works(table.entries() / ENTRIES_A_NODE);
+    Some(table)
+}

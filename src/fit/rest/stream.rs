@@ -1,0 +1,135 @@
+//! Whole lists of moves of one flank in the order of their cost under the tangents.
+
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
+use super::table::{Frame, State, Track, lone_cost};
+use crate::plan::Move;
+
+/// The end of a list, from this state on.
+#[derive(Clone, Copy, Debug)]
+struct Node {
+    /// What no list with this end costs less than.
+    bound: f64,
+    /// What the end itself costs.
+    cost: f64,
+    state: State,
+    parent: Option<usize>,
+    place: usize,
+}
+
+impl PartialEq for Node {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Node {}
+
+impl PartialOrd for Node {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+/// The least bound is the greatest; among equals the longer end, then the older one.
+impl Ord for Node {
+    fn cmp(&self, other: &Self) -> Ordering {
+        other
+            .bound
+            .total_cmp(&self.bound)
+            .then(other.state.pair.cmp(&self.state.pair))
+            .then(other.place.cmp(&self.place))
+    }
+}
+
+/// A list of moves to come.
+#[derive(Clone, Debug)]
+pub(super) struct List {
+    /// Under the tangents, all moves of the flank included.
+    pub(super) cost: f64,
+    pub(super) moves: Vec<Move>,
+}
+
+/// The lists of a flank with a fixed number of decreases, the cheapest first.
+#[derive(Debug)]
+pub(super) struct Stream<'t, 's> {
+    frame: &'t Frame,
+    track: &'t Track<'s>,
+    nodes: Vec<Node>,
+    open: BinaryHeap<Node>,
+    /// Nodes taken up.
+    pub(super) work: u64,
+}
+
+impl<'t, 's> Stream<'t, 's> {
+    pub(super) fn new(frame: &'t Frame, track: &'t Track<'s>, drops: usize, runs: usize) -> Self {
+        let mut stream = Self {
+            frame,
+            track,
+            nodes: Vec::new(),
+            open: BinaryHeap::new(),
+            work: 0,
+        };
+        for state in track.ends(frame.pairs, drops, runs) {
+            let cost = if state.alone {
+                lone_cost(track.sides)
+            } else {
+                0.0
+            };
+            stream.push(state, cost, None);
+        }
+        stream
+    }
+
+    fn push(&mut self, state: State, cost: f64, parent: Option<usize>) {
+        let node = Node {
+            bound: cost + self.track.least(state),
+            cost,
+            state,
+            parent,
+            place: self.nodes.len(),
+        };
+        if node.bound.is_finite() {
+            self.nodes.push(node);
+            self.open.push(node);
+        }
+    }
+
+    /// What the next list costs; infinite where there is none.
+    pub(super) fn bound(&self) -> f64 {
+        self.open.peek().map_or(f64::INFINITY, |node| node.bound)
+    }
+
+    /// The next list below a limit, if so much work finds one.
+    pub(super) fn next_below(&mut self, limit: f64, most_work: u64) -> Option<List> {
+        while self.bound() < limit && self.work < most_work {
+            let node = self.open.pop()?;
+            self.work += 1;
+            if node.state.pair == self.track.start.pair {
+                return Some(self.list(node));
+            }
+            let to = (node.state.taken, node.state.drops);
+            let here = self
+                .track
+                .cost(self.frame, node.state.pair, node.state.kind, to);
+            for (before, ended) in self.track.before(self.frame, node.state) {
+                self.push(before, node.cost + here + ended, Some(node.place));
+            }
+        }
+        None
+    }
+
+    fn list(&self, node: Node) -> List {
+        let mut moves = Vec::new();
+        let mut at = node.parent.and_then(|i| self.nodes.get(i));
+        while let Some(node) = at {
+            moves.extend(self.frame.kinds.get(node.state.kind).map(|kind| kind.moved));
+            at = node.parent.and_then(|i| self.nodes.get(i));
+        }
+        List {
+            cost: node.bound,
+            moves,
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! Where a cap that is under way goes on, and what is put right before it does.
+
+use super::instructions::{Counts, Step};
+use super::text::Writer;
+use crate::plan::{Fix, Progress, Section, remarks};
+
+impl Writer<'_> {
+    /// `Worked so far: 16 rows; go on from here.`, with what lies on the needle.
+    pub(crate) fn worked_so_far(&self, turn_pairs: u32) -> Step {
+        let sentence = format!("Worked so far: {} rows; go on from here.", 2 * turn_pairs);
+        let (worked, waiting) = self.on_needle(turn_pairs.saturating_sub(1) as usize);
+        Step::counted(sentence, Counts::SoFar { worked, waiting })
+    }
+
+    /// What is put right, a sentence for each section, with how many wait there then.
+    pub(crate) fn fixes(&self, progress: &Progress) -> Vec<Step> {
+        let fixes = progress.fixes.iter().filter(|fix| !fix.at.is_empty());
+        let mut steps: Vec<Step> = Vec::new();
+        let picked = progress.picked.picked_up().count();
+        let drops = |moves: &[crate::plan::Move]| -> u32 {
+            let done = moves
+                .iter()
+                .take(progress.turn_pairs.saturating_sub(1) as usize);
+            done.map(|m| m.drop).sum()
+        };
+        let dropped = drops(&self.going.first.moves) + drops(&self.going.second.moves);
+        let mut on_needle = picked - dropped;
+        for fix in fixes {
+            if steps.is_empty() {
+                steps.push(Step::plain(remarks::PUT_RIGHT));
+            }
+            let count = u32::try_from(fix.at.len()).unwrap_or(u32::MAX);
+            on_needle = if fix.made {
+                on_needle + count
+            } else {
+                on_needle - count
+            };
+            let done = progress.turn_pairs.saturating_sub(1) as usize;
+            let waiting = match fix.section {
+                Section::First => self.waiting_on(true, done),
+                Section::Second => self.waiting_on(false, done),
+                Section::Crown | Section::Base => self.plan.crown.stitches.count(),
+            };
+            let counts = Counts::PutRight { waiting, on_needle };
+            steps.push(Step::counted(self.fix(fix), counts));
+        }
+        steps
+    }
+
+    fn fix(&self, fix: &Fix) -> String {
+        let name = match fix.section {
+            Section::First => self.first_name(),
+            Section::Second => self.second_name(),
+            Section::Crown | Section::Base => "Crown",
+        };
+        let join = if fix.made { "and" } else { "over" };
+        let places: Vec<String> = (fix.at.iter())
+            .map(|at| format!("st {at} {join} st {}", at + 1))
+            .collect();
+        let how = if fix.made {
+            "lift the strand between"
+        } else {
+            "pass"
+        };
+        format!("{name}, of the sts that wait: {how} {}.", places.join(", "))
+    }
+}

@@ -1,0 +1,322 @@
+//! The moves of a fitted cap against a mixed-integer program (solved by good_lp's microlp): for its sections no moves are
+//! better. Squares are tangents, added where the last answer lies until they meet (J. E. Kelley, The cutting-plane
+//! method, 1960).
+
+use good_lp::{
+    Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, default_solver,
+    variable,
+};
+
+use crate::common::armhole;
+use crate::fit_oracle::cases::{Case, Kind, case};
+use crate::fit_oracle::{
+    AREA, DECREASE, EASE, Edge, HIGH_DECREASE, LONE_MOVE, STRAIN, edges_cm, frame_of, kappa,
+    moves_cost, row_cm, runs, stitch_cm, strain, targets_cm, words,
+};
+use capwright::fit::{Ease, Problem, Status, Work, fit_within};
+use capwright::measure::Gauge;
+use capwright::plan::{CapPlan, Move};
+
+/// A square whose size costs something, as a sum over choices and a constant.
+struct Square {
+    weight: f64,
+    of: Vec<(usize, usize, f64)>,
+    constant: f64,
+    /// Only what lies outside this range counts.
+    free: (f64, f64),
+    touches: Vec<f64>,
+}
+
+impl Square {
+    fn value(&self, chosen: &[usize]) -> f64 {
+        let sum = self.of.iter().filter(|(t, m, _)| chosen[*t] == *m);
+        let value = self.constant + sum.map(|(_, _, x)| x).sum::<f64>();
+        value - value.clamp(self.free.0, self.free.1)
+    }
+}
+
+/// What the program knows of a cap: sections and everything but the moves.
+struct Program {
+    kinds: Vec<Move>,
+    /// Costs of a move at a place by itself.
+    alone: Vec<Vec<f64>>,
+    squares: Vec<Square>,
+    /// The first move of each section, and its stitches.
+    sections: Vec<(usize, u32)>,
+    net: u32,
+    most_runs: usize,
+}
+
+impl Program {
+    fn of(problem: &Problem<'_>, plan: &CapPlan, kinds: Vec<Move>, most_runs: usize) -> Self {
+        let (s, r, k) = (stitch_cm(problem), row_cm(problem), kappa(problem));
+        let frame = frame_of(plan);
+        let (pairs, moves) = (frame.pairs as f64, &plan.front.moves);
+        let edge = Edge::of(problem.front, &frame);
+        let all_cm = 2.0 * edge.whole_cm();
+        let each = edges_cm(problem, &kinds);
+        let row = edge.to_cm(1.0);
+        let mut sections = Vec::new();
+        let mut rates = Vec::new();
+        let (mut taken, mut end) = (0, 0);
+        for zone in &plan.front.zones {
+            let first = rates.len();
+            sections.push((first, zone.stitches.count()));
+            end += zone.stitches.count();
+            while rates.len() < moves.len() && taken < end {
+                taken += moves[rates.len()].take;
+                rates.push(zone.rows.as_f64() / zone.stitches.as_f64());
+            }
+            assert_eq!(taken, end, "a section ends within a move");
+        }
+        let alone = |t: usize, m: usize| {
+            let a = f64::from(kinds[m].take) * rates[t] * row;
+            let off = each[m] - 1.02 * a;
+            let high = pairs - (t as f64 + 2.0);
+            let drop = f64::from(kinds[m].drop);
+            // Both flanks are alike.
+            2.0 * STRAIN * off * off / a / all_cm
+                + drop * (DECREASE / pairs + HIGH_DECREASE * high / pairs / pairs)
+        };
+        let wide = |m: usize| f64::from(kinds[m].take - kinds[m].drop) * s;
+        let count = moves.len();
+        let all = || (0..count).flat_map(|t| (0..kinds.len()).map(move |m| (t, m)));
+        let half = f64::from(frame.crown) / 2.0 * s;
+        let targets = targets_cm(problem, frame.pairs);
+        let everywhere = (0.0, 0.0);
+        let mut squares: Vec<Square> = (0..count)
+            .map(|t| Square {
+                weight: 1.0 / pairs,
+                of: all()
+                    .filter(|(i, _)| *i <= t)
+                    .map(|(i, m)| (i, m, wide(m) + if i == t { k * each[m] / 2.0 } else { 0.0 }))
+                    .collect(),
+                constant: half - targets[t + 1],
+                free: everywhere,
+                touches: vec![0.0],
+            })
+            .collect();
+        let old = problem.cap.area_cm2();
+        let first = k * r * 2.0 * half + 2.0 * (half * 2.0 * r + k * r * 2.0 * r);
+        squares.push(Square {
+            weight: AREA,
+            of: all()
+                .map(|(t, m)| {
+                    let below = (count - t) as f64;
+                    (
+                        t,
+                        m,
+                        2.0 * (below * wide(m) * 2.0 * r + k * r * each[m]) / old,
+                    )
+                })
+                .collect(),
+            constant: (first + 2.0 * count as f64 * half * 2.0 * r) / old - 1.0,
+            free: everywhere,
+            touches: vec![0.0],
+        });
+        let armhole_cm =
+            (problem.front.edge() + problem.back.edge()).to_cm() + f64::from(frame.live) * s;
+        let own = 2.0 * problem.cap.edge_above_underarm().to_cm() - armhole_cm;
+        squares.push(Square {
+            weight: EASE,
+            of: all().map(|(t, m)| (t, m, 2.0 * each[m])).collect(),
+            constant: 2.0 * (half + k * r + 2.0 * r) - armhole_cm,
+            free: (own.min(0.0), own.max(2.54)),
+            touches: vec![0.0],
+        });
+        Self {
+            alone: (0..count)
+                .map(|t| (0..kinds.len()).map(|m| alone(t, m)).collect())
+                .collect(),
+            net: moves.iter().map(|m| m.take - m.drop).sum(),
+            kinds,
+            squares,
+            sections,
+            most_runs,
+        }
+    }
+
+    /// The best moves, and what no moves cost less than: but for what all have in common.
+    fn solve(&mut self) -> (Vec<Move>, f64) {
+        loop {
+            let (chosen, bound) = self.relaxed();
+            let mut met = true;
+            for square in &mut self.squares {
+                let at = square.value(&chosen);
+                let known = square.touches.iter().map(|z| 2.0 * z * at - z * z);
+                let known = known.fold(0.0, f64::max);
+                if square.weight * (at * at - known) > 1e-10 {
+                    square.touches.push(at);
+                    met = false;
+                }
+            }
+            if met {
+                return (chosen.iter().map(|m| self.kinds[*m]).collect(), bound);
+            }
+        }
+    }
+
+    fn relaxed(&self) -> (Vec<usize>, f64) {
+        let (count, kinds) = (self.alone.len(), self.kinds.len());
+        let mut variables = ProblemVariables::new();
+        let x: Vec<Vec<Variable>> = (0..count)
+            .map(|_| {
+                (0..kinds)
+                    .map(|_| variables.add(variable().binary()))
+                    .collect()
+            })
+            .collect();
+        let squares: Vec<Variable> = self
+            .squares
+            .iter()
+            .map(|_| variables.add(variable().min(0.0)))
+            .collect();
+        let outside: Vec<Variable> = self
+            .squares
+            .iter()
+            .map(|_| variables.add(variable()))
+            .collect();
+        let changes: Vec<Variable> = (1..count)
+            .map(|_| variables.add(variable().binary()))
+            .collect();
+        let lone: Vec<Variable> = (0..count)
+            .map(|_| variables.add(variable().min(0.0)))
+            .collect();
+        let mut cost = Expression::from(0.0);
+        for (row, costs) in x.iter().zip(&self.alone) {
+            for (x, alone) in row.iter().zip(costs) {
+                cost += *alone * *x;
+            }
+        }
+        for (square, variable) in self.squares.iter().zip(&squares) {
+            cost += square.weight * *variable;
+        }
+        for lone in &lone {
+            cost += LONE_MOVE * *lone;
+        }
+        let mut model = variables.minimise(cost.clone()).using(default_solver);
+        let sum = |of: &mut dyn Iterator<Item = (f64, Variable)>| {
+            of.fold(Expression::from(0.0), |sum, (a, x)| sum + a * x)
+        };
+        for row in &x {
+            model.add_constraint(constraint!(sum(&mut row.iter().map(|x| (1.0, *x))) == 1.0));
+        }
+        let weighed = |of: &dyn Fn(&Move) -> f64, rows: std::ops::Range<usize>| {
+            let rows = x[rows].iter().flat_map(|row| row.iter().zip(&self.kinds));
+            sum(&mut rows.map(|(x, m)| (of(m), *x)))
+        };
+        let widens = weighed(&|m| f64::from(m.take - m.drop), 0..count);
+        model.add_constraint(constraint!(widens == f64::from(self.net)));
+        for (i, (first, stitches)) in self.sections.iter().enumerate() {
+            let end = self.sections.get(i + 1).map_or(count, |next| next.0);
+            let takes = weighed(&|m| f64::from(m.take), *first..end);
+            model.add_constraint(constraint!(takes == f64::from(*stitches)));
+            if *first > 0 {
+                // A section begins where a run does.
+                model.add_constraint(constraint!(changes[*first - 1] == 1.0));
+            }
+        }
+        for t in 1..count {
+            let change = changes[t - 1];
+            for m in 0..kinds {
+                model.add_constraint(constraint!(x[t][m] - x[t - 1][m] <= change));
+                model.add_constraint(constraint!(x[t][m] + x[t - 1][m] <= 2.0 - change));
+            }
+        }
+        let begun = sum(&mut changes.iter().map(|c| (1.0, *c)));
+        model.add_constraint(constraint!(begun <= self.most_runs as f64 - 1.0));
+        for (t, lone) in lone.iter().enumerate() {
+            let before = t
+                .checked_sub(1)
+                .map_or(Expression::from(1.0), |i| changes[i].into());
+            let after = changes
+                .get(t)
+                .map_or(Expression::from(1.0), |c| (*c).into());
+            model.add_constraint(constraint!(*lone >= before + after - 1.0));
+        }
+        for ((square, size), out) in self.squares.iter().zip(&squares).zip(&outside) {
+            let value =
+                square.constant + sum(&mut square.of.iter().map(|(t, m, a)| (*a, x[*t][*m])));
+            if square.free == (0.0, 0.0) {
+                model.add_constraint(constraint!(*out == value));
+            } else {
+                // Its square is on the side that is outside: both sides are tried by the tangents.
+                model.add_constraint(constraint!(*out >= value.clone() - square.free.1));
+                model.add_constraint(constraint!(*out >= square.free.0 - value));
+            }
+            for z in &square.touches {
+                let z = if square.free == (0.0, 0.0) {
+                    *z
+                } else {
+                    z.abs()
+                };
+                model.add_constraint(constraint!(*size >= 2.0 * z * *out - z * z));
+            }
+        }
+        let solution = model.solve().unwrap();
+        let chosen = x
+            .iter()
+            .map(|row| row.iter().position(|x| solution.value(*x) > 0.5).unwrap());
+        (chosen.collect(), solution.eval(cost))
+    }
+}
+
+/// A problem whose armholes are straight: every place is as long as every other.
+fn straight(kind: Kind, n: u64) -> Case {
+    let mut case = case(kind, n);
+    let body: Gauge = case.cap_gauge;
+    let rows = f64::from(case.front.sites().count());
+    let edge_cm = rows * body.row_height().to_cm();
+    let underarm_cm = case.front.underarm_width().to_cm();
+    case.front = armhole(edge_cm, underarm_cm, edge_cm, body);
+    case.back = case.front.clone();
+    case.wishes.ease = Ease::Even;
+    case
+}
+
+#[test]
+fn no_moves_are_better_for_the_sections() {
+    let (mut caps, mut several) = (0, 0);
+    for n in 0..24 {
+        let kind = Kind {
+            pairs: (7, 11),
+            moves: (2, 4),
+            alike: true,
+            fixed_crown: false,
+            gap: 2.4,
+        };
+        let case = straight(kind, n);
+        let problem = case.problem();
+        let Ok(found) = fit_within(&problem, Work::USUAL) else {
+            continue;
+        };
+        assert_eq!(found.status, Status::Optimal, "case {n}");
+        caps += 1;
+        let plan = &found.plan;
+        several += usize::from(plan.front.zones.len() > 1);
+        let allowed = problem.wishes.moves.clone().unwrap();
+        let most_runs = runs(&plan.front.moves);
+        let mut program = Program::of(&problem, plan, allowed, most_runs);
+        let (moves, _) = program.solve();
+        let frame = frame_of(plan);
+        let edge = Edge::of(problem.front, &frame);
+        let zones = plan
+            .front
+            .zones
+            .iter()
+            .map(|z| (z.stitches.count(), z.rows.count()));
+        let zones = zones.collect::<Vec<_>>();
+        let cost = moves_cost(&problem, &frame, i64::from(plan.join_change), &moves)
+            + STRAIN * strain(&problem, &edge, &zones, &moves) / edge.whole_cm()
+            + words(edge.sites, &zones);
+        let own = found.measures.objective;
+        assert!(
+            (cost - own).abs() < 1e-8,
+            "case {n}: {cost} for {own}, {moves:?}"
+        );
+    }
+    assert!(
+        caps >= 8 && several >= 4,
+        "{caps} caps, {several} of several sections"
+    );
+}
