@@ -316,7 +316,8 @@ impl Writer<'_> {
         let first = self.waiting_at(Side::Rs, done);
         let second = self.waiting_at(Side::Ws, done);
         // What is alike needs one number, whatever else of the sleeves differs.
-        let alike = self.plan.front.moves == self.plan.back.moves;
+        let [beside, beyond] = self.beside;
+        let alike = self.plan.front.moves == self.plan.back.moves && beside == beyond;
         match (self.sleeve, self.going.first_is) {
             (Sleeve::Both, _) => Waiting::EachSide(first),
             _ if alike => Waiting::EachSide(first),

@@ -11,6 +11,9 @@ const CASES: &[&str] = &[
     include_str!("../../cases/quillam-cardigan.toml"),
     include_str!("../../cases/tern-wider-arm.toml"),
     include_str!("../../cases/heron-topdown.toml"),
+    include_str!("../../cases/gannet-saddle.toml"),
+    include_str!("../../cases/skua-stripes.toml"),
+    include_str!("../../cases/dunlin-texture.toml"),
     // The lesson stays last: the door for teachers opens on it.
     include_str!("../../cases/saddle-lesson.toml"),
 ];

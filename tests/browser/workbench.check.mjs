@@ -504,7 +504,7 @@ describe("sizes", () => {
 
   test("our cases, opened and unchanged, give the command's bytes", () =>
     onPage(async (page) => {
-      for (const [place, name] of ["tern-harbour", "quillam-cardigan", "tern-wider-arm", "heron-topdown", "saddle-lesson"].entries()) {
+      for (const [place, name] of ["tern-harbour", "quillam-cardigan", "tern-wider-arm", "heron-topdown", "gannet-saddle", "skua-stripes", "dunlin-texture", "saddle-lesson"].entries()) {
         const title = /^title = "(.*)"$/m.exec(readFileSync(join(root, `cases/${name}.toml`), "utf8"))[1];
         await page.locator("#our-cases").selectOption(String(place));
         await page.locator("#pattern-text").filter({ hasText: new RegExp(`^${title}`) }).waitFor();

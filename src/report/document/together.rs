@@ -107,8 +107,8 @@ impl Set<'_> {
             let of_sleeve =
                 of_sleeve.map(|(size, one)| (size.to_owned(), one.instructions.clone()));
             let text = write_set(&of_sleeve.collect::<Vec<_>>());
-            let sizes = self.conversion.sizes.iter();
-            let named = sizes.filter_map(|size| size.written.get(i)).next();
+            let mut sizes = self.conversion.sizes.iter();
+            let named = sizes.find_map(|size| size.written.get(i));
             let title = sleeve_title(named.map_or(Sleeve::Both, |written| written.sleeve));
             blocks.push(Block::section(super::slug(title) + "-text", title));
             blocks.extend(match &left {

@@ -49,16 +49,26 @@ pub(super) fn same_rows(one: &Written, other: &Written) -> bool {
 
 const ROWS_PICKED_UP: &str = "Rows picked up";
 
+fn rows(count: u32) -> String {
+    let word = if count == 1 { "row" } else { "rows" };
+    format!("{count} {word}")
+}
+
 /// A section a row, as planned and one row off.
 fn pick_up_table(lists: &[PickUpList]) -> Table {
-    let row = |list: &PickUpList| {
+    let row_of = |list: &PickUpList| {
         let (more, fewer) = (list.of + 1, list.of.saturating_sub(1));
         vec![
             list.section.to_owned(),
             format!("{} (of {}, {})", list.numbers(), list.of, list.counted_from),
-            format!("{more} rows: {}", changed(&list.one_row_more, list.fewer())),
             format!(
-                "{fewer} rows: {}",
+                "{}: {}",
+                rows(more),
+                changed(&list.one_row_more, list.fewer())
+            ),
+            format!(
+                "{}: {}",
+                rows(fewer),
                 changed(list.fewer(), &list.one_row_more)
             ),
         ]
@@ -69,10 +79,10 @@ fn pick_up_table(lists: &[PickUpList]) -> Table {
         Column::new("Where there is one row more", ColumnKind::Words),
         Column::new("Where there is one row fewer", ColumnKind::Words),
     ];
-    let rows = lists.iter().map(row).collect();
+    let table = lists.iter().map(row_of).collect();
     Table {
         whole: false,
-        ..Table::new(ROWS_PICKED_UP, columns, rows).under_heading()
+        ..Table::new(ROWS_PICKED_UP, columns, table).under_heading()
     }
 }
 

@@ -2,6 +2,7 @@
 
 use nalgebra::Point2;
 
+use super::letters::wrapped;
 use super::scale::{True, kept_apart};
 use super::sheet::{
     BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, PAPER, Pen, SMALL, Set, Sheet, WIDTH,
@@ -330,7 +331,11 @@ fn enlarged(sheet: &mut Sheet, of: &Of<'_>, top: f64) -> f64 {
             names.join(", ")
         );
         let left = MARGIN + 24.0 + APART * f64::from(LONGEST_REPEAT);
-        sheet.text((left, y + SMALL / 3.0), Set::LABEL, &words);
+        let lines = wrapped(&words, SMALL, WIDTH - MARGIN - left);
+        for (i, line) in lines.iter().enumerate() {
+            y += if i > 0 { SMALL * 1.3 } else { 0.0 };
+            sheet.text((left, y + SMALL / 3.0), Set::LABEL, line);
+        }
     }
     y + 24.0
 }

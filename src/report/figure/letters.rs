@@ -38,3 +38,18 @@ pub(super) fn fitted(text: &str, size: f64, width: f64) -> String {
     }
     format!("{}...", kept.trim_end())
 }
+
+/// The text in lines that are no wider than this, broken between words.
+pub(super) fn wrapped(text: &str, size: f64, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split(' ') {
+        match lines.last_mut() {
+            Some(line) if width_of(&format!("{line} {word}"), size) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}

@@ -13,6 +13,9 @@ fn our_cases_survive_being_a_form() {
         include_str!("../../../cases/saddle-lesson.toml"),
         include_str!("../../../cases/tern-wider-arm.toml"),
         include_str!("../../../cases/heron-topdown.toml"),
+        include_str!("../../../cases/gannet-saddle.toml"),
+        include_str!("../../../cases/skua-stripes.toml"),
+        include_str!("../../../cases/dunlin-texture.toml"),
         include_str!("../../data/check/twelve.toml"),
     ] {
         let form = form_of(text).unwrap();

@@ -85,8 +85,11 @@ fn nothing_wrong_leaves_the_plan() {
                     .skip(pairs as usize - 1)
                     .map(|m| m.take)
                     .sum();
-                so_far += &format!("depth = {:.1}\nwidth = {:.1}\n", inch(depth), inch(width));
-                so_far += &format!("turned_at = {left}\n");
+                let (depth, width) = (inch(depth), inch(width));
+                let measured = format!("depth = {depth:.1}\nwidth = {width:.1}\n");
+                so_far.push_str(&measured);
+                let waiting = format!("turned_at = {left}\n");
+                so_far.push_str(&waiting);
             }
             let size = converted(case, &so_far).unwrap_or_else(|e| panic!("{so_far}{e:?}"));
             assert_eq!(size.fit.plan, *plan, "{so_far}");
@@ -143,6 +146,43 @@ fn every_changed_number_is_noticed(sentences: &[String]) {
     }
 }
 
+/// A random number from so many below nothing to as many above.
+fn off(random: &mut Random, most: u32) -> i32 {
+    random.from(0, 2 * most).cast_signed() - most.cast_signed()
+}
+
+/// What a knitter might say lies on the needles; none where it is nothing.
+fn state(random: &mut Random, plan: &CapPlan) -> Option<String> {
+    let mut said = Vec::new();
+    if !random.one_in(4) {
+        let both = off(random, 3);
+        let more = if random.one_in(2) { 0 } else { off(random, 1) };
+        let around = if random.one_in(2) {
+            [0, 0]
+        } else {
+            [off(random, 2), off(random, 1)]
+        };
+        said.push(counts(plan, [around[0], both, around[1], both + more]));
+    }
+    let rows = 2 * random.from(0, plan.turn_pairs());
+    if rows > 0 {
+        said.push(format!("rows = {rows}\n"));
+        if random.one_in(2) {
+            let depth = f64::from(rows + 1) * 4.0 / 30.5 * random.between(0.85, 1.15);
+            said.push(format!("depth = {:.1}\n", depth.max(0.3)));
+        }
+    } else if said.is_empty() {
+        return None;
+    }
+    if random.one_in(3) {
+        said.push("mend = \"correct\"\n".to_owned());
+    }
+    if random.one_in(3) {
+        said.push("sleeve = \"right\"\n".to_owned());
+    }
+    Some(said.concat())
+}
+
 /// Whatever lies on the needles: it is planned from there and knits back, or refused with what was expected.
 #[test]
 fn random_states() {
@@ -166,34 +206,9 @@ fn random_states() {
     for n in 0..48 {
         let random = &mut Random(n);
         let (case, plan) = &cases[random.from(0, 7) as usize];
-        let off = |random: &mut Random, most: u32| random.from(0, 2 * most) as i32 - most as i32;
-        let mut so_far = String::new();
-        if !random.one_in(4) {
-            let both = off(random, 3);
-            let more = if random.one_in(2) { 0 } else { off(random, 1) };
-            let around = if random.one_in(2) {
-                [0, 0]
-            } else {
-                [off(random, 2), off(random, 1)]
-            };
-            so_far += &counts(plan, [around[0], both, around[1], both + more]);
-        }
-        let rows = 2 * random.from(0, plan.turn_pairs());
-        if rows > 0 {
-            so_far += &format!("rows = {rows}\n");
-            if random.one_in(2) {
-                let depth = f64::from(rows + 1) * 4.0 / 30.5 * random.between(0.85, 1.15);
-                so_far += &format!("depth = {:.1}\n", depth.max(0.3));
-            }
-        } else if so_far.is_empty() {
+        let Some(so_far) = state(random, plan) else {
             continue;
-        }
-        if random.one_in(3) {
-            so_far += "mend = \"correct\"\n";
-        }
-        if random.one_in(3) {
-            so_far += "sleeve = \"right\"\n";
-        }
+        };
         match converted(case, &so_far) {
             Ok(size) => {
                 fine += 1;

@@ -1,10 +1,12 @@
-//! The moves of a fitted cap against a mixed-integer program (solved by good_lp's microlp): for its sections no moves are
+//! The moves of a fitted cap against a mixed-integer program (`good_lp` with `microlp`): for its sections no moves are
 //! better. Squares are tangents, added where the last answer lies until they meet (J. E. Kelley, The cutting-plane
 //! method, 1960).
 
+use std::ops::Range;
+
 use good_lp::{
-    Expression, ProblemVariables, Solution, SolverModel, Variable, constraint, default_solver,
-    variable,
+    Constraint, Expression, ProblemVariables, Solution, SolverModel, Variable, constraint,
+    default_solver, variable,
 };
 
 use crate::common::armhole;
@@ -35,6 +37,24 @@ impl Square {
     }
 }
 
+/// The first move of each section with its stitches, and the rate of every move.
+fn sections(plan: &CapPlan) -> (Vec<(usize, u32)>, Vec<f64>) {
+    let moves = &plan.front.moves;
+    let mut sections = Vec::new();
+    let mut rates = Vec::new();
+    let (mut taken, mut end) = (0, 0);
+    for zone in &plan.front.zones {
+        sections.push((rates.len(), zone.stitches.count()));
+        end += zone.stitches.count();
+        while rates.len() < moves.len() && taken < end {
+            taken += moves[rates.len()].take;
+            rates.push(zone.rows.as_f64() / zone.stitches.as_f64());
+        }
+        assert_eq!(taken, end, "a section ends within a move");
+    }
+    (sections, rates)
+}
+
 /// What the program knows of a cap: sections and everything but the moves.
 struct Program {
     kinds: Vec<Move>,
@@ -56,19 +76,7 @@ impl Program {
         let all_cm = 2.0 * edge.whole_cm();
         let each = edges_cm(problem, &kinds);
         let row = edge.to_cm(1.0);
-        let mut sections = Vec::new();
-        let mut rates = Vec::new();
-        let (mut taken, mut end) = (0, 0);
-        for zone in &plan.front.zones {
-            let first = rates.len();
-            sections.push((first, zone.stitches.count()));
-            end += zone.stitches.count();
-            while rates.len() < moves.len() && taken < end {
-                taken += moves[rates.len()].take;
-                rates.push(zone.rows.as_f64() / zone.stitches.as_f64());
-            }
-            assert_eq!(taken, end, "a section ends within a move");
-        }
+        let (sections, rates) = sections(plan);
         let alone = |t: usize, m: usize| {
             let a = f64::from(kinds[m].take) * rates[t] * row;
             let off = each[m] - 1.02 * a;
@@ -157,107 +165,139 @@ impl Program {
     }
 
     fn relaxed(&self) -> (Vec<usize>, f64) {
-        let (count, kinds) = (self.alone.len(), self.kinds.len());
         let mut variables = ProblemVariables::new();
-        let x: Vec<Vec<Variable>> = (0..count)
-            .map(|_| {
-                (0..kinds)
-                    .map(|_| variables.add(variable().binary()))
-                    .collect()
-            })
-            .collect();
-        let squares: Vec<Variable> = self
-            .squares
-            .iter()
-            .map(|_| variables.add(variable().min(0.0)))
-            .collect();
-        let outside: Vec<Variable> = self
-            .squares
-            .iter()
-            .map(|_| variables.add(variable()))
-            .collect();
-        let changes: Vec<Variable> = (1..count)
-            .map(|_| variables.add(variable().binary()))
-            .collect();
-        let lone: Vec<Variable> = (0..count)
-            .map(|_| variables.add(variable().min(0.0)))
-            .collect();
-        let mut cost = Expression::from(0.0);
-        for (row, costs) in x.iter().zip(&self.alone) {
-            for (x, alone) in row.iter().zip(costs) {
-                cost += *alone * *x;
-            }
-        }
-        for (square, variable) in self.squares.iter().zip(&squares) {
-            cost += square.weight * *variable;
-        }
-        for lone in &lone {
-            cost += LONE_MOVE * *lone;
-        }
+        let unknown = Unknown::new(self, &mut variables);
+        let cost = unknown.cost(self);
         let mut model = variables.minimise(cost.clone()).using(default_solver);
-        let sum = |of: &mut dyn Iterator<Item = (f64, Variable)>| {
-            of.fold(Expression::from(0.0), |sum, (a, x)| sum + a * x)
-        };
-        for row in &x {
-            model.add_constraint(constraint!(sum(&mut row.iter().map(|x| (1.0, *x))) == 1.0));
-        }
-        let weighed = |of: &dyn Fn(&Move) -> f64, rows: std::ops::Range<usize>| {
-            let rows = x[rows].iter().flat_map(|row| row.iter().zip(&self.kinds));
-            sum(&mut rows.map(|(x, m)| (of(m), *x)))
-        };
-        let widens = weighed(&|m| f64::from(m.take - m.drop), 0..count);
-        model.add_constraint(constraint!(widens == f64::from(self.net)));
-        for (i, (first, stitches)) in self.sections.iter().enumerate() {
-            let end = self.sections.get(i + 1).map_or(count, |next| next.0);
-            let takes = weighed(&|m| f64::from(m.take), *first..end);
-            model.add_constraint(constraint!(takes == f64::from(*stitches)));
-            if *first > 0 {
-                // A section begins where a run does.
-                model.add_constraint(constraint!(changes[*first - 1] == 1.0));
-            }
-        }
-        for t in 1..count {
-            let change = changes[t - 1];
-            for m in 0..kinds {
-                model.add_constraint(constraint!(x[t][m] - x[t - 1][m] <= change));
-                model.add_constraint(constraint!(x[t][m] + x[t - 1][m] <= 2.0 - change));
-            }
-        }
-        let begun = sum(&mut changes.iter().map(|c| (1.0, *c)));
-        model.add_constraint(constraint!(begun <= self.most_runs as f64 - 1.0));
-        for (t, lone) in lone.iter().enumerate() {
-            let before = t
-                .checked_sub(1)
-                .map_or(Expression::from(1.0), |i| changes[i].into());
-            let after = changes
-                .get(t)
-                .map_or(Expression::from(1.0), |c| (*c).into());
-            model.add_constraint(constraint!(*lone >= before + after - 1.0));
-        }
-        for ((square, size), out) in self.squares.iter().zip(&squares).zip(&outside) {
-            let value =
-                square.constant + sum(&mut square.of.iter().map(|(t, m, a)| (*a, x[*t][*m])));
-            if square.free == (0.0, 0.0) {
-                model.add_constraint(constraint!(*out == value));
-            } else {
-                // Its square is on the side that is outside: both sides are tried by the tangents.
-                model.add_constraint(constraint!(*out >= value.clone() - square.free.1));
-                model.add_constraint(constraint!(*out >= square.free.0 - value));
-            }
-            for z in &square.touches {
-                let z = if square.free == (0.0, 0.0) {
-                    *z
-                } else {
-                    z.abs()
-                };
-                model.add_constraint(constraint!(*size >= 2.0 * z * *out - z * z));
-            }
+        let all = [
+            unknown.one_move_each(self),
+            unknown.runs(self),
+            unknown.tangents(self),
+        ];
+        for constraint in all.into_iter().flatten() {
+            model.add_constraint(constraint);
         }
         let solution = model.solve().unwrap();
-        let chosen = x
+        let chosen = unknown
+            .x
             .iter()
             .map(|row| row.iter().position(|x| solution.value(*x) > 0.5).unwrap());
         (chosen.collect(), solution.eval(cost))
+    }
+}
+
+/// The program's variables.
+struct Unknown {
+    /// Which kind every move is.
+    x: Vec<Vec<Variable>>,
+    /// What every square is at the least, and of what.
+    squares: Vec<(Variable, Variable)>,
+    /// Where a run begins, but for the first.
+    changes: Vec<Variable>,
+    lone: Vec<Variable>,
+}
+
+fn sum(of: impl Iterator<Item = (f64, Variable)>) -> Expression {
+    of.fold(Expression::from(0.0), |sum, (a, x)| sum + a * x)
+}
+
+impl Unknown {
+    fn new(program: &Program, variables: &mut ProblemVariables) -> Self {
+        let (count, kinds) = (program.alone.len(), program.kinds.len());
+        let mut binary = |n: usize| -> Vec<Variable> {
+            (0..n).map(|_| variables.add(variable().binary())).collect()
+        };
+        let x = (0..count).map(|_| binary(kinds)).collect();
+        let changes = binary(count - 1);
+        let squares = program.squares.iter().map(|_| {
+            let size = variables.add(variable().min(0.0));
+            (size, variables.add(variable()))
+        });
+        Self {
+            x,
+            changes,
+            squares: squares.collect(),
+            lone: (0..count)
+                .map(|_| variables.add(variable().min(0.0)))
+                .collect(),
+        }
+    }
+
+    fn cost(&self, program: &Program) -> Expression {
+        let alone = self.x.iter().zip(&program.alone);
+        let alone = alone.flat_map(|(row, costs)| costs.iter().copied().zip(row.iter().copied()));
+        let weights = program.squares.iter().map(|square| square.weight);
+        let squares = weights.zip(self.squares.iter().map(|square| square.0));
+        let lone = self.lone.iter().map(|lone| (LONE_MOVE, *lone));
+        sum(alone.chain(squares).chain(lone))
+    }
+
+    /// One kind each, that add up to the stitches of every section and of the whole.
+    fn one_move_each(&self, program: &Program) -> Vec<Constraint> {
+        let count = self.x.len();
+        let weighed = |of: &dyn Fn(&Move) -> f64, rows: Range<usize>| {
+            let rows = self.x[rows].iter();
+            sum(rows.flat_map(|row| row.iter().zip(&program.kinds).map(|(x, m)| (of(m), *x))))
+        };
+        let widens = weighed(&|m| f64::from(m.take - m.drop), 0..count);
+        let mut all = vec![constraint!(widens == f64::from(program.net))];
+        for row in &self.x {
+            all.push(constraint!(sum(row.iter().map(|x| (1.0, *x))) == 1.0));
+        }
+        for (i, (first, stitches)) in program.sections.iter().enumerate() {
+            let end = program.sections.get(i + 1).map_or(count, |next| next.0);
+            let takes = weighed(&|m| f64::from(m.take), *first..end);
+            all.push(constraint!(takes == f64::from(*stitches)));
+            if *first > 0 {
+                // A section begins where a run does.
+                all.push(constraint!(self.changes[*first - 1] == 1.0));
+            }
+        }
+        all
+    }
+
+    /// Where runs begin, how many there are, which have one move.
+    fn runs(&self, program: &Program) -> Vec<Constraint> {
+        let mut all = Vec::new();
+        for (pair, change) in self.x.windows(2).zip(&self.changes) {
+            for (before, here) in pair[0].iter().zip(&pair[1]) {
+                all.push(constraint!(*here - *before <= *change));
+                all.push(constraint!(*here + *before <= 2.0 - *change));
+            }
+        }
+        let begun = sum(self.changes.iter().map(|change| (1.0, *change)));
+        all.push(constraint!(begun <= program.most_runs as f64 - 1.0));
+        let change = |at: Option<usize>| {
+            let change = at.and_then(|at| self.changes.get(at));
+            change.map_or(Expression::from(1.0), |change| (*change).into())
+        };
+        for (t, lone) in self.lone.iter().enumerate() {
+            let both = change(t.checked_sub(1)) + change(Some(t));
+            all.push(constraint!(*lone >= both - 1.0));
+        }
+        all
+    }
+
+    /// Squares by the tangents known so far.
+    fn tangents(&self, program: &Program) -> Vec<Constraint> {
+        let mut all = Vec::new();
+        for (square, (size, out)) in program.squares.iter().zip(&self.squares) {
+            let of = square.of.iter().map(|(t, m, a)| (*a, self.x[*t][*m]));
+            let value = square.constant + sum(of);
+            let everywhere = square.free == (0.0, 0.0);
+            if everywhere {
+                all.push(constraint!(*out == value));
+            } else {
+                // By how much it lies outside, on either side.
+                all.push(constraint!(*out >= value.clone() - square.free.1));
+                all.push(constraint!(*out >= square.free.0 - value));
+            }
+            for z in &square.touches {
+                let z = if everywhere { *z } else { z.abs() };
+                all.push(constraint!(*size >= 2.0 * z * *out - z * z));
+            }
+        }
+        all
     }
 }
 

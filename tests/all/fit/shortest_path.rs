@@ -48,15 +48,15 @@ fn best(problem: &Problem<'_>, edge: &Edge<'_>, moves: &[Move], all_cm: f64) -> 
     places.insert((0, 0, 0), start);
     // Every place is reached before it is left: beginnings go up with every section.
     for from in 0..begins.len() - 1 {
-        let here = places.iter().filter(|(at, _)| at.0 == from);
-        let here: Vec<_> = here.map(|(at, node)| (*at, *node)).collect();
-        for ((_, top, sections), node) in here.into_iter().filter(|((_, _, n), _)| *n < MOST) {
+        let known = places.clone();
+        let here = known.iter().filter(|(at, _)| at.0 == from && at.2 < MOST);
+        for ((_, top, sections), node) in here {
             for to in from + 1..begins.len() {
                 let own = &moves[begins[from]..begins[to]];
                 let stitches: u32 = own.iter().map(|m| m.take).sum();
                 let whole = from == 0 && to + 1 == begins.len();
                 let limit = problem.wishes.gap_limit * f64::from(stitches) + 1e-9;
-                for rows in stitches..=edge.sites - top {
+                for rows in stitches..=edge.sites - *top {
                     if (stitches < 3 && !whole) || f64::from(rows) > limit {
                         continue;
                     }
@@ -66,11 +66,11 @@ fn best(problem: &Problem<'_>, edge: &Edge<'_>, moves: &[Move], all_cm: f64) -> 
                     } else {
                         0.0
                     };
-                    let cost = STRAIN * section_strain(problem, edge, own, (top, rows)) / all_cm
-                        + (words(edge.sites, &zones) + more) / 2.0;
-                    let place = (to, top + rows, sections + 1);
+                    let cost = STRAIN * section_strain(problem, edge, own, (*top, rows)) / all_cm
+                        + f64::midpoint(words(edge.sites, &zones), more);
+                    let place = (to, top + rows, *sections + 1);
                     let next = *places.entry(place).or_insert_with(|| graph.add_node(()));
-                    graph.add_edge(node, next, cost);
+                    graph.add_edge(*node, next, cost);
                 }
             }
         }

@@ -9,7 +9,7 @@ use capwright::diagnostic::Diagnostic;
 use capwright::measure::Stop;
 
 /// A fit that is begun is ended: a twentieth of a second, in a debug build on a busy machine up to a second.
-const AT_ONCE: Duration = Duration::from_millis(1000);
+const AT_ONCE: Duration = Duration::from_secs(1);
 
 fn case(text: &str) -> Case {
     let (case, said) = read_case(text);

@@ -13,7 +13,7 @@ use capwright::workbench::{Answer, answer};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-const CASES: [(&str, &str); 5] = [
+const CASES: [(&str, &str); 8] = [
     (
         "cases/tern-harbour.toml",
         include_str!("../../../cases/tern-harbour.toml"),
@@ -29,6 +29,18 @@ const CASES: [(&str, &str); 5] = [
     (
         "cases/heron-topdown.toml",
         include_str!("../../../cases/heron-topdown.toml"),
+    ),
+    (
+        "cases/gannet-saddle.toml",
+        include_str!("../../../cases/gannet-saddle.toml"),
+    ),
+    (
+        "cases/skua-stripes.toml",
+        include_str!("../../../cases/skua-stripes.toml"),
+    ),
+    (
+        "cases/dunlin-texture.toml",
+        include_str!("../../../cases/dunlin-texture.toml"),
     ),
     (
         "cases/quillam-cardigan.toml",

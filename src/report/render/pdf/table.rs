@@ -415,30 +415,31 @@ fn widths(table: &Table, fonts: &Fonts, room: f32) -> Vec<f32> {
             .get(i)
             .is_some_and(|c| c.kind == ColumnKind::Words)
     };
-    let fixed: f32 = natural
-        .iter()
-        .enumerate()
-        .filter(|(i, _)| !words(*i))
-        .map(|(_, w)| w.1)
-        .sum();
+    let sum = |of: &dyn Fn(&(f32, f32)) -> f32| -> f32 {
+        let others = natural.iter().enumerate().filter(|(i, _)| !words(*i));
+        others.map(|(_, width)| of(width)).sum()
+    };
+    let (least, fixed) = (sum(&|width| width.0), sum(&|width| width.1));
     let sentences = (0..natural.len()).filter(|i| words(*i)).count();
+    // What every other column has beyond its longest word shrinks alike, before anything is cut.
+    let shrunk = |room: f32, (low, high): (f32, f32)| {
+        let share = ((room - least) / (fixed - least).max(0.01)).clamp(0.0, 1.0);
+        low + (high - low) * share
+    };
     if sentences > 0 {
-        let each = ((room - fixed) / sentences as f32).max(WORDS_AT_LEAST);
+        let count = sentences as f32;
+        let wanted = WORDS_AT_LEAST.min((room - least) / count);
+        let each = ((room - fixed) / count).max(wanted);
+        let left = room - each * count;
         let widths = natural.iter().enumerate();
         return widths
-            .map(|(i, (_, most))| if words(i) { each } else { *most })
+            .map(|(i, width)| if words(i) { each } else { shrunk(left, *width) })
             .collect();
     }
     if fixed <= room {
         return natural.iter().map(|(_, most)| *most).collect();
     }
-    // Too wide: what every column has beyond its longest word shrinks alike.
-    let least: f32 = natural.iter().map(|(least, _)| least).sum();
-    let share = ((room - least) / (fixed - least).max(0.01)).clamp(0.0, 1.0);
-    natural
-        .iter()
-        .map(|(least, most)| least + (most - least) * share)
-        .collect()
+    natural.iter().map(|width| shrunk(room, *width)).collect()
 }
 
 /// The least width of a column (its longest word) and the one it would like (its longest cell).
@@ -477,4 +478,27 @@ fn heading(name: &str, fonts: &Fonts) -> f32 {
     let lines = fonts.lines(name, TABLE_HEAD, width);
     let lines = lines.iter().map(|line| fonts.width(line, TABLE_HEAD));
     lines.fold(0.0, f32::max)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_column_goes_beyond_the_room_there_is() {
+        let fonts = Fonts::new().unwrap();
+        let long = "a section with quite a long name of its own";
+        for sentences in 0..=4 {
+            for heads in 1..=3 {
+                let columns = (0..heads).map(|_| Column::new("Section", ColumnKind::Head));
+                let told = (0..sentences).map(|_| Column::new("What to do", ColumnKind::Words));
+                let columns: Vec<Column> = columns.chain(told).collect();
+                let row = vec![long.to_owned(); columns.len()];
+                let table = Table::new("Rows", columns, vec![row]);
+                let room = 520.0;
+                let all: f32 = widths(&table, &fonts, room).iter().sum();
+                assert!(all <= room + 0.1, "{heads} heads, {sentences} told: {all}");
+            }
+        }
+    }
 }
