@@ -331,7 +331,8 @@ fn enlarged(sheet: &mut Sheet, of: &Of<'_>, top: f64) -> f64 {
             names.join(", ")
         );
         let left = MARGIN + 24.0 + APART * f64::from(LONGEST_REPEAT);
-        let lines = wrapped(&words, SMALL, WIDTH - MARGIN - left);
+        // Other fonts are up to a tenth wider.
+        let lines = wrapped(&words, SMALL, (WIDTH - MARGIN - left) / 1.1);
         for (i, line) in lines.iter().enumerate() {
             y += if i > 0 { SMALL * 1.3 } else { 0.0 };
             sheet.text((left, y + SMALL / 3.0), Set::LABEL, line);

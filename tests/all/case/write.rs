@@ -20,7 +20,13 @@ fn our_cases_survive_being_a_form() {
     ] {
         let form = form_of(text).unwrap();
         let written = write_case(&form);
-        assert_eq!(read_case(&written), read_case(text));
+        // What is said lies elsewhere in a text that is written otherwise.
+        let read = |text: &str| {
+            let (case, said) = read_case(text);
+            let said = said.into_iter().map(|said| (said.code.id, said.message));
+            (case, said.collect::<Vec<_>>())
+        };
+        assert_eq!(read(&written), read(text));
         assert_eq!(
             write_case(&form_of(&written).unwrap()),
             written,

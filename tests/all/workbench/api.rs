@@ -31,6 +31,10 @@ const CASES: [(&str, &str); 8] = [
         include_str!("../../../cases/heron-topdown.toml"),
     ),
     (
+        "cases/quillam-cardigan.toml",
+        include_str!("../../../cases/quillam-cardigan.toml"),
+    ),
+    (
         "cases/gannet-saddle.toml",
         include_str!("../../../cases/gannet-saddle.toml"),
     ),
@@ -41,10 +45,6 @@ const CASES: [(&str, &str); 8] = [
     (
         "cases/dunlin-texture.toml",
         include_str!("../../../cases/dunlin-texture.toml"),
-    ),
-    (
-        "cases/quillam-cardigan.toml",
-        include_str!("../../../cases/quillam-cardigan.toml"),
     ),
 ];
 

@@ -51,9 +51,9 @@ pub enum PdfError {
 /// Left and right margin.
 pub(super) const SIDE: f32 = 15.0 * MM;
 /// Upper margin.
-pub(super) const ABOVE: f32 = 12.0 * MM;
+pub(super) const ABOVE: f32 = 10.0 * MM;
 /// Lower margin; the foot stands in it.
-pub(super) const BELOW: f32 = 15.5 * MM;
+pub(super) const BELOW: f32 = 14.0 * MM;
 
 /// A number of user units as points; both are far within the range of `f32`.
 #[allow(
