@@ -2,12 +2,13 @@
 //!
 //! The table of [`super::table`] lets every move have its own stretch of armhole. Here a move has the rate of the
 //! section it lies in: at most three sections a flank, each of one rate, that begin where a run begins or at the end
-//! of the straight part, at the objective's price; pick-ups beyond two rows cost what holes cost; the straight part
-//! and the slopes below it each have a length of their own, enforced by a multiplier each. What is still let go:
-//! rates are known to a class of a few per cent, the sections' rows need not be whole, places within the slopes
-//! count as the shortest or the longest of them, and of two flanks that differ every move has the better one's.
+//! of the straight part, at the objective's price; pick-ups beyond two rows cost what holes cost; a place of the
+//! straight part is a row high, one of the slopes below it longer. The length of the whole flank is enforced by a
+//! multiplier. What is still let go: rates are known to a class of a quarter row, the sections' rows need not be
+//! whole, where the slopes begin is chosen with the moves, places within them count as the shortest or the longest,
+//! and of two flanks that differ every move has the better one's.
 //!
-//! The pick-up is *hidden*: a beginning of moves may belong to many pick-ups. Its [`Hidden`] holds the least cost for
+//! The pick-up is *hidden*: a beginning of moves may belong to many pick-ups. Its vector holds the least cost for
 //! every (sections left, part of the armhole, class of rate), so that a list of moves is one node whatever its
 //! pick-up.
 
