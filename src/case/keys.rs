@@ -35,6 +35,8 @@ pub enum Kind {
     Pairs,
     /// A small table on one line.
     Inline(&'static [Key]),
+    /// Small tables with names of the case's own.
+    Named(&'static [Key]),
 }
 
 impl Kind {
@@ -58,7 +60,7 @@ impl Kind {
             Self::Sized | Self::Lengths | Self::Amounts | Self::LengthsOr(_) => "sized",
             Self::Counts | Self::Overs => "counts",
             Self::Pairs => "pairs",
-            Self::Inline(_) => "inline",
+            Self::Inline(_) | Self::Named(_) => "inline",
         }
     }
 }
@@ -135,6 +137,14 @@ const REPEAT: &[Key] = &[
 
 /// Tables whose keys are the case's own.
 const OWN_KEYS: &[Key] = &[];
+
+#[rustfmt::skip]
+const PANEL: &[Key] = &[
+    key("rows", Kind::Lines, "Rows of the panel", "The panel as a chart, seen from the right side; the last line is row 1."),
+    key("first_row", Kind::Number, "First row", "The row of the chart that row 1 of the cap is."),
+    key("at", Kind::Word(&["crown", "saddle"]), "Where it lies", "crown: centred on the crown; saddle: on the live stitches."),
+    key("from_centre", Kind::Number, "From the centre", "So many stitches from the centre, on both sides."),
+];
 
 #[rustfmt::skip]
 const EASED: &[Key] = &[
@@ -215,7 +225,7 @@ pub const SECTIONS: &[Section] = &[
         key("worked", Kind::Word(&["up", "down"]), "Rows are worked", "up when the rows go from the cuff up, as in an old sleeve: they are then turned round; down when they go from the shoulder down."),
         key("first_row", Kind::Number, "First row", "The row of the chart, as it will be worked, that row 1 of the cap is; left out, it is chosen."),
         key("first_stitch", Kind::Number, "First stitch", "The stitch of the repeat on the first stitch of the crown, or of the saddle; left out, the repeats are symmetrical."),
-        key("panels", Kind::Inline(OWN_KEYS), "Panels", "Strips of another pattern, each by its name: rows, first_row, and at (crown or saddle) or from_centre."),
+        key("panels", Kind::Named(PANEL), "Panels", "Strips of another pattern, each by its name: rows, first_row, and at (crown or saddle) or from_centre."),
     ]},
     Section { path: "stripes", about: "Stripes of body and sleeve.", keys: &[
         key("body", Kind::Pairs, "Stripes of the body", "Colours and rows from the hem up, such as [[\"navy\", 4], [\"cream\", 2]]; they begin again at the end."),
@@ -277,13 +287,20 @@ pub fn section(path: &str) -> Option<&'static Section> {
 pub fn find_key(path: &str) -> Option<&'static Key> {
     let (table, name) = path.rsplit_once('.').unwrap_or(("", path));
     let in_table = |table: &str| section(table)?.keys.iter().find(|key| key.name == name);
-    in_table(table).or_else(|| {
-        let inline = find_key(Some(table).filter(|table| !table.is_empty())?)?;
-        match inline.kind {
-            Kind::Inline(keys) | Kind::LengthsOr(keys) => keys.iter().find(|key| key.name == name),
+    in_table(table)
+        .or_else(|| {
+            let inline = find_key(Some(table).filter(|table| !table.is_empty())?)?;
+            match inline.kind {
+                Kind::Inline(keys) | Kind::LengthsOr(keys) => {
+                    keys.iter().find(|key| key.name == name)
+                }
+                _ => None,
+            }
+        })
+        .or_else(|| match find_key(table.rsplit_once('.')?.0)?.kind {
+            Kind::Named(keys) => keys.iter().find(|key| key.name == name),
             _ => None,
-        }
-    })
+        })
 }
 
 #[cfg(test)]

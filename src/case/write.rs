@@ -87,6 +87,8 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
             (Kind::Inline(keys) | Kind::LengthsOr(keys), Value::Object(table)) => {
                 inline(keys, table)
             }
+            (Kind::Named(keys), Value::Object(tables)) => named(keys, tables),
+            (Kind::Pairs, Value::Array(pairs)) => list(pairs, pair),
             _ => plain(value),
         });
     };
@@ -102,8 +104,47 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
         | Kind::Amounts
         | Kind::LengthsOr(_) => number(typed).unwrap_or_else(|| quoted(typed)),
         Kind::Counts | Kind::Overs => counts(typed),
-        Kind::Text | Kind::Word(_) | Kind::Flag | Kind::Inline(_) | Kind::Pairs => quoted(typed),
+        Kind::Text
+        | Kind::Word(_)
+        | Kind::Flag
+        | Kind::Inline(_)
+        | Kind::Named(_)
+        | Kind::Pairs => quoted(typed),
     })
+}
+
+/// Small tables by their names.
+fn named(keys: &[Key], tables: &Map<String, Value>) -> String {
+    let entries = tables.iter().filter(|(_, value)| is_given(value));
+    let entries = entries.map(|(name, value)| {
+        let value = match value {
+            Value::Object(table) => inline(keys, table),
+            _ => plain(value),
+        };
+        format!("{} = {value}", key_name(name))
+    });
+    format!("{{ {} }}", entries.collect::<Vec<_>>().join(", "))
+}
+
+/// A word and a number, the number as a number whichever way it was given.
+fn pair(value: &Value) -> String {
+    let entry = |value: &Value| match value {
+        Value::String(text) => number(text.trim()).unwrap_or_else(|| plain(value)),
+        _ => plain(value),
+    };
+    match value {
+        // A colour may be called 4: it is the second that is the number.
+        Value::Array(entries) => match entries.as_slice() {
+            [word, rows] => format!("[{}, {}]", plain(word), entry(rows)),
+            _ => plain(value),
+        },
+        _ => plain(value),
+    }
+}
+
+fn list(values: &[Value], of: impl Fn(&Value) -> String) -> String {
+    let list: Vec<String> = values.iter().map(of).collect();
+    format!("[{}]", list.join(", "))
 }
 
 fn inline(keys: &[Key], table: &Map<String, Value>) -> String {
@@ -159,10 +200,7 @@ fn plain(value: &Value) -> String {
         Value::Bool(_) | Value::Number(_) => value.to_string(),
         Value::String(text) if text.contains('\n') => lines(text),
         Value::String(text) => quoted(text),
-        Value::Array(list) => {
-            let list: Vec<String> = list.iter().map(plain).collect();
-            format!("[{}]", list.join(", "))
-        }
+        Value::Array(values) => list(values, plain),
         Value::Object(table) => {
             let entries = table.iter().filter(|(_, value)| !value.is_null());
             let entries: Vec<String> = entries
