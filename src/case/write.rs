@@ -104,12 +104,8 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
         | Kind::Amounts
         | Kind::LengthsOr(_) => number(typed).unwrap_or_else(|| quoted(typed)),
         Kind::Counts | Kind::Overs => counts(typed),
-        Kind::Text
-        | Kind::Word(_)
-        | Kind::Flag
-        | Kind::Inline(_)
-        | Kind::Named(_)
-        | Kind::Pairs => quoted(typed),
+        Kind::Text | Kind::Word(_) | Kind::Flag | Kind::Inline(_) | Kind::Named(_) => quoted(typed),
+        Kind::Pairs => typed_pairs(typed).unwrap_or_else(|| quoted(typed)),
     })
 }
 
@@ -140,6 +136,16 @@ fn pair(value: &Value) -> String {
         },
         _ => plain(value),
     }
+}
+
+/// `navy 4, cream 2` as a list of lists; none when some part ends in no number.
+fn typed_pairs(typed: &str) -> Option<String> {
+    let pairs = typed.split(',').map(|part| {
+        let (word, rows) = part.trim().rsplit_once(' ')?;
+        Some(format!("[{}, {}]", quoted(word.trim()), number(rows)?))
+    });
+    let pairs: Option<Vec<String>> = pairs.collect();
+    pairs.map(|pairs| format!("[{}]", pairs.join(", ")))
 }
 
 fn list(values: &[Value], of: impl Fn(&Value) -> String) -> String {

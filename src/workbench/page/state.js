@@ -198,6 +198,7 @@ function typed(path, value) {
   if (typeof value === "number") return String(value);
   if (!Array.isArray(value)) return value;
   const kind = kinds.get(path)?.kind;
+  if (kind === "pairs") return value.map((pair) => [pair].flat().join(" ")).join(", ");
   const words = value.map(String);
   if (kind === "labels") return words.some((word) => SEPARATOR.test(word)) ? value : words.join(", ");
   if (kind === "sized" && words.length > 1) return `${words[0]} (${words.slice(1).join(", ")})`;

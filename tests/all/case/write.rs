@@ -5,11 +5,16 @@ use capwright::diagnostic::Span;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-/// The same form as a page has it: every number by itself, or in a list of lists, as a text.
+/// The same form as a page has it: every number by itself as a text.
 fn typed(form: &Value) -> Value {
     match form {
         Value::Number(number) => json!(number.to_string()),
         Value::Array(list) if list.iter().all(Value::is_number) => form.clone(),
+        // Stripes: `ink 4, chalk 2`.
+        Value::Array(list) if list.iter().all(Value::is_array) => {
+            let pair = |pair: &Value| format!("{} {}", pair[0].as_str().unwrap(), pair[1]);
+            json!(list.iter().map(pair).collect::<Vec<_>>().join(", "))
+        }
         Value::Array(list) => list.iter().map(typed).collect(),
         Value::Object(table) => {
             let entries = table
