@@ -6,7 +6,7 @@ use crate::measure::{Length, whole};
 use crate::outline::ArmholeEdge;
 use crate::plan::{CapPlan, Flank, FlankPlan, TubePlan};
 use crate::stitch::Striped;
-use crate::wording::Checklist;
+use crate::wording::{Checklist, flank_rows};
 
 /// Rows of one colour on the sleeve, from the shoulder down.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -180,9 +180,12 @@ fn places(
     (plan, picked): (&CapPlan, &FlankPlan),
     body: Length,
 ) -> Vec<Place> {
-    let sites = picked_sites(plan, picked);
+    let crown = plan.crown.rows.count() / 2;
+    // From the shoulder, as the pattern says where to pick up.
+    let sites = flank_rows(&picked.zones).into_iter().map(|row| crown + row);
+    let sites: Vec<u32> = sites.collect();
     let mut taken = 0;
-    let mut before = plan.crown.rows.count() / 2;
+    let mut before = crown;
     let mut places = Vec::new();
     for (pair, m) in (2..).zip(&picked.moves) {
         taken += m.take as usize;
@@ -202,19 +205,6 @@ fn places(
         before = *site;
     }
     places
-}
-
-/// The row, from the shoulder and from 1, that each stitch of a flank is picked up in: as even in each zone
-/// as whole rows allow.
-fn picked_sites(plan: &CapPlan, flank: &FlankPlan) -> Vec<u32> {
-    let mut from = plan.crown.rows.count() / 2;
-    let mut sites = Vec::new();
-    for zone in &flank.zones {
-        let (stitches, rows) = (zone.stitches.count(), zone.rows.count());
-        sites.extend((0..stitches).map(|i| from + i * rows / stitches.max(1) + 1));
-        from += rows;
-    }
-    sites
 }
 
 /// The first row with which front and back are least off at the height asked for; of several the one with

@@ -4,6 +4,7 @@ mod certificate;
 mod codes;
 mod exact;
 mod frames;
+mod frontier;
 mod infeasible;
 mod measures;
 mod near;

@@ -135,7 +135,7 @@ impl fmt::Display for Side {
 )]
 pub fn whole(number: f64) -> u32 {
     // max() turns what is not a number into 0.
-    number.max(0.0).min(f64::from(u32::MAX)).floor() as u32
+    number.max(0.0).min(f64::from(u32::MAX)) as u32
 }
 
 /// The nearest whole number as a count, halves up; what is negative or not a number is 0.

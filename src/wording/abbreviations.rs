@@ -11,14 +11,25 @@ pub struct Abbreviation {
     pub meaning: &'static str,
 }
 
-/// Where the standard abbreviations are from.
-pub const ABBREVIATIONS_SOURCE: &str =
-    "standard abbreviations of the Craft Yarn Council; ds: common practice, no source";
+/// Where the abbreviations are from.
+const STANDARD: &str = "standard abbreviations of the Craft Yarn Council";
+
+/// The one that is not among the standard ones.
+const DOUBLE_STITCH: &str = "ds";
+
+/// Where these abbreviations are from.
+pub fn abbreviations_source(shown: &[&str]) -> String {
+    if shown.contains(&DOUBLE_STITCH) {
+        format!("{STANDARD}; {DOUBLE_STITCH}: common practice, no source")
+    } else {
+        STANDARD.to_owned()
+    }
+}
 
 const TABLE: &[Abbreviation] = &[
     entry("dec", "decrease"),
     entry(
-        "ds",
+        DOUBLE_STITCH,
         "double st: after the turn bring the yarn to the front, slip the st just worked and pull the yarn up and over the needle until both legs of the st below show",
     ),
     entry("inc", "increase"),

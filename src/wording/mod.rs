@@ -21,14 +21,14 @@ mod size_rates;
 mod size_set;
 mod text;
 
-pub use abbreviations::{ABBREVIATIONS_SOURCE, Abbreviation, abbreviations};
+pub use abbreviations::{Abbreviation, abbreviations, abbreviations_source};
 pub use checklist::{CheckRow, Checklist, checklist};
 pub(crate) use csv::{Csv, words};
 pub use garment::{before_starting, edge_rows, needles, stitch_pattern, without_lists};
 pub use in_pattern::{InPattern, in_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use notation::Notation;
-pub use pick_up_list::{PickUpList, pick_up_lists, rate_rows};
+pub use pick_up_list::{PickUpList, flank_rows, pick_up_lists, rate_rows};
 pub use rates::{Rate, rates};
 pub use size_set::{as_left, one_sentence, write_set, write_set_in};
 

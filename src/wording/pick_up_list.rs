@@ -42,6 +42,18 @@ pub fn rate_rows(rates: &[Rate]) -> Vec<u32> {
     rows
 }
 
+/// The rows of a flank in which its stitches are picked up, from the crown down and counted from there.
+pub fn flank_rows(zones: &[Zone]) -> Vec<u32> {
+    let mut rows = Vec::new();
+    let mut before = 0;
+    for zone in zones {
+        let of_zone = rate_rows(&rates(zone.stitches.count(), zone.rows.count()));
+        rows.extend(of_zone.into_iter().map(|row| row + before));
+        before += zone.rows.count();
+    }
+    rows
+}
+
 /// The lists of a sleeve: crown, first flank, second flank. The base is picked up one for one.
 pub fn pick_up_lists(input: &SleeveText<'_>) -> Vec<PickUpList> {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
@@ -103,13 +115,7 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
 /// A flank's rows are counted from the crown on both sides, so that the two mirror one another
 /// and the stitch next to the crown is in row 1.
 fn flank_list(section: &'static str, zones: &[Zone], upwards: bool) -> PickUpList {
-    let mut rows = Vec::new();
-    let mut before = 0;
-    for zone in zones {
-        let of_zone = rate_rows(&rates(zone.stitches.count(), zone.rows.count()));
-        rows.extend(of_zone.into_iter().map(|row| row + before));
-        before += zone.rows.count();
-    }
+    let mut rows = flank_rows(zones);
     if upwards {
         rows.reverse();
     }
@@ -117,7 +123,7 @@ fn flank_list(section: &'static str, zones: &[Zone], upwards: bool) -> PickUpLis
         section,
         counted_from: "from the crown down",
         rows,
-        of: before,
+        of: zones.iter().map(|zone| zone.rows.count()).sum(),
         one_row_more: changed_zones(zones, 1, upwards),
         one_row_fewer: changed_zones(zones, -1, upwards),
     }

@@ -122,7 +122,8 @@ impl Best {
                 MOST_RUNS
             }
             (Wanted::Best, Some(before)) => {
-                let fewest = self.fewest_of_best(before)?;
+                // Where none was found, what was left without proof may have any number of runs.
+                let fewest = self.fewest_of_best(before).unwrap_or(FEW + 1);
                 let bound = self.unproven.get(before - 1).copied()?;
                 for runs in fewest..before {
                     self.left_unproven(runs, bound);

@@ -64,7 +64,7 @@ use table::Table;
 const ENTRIES_A_NODE: u64 = 16;
 
 /// The share of the work for each number of runs that caps seldom have. Measured on 60 random caps: an equal share takes
-/// half as long again and finds the same caps but one.
+/// half as long again and their means are the same to a fiftieth.
 const SELDOM: u64 = 6;
 
 /// How often a better tangent is looked for.

@@ -1,8 +1,6 @@
 //! Best first through the sequences of moves of one frame, each whole one with its best pick-up.
 
-use std::cmp::Ordering;
-use std::collections::BinaryHeap;
-
+use super::super::frontier::Frontier;
 use super::super::objective::WEIGHTS;
 use super::super::pickup::{FlankEdge, MOST_SECTIONS};
 use super::best::Best;
@@ -17,8 +15,6 @@ pub(super) const ROUNDING: f64 = 1e-9;
 /// A beginning of a flank.
 #[derive(Clone, Copy, Debug)]
 struct Node {
-    /// What no cap with this beginning costs less than.
-    bound: f64,
     /// What the beginning itself costs under the tangent.
     cost: f64,
     state: State,
@@ -28,31 +24,6 @@ struct Node {
     runs: usize,
     parent: u32,
     place: u32,
-}
-
-impl PartialEq for Node {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Node {}
-
-impl PartialOrd for Node {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-/// The least bound is the greatest; among equals the longer, then the older one.
-impl Ord for Node {
-    fn cmp(&self, other: &Self) -> Ordering {
-        other
-            .bound
-            .total_cmp(&self.bound)
-            .then(self.state.pair.cmp(&other.state.pair))
-            .then(other.place.cmp(&self.place))
-    }
 }
 
 const ROOT: u32 = u32::MAX;
@@ -70,14 +41,14 @@ impl Search<'_, '_> {
     /// or the work is spent; what then is left is noted as unproven.
     pub(super) fn run(&self, runs: usize, best: &mut Best) {
         let mut nodes: Vec<Node> = Vec::new();
-        let mut open = BinaryHeap::new();
+        let mut open = Frontier::new();
         self.begin(runs, &mut nodes, &mut open);
-        while let Some(node) = open.pop() {
-            if node.bound + ROUNDING >= best.limit(runs) {
+        while let Some((bound, node)) = open.pop() {
+            if bound + ROUNDING >= best.limit(runs) {
                 return;
             }
             if best.is_spent(runs) {
-                best.left_unproven(runs, node.bound);
+                best.left_unproven(runs, bound);
                 return;
             }
             best.works(1);
@@ -89,9 +60,8 @@ impl Search<'_, '_> {
         }
     }
 
-    fn begin(&self, runs: usize, nodes: &mut Vec<Node>, open: &mut BinaryHeap<Node>) {
+    fn begin(&self, runs: usize, nodes: &mut Vec<Node>, open: &mut Frontier<Node>) {
         let start = Node {
-            bound: 0.0,
             cost: self.table.begins(self.frame),
             state: State {
                 pair: 1,
@@ -114,7 +84,7 @@ impl Search<'_, '_> {
         }
     }
 
-    fn go_on(&self, node: Node, limit: f64, nodes: &mut Vec<Node>, open: &mut BinaryHeap<Node>) {
+    fn go_on(&self, node: Node, limit: f64, nodes: &mut Vec<Node>, open: &mut Frontier<Node>) {
         self.add(node, node.state.kind, limit, nodes, open);
         if self.frame.chain {
             if node.state.kind + 1 < self.frame.kinds.len() {
@@ -137,7 +107,7 @@ impl Search<'_, '_> {
         kind: usize,
         limit: f64,
         nodes: &mut Vec<Node>,
-        open: &mut BinaryHeap<Node>,
+        open: &mut Frontier<Node>,
     ) {
         let frame = self.frame;
         let moved = &frame.kinds[kind];
@@ -175,7 +145,6 @@ impl Search<'_, '_> {
         }
         let place = u32::try_from(nodes.len()).unwrap_or(ROOT);
         let next = Node {
-            bound,
             cost,
             state,
             alone: begins,
@@ -184,7 +153,7 @@ impl Search<'_, '_> {
             place,
         };
         nodes.push(next);
-        open.push(next);
+        open.push(bound, pair, next);
     }
 
     fn offer(&self, nodes: &[Node], node: Node, best: &mut Best) {

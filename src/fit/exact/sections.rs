@@ -58,18 +58,16 @@ impl Taken {
     }
 }
 
-/// A flank's places, for what bounds its pick-up.
+/// How long a flank and its places are, for what bounds its pick-up.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Measured {
+pub(super) struct Lengths {
     pub(super) whole_cm: f64,
-    /// Length of all flanks that strain is a mean over.
+    /// Of all flanks that strain is a mean over.
     pub(super) all_cm: f64,
-    /// Length of a place of the straight part, and of that part in all.
+    /// A place of the straight part.
     pub(super) straight_cm: f64,
-    pub(super) straight_part_cm: f64,
-    /// The shortest and the longest place below it.
-    pub(super) shortest_cm: f64,
-    pub(super) longest_cm: f64,
+    /// The shortest and the longest place below it, where there are some.
+    pub(super) slopes_cm: Option<(f64, f64)>,
     pub(super) sites: f64,
     /// The flank's share of what is a mean over both.
     pub(super) share: f64,
@@ -128,32 +126,33 @@ impl<'a> Flank<'a> {
         }
     }
 
-    /// What its places measure.
-    pub(super) fn places(&self) -> Measured {
-        let lengths = self.to_cm.windows(2).map(|pair| pair[1] - pair[0]);
-        let slopes = lengths.clone().skip(self.straight as usize);
-        let at = |places: u32| self.to_cm.get(places as usize).copied().unwrap_or(0.0);
-        Measured {
+    /// How long it and its places are.
+    pub(super) fn lengths(&self) -> Lengths {
+        let places = self.to_cm.windows(2).map(|pair| pair[1] - pair[0]);
+        let slopes = places.clone().skip(self.straight as usize);
+        Lengths {
             whole_cm: self.whole_cm,
             all_cm: self.all_cm,
-            straight_cm: lengths.clone().next().unwrap_or(0.0),
-            straight_part_cm: at(self.straight),
-            shortest_cm: slopes.clone().fold(f64::INFINITY, f64::min),
-            longest_cm: slopes.fold(0.0, f64::max),
+            straight_cm: places.clone().next().unwrap_or(0.0),
+            slopes_cm: (self.straight < self.sites).then(|| {
+                let longest = slopes.clone().fold(0.0, f64::max);
+                (slopes.fold(f64::INFINITY, f64::min), longest)
+            }),
             sites: f64::from(self.sites),
             share: self.share(),
         }
     }
 
-    /// Stitches taken in before the place at which the straight part ends when all are spread evenly: at
-    /// the least and at the most.
+    /// Stitches taken in before the place at which the straight part ends when all are spread evenly.
+    fn before_slopes(&self, all: u32) -> u32 {
+        let at = u64::from(self.straight) * u64::from(all) / u64::from(self.sites.max(1));
+        u32::try_from(at).unwrap_or(u32::MAX)
+    }
+
+    /// The same whatever is picked up: at the least and at the most.
     pub(super) fn straight_ends(&self, frame: &Frame<'_>) -> (u32, u32) {
         let (least, most) = frame.picked_up();
-        let at = |all: u32| {
-            let at = u64::from(self.straight) * u64::from(all) / u64::from(self.sites.max(1));
-            u32::try_from(at).unwrap_or(u32::MAX)
-        };
-        (at(least), at(most))
+        (self.before_slopes(least), self.before_slopes(most))
     }
 
     /// Length down to a place, parts of one allowed.
@@ -204,9 +203,8 @@ impl<'a> Flank<'a> {
 
     /// The move at which the straight part ends when all stitches are spread evenly.
     fn end_of_straight(&self, moves: &[Taken]) -> Option<usize> {
-        let all = taken(moves, moves.len());
-        let at = u64::from(self.straight) * u64::from(all) / u64::from(self.sites.max(1));
-        let i = moves.iter().position(|m| u64::from(m.before) >= at)?;
+        let at = self.before_slopes(taken(moves, moves.len()));
+        let i = moves.iter().position(|m| m.before >= at)?;
         (self.straight < self.sites && i > 0).then_some(i)
     }
 

@@ -1,8 +1,6 @@
 //! Whole lists of moves of one flank in the order of their cost under the tangents.
 
-use std::cmp::Ordering;
-use std::collections::BinaryHeap;
-
+use super::super::frontier::Frontier;
 use super::table::{Frame, State, Track, lone_cost};
 use crate::plan::Move;
 
@@ -16,31 +14,6 @@ struct Node {
     state: State,
     parent: Option<usize>,
     place: usize,
-}
-
-impl PartialEq for Node {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Node {}
-
-impl PartialOrd for Node {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-/// The least bound is the greatest; among equals the longer end, then the older one.
-impl Ord for Node {
-    fn cmp(&self, other: &Self) -> Ordering {
-        other
-            .bound
-            .total_cmp(&self.bound)
-            .then(other.state.pair.cmp(&self.state.pair))
-            .then(other.place.cmp(&self.place))
-    }
 }
 
 /// A list of moves to come.
@@ -57,7 +30,7 @@ pub(super) struct Stream<'t, 's> {
     frame: &'t Frame,
     track: &'t Track<'s>,
     nodes: Vec<Node>,
-    open: BinaryHeap<Node>,
+    open: Frontier<Node>,
     /// Nodes taken up.
     pub(super) work: u64,
 }
@@ -68,7 +41,7 @@ impl<'t, 's> Stream<'t, 's> {
             frame,
             track,
             nodes: Vec::new(),
-            open: BinaryHeap::new(),
+            open: Frontier::new(),
             work: 0,
         };
         for state in track.ends(frame.pairs, drops, runs) {
@@ -92,19 +65,21 @@ impl<'t, 's> Stream<'t, 's> {
         };
         if node.bound.is_finite() {
             self.nodes.push(node);
-            self.open.push(node);
+            // It is begun at the end.
+            let done = self.frame.pairs.saturating_sub(state.pair);
+            self.open.push(node.bound, done, node);
         }
     }
 
     /// What the next list costs; infinite where there is none.
     pub(super) fn bound(&self) -> f64 {
-        self.open.peek().map_or(f64::INFINITY, |node| node.bound)
+        self.open.bound()
     }
 
     /// The next list below a limit, if so much work finds one.
     pub(super) fn next_below(&mut self, limit: f64, most_work: u64) -> Option<List> {
         while self.bound() < limit && self.work < most_work {
-            let node = self.open.pop()?;
+            let (_, node) = self.open.pop()?;
             self.work += 1;
             if node.state.pair == self.track.start.pair {
                 return Some(self.list(node));

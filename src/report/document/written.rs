@@ -5,7 +5,7 @@ use super::steps::section;
 use super::{Block, Column, ColumnKind, Reader, Steps, Table};
 use crate::convert::Written;
 use crate::plan::Sleeve;
-use crate::wording::{ABBREVIATIONS_SOURCE, CheckRow, Checklist, Instructions, PickUpList};
+use crate::wording::{CheckRow, Checklist, Instructions, PickUpList, abbreviations_source};
 
 /// The abbreviations of these texts, each once.
 pub(super) fn abbreviations(written: &[&Written]) -> Vec<Block> {
@@ -16,10 +16,12 @@ pub(super) fn abbreviations(written: &[&Written]) -> Vec<Block> {
         }
     }
     terms.sort_by_key(|(short, _)| short.to_lowercase());
+    let shown: Vec<&str> = terms.iter().map(|(short, _)| short.as_str()).collect();
+    let source = abbreviations_source(&shown);
     vec![
         Block::heading("Abbreviations"),
         Block::Terms(terms),
-        Block::Small(capital(ABBREVIATIONS_SOURCE)),
+        Block::Small(capital(&source)),
     ]
 }
 

@@ -23,7 +23,7 @@ use rates::Rates;
 use search::Proof;
 use table::StagedTable;
 
-/// Entries of a staged table that take as long as one node of the search without stages. Measured.
+/// Entries of a staged table that take about as long as one node of the search without stages.
 const ENTRIES_A_NODE: u64 = 160;
 
 /// What any cap of the frame costs at the least, whatever its runs; never more than the truth where none costs less

@@ -20,12 +20,10 @@ pub(super) const SLOPES: usize = 1;
 struct Shares {
     /// What the squares of its edges weigh.
     weight: f64,
-    /// Share of the straight part and of the slopes.
-    parts: [f64; PARTS],
     /// Rows of the straight part that would make the whole.
     rows: f64,
     /// Lengths of the shortest and the longest place of the slopes, in rows of the straight part.
-    slopes: (f64, f64),
+    slopes: Option<(f64, f64)>,
     /// What a row beyond the free gap costs, weighed.
     hole: f64,
     /// What one more section costs, weighed.
@@ -85,15 +83,9 @@ impl Rates {
         self.classes.len()
     }
 
-    /// The part in which a flank begins: what has no straight part crosses into the slopes with its first move.
-    pub(super) fn first_part(&self) -> usize {
-        let straight = self.shares.iter().any(|s| s.parts[STRAIGHT] > 0.0);
-        if straight { STRAIGHT } else { SLOPES }
-    }
-
     /// True when a flank may end in this part.
     pub(super) fn may_end(&self, part: usize) -> bool {
-        part == SLOPES || self.shares.iter().any(|s| s.parts[SLOPES] <= 0.0)
+        part == SLOPES || self.shares.iter().any(|s| s.slopes.is_none())
     }
 
     /// True when a section may begin at this move because the straight part ends there.
@@ -130,17 +122,14 @@ impl Rates {
     /// has any.
     fn cost(&self, step: Step, (low, high): (f64, f64), take: f64, edge_cm: f64) -> f64 {
         let m = self.multiplier;
-        let (shortest, longest) = match step {
-            Step::Straight => (1.0, 1.0),
+        let range = match step {
+            Step::Straight => Some((1.0, 1.0)),
             Step::Slopes => self.slopes(),
-            Step::Across => {
-                let slopes = self.slopes();
-                (slopes.0.min(1.0), slopes.1.max(1.0))
-            }
+            Step::Across => self.slopes().map(|(a, b)| (a.min(1.0), b.max(1.0))),
         };
-        if shortest > longest {
+        let Some((shortest, longest)) = range else {
             return f64::INFINITY;
-        }
+        };
         let best = edge_cm / m.sqrt();
         let at = |x: f64| edge_cm * edge_cm / x + m * x;
         if step == Step::Straight {
@@ -158,12 +147,10 @@ impl Rates {
         at(x) + take * self.holes(low)
     }
 
-    /// The slopes' places in rows of the straight part.
-    fn slopes(&self) -> (f64, f64) {
-        let each = self.shares.iter().filter(|s| s.parts[SLOPES] > 0.0);
-        each.fold((f64::INFINITY, 0.0), |range, s| {
-            (range.0.min(s.slopes.0), range.1.max(s.slopes.1))
-        })
+    /// The slopes' places in rows of the straight part; none where no flank has slopes.
+    fn slopes(&self) -> Option<(f64, f64)> {
+        let each = self.shares.iter().filter_map(|s| s.slopes);
+        each.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 
     /// The highest rate that no flank has to pay for.
@@ -197,23 +184,17 @@ impl Step {
 
 impl Shares {
     fn of(flank: &Flank<'_>) -> Option<Self> {
-        let places = flank.places();
-        let weight = WEIGHTS.strain / places.all_cm / places.whole_cm;
-        let rows = places.whole_cm / places.straight_cm;
+        let lengths = flank.lengths();
+        let weight = WEIGHTS.strain / lengths.all_cm / lengths.whole_cm;
+        let rows = lengths.whole_cm / lengths.straight_cm;
         let usable = rows.is_finite() && rows > 0.0 && weight.is_finite();
+        let in_rows = |(a, b): (f64, f64)| (a / lengths.straight_cm, b / lengths.straight_cm);
         usable.then(|| Self {
             weight,
-            parts: [
-                places.straight_part_cm / places.whole_cm,
-                1.0 - places.straight_part_cm / places.whole_cm,
-            ],
             rows,
-            slopes: (
-                places.shortest_cm / places.straight_cm,
-                places.longest_cm / places.straight_cm,
-            ),
-            hole: WEIGHTS.holes / places.sites * places.share / weight,
-            section: WEIGHTS.section * places.share / weight,
+            slopes: lengths.slopes_cm.map(in_rows),
+            hole: WEIGHTS.holes / lengths.sites * lengths.share / weight,
+            section: WEIGHTS.section * lengths.share / weight,
         })
     }
 }

@@ -1,8 +1,6 @@
 //! Best first through the sequences of moves of one frame, every node with all its pick-ups.
 
-use std::cmp::Ordering;
-use std::collections::BinaryHeap;
-
+use super::super::super::frontier::Frontier;
 use super::super::super::objective::WEIGHTS;
 use super::super::best::Best;
 use super::super::frame::Frame;
@@ -18,40 +16,14 @@ const NODE: u64 = 8;
 /// A beginning of a flank that may still lead to a better cap.
 #[derive(Debug)]
 struct Node {
-    bound: f64,
     /// What the beginning costs under the tangents, without its pick-up.
     cost: f64,
     hidden: Hidden,
     state: State,
     alone: bool,
     runs: usize,
-    /// Its place among the moves made, and when it was made.
+    /// Its place among the moves made.
     made: Option<usize>,
-}
-
-impl PartialEq for Node {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Node {}
-
-impl PartialOrd for Node {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-/// The least bound is the greatest; among equals the longer, then the older one.
-impl Ord for Node {
-    fn cmp(&self, other: &Self) -> Ordering {
-        other
-            .bound
-            .total_cmp(&self.bound)
-            .then(self.state.pair.cmp(&other.state.pair))
-            .then(other.made.cmp(&self.made))
-    }
 }
 
 /// One frame and its table.
@@ -67,9 +39,8 @@ impl Proof<'_, '_> {
     /// at costs no less than what it returns.
     pub(super) fn run(&self, runs: usize, best: &mut Best) -> f64 {
         let mut made: Vec<(Option<usize>, usize)> = Vec::new();
-        let mut open = BinaryHeap::new();
+        let mut open = Frontier::new();
         let start = Node {
-            bound: 0.0,
             cost: self.table.begins(self.frame),
             hidden: self.table.first(),
             state: State {
@@ -85,12 +56,12 @@ impl Proof<'_, '_> {
         for kind in 0..self.frame.kinds.len() {
             self.add(&start, kind, f64::INFINITY, &mut made, &mut open);
         }
-        while let Some(node) = open.pop() {
-            if node.bound + ROUNDING >= best.limit(runs) {
+        while let Some((bound, node)) = open.pop() {
+            if bound + ROUNDING >= best.limit(runs) {
                 break;
             }
             if best.is_out_of_proof() {
-                return node.bound;
+                return bound;
             }
             best.works(NODE);
             if node.state.pair == self.frame.pairs {
@@ -111,7 +82,7 @@ impl Proof<'_, '_> {
         kind: usize,
         limit: f64,
         made: &mut Vec<(Option<usize>, usize)>,
-        open: &mut BinaryHeap<Node>,
+        open: &mut Frontier<Node>,
     ) {
         let frame = self.frame;
         let first = node.made.is_none();
@@ -150,15 +121,15 @@ impl Proof<'_, '_> {
             return;
         }
         made.push((node.made, kind));
-        open.push(Node {
-            bound,
+        let next = Node {
             cost,
             hidden,
             state,
             alone: begins,
             runs,
             made: Some(made.len() - 1),
-        });
+        };
+        open.push(bound, state.pair, next);
     }
 
     fn moves(&self, made: &[(Option<usize>, usize)], node: &Node) -> Vec<Move> {

@@ -59,8 +59,7 @@ impl StagedTable {
         table
     }
 
-    /// Runs are counted one by one; not where as many may be had as are ever looked at: then a table of a
-    /// ninth does nearly as well.
+    /// Runs are counted one by one; not in the table for any number of them, which is a ninth as large.
     const fn counts_runs(&self) -> bool {
         self.runs > 1
     }
@@ -219,10 +218,10 @@ impl StagedTable {
         }
     }
 
-    /// The hidden costs before the first move.
+    /// The hidden costs before the first move: on the straight part, which has the first place at the least.
     pub(super) fn first(&self) -> Hidden {
         let n = self.rates.classes();
-        let from = ((MOST_SECTIONS - 1) * PARTS + self.rates.first_part()) * n;
+        let from = ((MOST_SECTIONS - 1) * PARTS + STRAIGHT) * n;
         let mut hidden = vec![f64::INFINITY; self.hidden];
         hidden[from..from + n].fill(0.0);
         hidden
