@@ -142,14 +142,15 @@ struct Row {
     recipe: Measures,
 }
 
-fn accuracy(caps: usize) {
+/// Random caps of these yarns (stitches in 10 cm) and depths.
+fn accuracy(caps: usize, yarns: (f64, f64), depths_cm: (f64, f64)) {
     let mut random = Random(2026);
     let (mut all, mut none) = (Vec::new(), 0);
     let mut proven = 0;
     let begun = Instant::now();
     while all.len() < caps {
-        let stitches = random.between(12.0, 32.0);
-        let depth_cm = random.between(6.0, 25.0);
+        let stitches = random.between(yarns.0, yarns.1);
+        let depth_cm = random.between(depths_cm.0, depths_cm.1);
         let alike = random.one_in(2);
         let bell = bell(&mut random, stitches, depth_cm, alike);
         let problem = bell.problem();
@@ -169,7 +170,10 @@ fn accuracy(caps: usize) {
         }
     }
     let ms = begun.elapsed().as_secs_f64() * 1e3 / all.len() as f64;
-    println!("\n{caps} random caps; {none} more had no cap; {proven} proven; {ms:.1} ms each");
+    println!(
+        "\n{caps} random caps of {} to {} stitches in 10 cm and {} to {} cm depth; {none} more had no cap; {proven} proven; {ms:.1} ms each",
+        yarns.0, yarns.1, depths_cm.0, depths_cm.1
+    );
     table("all", &all.iter().collect::<Vec<_>>());
     let long: Vec<&Row> = all.iter().filter(|row| row.pairs >= 10).collect();
     table("ten turn pairs or more", &long);
@@ -261,7 +265,9 @@ fn main() {
         times("32 sts, 20 cm", 32.0, 20.0, 20);
     }
     if all || what.iter().any(|w| w == "accuracy") {
-        accuracy(caps);
+        // Sleeves as most are, then all that hands knit.
+        accuracy(caps, (16.0, 28.0), (9.0, 20.0));
+        accuracy(caps, (12.0, 32.0), (6.0, 25.0));
     }
     if all || what.iter().any(|w| w == "growth") {
         growth();

@@ -125,7 +125,8 @@ impl Best {
                 // Where none was found, what was left without proof may have any number of runs.
                 let fewest = self.fewest_of_best(before).unwrap_or(FEW + 1);
                 let bound = self.unproven.get(before - 1).copied()?;
-                for runs in fewest..before {
+                // All with the fewest runs were tried.
+                for runs in fewest.max(FEW + 1)..before {
                     self.left_unproven(runs, bound);
                 }
                 fewest - 1

@@ -411,7 +411,7 @@ impl<'a> Frame<'a> {
                         };
                         let whole = cost + below[then * drops + after];
                         let here = &mut above[net * drops + drop];
-                        *here = here.min(whole);
+                        *here = lesser(*here, whole);
                     }
                 }
             }
@@ -555,4 +555,9 @@ impl Places {
         let squared = self.wanted.0 * self.wanted.0;
         (squared - self.multiplier(flank_edge_cm)) * self.whole_cm
     }
+}
+
+/// The lesser of two costs. None is ever not a number, and a comparison is one instruction where `f64::min` is four.
+pub(super) fn lesser(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
 }

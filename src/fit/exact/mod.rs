@@ -20,12 +20,14 @@
 //! 3. **A table** (`table.rs`) then holds the exact cost to go of what is left, by pair, stitches added, decreases
 //!    still needed, kind of the last move and runs that may still begin.
 //! 4. **Best first** (`search.rs`): beginnings are taken up in the order of cost so far + cost to go (P. Hart,
-//!    N. Nilsson, B. Raphael, 1968); a whole sequence gets its best pick-up (`sections.rs`) and its true cost. When
+//!    N. Nilsson, B. Raphael, 1968); a whole sequence gets its best pick-up (`sections.rs`: only those sections are
+//!    shared out whose cost with parts of rows is low enough) and its true cost. When
 //!    the least bound is no better than the best cap known, that cap is proven; when the work is spent before, the
 //!    least bound left is what a better cap would cost at the least. Alone it proves little: what it lets go is a
 //!    tenth to a third of what a cap costs. Its use is to find first caps and to leave most frames out.
 //! 5. **Sections as stages** (`staged/`): a second table in which a move has the rate of its section, for each number
-//!    of runs from three up, and for the number that is chosen until it is proven.
+//!    of runs from three up, and for the number that is chosen until it is proven. Moves through which no cap below the
+//!    limit leads by the table of 3 have no entry in it: nine in ten of all.
 //!
 //! # By hand
 //!
@@ -36,8 +38,8 @@
 //!
 //! # What is not looked at
 //!
-//! Flanks with different moves. Two lists cost [`super::WEIGHTS`]`.unlike`, as much as a strain of 6 % everywhere;
-//! edges of front and back would have to differ by about an eighth before that pays.
+//! Flanks with different moves. Two lists cost [`super::WEIGHTS`]`.unlike`, as much as a strain of 4.5 % everywhere;
+//! edges of front and back would have to differ by about a tenth before that pays.
 
 mod best;
 mod few;
@@ -58,10 +60,7 @@ use few::few_runs;
 use frame::{Frame, Tangents};
 use search::Search;
 use sections::Flank;
-use table::Table;
-
-/// Table entries that take as long as one node.
-const ENTRIES_A_NODE: u64 = 16;
+use table::{ENTRIES_A_NODE, Table, Through};
 
 /// The share of the work for each number of runs that caps seldom have. Measured on 60 random caps: an equal share takes
 /// half as long again and their means are the same to a fiftieth.
@@ -96,6 +95,8 @@ struct Rungs {
     any: f64,
     /// Caps that cost more than this were left out.
     limit: f64,
+    /// The cheaper table.
+    through: Through,
 }
 
 impl Rungs {
@@ -222,27 +223,34 @@ impl Ready<'_> {
         if best.is_out_of_proof() {
             return known;
         }
-        let known = self.rungs(best).least(runs);
-        if known >= limit {
-            return f64::INFINITY;
-        }
-        let left = staged::prove(&self.frame, &self.flanks, (runs, self.touches), best);
-        left.max(known)
+        let rungs = self.rungs.take().filter(|rungs| limit <= rungs.limit);
+        let rungs = rungs.unwrap_or_else(|| self.rungs(runs, best));
+        let known = rungs.least(runs);
+        let left = if known >= limit {
+            f64::INFINITY
+        } else {
+            let through = &rungs.through;
+            staged::prove(&self.frame, &self.flanks, (runs, through), best).max(known)
+        };
+        self.rungs = Some(rungs);
+        left
     }
 
     /// The bounds of the cheaper tables, made once.
-    fn rungs(&mut self, best: &mut Best) -> &Rungs {
-        let rungs = self.rungs.take();
-        let rungs = rungs.unwrap_or_else(|| {
-            // The fewer runs, the higher the limit: what holds for the fewest asked for holds for all.
-            let limit = best.limit(few::FEW + 1);
-            let table = self.tuned(MOST_RUNS, limit, best);
-            let roots = (0..=MOST_RUNS).map(|runs| table.root(&self.frame, runs));
-            let roots = roots.collect();
-            let any = staged::least(&self.frame, &self.flanks, self.touches, limit, best);
-            Rungs { roots, any, limit }
-        });
-        self.rungs.insert(rungs)
+    fn rungs(&mut self, runs: usize, best: &mut Best) -> Rungs {
+        // The fewer runs, the higher the limit: what holds for the fewest asked for holds for all.
+        let limit = best.limit(runs.min(few::FEW + 1));
+        let table = self.tuned(MOST_RUNS, limit, best);
+        let roots = (0..=MOST_RUNS).map(|runs| table.root(&self.frame, runs));
+        let roots = roots.collect();
+        let through = Through::new(&self.frame, table);
+        let any = staged::least(&self.frame, &self.flanks, &through, limit, best);
+        Rungs {
+            roots,
+            any,
+            limit,
+            through,
+        }
     }
 
     /// The table whose tangents touch at the area and the ease of its own best moves, as nearly as pays.

@@ -5,7 +5,7 @@ use super::super::objective::WEIGHTS;
 use super::super::pickup::{FlankEdge, MOST_SECTIONS};
 use super::best::Best;
 use super::frame::Frame;
-use super::sections::{Flank, PickUp, Taken};
+use super::sections::{Flank, PickUp, Taken, Way};
 use super::table::{State, Table, move_cost};
 use crate::plan::Move;
 
@@ -184,25 +184,39 @@ pub(super) fn try_moves(frame: &Frame<'_>, flanks: &[Flank<'_>], moves: &[Move],
         MOST_SECTIONS
     };
     for most in fewest..=MOST_SECTIONS {
-        best.works(LEAF);
-        if let Some(cap) = cap(frame, flanks, (moves, &whole), most) {
+        let limit = best.limit(whole.starts.len());
+        if let Some(cap) = cap(frame, flanks, (moves, &whole), (most, limit), best) {
             best.offer(cap);
         }
     }
 }
 
-/// The best cap with these moves and at most so many sections a flank.
+/// The best cap with these moves and at most so many sections a flank, if it costs no more than the limit.
 fn cap(
     frame: &Frame<'_>,
     flanks: &[Flank<'_>],
     (moves, whole): (&[Move], &Whole),
-    most: usize,
+    (most, limit): (usize, f64),
+    best: &mut Best,
 ) -> Option<Cap> {
-    let picked = flanks.iter();
-    let picked: Option<Vec<PickUp>> = picked
-        .map(|flank| flank.best(&whole.taken, &whole.starts, most))
+    best.works(WAYS);
+    let ways = flanks.iter();
+    let ways: Vec<Vec<Way>> = ways
+        .map(|flank| flank.ways(&whole.taken, &whole.starts, most))
         .collect();
-    let picked = picked?;
+    let least = |ways: &Vec<Way>| ways.first().map_or(f64::INFINITY, |way| way.least);
+    let mut objective = whole.cost + ways.iter().map(least).sum::<f64>();
+    let mut picked: Vec<PickUp> = Vec::with_capacity(flanks.len());
+    for (flank, ways) in flanks.iter().zip(&ways) {
+        if objective > limit + ROUNDING {
+            return None;
+        }
+        best.works(LEAF);
+        let others = objective - least(ways);
+        let found = flank.best(&whole.taken, ways, limit + ROUNDING - others)?;
+        objective = others + found.cost;
+        picked.push(found);
+    }
     let all_cm: f64 = frame.edges.iter().map(FlankEdge::length_cm).sum();
     let strain: f64 = picked.iter().map(|p| p.strain_cm).sum::<f64>() / all_cm;
     let words: f64 = picked.iter().map(|p| p.words).sum();
@@ -217,7 +231,10 @@ fn cap(
     })
 }
 
-/// What one leaf's pick-up costs beside a node.
+/// What it takes to see which sections are worth sharing out, in nodes.
+const WAYS: u64 = 5;
+
+/// What it takes to share the rows of one flank out, in nodes.
 const LEAF: u64 = 20;
 
 /// A cap that was found, and its objective as the solver adds it up.

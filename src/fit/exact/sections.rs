@@ -21,6 +21,15 @@ pub(super) struct PickUp {
     pub(super) strain_cm: f64,
     /// What holes and sections cost this flank.
     pub(super) words: f64,
+    /// What all of it costs.
+    pub(super) cost: f64,
+}
+
+/// Sections that begin at given moves, and what they cost at the least.
+#[derive(Clone, Debug)]
+pub(super) struct Way {
+    pub(super) least: f64,
+    cuts: Cuts,
 }
 
 /// A move with what the flank has taken in before it.
@@ -163,19 +172,70 @@ impl<'a> Flank<'a> {
         from + (to - from) * (place - full as f64)
     }
 
-    /// The best pick-up with at most so many sections; none when the stitches do not fit.
-    pub(super) fn best(&self, moves: &[Taken], starts: &[usize], most: usize) -> Option<PickUp> {
-        let mut best: Option<(f64, PickUp)> = None;
-        for cuts in self.cuts(moves, starts, most) {
-            let Some(found) = self.shared(moves, &cuts) else {
+    /// Every way to begin at most so many sections, the cheapest at the least first.
+    pub(super) fn ways(&self, moves: &[Taken], starts: &[usize], most: usize) -> Vec<Way> {
+        let ways = self.cuts(moves, starts, most).into_iter();
+        let mut ways: Vec<Way> = ways
+            .map(|cuts| Way {
+                least: self.least(moves, &cuts),
+                cuts,
+            })
+            .collect();
+        ways.sort_by(|a, b| a.least.total_cmp(&b.least));
+        ways
+    }
+
+    /// The best pick-up of these ways that costs no more than this; none when there is none or the stitches do not fit.
+    pub(super) fn best(&self, moves: &[Taken], ways: &[Way], limit: f64) -> Option<PickUp> {
+        let mut best: Option<PickUp> = None;
+        let mut limit = limit;
+        for way in ways {
+            if way.least > limit {
+                break;
+            }
+            let Some(found) = self.shared(moves, &way.cuts) else {
                 continue;
             };
-            let cost = WEIGHTS.strain * found.strain_cm / self.all_cm + found.words;
-            if best.as_ref().is_none_or(|best| cost < best.0 - 1e-12) {
-                best = Some((cost, found));
+            let better = best
+                .as_ref()
+                .is_none_or(|best| found.cost < best.cost - 1e-12);
+            if better {
+                limit = limit.min(found.cost);
+                best = Some(found);
             }
         }
-        best.map(|best| best.1)
+        best.filter(|best| best.cost <= limit)
+    }
+
+    /// What these sections cost at the least, whatever their rows: with the length of the flank shared out in parts of
+    /// rows. A section of one rate costs `sum e^2 / a` with `a` in proportion to the stitches taken on the straight
+    /// part; where its places may differ in length it costs no less than `(sum e)^2` over its length (Cauchy).
+    fn least(&self, moves: &[Taken], cuts: &Cuts) -> f64 {
+        let words = WEIGHTS.section * (cuts.len() as f64 - 1.0) * self.share();
+        if !self.even {
+            return words;
+        }
+        let all = taken(moves, moves.len());
+        let edges = cuts.iter().map(|cut| {
+            let (first, last) = (&moves[cut.0], &moves[cut.1 - 1]);
+            let (stitches, squares, edges) = last.sums();
+            // What is left takes a row a stitch at the least.
+            let ends = self.sites.saturating_sub(all - stitches);
+            if ends <= self.straight {
+                let squares = squares - first.squares_before;
+                (squares * f64::from(stitches - first.before)).sqrt()
+            } else {
+                edges - first.edges_before
+            }
+        });
+        let edges: f64 = edges.sum();
+        let whole = moves.last().map_or(0.0, |last| last.sums().2);
+        let wanted = 1.0 + WANTED_EASE;
+        let strain_cm =
+            edges * edges / self.whole_cm - 2.0 * wanted * whole + wanted * wanted * self.whole_cm;
+        let beyond = (f64::from(self.sites) - FREE_GAP * f64::from(all)).max(0.0);
+        let holes = WEIGHTS.holes * beyond / f64::from(self.sites.max(1)) * self.share();
+        WEIGHTS.strain * strain_cm / self.all_cm + words + holes
     }
 
     /// Every way to begin sections at these moves.
@@ -229,6 +289,7 @@ impl<'a> Flank<'a> {
         Some(PickUp {
             strain_cm: (cost - words) * self.all_cm / WEIGHTS.strain,
             words,
+            cost,
             zones,
         })
     }

@@ -3,10 +3,13 @@
 use std::ops::RangeInclusive;
 
 use super::super::objective::WEIGHTS;
-use super::frame::{Frame, Tangents};
+use super::frame::{Frame, Tangents, lesser};
 
 /// The largest number of runs looked at.
 pub const MOST_RUNS: usize = 8;
+
+/// Table entries that take as long as one node.
+pub(super) const ENTRIES_A_NODE: u64 = 16;
 
 /// Where a flank stands after a pair: stitches added, decreases worked (no more are counted than are
 /// needed), the kind of its last move.
@@ -162,7 +165,7 @@ impl Table {
                     }
                 } else if runs + 1 < self.runs {
                     let place = here * self.runs + runs + 1;
-                    self.change[place] = self.change[place].min(begun);
+                    self.change[place] = lesser(self.change[place], begun);
                 }
             }
         }
@@ -213,6 +216,36 @@ impl Table {
         } else {
             self.to_go(state, runs)
         }
+    }
+
+    /// What the beginnings that come to each state cost at the least; for a table without a chain.
+    pub(super) fn so_far(&self, frame: &Frame<'_>) -> Vec<f64> {
+        let states = self.bands.last().map_or(0, |band| band.end(self.drops));
+        let mut so_far = vec![f64::INFINITY; states];
+        if let Some(first) = so_far.first_mut() {
+            *first = self.begins(frame);
+        }
+        for (i, band) in self.bands.iter().enumerate() {
+            for (net, drops) in band
+                .nets()
+                .flat_map(|net| (0..self.drops).map(move |d| (net, d)))
+            {
+                let here = band.place(net, drops, self.drops);
+                let Some(here) = here.and_then(|here| so_far.get(here).copied()) else {
+                    continue;
+                };
+                for (kind, moved) in frame.kinds.iter().enumerate() {
+                    let net = net + moved.widens;
+                    let after = frame.drops_after(drops, moved.moved);
+                    let then = after.and_then(|drops| self.place(i + 2, net, drops));
+                    if let Some(then) = then.and_then(|then| so_far.get_mut(then)) {
+                        let cost = here + move_cost(frame, self.touches, i + 2, kind, net);
+                        *then = lesser(*then, cost);
+                    }
+                }
+            }
+        }
+        so_far
     }
 
     /// Area error and ease of the moves that the bound at the root belongs to.
@@ -273,12 +306,12 @@ impl Table {
     }
 
     fn to_go(&self, state: State, runs: usize) -> f64 {
-        self.stay(state, runs).min(self.change(state, runs))
+        lesser(self.stay(state, runs), self.change(state, runs))
     }
 
     fn to_go_alone(&self, state: State, runs: usize) -> f64 {
         let another = self.change(state, runs) + WEIGHTS.lone_move;
-        self.stay(state, runs).min(another)
+        lesser(self.stay(state, runs), another)
     }
 
     /// What a cap of the frame with so many runs costs at the least.
@@ -296,6 +329,38 @@ impl Table {
     /// What every cap of the frame costs under the tangent before its first move.
     pub(super) fn begins(&self, frame: &Frame<'_>) -> f64 {
         frame.fixed + self.touches.begins_of(frame)
+    }
+}
+
+/// What the caps that make a move from a state cost at the least: what costs too much needs no dearer bound.
+#[derive(Debug)]
+pub(super) struct Through {
+    table: Table,
+    so_far: Vec<f64>,
+}
+
+impl Through {
+    pub(super) fn new(frame: &Frame<'_>, table: Table) -> Self {
+        let so_far = table.so_far(frame);
+        Self { table, so_far }
+    }
+
+    pub(super) const fn table(&self) -> &Table {
+        &self.table
+    }
+
+    /// The least of all beginnings that come to these stitches and decreases and go on to this state.
+    pub(super) fn so_far(&self, frame: &Frame<'_>, net: usize, drops: usize, then: State) -> f64 {
+        let here = self.table.place(then.pair - 1, net, drops);
+        let so_far = here.and_then(|here| self.so_far.get(here));
+        so_far.map_or(f64::INFINITY, |so_far| {
+            so_far + move_cost(frame, self.table.touches, then.pair, then.kind, then.net)
+        })
+    }
+
+    /// What comes after a state at the least.
+    pub(super) fn to_come(&self, frame: &Frame<'_>, state: State, runs: usize) -> f64 {
+        self.table.after(frame, state, runs, false)
     }
 }
 

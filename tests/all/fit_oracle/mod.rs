@@ -21,8 +21,8 @@ use capwright::outline::ArmholeEdge;
 use capwright::plan::{CapPlan, Move};
 
 // The weights, copied by hand from the table.
-pub const STRAIN: f64 = 3.0;
-pub const AREA: f64 = 300.0;
+pub const STRAIN: f64 = 5.0;
+pub const AREA: f64 = 250.0;
 pub const DEPTH: f64 = 1.5;
 pub const HOLES: f64 = 0.1;
 pub const DECREASE: f64 = 0.03;

@@ -24,8 +24,8 @@ fn ten_sizes_in_one_text() {
     assert_eq!(said, []);
     assert_eq!(pieces.len(), 2 * sizes);
     assert!(text.contains("As for the left sleeve."));
-    // The brief allows one sentence in five; these sizes need none.
-    assert!(!text.contains(" only."), "{text}");
+    // One sentence in five is allowed; here it is the crown's, in two blocks for each sleeve.
+    assert!(text.matches(" only.").count() <= 4, "{text}");
     for (left, right) in pieces.iter().zip(pieces.iter().skip(sizes)) {
         assert_eq!(left.size, right.size);
         assert_eq!(left.knitted.upper_arm, right.knitted.upper_arm);

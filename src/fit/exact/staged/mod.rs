@@ -17,25 +17,23 @@ mod search;
 mod table;
 
 use super::best::Best;
-use super::frame::{Frame, Tangents};
+use super::frame::Frame;
 use super::sections::Flank;
+use super::table::Through;
 use rates::Rates;
 use search::Proof;
 use table::StagedTable;
-
-/// Entries of a staged table that take about as long as one node of the search without stages.
-const ENTRIES_A_NODE: u64 = 160;
 
 /// What any cap of the frame costs at the least, whatever its runs; never more than the truth where none costs less
 /// than the limit.
 pub(super) fn least(
     frame: &Frame<'_>,
     flanks: &[Flank<'_>],
-    touches: Tangents,
+    through: &Through,
     limit: f64,
     best: &mut Best,
 ) -> f64 {
-    table(frame, flanks, (None, touches), limit, best)
+    table(frame, flanks, (None, through), limit, best)
         .map_or(f64::NEG_INFINITY, |table| table.root(frame))
 }
 
@@ -44,11 +42,11 @@ pub(super) fn least(
 pub(super) fn prove(
     frame: &Frame<'_>,
     flanks: &[Flank<'_>],
-    (runs, touches): (usize, Tangents),
+    (runs, through): (usize, &Through),
     best: &mut Best,
 ) -> f64 {
     let limit = best.limit(runs);
-    let Some(table) = table(frame, flanks, (Some(runs), touches), limit, best) else {
+    let Some(table) = table(frame, flanks, (Some(runs), through), limit, best) else {
         return f64::NEG_INFINITY;
     };
     if table.root(frame) >= limit {
@@ -66,12 +64,12 @@ pub(super) fn prove(
 fn table(
     frame: &Frame<'_>,
     flanks: &[Flank<'_>],
-    (runs, touches): (Option<usize>, Tangents),
+    (runs, through): (Option<usize>, &Through),
     limit: f64,
     best: &mut Best,
 ) -> Option<StagedTable> {
     let rates = Rates::of(frame, flanks, runs)?;
-    let table = StagedTable::new(frame, rates, touches, runs, limit);
-    best.works(table.entries() / ENTRIES_A_NODE);
+    let table = StagedTable::new(frame, rates, through, runs, limit);
+    best.works(table.work());
     Some(table)
 }

@@ -2,17 +2,24 @@
 
 use super::super::super::objective::WEIGHTS;
 use super::super::super::pickup::MOST_SECTIONS;
-use super::super::frame::{Frame, Tangents};
-use super::super::table::{Band, State, bands, shaping_cost};
+use super::super::frame::{Frame, Tangents, lesser};
+use super::super::table::{Band, ENTRIES_A_NODE, MOST_RUNS, State, Through, bands, shaping_cost};
 use super::rates::{PARTS, Rates, SLOPES, STRAIGHT};
 
 /// The least cost of every pick-up that a beginning of moves may have: by sections that may still begin, part of
 /// the armhole reached, class of the rate of the section it is in.
 pub(super) type Hidden = Vec<f64>;
 
+/// Costs in the vectors that take about as long as one node.
+const COSTS_A_NODE: u64 = 160;
+
+/// Where the vector of an entry is that leads to no cap below the limit.
+const NOWHERE: u32 = 0;
+
 /// The exact cost to go of the staged relaxation, area and ease replaced by tangents.
 ///
-/// As [`super::super::table::Table`], each entry a vector over the hidden states.
+/// As [`super::super::table::Table`], each entry a vector over the hidden states. Most entries lead to no cap below the
+/// limit: `stay` and `change` say where the vectors of the others are.
 #[derive(Debug)]
 pub(super) struct StagedTable {
     bands: Vec<Band>,
@@ -22,17 +29,21 @@ pub(super) struct StagedTable {
     runs: usize,
     /// Hidden states.
     hidden: usize,
-    stay: Vec<f64>,
-    change: Vec<f64>,
+    stay: Vec<u32>,
+    change: Vec<u32>,
+    /// The vectors one after the other; the first one is infinite.
+    vectors: Vec<f64>,
     pub(super) rates: Rates,
     pub(super) touches: Tangents,
 }
 
 impl StagedTable {
+    /// Fills the table for caps that cost less than the limit: what those that make a move cost at the least by the
+    /// cheaper table is looked at first.
     pub(super) fn new(
         frame: &Frame<'_>,
         rates: Rates,
-        touches: Tangents,
+        through: &Through,
         runs: Option<usize>,
         limit: f64,
     ) -> Self {
@@ -40,21 +51,21 @@ impl StagedTable {
         let bands = bands(frame, limit, drops);
         let states = bands.last().map_or(0, |band| band.end(drops));
         let hidden = MOST_SECTIONS * PARTS * rates.classes();
+        let counts = runs.map_or(1, |runs| runs + 1);
         let mut table = Self {
             bands,
             drops,
             kinds: frame.kinds.len(),
-            runs: runs.map_or(1, |runs| runs + 1),
+            runs: counts,
             hidden,
-            stay: Vec::new(),
-            change: Vec::new(),
+            stay: vec![NOWHERE; states * frame.kinds.len() * counts],
+            change: vec![NOWHERE; states * counts],
+            vectors: vec![f64::INFINITY; hidden],
             rates,
-            touches,
+            touches: through.table().touches,
         };
-        table.stay = vec![f64::INFINITY; states * table.kinds * table.runs * hidden];
-        table.change = vec![f64::INFINITY; states * table.runs * hidden];
         for pair in (1..frame.pairs).rev() {
-            table.fill(frame, pair);
+            table.fill(frame, (through, limit), pair);
         }
         table
     }
@@ -64,16 +75,17 @@ impl StagedTable {
         self.runs > 1
     }
 
-    /// Entries made.
-    pub(super) fn entries(&self) -> u64 {
-        (self.stay.len() + self.change.len()) as u64
+    /// Work done, in nodes of the search without stages.
+    pub(super) fn work(&self) -> u64 {
+        let entries = (self.stay.len() + self.change.len()) as u64;
+        entries / ENTRIES_A_NODE + self.vectors.len() as u64 / COSTS_A_NODE
     }
 
     fn place(&self, pair: usize, net: usize, drops: usize) -> Option<usize> {
         self.bands.get(pair - 1)?.place(net, drops, self.drops)
     }
 
-    fn fill(&mut self, frame: &Frame<'_>, pair: usize) {
+    fn fill(&mut self, frame: &Frame<'_>, below: (&Through, f64), pair: usize) {
         let Some(band) = self.bands.get(pair - 1).copied() else {
             return;
         };
@@ -81,7 +93,7 @@ impl StagedTable {
             for drops in 0..self.drops {
                 if let Some(here) = self.place(pair, net, drops) {
                     for kind in 0..self.kinds {
-                        self.fill_kind(frame, here, (pair, net, drops), kind);
+                        self.fill_kind(frame, below, here, (pair, net, drops), kind);
                     }
                 }
             }
@@ -92,6 +104,7 @@ impl StagedTable {
     fn fill_kind(
         &mut self,
         frame: &Frame<'_>,
+        (through, limit): (&Through, f64),
         here: usize,
         (pair, net, drops): (usize, usize, usize),
         kind: usize,
@@ -108,6 +121,7 @@ impl StagedTable {
             drops: after,
             kind,
         };
+        let so_far = through.so_far(frame, net, drops, state);
         let cost = shaping_cost(frame, self.touches, state);
         let ends_straight = self
             .rates
@@ -115,22 +129,40 @@ impl StagedTable {
         let mut rest = vec![f64::INFINITY; self.hidden];
         let mut before = vec![f64::INFINITY; self.hidden];
         for runs in 0..self.runs {
+            let left = if self.counts_runs() { runs } else { MOST_RUNS };
+            if so_far + through.to_come(frame, state, left) >= limit {
+                continue;
+            }
             self.after(frame, state, runs, false, &mut rest);
             self.back(kind, &rest, &mut before, ends_straight);
-            let stay = ((here * self.kinds + kind) * self.runs + runs) * self.hidden;
-            for (entry, before) in self.stay[stay..].iter_mut().zip(&before) {
-                *entry = cost + before;
-            }
+            let stay = (here * self.kinds + kind) * self.runs + runs;
+            self.stay[stay] = self.keep(NOWHERE, cost, &before);
             let with = if self.counts_runs() { runs + 1 } else { runs };
             if with < self.runs {
                 self.after(frame, state, runs, true, &mut rest);
                 self.back(kind, &rest, &mut before, true);
-                let change = (here * self.runs + with) * self.hidden;
-                for (entry, before) in self.change[change..].iter_mut().zip(&before) {
-                    *entry = entry.min(cost + before);
-                }
+                let change = here * self.runs + with;
+                self.change[change] = self.keep(self.change[change], cost, &before);
             }
         }
+    }
+
+    /// Keeps a vector, or the lesser of it and the one that is there.
+    fn keep(&mut self, there: u32, cost: f64, vector: &[f64]) -> u32 {
+        let at = there as usize * self.hidden;
+        if there != NOWHERE {
+            let kept = self.vectors[at..].iter_mut().zip(vector);
+            kept.for_each(|(kept, new)| *kept = lesser(*kept, cost + new));
+            return there;
+        }
+        let place = u32::try_from(self.vectors.len() / self.hidden).unwrap_or(NOWHERE);
+        self.vectors.extend(vector.iter().map(|new| cost + new));
+        place
+    }
+
+    fn vector(&self, place: Option<&u32>) -> &[f64] {
+        let from = place.copied().unwrap_or(NOWHERE) as usize * self.hidden;
+        self.vectors.get(from..from + self.hidden).unwrap_or(&[])
     }
 
     /// Least cost of what comes after a state whose last run has one move so far, or more.
@@ -160,11 +192,12 @@ impl StagedTable {
             return;
         };
         let runs = if self.counts_runs() { runs } else { 0 };
-        let stay = ((place * self.kinds + state.kind) * self.runs + runs) * self.hidden;
-        let change = (place * self.runs + runs) * self.hidden;
-        let both = self.stay[stay..].iter().zip(&self.change[change..]);
+        let stay = (place * self.kinds + state.kind) * self.runs + runs;
+        let stay = self.vector(self.stay.get(stay));
+        let change = self.vector(self.change.get(place * self.runs + runs));
+        let both = stay.iter().zip(change);
         for (rest, (stay, change)) in rest.iter_mut().zip(both) {
-            *rest = stay.min(change + lone);
+            *rest = lesser(*stay, change + lone);
         }
     }
 
@@ -173,18 +206,22 @@ impl StagedTable {
         let n = self.rates.classes();
         let [straight, across, slopes] = self.rates.steps(kind);
         let mut begun = [f64::INFINITY; PARTS];
-        for sections in 0..MOST_SECTIONS {
-            let at = |part: usize| (sections * PARTS + part) * n;
+        let sections = after.chunks_exact(PARTS * n);
+        for (after, before) in sections.zip(before.chunks_exact_mut(PARTS * n)) {
+            let (after_straight, after_slopes) = after.split_at(n);
+            let (before_straight, before_slopes) = before.split_at_mut(n);
             let mut begins = [f64::INFINITY; PARTS];
-            for class in 0..n {
-                let on = after[at(STRAIGHT) + class] + straight[class];
-                let down = after[at(SLOPES) + class];
-                let on = on.min(down + across[class].min(slopes[class]));
-                let down = down + slopes[class];
-                before[at(STRAIGHT) + class] = on.min(begun[STRAIGHT]);
-                before[at(SLOPES) + class] = down.min(begun[SLOPES]);
-                begins[STRAIGHT] = begins[STRAIGHT].min(on);
-                begins[SLOPES] = begins[SLOPES].min(down);
+            let steps = straight.iter().zip(across).zip(slopes);
+            let after = after_straight.iter().zip(after_slopes);
+            let before = before_straight.iter_mut().zip(before_slopes);
+            for (((straight, across), slopes), ((on, down), before)) in steps.zip(after.zip(before))
+            {
+                let on = lesser(on + straight, down + across);
+                let down = down + slopes;
+                *before.0 = lesser(on, begun[STRAIGHT]);
+                *before.1 = lesser(down, begun[SLOPES]);
+                begins[STRAIGHT] = lesser(begins[STRAIGHT], on);
+                begins[SLOPES] = lesser(begins[SLOPES], down);
             }
             // A section that begins leaves one fewer that may.
             if may_begin {
@@ -197,23 +234,22 @@ impl StagedTable {
     pub(super) fn forth(&self, kind: usize, before: &[f64], after: &mut [f64], may_begin: bool) {
         let n = self.rates.classes();
         let [straight, across, slopes] = self.rates.steps(kind);
-        for sections in (0..MOST_SECTIONS).rev() {
-            let at = |sections: usize, part: usize| (sections * PARTS + part) * n;
-            let begun = |part: usize| {
-                if !may_begin || sections + 1 == MOST_SECTIONS {
-                    return f64::INFINITY;
-                }
-                let from = at(sections + 1, part);
-                let least = before[from..from + n].iter().copied();
-                least.fold(f64::INFINITY, f64::min) + self.rates.section
-            };
-            let (begun_straight, begun_slopes) = (begun(STRAIGHT), begun(SLOPES));
+        let mut begun = [f64::INFINITY; PARTS];
+        let sections = before.chunks_exact(PARTS * n).rev();
+        for (before, after) in sections.zip(after.chunks_exact_mut(PARTS * n).rev()) {
+            let (before_straight, before_slopes) = before.split_at(n);
+            let (after_straight, after_slopes) = after.split_at_mut(n);
+            let mut begins = [f64::INFINITY; PARTS];
             for class in 0..n {
-                let on = before[at(sections, STRAIGHT) + class].min(begun_straight);
-                let down = before[at(sections, SLOPES) + class].min(begun_slopes);
-                after[at(sections, STRAIGHT) + class] = on + straight[class];
-                let crosses = on + across[class].min(slopes[class]);
-                after[at(sections, SLOPES) + class] = crosses.min(down + slopes[class]);
+                let on = lesser(before_straight[class], begun[STRAIGHT]);
+                let down = lesser(before_slopes[class], begun[SLOPES]);
+                after_straight[class] = on + straight[class];
+                after_slopes[class] = lesser(on + across[class], down + slopes[class]);
+                begins[STRAIGHT] = lesser(begins[STRAIGHT], before_straight[class]);
+                begins[SLOPES] = lesser(begins[SLOPES], before_slopes[class]);
+            }
+            if may_begin {
+                begun = begins.map(|cost| cost + self.rates.section);
             }
         }
     }
@@ -234,9 +270,8 @@ impl StagedTable {
 
     /// What a cap of the frame costs at the least.
     pub(super) fn root(&self, frame: &Frame<'_>) -> f64 {
-        let from = (self.runs - 1) * self.hidden;
         let first = self.first();
-        let change = self.change.get(from..).unwrap_or(&[]);
+        let change = self.vector(self.change.get(self.runs - 1));
         least(&first, change) + self.begins(frame)
     }
 }
@@ -244,7 +279,7 @@ impl StagedTable {
 /// The least sum of two vectors' entries.
 pub(super) fn least(a: &[f64], b: &[f64]) -> f64 {
     let sums = a.iter().zip(b).map(|(a, b)| a + b);
-    sums.fold(f64::INFINITY, f64::min)
+    sums.fold(f64::INFINITY, lesser)
 }
 
 /// Decreases so far: as many as are counted, or all that can have been.
