@@ -21,6 +21,8 @@ pub(super) struct Sleeve<'f> {
     to: usize,
     saddle: bool,
     length: Option<Printed>,
+    /// No piece has a heading, and more than one is cast on.
+    unnamed: bool,
 }
 
 /// A count, one a size, with where it begins and ends.
@@ -62,7 +64,9 @@ impl<'f> Sleeve<'f> {
             found.find(|(_, cap)| cap.is_some()).unwrap_or(first)
         };
         let before = cap.map_or(section.to, |cap| cap.0);
+        static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on \d|\bCO \d"));
         Self {
+            unnamed: alone && CAST.find_iter(&flow.text).count() > 1,
             flow,
             from: section.from,
             cap,
@@ -92,7 +96,18 @@ impl<'f> Sleeve<'f> {
     }
 
     /// The facts of the sleeve.
-    pub(super) fn facts(&self, _flow: &Flow, sizes: usize) -> Vec<Fact> {
+    pub(super) fn facts(&self, flow: &Flow, sizes: usize) -> Vec<Fact> {
+        let mut facts = self.found(flow, sizes);
+        if self.unnamed {
+            let sure = facts.iter_mut().filter(|fact| fact.status == super::Status::Sure);
+            sure.for_each(|fact| {
+                fact.doubt("No heading tells the pieces apart, and several are cast on: this may be of another one.");
+            });
+        }
+        facts
+    }
+
+    fn found(&self, _flow: &Flow, sizes: usize) -> Vec<Fact> {
         let Some((from, to)) = self.cap else {
             let why = "No bind-off of a cap was found in a section for the sleeve.";
             return vec![

@@ -148,7 +148,7 @@ pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Row 1: bind off 4, k to end. Row 2: same as row 1 but purl.",
         "Row 2:"),
     (ONE, &[60], "Starting with a purl row, work 3 rows. Dec 1 st each end of next row.",
-        "Starting"),
+        "Starting with a purl row"),
     (ONE, &[60], "Bind off 1/4 of the sts at beg of next row.",
         "1/4"),
     (ONE, &[60], "Dec 1 st each end of the next row, then on the 4th row after that.",
