@@ -178,7 +178,10 @@ fn as_json(leaflet: &Leaflet) -> String {
         if !leaflet.refused.is_empty() {
             object.insert("refused".to_owned(), json!(leaflet.refused));
         }
-        for (key, several) in [("garments", &leaflet.garments), ("sleeves", &leaflet.sleeves)] {
+        for (key, several) in [
+            ("garments", &leaflet.garments),
+            ("sleeves", &leaflet.sleeves),
+        ] {
             if !several.is_empty() {
                 object.insert(key.to_owned(), json!(several));
             }

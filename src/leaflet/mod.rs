@@ -89,7 +89,9 @@ pub fn read_flow_of(flow: &Flow, which: Which) -> Leaflet {
             "several",
             &match garments.len() {
                 0 => "No second garment with a title of its own was found in this text.".to_owned(),
-                count => format!("There are {count} garments in this text; garment {number} is none of them."),
+                count => format!(
+                    "There are {count} garments in this text; garment {number} is none of them."
+                ),
             },
         );
     };
@@ -113,7 +115,10 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
     let sleeves = which::sleeves(flow, &sections);
     if let Some(number) = sleeve {
         if number == 0 || number > sleeves.len() {
-            let sentence = format!("There is no sleeve {number} with a cap in this text, only {}.", sleeves.len());
+            let sentence = format!(
+                "There is no sleeve {number} with a cap in this text, only {}.",
+                sleeves.len()
+            );
             return refused(kind.word(), &sentence);
         }
         which::only_sleeve(flow, &mut sections, number);
@@ -125,7 +130,11 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
         facts: facts(flow, kind, &sections),
         case: String::new(),
         garments: Vec::new(),
-        sleeves: if sleeves.len() > 1 { sleeves } else { Vec::new() },
+        sleeves: if sleeves.len() > 1 {
+            sleeves
+        } else {
+            Vec::new()
+        },
     };
     leaflet.write();
     leaflet

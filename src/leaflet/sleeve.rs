@@ -64,9 +64,8 @@ impl<'f> Sleeve<'f> {
             found.find(|(_, cap)| cap.is_some()).unwrap_or(first)
         };
         let before = cap.map_or(section.to, |cap| cap.0);
-        static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on \d|\bCO \d"));
         Self {
-            unnamed: alone && CAST.find_iter(&flow.text).count() > 1,
+            unnamed: alone && CAST_COUNT.find_iter(&flow.text).count() > 1,
             flow,
             from: section.from,
             cap,
@@ -99,7 +98,9 @@ impl<'f> Sleeve<'f> {
     pub(super) fn facts(&self, flow: &Flow, sizes: usize) -> Vec<Fact> {
         let mut facts = self.found(flow, sizes);
         if self.unnamed {
-            let sure = facts.iter_mut().filter(|fact| fact.status == super::Status::Sure);
+            let sure = facts
+                .iter_mut()
+                .filter(|fact| fact.status == super::Status::Sure);
             sure.for_each(|fact| {
                 fact.doubt("No heading tells the pieces apart, and several are cast on: this may be of another one.");
             });
@@ -148,6 +149,9 @@ impl<'f> Sleeve<'f> {
             lines.clone(),
             vec![self.flow.evidence(from, to)],
         );
+        if CAST_COUNT.is_match(&lines) {
+            fact.doubt("Stitches are cast on in these lines: they may begin too early.");
+        }
         if !closes(&lines) && !self.saddle {
             fact.doubt("No last bind-off was found: the lines may end too early.");
         }
@@ -465,6 +469,9 @@ impl<'f> Sleeve<'f> {
         }
     }
 }
+
+/// Stitches that are cast on: a piece begins.
+static CAST_COUNT: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\b(?:cast(?:ing)? on|CO) \d"));
 
 /// A count of stitches as a fact, unsure when its list does not go with the sizes.
 pub(super) fn counted(key: &str, values: &[f64], evidence: Evidence, sizes: usize) -> Fact {

@@ -43,7 +43,7 @@ pub(super) fn garments(flow: &Flow, sections: &[Section]) -> Vec<Garment> {
     for back in backs.iter().skip(1) {
         // The piece before it, whose rows name no garment by a line of its own.
         let pieces = sections.iter().filter(|s| s.part != Part::Other);
-        let before = pieces.filter(|s| s.head < back.head).last();
+        let before = pieces.filter(|s| s.head < back.head).next_back();
         let zone = before.map_or(0, |section| section.from);
         let Some(title) = TITLE.find(flow.get(zone, back.head)) else {
             return Vec::new();
@@ -65,7 +65,11 @@ fn title(flow: &Flow, from: usize, to: usize) -> String {
     let text = flow.get(from, to);
     let head = text.to_lowercase().find("back").unwrap_or(text.len());
     let lines = TITLE.find_iter(text.get(..head).unwrap_or(text));
-    let line = if from == 0 { lines.last() } else { lines.into_iter().next() };
+    let line = if from == 0 {
+        lines.last()
+    } else {
+        lines.into_iter().next()
+    };
     let words = line.map_or_else(|| text.lines().next().unwrap_or_default(), |l| l.as_str());
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -93,5 +97,6 @@ pub(super) fn only_sleeve(flow: &Flow, sections: &mut [Section], wanted: usize) 
 }
 
 fn is_shaped_sleeve(flow: &Flow, section: &Section) -> bool {
-    section.part == Part::Sleeve && super::section::shaping(flow, section.from, section.to).is_some()
+    section.part == Part::Sleeve
+        && super::section::shaping(flow, section.from, section.to).is_some()
 }

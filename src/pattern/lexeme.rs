@@ -290,7 +290,10 @@ impl Reader<'_> {
             return self.take(1, Term::Inch, 0.0);
         }
         // `at each end on the following 3 rows` ends nothing.
-        let of_row = self.out.last().is_some_and(|l| matches!(l.term, Term::Every | Term::And));
+        let of_row = self
+            .out
+            .last()
+            .is_some_and(|l| matches!(l.term, Term::Every | Term::And));
         if term == Term::Ending && matches!(word, "end" | "ends") && of_row {
             return self.take(1, Term::End, 1.0);
         }

@@ -127,6 +127,10 @@ pub(super) enum Term {
 
 /// One word, phrase, number or mark of the text.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "how it stands in print, each by itself"
+)]
 pub(super) struct Lexeme {
     pub(super) term: Term,
     /// The number it carries, or 0.

@@ -19,7 +19,7 @@ impl Parser<'_> {
     pub(super) fn count_check(&mut self) -> Option<()> {
         let from = self.at;
         let mut said = 0;
-        let equals = self.is(0, &[Term::Equals]);
+        let equals = self.is(0, &[Term::Equals]) || self.is_before(&[Term::Equals]);
         while let Some(term) = self.eat_any(&[
             Term::There,
             Term::Dash,
@@ -63,8 +63,7 @@ impl Parser<'_> {
             };
         }
         let end = self.term(0).is_none() || self.is(0, &[Term::Stop, Term::Semicolon]);
-        let alone =
-            self.depth_of_bracket(from) && self.is(0, &[Term::Close]) || equals && end;
+        let alone = self.depth_of_bracket(from) && self.is(0, &[Term::Close]) || equals && end;
         if !stitches && !rest && !alone || !self.check_ends() {
             return None;
         }

@@ -62,7 +62,8 @@ impl Parser<'_> {
         let mut plain = false;
         while let Some(word) = self.eat_any(PLAIN_WORDS) {
             // `for 8 rows` alone may belong to what was done before.
-            plain |= !matches!(word, Term::For | Term::Then);
+            let joint = matches!(word, Term::For | Term::Then);
+            plain |= !joint || word == Term::For && self.after_work();
         }
         if plain && let Some(count) = self.attempt(Self::count_on_the_way) {
             self.push(Action::Count(count), from);
@@ -174,7 +175,8 @@ impl Parser<'_> {
 
     /// In a list of plain stretches the verb stands once: `work 2 rows, then 3 rows`.
     fn after_work(&self) -> bool {
-        matches!(self.steps.last().map(|s| &s.action), Some(Action::Even(_)))
+        let last = self.steps.last().map(|s| &s.action);
+        matches!(last, Some(Action::Even(_) | Action::EvenLength { .. }))
     }
 
     /// `work even until armhole measures 8 in`.

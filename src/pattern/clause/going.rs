@@ -3,6 +3,7 @@
 use super::super::program::{Action, Extent, Joined, Num, Pace, Place, Verb};
 use super::super::term::Term;
 use super::select::Stretch;
+use super::shape::other_side;
 use super::{Going, Parser};
 
 impl Parser<'_> {
@@ -46,7 +47,7 @@ impl Parser<'_> {
     }
 
     /// One of these stands before.
-    fn is_before(&self, terms: &[Term]) -> bool {
+    pub(super) fn is_before(&self, terms: &[Term]) -> bool {
         let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
         before.is_some_and(|l| terms.contains(&l.term))
     }
@@ -76,7 +77,10 @@ impl Parser<'_> {
             self.more_stretches(going, found);
             return Some(());
         }
+        let and = self.is_before(&[Term::And]);
         let found = self.stretch(false)?;
+        let between = and && self.pace.is_some_and(|pace| other_side(pace, found.pace));
+        (!between).then_some(())?;
         // Of how many in all, or counted from which row?
         let open = found.told.in_all || found.counted && from != self.sentence_at;
         (!open).then_some(())?;
@@ -85,10 +89,16 @@ impl Parser<'_> {
             from == self.sentence_at && matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
         // `next 3 rows:` names rows of which something else is told.
         let rows = self.lexemes.get(from).map(|l| l.term);
-        let named = self.is(0, &[Term::Colon])
-            && matches!(rows, Some(Term::Next | Term::Following));
+        let named =
+            self.is(0, &[Term::Colon]) && matches!(rows, Some(Term::Next | Term::Following));
         // `on rows 3 and 5 bind off` belongs to that verb.
-        let verbs = [Term::BindOff, Term::Dec, Term::Inc, Term::DecOp, Term::CastOn];
+        let verbs = [
+            Term::BindOff,
+            Term::Dec,
+            Term::Inc,
+            Term::DecOp,
+            Term::CastOn,
+        ];
         let comma = usize::from(self.is(0, &[Term::Comma]));
         let other = matches!(found.pace, Pace::At(_)) && self.is(comma, &verbs);
         (!found.plain_next && !new && !named && !other).then_some(())?;

@@ -133,6 +133,10 @@ struct Going {
     place: Place,
 }
 
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "what has been said, each by itself"
+)]
 struct Parser<'a> {
     text: &'a str,
     labels: &'a [String],
@@ -280,6 +284,12 @@ impl Parser<'_> {
     }
 
     fn stop(&mut self) {
+        if self.steps.len() > self.sentence
+            && let Some(block) = &mut self.block
+        {
+            block.sentences += 1;
+            self.sentence = self.steps.len();
+        }
         let paragraph = self.lexeme(0).is_some_and(|l| l.span.from == l.span.to);
         if paragraph {
             self.end_of_sizes();

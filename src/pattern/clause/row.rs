@@ -38,7 +38,8 @@ impl Parser<'_> {
             Self::dec_named,
         ];
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
-        let dec_row = matches!(self.lexemes.get(from), Some(l) if matches!(l.term, Term::Dec | Term::Inc));
+        let dec_row =
+            matches!(self.lexemes.get(from), Some(l) if matches!(l.term, Term::Dec | Term::Inc));
         if let (Labels::One(Label::Next(_)), Some(side), false) = (&label, side, dec_row) {
             // `next RS row`: a plain row may lie before it.
             self.push(Action::Reach(side), from);
@@ -251,7 +252,10 @@ impl Parser<'_> {
     }
 
     /// `and every alt row`, `(and all foll WS rows)`.
-    #[expect(clippy::option_option, reason = "the words may stand there and name no side")]
+    #[expect(
+        clippy::option_option,
+        reason = "the words may stand there and name no side"
+    )]
     fn and_every(&mut self) -> Option<Option<Side>> {
         let open = self.eat(Term::Open);
         self.need(Term::And)?;
@@ -303,7 +307,16 @@ impl Parser<'_> {
         ];
         (self.is(0, ends) && !self.is(1, &[Term::Number])
             || self.is(0, &[Term::Colon])
-            || self.is(0, &[Term::Knit, Term::Purl, Term::BindOff, Term::Dec, Term::DecOp]))
+            || self.is(
+                0,
+                &[
+                    Term::Knit,
+                    Term::Purl,
+                    Term::BindOff,
+                    Term::Dec,
+                    Term::DecOp,
+                ],
+            ))
         .then_some(())
     }
 
@@ -352,7 +365,8 @@ impl Parser<'_> {
         let bracket = self.is(0, &[Term::Open])
             && self.is(1, &[Term::Rs, Term::Ws, Term::Dec, Term::Inc, Term::Even]);
         let plain = self.said_in_pattern().is_some();
-        (self.is(0, verbs) || comma || bracket || plain || self.is(0, &[Term::Dash])).then_some(())?;
+        (self.is(0, verbs) || comma || bracket || plain || self.is(0, &[Term::Dash]))
+            .then_some(())?;
         Some((Labels::One(Label::Next(count)), side))
     }
 

@@ -227,7 +227,10 @@ impl Parser<'_> {
             self.is(1, &edges).then(|| self.at += 1)?;
         }
         let place = self.edge_named()?;
-        if matches!(place, Place::Armhole | Place::Neck | Place::Beginning | Place::End) {
+        if matches!(
+            place,
+            Place::Armhole | Place::Neck | Place::Beginning | Place::End
+        ) {
             self.eat(Term::Only);
         }
         // `of row on next 4 rows`.
@@ -443,7 +446,9 @@ impl Parser<'_> {
         let from = self.at;
         let place = self.attempt(Self::place);
         let found = self.stretch(false)?;
-        if matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
+        // `then every 2nd row 2 x 2 sts`: other stitches, which stand after the rows.
+        let other = found.extent.is_none() && self.is(0, &[Term::Number]);
+        if other || matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
             return None;
         }
         // `next row, 3rd row and 5th row`: from where each is counted is not said.
@@ -452,10 +457,7 @@ impl Parser<'_> {
             return None;
         }
         // `RS rows 3 times and WS rows twice`: after them, or between?
-        if and && !then
-            && let (Pace::OfSide(one, _), Pace::OfSide(other, _)) = (before.pace, found.pace)
-            && one != other
-        {
+        if and && !then && other_side(before.pace, found.pace) {
             return None;
         }
         // All of which rows, where there were several before?
@@ -524,5 +526,13 @@ pub(super) fn agreed(one: Place, other: Place) -> Option<Place> {
         // `at armhole edge each side`.
         (Place::Armhole, Place::EachEnd) | (Place::EachEnd, Place::Armhole) => Some(Place::EachEnd),
         _ => None,
+    }
+}
+
+/// Rows of the one side, and rows of the other.
+pub(super) fn other_side(one: Pace, other: Pace) -> bool {
+    match (one, other) {
+        (Pace::OfSide(one, _), Pace::OfSide(other, _)) => one != other,
+        _ => false,
     }
 }

@@ -27,7 +27,7 @@ impl Run<'_> {
     /// This run as it stands, to work something on the side.
     pub(super) fn aside(&mut self) -> Self {
         // Its rows are copied: that counts as work too.
-        self.steps_left = self.steps_left.saturating_sub(self.rows.len() / 16);
+        self.steps_left = self.steps_left.saturating_sub(self.rows.len());
         Self {
             start: self.start,
             divided: self.divided,
