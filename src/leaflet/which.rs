@@ -42,8 +42,8 @@ pub(super) fn garments(flow: &Flow, sections: &[Section]) -> Vec<Garment> {
     let mut starts = vec![0];
     for back in backs.iter().skip(1) {
         // The piece before it, whose rows name no garment by a line of its own.
-        let pieces = sections.iter().filter(|s| s.part != Part::Other);
-        let before = pieces.filter(|s| s.head < back.head).next_back();
+        let mut pieces = sections.iter().filter(|s| s.part != Part::Other);
+        let before = pieces.rfind(|s| s.head < back.head);
         let zone = before.map_or(0, |section| section.from);
         let Some(title) = TITLE.find(flow.get(zone, back.head)) else {
             return Vec::new();
