@@ -264,9 +264,8 @@ fn any_text_is_read_in_bounded_time() {
 fn one_of_several_garments_or_sleeves_is_taken() {
     use capwright::leaflet::{Flow, Which, read_flow, read_flow_of};
     let print = |name: &str| {
-        let all = patterns().into_iter();
-        let found = all.filter(|pattern| pattern.name == name).map(|p| p.text);
-        Flow::of_text(&found.last().unwrap())
+        let found = patterns().into_iter().find(|pattern| pattern.name == name);
+        Flow::of_text(&found.unwrap().text)
     };
     let two = print("56-two-garments");
     let refused = read_flow(&two);
