@@ -334,6 +334,12 @@ pub struct NewArgs {
     /// With --from: a key of the case that you know, such as gauge.round.stitches=23; repeatable
     #[arg(long, value_name = "KEY=VALUE", requires = "from")]
     pub set: Vec<String>,
+    /// With --from: which garment of a text with several, counted from 1
+    #[arg(long, value_name = "N", requires = "from")]
+    pub garment: Option<usize>,
+    /// With --from: which sleeve, where several have a cap, counted from 1
+    #[arg(long, value_name = "N", requires = "from")]
+    pub sleeve: Option<usize>,
     /// With --from: how the facts found are printed
     #[arg(long, value_enum, default_value = "text", requires = "from")]
     pub format: Format,

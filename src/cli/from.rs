@@ -10,10 +10,10 @@ use serde_json::json;
 
 use super::args::{Format, NewArgs};
 use super::files;
-use super::print::read;
+use super::print::{read, read_of};
 use crate::case::set_key;
 use crate::check::prove_leaflet;
-use crate::leaflet::{Fact, Leaflet, Status};
+use crate::leaflet::{Fact, Leaflet, Status, Which};
 
 /// Reads the pattern, asks what is open where somebody can answer, writes the case.
 pub(crate) fn from(args: &NewArgs) -> Outcome {
@@ -21,12 +21,16 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
     if pattern.is_dir() {
         return shelf(&pattern, args);
     }
-    let mut leaflet = match read(&pattern) {
+    let which = Which {
+        garment: args.garment,
+        sleeve: args.sleeve,
+    };
+    let mut leaflet = match read_of(&pattern, which) {
         Ok((_, leaflet)) => leaflet,
         Err(sentence) => return Outcome::unusable(&sentence),
     };
     if !leaflet.refused.is_empty() {
-        let mut outcome = Outcome::unusable(&leaflet.refused);
+        let mut outcome = Outcome::unusable(&(leaflet.refused.clone() + &choices(&leaflet)));
         if args.format == Format::Json {
             outcome.out = as_json(&leaflet);
         }
@@ -59,11 +63,19 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
     Outcome {
         out: match args.format {
             Format::Json => as_json(&leaflet),
-            Format::Text => told(&leaflet, &file),
+            Format::Text => told(&leaflet, &file, args.sleeve),
         },
         code: code(&leaflet),
         ..Outcome::default()
     }
+}
+
+/// What to say to get one of several garments.
+fn choices(leaflet: &Leaflet) -> String {
+    let named = (1..).zip(&leaflet.garments);
+    named.fold(String::new(), |said, (number, title)| {
+        format!("{said}\n  --garment {number}  {title}")
+    })
 }
 
 fn code(leaflet: &Leaflet) -> u8 {
@@ -162,15 +174,23 @@ fn as_json(leaflet: &Leaflet) -> String {
         "yours": ["gauge.flat", "gauge.round"],
         "case": leaflet.case,
     });
-    if !leaflet.refused.is_empty()
-        && let Some(object) = value.as_object_mut()
-    {
-        object.insert("refused".to_owned(), json!(leaflet.refused));
+    if let Some(object) = value.as_object_mut() {
+        if !leaflet.refused.is_empty() {
+            object.insert("refused".to_owned(), json!(leaflet.refused));
+        }
+        for (key, several) in [
+            ("garments", &leaflet.garments),
+            ("sleeves", &leaflet.sleeves),
+        ] {
+            if !several.is_empty() {
+                object.insert(key.to_owned(), json!(several));
+            }
+        }
     }
     format!("{value:#}\n")
 }
 
-fn told(leaflet: &Leaflet, file: &Path) -> String {
+fn told(leaflet: &Leaflet, file: &Path, sleeve: Option<usize>) -> String {
     let sure = leaflet
         .facts
         .iter()
@@ -189,6 +209,12 @@ fn told(leaflet: &Leaflet, file: &Path) -> String {
             "unsure"
         };
         let _ = writeln!(out, "  {status}: {}: {}", fact.key, fact.why);
+    }
+    if !leaflet.sleeves.is_empty() && sleeve.is_none() {
+        out += "Several sleeves have a cap of their own; the first is taken. The others:\n";
+        for (number, name) in (1..).zip(&leaflet.sleeves).skip(1) {
+            let _ = writeln!(out, "  --sleeve {number}  {name}");
+        }
     }
     let _ = writeln!(
         out,

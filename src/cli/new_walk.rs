@@ -74,6 +74,8 @@ fn asked(file: &Path, rule: impl FnMut(&str) -> String) -> (String, bool) {
         from: None,
         set: Vec::new(),
         format: crate::cli::args::Format::Text,
+        garment: None,
+        sleeve: None,
     };
     let outcome = new(&args, &mut answers, &mut asked.clone());
     let text = String::from_utf8_lossy(&asked.0.borrow()).into_owned();

@@ -5,13 +5,18 @@ use std::io::{self, Read as _};
 use std::path::Path;
 
 use crate::check::prove_leaflet;
-use crate::leaflet::{Flow, Leaflet, MAX_BYTES as MAX_TEXT, read_flow};
+use crate::leaflet::{Flow, Leaflet, MAX_BYTES as MAX_TEXT, Which, read_flow_of};
 
 /// A larger file is no pattern.
 const MAX_BYTES: u64 = 64 << 20;
 
 /// Reads one pattern, and its lines as those of a case.
 pub(crate) fn read(path: &Path) -> Result<(Flow, Leaflet), String> {
+    read_of(path, Which::default())
+}
+
+/// Reads one of several garments or sleeves.
+pub(crate) fn read_of(path: &Path, which: Which) -> Result<(Flow, Leaflet), String> {
     let name = if path.as_os_str() == "-" {
         "Standard input".to_owned()
     } else {
@@ -32,7 +37,7 @@ pub(crate) fn read(path: &Path) -> Result<(Flow, Leaflet), String> {
         ));
     }
     let flow = flow_of(&name, bytes)?;
-    let mut leaflet = read_flow(&flow);
+    let mut leaflet = read_flow_of(&flow, which);
     prove_leaflet(&mut leaflet);
     Ok((flow, leaflet))
 }

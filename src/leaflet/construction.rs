@@ -142,19 +142,34 @@ pub(super) struct Unlike {
     pub(super) signs: Vec<Evidence>,
 }
 
+/// The pieces of this kind that are cast on.
+fn begun<'s>(
+    flow: &'s Flow,
+    sections: &'s [Section],
+    part: Part,
+) -> impl Iterator<Item = &'s Section> {
+    let mine = sections.iter().filter(move |section| section.part == part);
+    mine.filter(|section| CAST.is_match(flow.get(section.from, section.to)))
+}
+
+/// The backs with armholes.
+pub(super) fn backs<'s>(flow: &'s Flow, sections: &'s [Section]) -> Vec<&'s Section> {
+    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
+    begun(flow, sections, Part::Back).filter(shaped).collect()
+}
+
+/// The sleeves with a cap that are not called left or right.
+pub(super) fn caps<'s>(flow: &'s Flow, sections: &'s [Section]) -> Vec<&'s Section> {
+    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
+    let mine = begun(flow, sections, Part::Sleeve).filter(shaped);
+    mine.filter(|section| !section.half).collect()
+}
+
 /// Several garments in one text, or sleeves that end straight.
 pub(super) fn unlike(flow: &Flow, sections: &[Section]) -> Option<Unlike> {
-    let of = |part: Part| {
-        let mine = sections.iter().filter(move |section| section.part == part);
-        mine.filter(|section| CAST.is_match(flow.get(section.from, section.to)))
-    };
-    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
     let heading = |section: &Section| flow.evidence(section.head, section.from);
-    let backs: Vec<&Section> = of(Part::Back).filter(shaped).collect();
-    let caps: Vec<&Section> = of(Part::Sleeve)
-        .filter(shaped)
-        .filter(|section| !section.half)
-        .collect();
+    let backs = backs(flow, sections);
+    let caps = caps(flow, sections);
     if backs.len() > 1 && caps.len() > 1 {
         return Some(Unlike {
             word: "several",
@@ -165,7 +180,8 @@ pub(super) fn unlike(flow: &Flow, sections: &[Section]) -> Option<Unlike> {
             signs: backs.iter().map(|section| heading(section)).collect(),
         });
     }
-    let sleeves: Vec<&Section> = of(Part::Sleeve).collect();
+    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
+    let sleeves: Vec<&Section> = begun(flow, sections, Part::Sleeve).collect();
     let named = sections.iter().any(|section| section.part == Part::Sleeve);
     if !backs.is_empty() && !named && !SLEEVE.is_match(&flow.text) {
         return Some(Unlike {
@@ -205,7 +221,7 @@ static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\b
 fn no_shaping(flow: &Flow) -> bool {
     static SHAPED: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?is)\b(?:bind|cast|BO|bound|casting|binding)\b.{0,400}?\b(?:dec|k ?2 ?tog|narrow|skp|ssk|tog)",
+            r"(?is)\b(?:bind|cast|BO|bound|casting|binding)\b.{0,400}?(?:\b(?:dec|k ?2 ?tog|narrow|skp|ssk|tog)|\d (?:st|stitch|stitches|sts) \d+ times?|\d ?[x×] ?\d+ st)",
         )
     });
     !SHAPED.is_match(&flow.text)

@@ -103,6 +103,21 @@ impl Flow {
         flow
     }
 
+    /// These bytes as a running text of their own, of the same print.
+    pub(super) fn stretch(&self, from: usize, to: usize) -> Self {
+        let first = self.starts.partition_point(|start| start.0 <= from);
+        let starts = self.starts.iter().skip(first.saturating_sub(1));
+        let starts = starts.take_while(|start| start.0 < to);
+        Self {
+            text: self.get(from, to).to_owned(),
+            print: self.print.clone(),
+            starts: starts
+                .map(|&(at, page, line)| (at.saturating_sub(from), page, line))
+                .collect(),
+            at: self.at.get(from..to).unwrap_or_default().to_vec(),
+        }
+    }
+
     /// The print that it was made of.
     pub fn print(&self) -> &str {
         &self.print

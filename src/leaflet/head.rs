@@ -31,7 +31,11 @@ pub(super) fn units_fact(flow: &Flow, sleeve: &Sleeve<'_>, units: &str) -> Fact 
     let evidence = sleeve.length_evidence(flow);
     let mut fact = Fact::new("units", units, evidence);
     if fact.evidence.is_empty() {
-        fact.say("From the first lengths of the pattern.");
+        if self::units(flow).is_some() {
+            fact.say("From the first lengths of the pattern.");
+        } else {
+            fact.doubt("No length with its unit was found; centimetres are a guess.");
+        }
     }
     fact
 }

@@ -10,7 +10,7 @@ pub(super) const NUMBER: &str =
 
 /// A list of numbers.
 pub(super) fn list() -> String {
-    format!(r"{NUMBER}(?:[\s,:;/()\[\]–-]+{NUMBER})*(?:\s?[)\]])?")
+    format!(r"{NUMBER}(?:[\s,:;/()\[\]{{}}–-]+{NUMBER})*(?:\s?[)\]}}])?")
 }
 
 /// A unit of length.

@@ -24,6 +24,7 @@ mod seams;
 mod section;
 mod sizes;
 mod sleeve;
+mod which;
 
 use serde::Serialize;
 
@@ -37,6 +38,7 @@ pub use place::Place;
 pub use print::{Measured, Print, PrintedLength, read_print};
 pub use seams::{Clause, Joins, Seam};
 use section::{Part, Section};
+pub use which::Which;
 
 /// What a pattern says.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -51,6 +53,10 @@ pub struct Leaflet {
     pub facts: Vec<Fact>,
     /// The text of the case.
     pub case: String,
+    /// The garments of the text by their titles, where it has several.
+    pub garments: Vec<String>,
+    /// The sleeves with a cap by their headings, where it has several.
+    pub sleeves: Vec<String>,
 }
 
 /// More text than this is no pattern.
@@ -69,14 +75,53 @@ pub fn read_leaflet(text: &str) -> Leaflet {
 
 /// Reads a pattern whose pages are one running text already.
 pub fn read_flow(flow: &Flow) -> Leaflet {
+    read_flow_of(flow, Which::default())
+}
+
+/// Reads one of several garments, with one of several sleeves.
+pub fn read_flow_of(flow: &Flow, which: Which) -> Leaflet {
+    let Some(number) = which.garment else {
+        return read_garment(flow, which.sleeve);
+    };
+    let garments = which::garments(flow, &section::sections(flow));
+    let Some(wanted) = number.checked_sub(1).and_then(|at| garments.get(at)) else {
+        return refused(
+            "several",
+            &match garments.len() {
+                0 => "No second garment with a title of its own was found in this text.".to_owned(),
+                count => format!(
+                    "There are {count} garments in this text; garment {number} is none of them."
+                ),
+            },
+        );
+    };
+    read_garment(&flow.stretch(wanted.from, wanted.to), which.sleeve)
+}
+
+fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
     let kind = construction::kind(flow);
     let signs = kind.signs(flow);
     if !kind.is_read() {
         return refused_for(kind.word(), kind.refusal(), signs);
     }
-    let sections = section::sections(flow);
+    let mut sections = section::sections(flow);
     if let Some(unlike) = construction::unlike(flow, &sections) {
-        return refused_for(unlike.word, &unlike.refusal, unlike.signs);
+        let garments = which::garments(flow, &sections);
+        return Leaflet {
+            garments: garments.into_iter().map(|garment| garment.title).collect(),
+            ..refused_for(unlike.word, &unlike.refusal, unlike.signs)
+        };
+    }
+    let sleeves = which::sleeves(flow, &sections);
+    if let Some(number) = sleeve {
+        if number == 0 || number > sleeves.len() {
+            let sentence = format!(
+                "There is no sleeve {number} with a cap in this text, only {}.",
+                sleeves.len()
+            );
+            return refused(kind.word(), &sentence);
+        }
+        which::only_sleeve(flow, &mut sections, number);
     }
     let mut leaflet = Leaflet {
         construction: kind.word().to_owned(),
@@ -84,6 +129,12 @@ pub fn read_flow(flow: &Flow) -> Leaflet {
         signs,
         facts: facts(flow, kind, &sections),
         case: String::new(),
+        garments: Vec::new(),
+        sleeves: if sleeves.len() > 1 {
+            sleeves
+        } else {
+            Vec::new()
+        },
     };
     leaflet.write();
     leaflet
@@ -126,6 +177,8 @@ fn refused(construction: &str, sentence: &str) -> Leaflet {
         signs: Vec::new(),
         facts: Vec::new(),
         case: String::new(),
+        garments: Vec::new(),
+        sleeves: Vec::new(),
     }
 }
 
@@ -153,11 +206,24 @@ fn doubt_doubled(flow: &Flow, sections: &[Section], facts: &mut [Fact]) {
         (Part::Back, "armhole.", "back"),
     ] {
         let shaped = sections.iter().filter(|section| {
-            section.part == part
-                && !section.half
-                && section::shaping(flow, section.from, section.to).is_some()
+            section.part == part && section::shaping(flow, section.from, section.to).is_some()
         });
+        let shaped: Vec<&Section> = shaped.collect();
+        // A left and a right one may be told by the same rows.
+        let halves = shaped.iter().all(|section| section.half);
+        let rows = |section: &Section| {
+            let from = section::shaping(flow, section.from, section.to).unwrap_or(section.from);
+            let end = cap_lines::cap_end(flow, from, section.to);
+            let words = flow.get(from, end).split_whitespace();
+            let before = section::last_count(flow, section.from, from).map(|count| count.0);
+            (words.collect::<Vec<_>>().join(" ").to_lowercase(), before)
+        };
+        let alike = |one: &&Section| shaped.first().is_some_and(|first| rows(first) == rows(one));
+        if halves && (part != Part::Sleeve || shaped.iter().all(alike)) {
+            continue;
+        }
         let at: Vec<Evidence> = shaped
+            .iter()
             .map(|section| flow.evidence(section.head, section.from))
             .collect();
         if let [_, second, ..] = at.as_slice() {

@@ -42,10 +42,17 @@ pub(super) fn sections(flow: &Flow) -> Vec<Section> {
             r"(?m)(?:^|[.:!;] )[ \t*#]*((?:THE )?((?:(?:LEFT|RIGHT|SHORT|LONG) )?(?:BACK|FRONTS?|SLEEVES?|FINISHING|MAKING UP|TO MAKE UP|NECKBAND|COLLAR|POCKETS?)))\b[.,]?(\s+)[A-Z(*]",
         )
     });
+    // At the head of a line a point is mark enough: `Back. Cast on 102 sts.`
+    static POINT: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?m)^[ \t*#]*((?:The )?((?i:(?:left |right )?(?:back|fronts?|sleeves?)|finishing|making[ -]up|to make up|neck ?band|collar)))\.(\s+)[A-Z(*]",
+        )
+    });
     let mut found: Vec<(usize, usize, String)> = Vec::new();
     for heading in HEAD
         .captures_iter(&flow.text)
         .chain(CAPITALS.captures_iter(&flow.text))
+        .chain(POINT.captures_iter(&flow.text))
     {
         if let (Some(all), Some(name), Some(words)) =
             (heading.get(0), heading.get(1), heading.get(2))

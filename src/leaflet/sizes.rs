@@ -78,11 +78,11 @@ fn named(flow: &Flow) -> Option<Sizes> {
     static LINE: LazyLock<Regex> = LazyLock::new(|| {
         let label = format!("{LABEL}{AFTER}");
         regex(&format!(
-            r"(?i)\bsizes?\b\s*[:.–—-]*\s*({label}(?:[\s,;:()\[\]/–-]+(?:and )?{label})+)(?:[)\]]|\b)"
+            r"(?i)\bsizes?\b\s*[:.–—-]*\s*({label}(?:[\s,;:()\[\]{{}}/–-]+(?:and )?{label})+)(?:[)\]}}]|\b)"
         ))
     });
     static ONE: LazyLock<Regex> = LazyLock::new(|| regex(&format!("(?i){LABEL}")));
-    static SLASHED: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)[^\s,;:()\[\]/–-]+"));
+    static SLASHED: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)[^\s,;:()\[\]{}/–-]+"));
     for line in LINE.captures_iter(&flow.text) {
         let Some(found) = line.get(1) else { continue };
         let before = flow.get(

@@ -21,6 +21,8 @@ pub(super) struct Sleeve<'f> {
     to: usize,
     saddle: bool,
     length: Option<Printed>,
+    /// No piece has a heading, and more than one is cast on.
+    unnamed: bool,
 }
 
 /// A count, one a size, with where it begins and ends.
@@ -63,6 +65,7 @@ impl<'f> Sleeve<'f> {
         };
         let before = cap.map_or(section.to, |cap| cap.0);
         Self {
+            unnamed: alone && CAST_COUNT.find_iter(&flow.text).count() > 1,
             flow,
             from: section.from,
             cap,
@@ -92,7 +95,20 @@ impl<'f> Sleeve<'f> {
     }
 
     /// The facts of the sleeve.
-    pub(super) fn facts(&self, _flow: &Flow, sizes: usize) -> Vec<Fact> {
+    pub(super) fn facts(&self, flow: &Flow, sizes: usize) -> Vec<Fact> {
+        let mut facts = self.found(flow, sizes);
+        if self.unnamed {
+            let sure = facts
+                .iter_mut()
+                .filter(|fact| fact.status == super::Status::Sure);
+            sure.for_each(|fact| {
+                fact.doubt("No heading tells the pieces apart, and several are cast on: this may be of another one.");
+            });
+        }
+        facts
+    }
+
+    fn found(&self, _flow: &Flow, sizes: usize) -> Vec<Fact> {
         let Some((from, to)) = self.cap else {
             let why = "No bind-off of a cap was found in a section for the sleeve.";
             return vec![
@@ -133,6 +149,9 @@ impl<'f> Sleeve<'f> {
             lines.clone(),
             vec![self.flow.evidence(from, to)],
         );
+        if CAST_COUNT.is_match(&lines) {
+            fact.doubt("Stitches are cast on in these lines: they may begin too early.");
+        }
         if !closes(&lines) && !self.saddle {
             fact.doubt("No last bind-off was found: the lines may end too early.");
         }
@@ -450,6 +469,9 @@ impl<'f> Sleeve<'f> {
         }
     }
 }
+
+/// Stitches that are cast on: a piece begins.
+static CAST_COUNT: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\b(?:cast(?:ing)? on|CO) \d"));
 
 /// A count of stitches as a fact, unsure when its list does not go with the sizes.
 pub(super) fn counted(key: &str, values: &[f64], evidence: Evidence, sizes: usize) -> Fact {

@@ -65,7 +65,7 @@ fn is_read(tokens: &[Token], at: usize, printed: &str, labels: &[String]) -> boo
         || letters_and_number(token, &word).is_some()
 }
 
-/// The place after `trellis st` when that stands here.
+/// The place after `trellis st` when that stands here; that of the last word of `trellis pattern`.
 fn pattern_name(
     tokens: &[Token],
     foreign: &[bool],
@@ -79,8 +79,12 @@ fn pattern_name(
             Kind::Word if foreign.get(at).copied().unwrap_or(false) => names += 1,
             Kind::Word => {
                 let noun = word(token);
-                let nouns = ["st", "stitch", "patt", "pattern", "pat", "rib"];
-                return nouns.contains(&noun.as_str()).then_some(at + 1);
+                // `in trellis pattern` is `in pattern`, which says that a row is plain.
+                return match noun.as_str() {
+                    "st" | "stitch" => Some(at + 1),
+                    "patt" | "pattern" | "pat" | "rib" => Some(at),
+                    _ => None,
+                };
             }
             _ => return None,
         }

@@ -81,9 +81,22 @@ pub(super) enum Kind {
         stated: u32,
         have: u32,
     },
+    /// Stitches that come or go: on the last row, and in all of the instruction.
     Change {
         stated: u32,
-        have: u32,
+        row: u32,
+        all: u32,
+    },
+    /// `(12 rows)` beside an instruction that takes more or fewer.
+    Rows {
+        stated: u32,
+        worked: u32,
+    },
+    /// The side named beside a row is not the row's.
+    RowSide {
+        stated: Side,
+        /// The row that follows is named, not the one before.
+        next: bool,
     },
     Side {
         stated: Side,
@@ -121,6 +134,11 @@ pub(super) enum Kind {
         more: bool,
     },
     NothingToRepeat,
+    /// A repeat of some of the plain rows before it and of nothing else.
+    PartOfRows {
+        rows: usize,
+        of: usize,
+    },
     /// Rows between two that are told by their numbers.
     RowsNotTold {
         first: u32,
@@ -161,6 +179,7 @@ impl Kind {
                 | Self::Start { .. }
                 | Self::NoStart
                 | Self::Within { .. }
+                | Self::Rows { .. }
                 | Self::BothUntil
                 | Self::RowStitches { .. }
                 | Self::RowUneven { .. }
@@ -172,6 +191,7 @@ impl Kind {
                 | Self::Odd { .. }
                 | Self::OutOfReach { .. }
                 | Self::NothingToRepeat
+                | Self::PartOfRows { .. }
                 | Self::RowsNotTold { .. }
                 | Self::RowsFall { .. }
                 | Self::EndRow
@@ -202,6 +222,10 @@ impl Finding {
                 found.next("Say which side the first row of the lines is on.")
             }
             Kind::Change { .. } => found.level(Level::Warning),
+            Kind::RowSide { .. } => {
+                let found = found.level(Level::Error);
+                found.next("Look for a row too few or too many before it.")
+            }
             Kind::Divided { body: false, .. } => found.level(Level::Error),
             _ => found,
         }
@@ -294,11 +318,27 @@ impl Finding {
                 &codes::STATED_COUNT,
                 format!("the text says {}, the rows give {have}", stitches(stated)),
             ),
-            Kind::Change { stated, have } => (
+            Kind::Change { stated, row, all } => (
                 &codes::STATED_COUNT,
+                if row == all {
+                    format!("the text says that the row changes {}, it changes {row}", stitches(stated))
+                } else {
+                    format!(
+                        "the text says that {} come or go, the rows change {all}, the last of them {row}",
+                        stitches(stated)
+                    )
+                },
+            ),
+            Kind::Rows { stated, worked } => (
+                &codes::STATED_COUNT,
+                format!("the text says {stated} {}, {worked} are worked", plural(stated)),
+            ),
+            Kind::RowSide { stated, next } => (
+                &codes::STATED_SIDE,
                 format!(
-                    "the text says that the row changes {}, it changes {have}",
-                    stitches(stated)
+                    "this row is called {}, but by the rows before it row {} is not",
+                    side_row(stated),
+                    if next { row + 1 } else { row }
                 ),
             ),
             Kind::Side { stated, have } => (
@@ -382,6 +422,10 @@ impl Finding {
                 &codes::NOTHING_TO_REPEAT,
                 "the rows to repeat do not come before it".to_owned(),
             ),
+            Kind::PartOfRows { rows, of } => (
+                &codes::NOT_UNDERSTOOD,
+                format!("the {rows} rows to repeat are some of the {of} plain rows before it, without any shaping"),
+            ),
             Kind::RowsNotTold { first, last } => (
                 &codes::NOT_UNDERSTOOD,
                 if first == last {
@@ -393,7 +437,7 @@ impl Finding {
             Kind::RowsFall { before, after } => (
                 &codes::NOT_UNDERSTOOD,
                 if before == after {
-                    format!("row {after} is named twice in this list of rows")
+                    format!("row {after} is named twice")
                 } else {
                     format!("row {after} is named after row {before}; rows are worked in the order of their numbers")
                 },

@@ -104,7 +104,12 @@ impl Reader<'_> {
             },
         );
         let starts_line = self.out.last().is_none() || self.starts(span);
-        if matches!(term, Term::Filler | Term::Plain) {
+        if term == Term::InPattern
+            && let Some(last) = self.out.last_mut()
+        {
+            last.in_pattern = true;
+        }
+        if matches!(term, Term::Filler | Term::Plain | Term::InPattern) {
             return;
         }
         if term == Term::Unknown {
@@ -118,6 +123,7 @@ impl Reader<'_> {
             starts_line: starts_line && capital,
             capital,
             joined,
+            in_pattern: false,
         });
     }
 
@@ -283,7 +289,27 @@ impl Reader<'_> {
         if word == "in" && count == 1 && self.means_inches() {
             return self.take(1, Term::Inch, 0.0);
         }
+        // `at each end on the following 3 rows` ends nothing.
+        let of_row = self
+            .out
+            .last()
+            .is_some_and(|l| matches!(l.term, Term::Every | Term::And));
+        if term == Term::Ending && matches!(word, "end" | "ends") && of_row {
+            return self.take(1, Term::End, 1.0);
+        }
+        if term == Term::InPattern && count == 1 && self.before_number() {
+            return self.take(1, Term::Work, 1.0);
+        }
         self.take(count, term, value);
+    }
+
+    /// `patt 3 rows`, `rib 1 row`: a number stands after the word.
+    fn before_number(&self) -> bool {
+        let next = self.next_word(0, "").and_then(|ahead| self.peek(ahead));
+        next.is_some_and(|t| match t.kind {
+            Kind::Digits => true,
+            _ => matches!(self.slice(t.span), "one" | "two" | "three"),
+        })
     }
 
     /// The longest phrase that starts here: its term, value and tokens.
@@ -352,6 +378,9 @@ impl Reader<'_> {
             .out
             .last()
             .is_some_and(|l| matches!(l.term, Term::Number | Term::Close));
+        if mark == '(' && self.rest_is("(more)", span) {
+            return self.take(3, Term::More, 1.0);
+        }
         if mark == '(' && !self.spaced && self.rest_is("(s)", span) {
             // `st(s)`: one or more.
             self.at += 3;

@@ -41,6 +41,7 @@
 //! group     = ( lines ) extent
 //! close     = BIND-OFF [ALL | REMAINING] [ n STS ] | ... ON A HOLDER
 //! check     = n STS [REMAINING] | ( n STS ) | n STS DEC'D | ENDING WITH A ( RS | WS ) ROW | RS FACING
+//!           | ( ( RS | WS ) ) | ( [OVER] n ROW ) | BEGINNING WITH A ( RS | WS ) ROW | = n
 //! n         = number | number ( list ) { ( list ) } | number ( number ) number ... | n-n-n | n/n/n
 //! list      = ( number | - | NONE ) { ( , | : | ; | - | / | space ) ( number | - | NONE ) }
 //! ```

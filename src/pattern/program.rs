@@ -303,6 +303,16 @@ pub(super) enum Action {
     Change(Num),
     /// The last row worked was of this side.
     Ended(Side),
+    /// `(WS)` beside a row: no row is worked to come there.
+    OfSide {
+        side: Side,
+        /// The row that follows is meant.
+        next: bool,
+    },
+    /// `next RS row`: on the side named, after a plain row where the next one is of the other.
+    Reach(Side),
+    /// `(12 rows)`: so many are worked.
+    Rows(Num),
     /// The last row worked was row `n`, or one that shapes: `ending with row 2`, `ending with a dec row`.
     EndedRow(Option<u32>),
     Star,

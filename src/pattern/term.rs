@@ -114,6 +114,8 @@ pub(super) enum Term {
     // Carries no stitches, rows, sizes, sides or edges.
     Filler,
     Plain,
+    /// How plain rows are worked: `in pattern`, `as set`. It changes no count, but rows of which nothing else is said are plain.
+    InPattern,
     /// `in from edge`: where on the row a decrease lies; no matter of the count.
     Inset,
     ShortRow,
@@ -125,6 +127,10 @@ pub(super) enum Term {
 
 /// One word, phrase, number or mark of the text.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "how it stands in print, each by itself"
+)]
 pub(super) struct Lexeme {
     pub(super) term: Term,
     /// The number it carries, or 0.
@@ -136,6 +142,8 @@ pub(super) struct Lexeme {
     pub(super) capital: bool,
     /// No space before it.
     pub(super) joined: bool,
+    /// `in pattern` or the like stands after it.
+    pub(super) in_pattern: bool,
 }
 
 impl Lexeme {

@@ -1,7 +1,7 @@
 //! Bind-offs: `bind off 5 sts at beg of next 2 rows`, stepped lists, per-side lists, the last one.
 
 use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Place, Verb};
-use super::super::term::Term;
+use super::super::term::{Lexeme, Term};
 use super::select::Stretch;
 use super::shape::agreed;
 use super::{Going, Parser};
@@ -18,8 +18,14 @@ impl Parser<'_> {
         };
         self.eat(Term::Work);
         let before = self.attempt(|p| {
-            let place = p.place()?;
-            let stretch = p.attempt(|p| p.stretch(true));
+            let every = p.is(0, &[Term::Every, Term::Row]) && !p.is(1, &[Term::Next]);
+            let early = p.attempt(|p| every.then(|| p.stretch(true)).flatten());
+            let place = p.attempt(Self::place);
+            let place = match early {
+                Some(_) => place.unwrap_or(Place::Unnamed),
+                None => place?,
+            };
+            let stretch = early.or_else(|| p.attempt(|p| p.stretch(true)));
             while p.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
             p.is(0, &[Term::BindOff]).then_some((place, stretch))
         });
@@ -30,7 +36,13 @@ impl Parser<'_> {
         if before.is_none() && self.attempt(|p| p.close(from)).is_some() {
             return Some(());
         }
-        let (place, stretch) = before.unwrap_or((Place::Unnamed, None));
+        let (mut place, stretch) = before.unwrap_or((Place::Unnamed, None));
+        // `bind off the first 4 sts of next 2 rows`.
+        let first = self.lexeme(0).filter(|l| l.term == Term::Ordinal);
+        if first.and_then(Lexeme::count) == Some(1) && self.is(1, &[Term::Number]) {
+            self.at += 1;
+            place = agreed(place, Place::Beginning)?;
+        }
         if let Some(steps) = self.attempt(Self::steps) {
             return self.bound_off(&steps, place, stretch, from);
         }
@@ -122,12 +134,16 @@ impl Parser<'_> {
         let mut list = vec![self.amount()?];
         self.eat(Term::Stitch);
         while let Some(next) = self.attempt(|p| {
-            p.eat_any(&[Term::Comma, Term::And, Term::Then, Term::Dash])?;
+            let joint = p.eat_any(&[Term::Comma, Term::And, Term::Then, Term::Dash])?;
             p.eat(Term::And);
             p.eat(Term::Then);
             let next = p.amount()?;
             let stitches = p.eat(Term::Stitch);
-            let follows = if stitches {
+            let ends = p.clause_ends() || p.is(0, &[Term::Number]);
+            let last = joint == Term::Dash && stitches && ends;
+            let follows = if last {
+                true
+            } else if stitches {
                 p.is(
                     0,
                     &[
@@ -160,7 +176,13 @@ impl Parser<'_> {
 
     /// `3 times`, `until 20 sts remain` behind what is bound off.
     fn how_often(&mut self, told: Option<Stretch>, place: Place, found: &mut Stretch) {
-        if let Some((extent, times)) = self.attempt(Self::extent) {
+        let counted = told.is_some_and(|t| t.extent.is_some() && !t.plain_next);
+        let extent = self.attempt(|p| {
+            let found = p.extent()?;
+            // `next 2 rows until 30 sts` has two ends.
+            (!counted || matches!(found.0, Extent::Times(_))).then_some(found)
+        });
+        if let Some((extent, times)) = extent {
             found.told.more |= times.more;
             if told.is_some_and(|t| t.extent.is_some()) && matches!(extent, Extent::Times(_)) {
                 if let Extent::Times(times) = extent {
@@ -253,7 +275,8 @@ impl Parser<'_> {
         let before = self.steps.len();
         self.stretch_part(going, found, Joined::No, from);
         let _ = self.attempt(Self::rest_of_row);
-        self.per_side_list(going, found);
+        let every = told.is_some_and(|t| t.extent.is_none() || t.told.times);
+        self.per_side_list(going, found, every);
         self.more_stretches(going, found);
         if let Some(edge) = self.attempt(Self::place_in_brackets) {
             self.at_edge(before, edge);
@@ -381,8 +404,9 @@ impl Parser<'_> {
         Some(())
     }
 
-    /// `..., m sts twice, k sts 11 times` at the same edge and pace.
-    fn per_side_list(&mut self, going: Going, found: Stretch) {
+    /// `..., m sts twice, k sts 11 times` at the same edge and pace; on `every` row they are rows, after
+    /// `next 2 rows once` pairs of rows.
+    fn per_side_list(&mut self, going: Going, found: Stretch, every: bool) {
         while let Some((by, times, from)) = self.attempt(|p| {
             while p
                 .eat_any(&[Term::Comma, Term::And, Term::Then, Term::Semicolon])
@@ -399,7 +423,9 @@ impl Parser<'_> {
         }) {
             let mut next = found;
             match (found.pace, found.extent) {
-                (Pace::EveryRow, Some(Extent::Times(_))) if going.place == Place::Beginning => {
+                (Pace::EveryRow, Some(Extent::Times(_)))
+                    if going.place == Place::Beginning && !every =>
+                {
                     next.repeats = times;
                 }
                 _ => next.extent = Some(Extent::Times(times)),
@@ -518,7 +544,11 @@ impl Parser<'_> {
             ],
         );
         placed.then_some(())?;
-        self.bound_off(&steps, Place::Unnamed, None, from)
+        // `2 at next 6`: rows, as before.
+        self.rows_left_out = true;
+        let found = self.bound_off(&steps, Place::Unnamed, None, from);
+        self.rows_left_out = false;
+        found
     }
 }
 

@@ -19,6 +19,7 @@ impl Parser<'_> {
     pub(super) fn count_check(&mut self) -> Option<()> {
         let from = self.at;
         let mut said = 0;
+        let equals = self.is(0, &[Term::Equals]) || self.is_before(&[Term::Equals]);
         while let Some(term) = self.eat_any(&[
             Term::There,
             Term::Dash,
@@ -38,8 +39,10 @@ impl Parser<'_> {
         let count = self.amount()?;
         let stitches = self.eat(Term::Stitch);
         let ends = self.term(1).is_none() || self.is(1, &[Term::Close, Term::Stop, Term::Comma]);
-        if self.eat(Term::Done) || stitches && ends && self.is(0, &[Term::Dec, Term::Inc]) {
-            self.eat_any(&[Term::Dec, Term::Inc]);
+        let ended = ends || self.is(1, &[Term::Semicolon]);
+        let gone = stitches && ended && self.is(0, &[Term::Dec, Term::Inc, Term::BindOff]);
+        if self.eat(Term::Done) || gone {
+            self.eat_any(&[Term::Dec, Term::Inc, Term::BindOff]);
             self.push(Action::Change(count), from);
             return Some(());
         }
@@ -59,7 +62,8 @@ impl Parser<'_> {
                 0
             };
         }
-        let alone = self.depth_of_bracket(from) && self.is(0, &[Term::Close]);
+        let end = self.term(0).is_none() || self.is(0, &[Term::Stop, Term::Semicolon]);
+        let alone = self.depth_of_bracket(from) && self.is(0, &[Term::Close]) || equals && end;
         if !stitches && !rest && !alone || !self.check_ends() {
             return None;
         }
@@ -97,6 +101,9 @@ impl Parser<'_> {
     /// `ending with a WS row`, `RS facing for next row`, `ending after a purl row`.
     pub(super) fn side_check(&mut self) -> Option<()> {
         let from = self.at;
+        if self.attempt(Self::side_begun).is_some() {
+            return Some(());
+        }
         let short = self.is(0, &[Term::End]) && self.is(1, &[Term::Rs, Term::Ws]);
         self.at += usize::from(short);
         let ending = short || self.eat(Term::Ending);
@@ -131,6 +138,23 @@ impl Parser<'_> {
         }
         let ended = if facing { side.turned() } else { side };
         self.push(Action::Ended(ended), from);
+        Some(())
+    }
+
+    /// `beginning with a RS row`, `starting on WS`: the row that follows.
+    fn side_begun(&mut self) -> Option<()> {
+        let from = self.at;
+        let word = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
+        self.need(Term::Beginning)?;
+        let starts = word.is_some_and(|w| w.ends_with("ing") && w != "beginning");
+        let with = self.eat(Term::With);
+        (with || starts).then_some(())?;
+        let side = self.side()?;
+        self.eat(Term::Side);
+        self.eat(Term::Row);
+        let ends = [Term::Comma, Term::Stop, Term::Colon, Term::Semicolon];
+        (self.is(0, &ends) || self.term(0).is_none()).then_some(())?;
+        self.push(Action::OfSide { side, next: true }, from);
         Some(())
     }
 

@@ -60,8 +60,10 @@ impl Parser<'_> {
     /// `work 3 rows even`, `2 rows straight`, `work even for 4 rows`, `work 4 cm more`.
     fn even_rows(&mut self, from: usize) -> Option<()> {
         let mut plain = false;
-        while self.eat_any(PLAIN_WORDS).is_some() {
-            plain = true;
+        while let Some(word) = self.eat_any(PLAIN_WORDS) {
+            // `for 8 rows` alone may belong to what was done before.
+            let joint = matches!(word, Term::For | Term::Then);
+            plain |= !joint || word == Term::For && self.after_work();
         }
         if plain && let Some(count) = self.attempt(Self::count_on_the_way) {
             self.push(Action::Count(count), from);
@@ -70,12 +72,13 @@ impl Parser<'_> {
                 return self.even_until(from);
             }
         }
-        let next = plain && self.eat(Term::Next);
+        let next = self.eat(Term::Next);
         let ahead = self.eat(Term::Following);
         let mut more = self.eat(Term::More);
+        let one = self.is(0, &[Term::Row]) && !self.is_plural(0);
         let number = match self.attempt(Self::amount) {
             Some(number) => number,
-            None if (next || more || ahead) && self.is(0, &[Term::Row]) => Num::Fixed(1),
+            None if (next || more || ahead) && one => Num::Fixed(1),
             None => return None,
         };
         more |= self.eat(Term::More);
@@ -108,7 +111,7 @@ impl Parser<'_> {
         {
             plain = true;
         }
-        if !plain && !self.after_work() {
+        if !plain && (next || !self.after_work()) {
             return None;
         }
         if !ridge && self.attempt(|p| p.within(number, from)).is_some() {
@@ -172,12 +175,16 @@ impl Parser<'_> {
 
     /// In a list of plain stretches the verb stands once: `work 2 rows, then 3 rows`.
     fn after_work(&self) -> bool {
-        matches!(self.steps.last().map(|s| &s.action), Some(Action::Even(_)))
+        let last = self.steps.last().map(|s| &s.action);
+        matches!(last, Some(Action::Even(_) | Action::EvenLength { .. }))
     }
 
     /// `work even until armhole measures 8 in`.
     fn even_until(&mut self, from: usize) -> Option<()> {
+        let joined = self.after_joint();
         while self.eat_any(PLAIN_WORDS).is_some() {}
+        // `next 2 rows until cap measures 1 in`: not a clause of its own.
+        (joined || self.at > from || from == self.sentence_at).then_some(())?;
         self.need(Term::Until)?;
         self.measured(from)
     }
@@ -222,7 +229,7 @@ impl Parser<'_> {
     }
 
     /// `from cast-on edge` lies below these lines.
-    fn is_from_below(&self) -> bool {
+    pub(super) fn is_from_below(&self) -> bool {
         self.is(0, &[Term::From]) && (1..4).any(|ahead| self.term(ahead) == Some(Term::CastOn))
     }
 
@@ -233,6 +240,7 @@ impl Parser<'_> {
             (!self.is(0, &[Term::Number, Term::Next, Term::Every])).then_some(())?;
         } else {
             self.need(Term::Next)?;
+            (!self.is_plural(0)).then_some(())?;
             self.need(Term::Row)?;
         }
         self.eat(Term::Even);

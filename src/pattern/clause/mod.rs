@@ -6,6 +6,8 @@ mod bind_off;
 mod check;
 mod divided;
 mod even;
+mod going;
+mod length;
 mod repeat;
 mod row;
 mod row_list;
@@ -63,6 +65,9 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         sentence_at: 0,
         marked: false,
         star_open: false,
+        rows_left_out: false,
+        once: None,
+        used_untold: false,
     };
     parser.end = parser.lexemes.len();
     parser.items();
@@ -128,6 +133,10 @@ struct Going {
     place: Place,
 }
 
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "what has been said, each by itself"
+)]
 struct Parser<'a> {
     text: &'a str,
     labels: &'a [String],
@@ -165,6 +174,12 @@ struct Parser<'a> {
     marked: bool,
     /// The last star opened a run; one before a repeat closes it.
     star_open: bool,
+    /// `row` may be left out, since the clause before has it: `2 at next 6`.
+    rows_left_out: bool,
+    /// The last bracket that is worked once: steps before it, and the lexeme that closes it.
+    once: Option<(usize, usize)>,
+    /// The decrease row was worked before it was told.
+    used_untold: bool,
 }
 
 /// A place to go back to.
@@ -269,6 +284,12 @@ impl Parser<'_> {
     }
 
     fn stop(&mut self) {
+        if self.steps.len() > self.sentence
+            && let Some(block) = &mut self.block
+        {
+            block.sentences += 1;
+            self.sentence = self.steps.len();
+        }
         let paragraph = self.lexeme(0).is_some_and(|l| l.span.from == l.span.to);
         if paragraph {
             self.end_of_sizes();
@@ -303,16 +324,38 @@ impl Parser<'_> {
             return;
         }
         if self.depth >= MAX_DEPTH || self.attempt(Self::group).is_none() {
+            let close = self.closes.get(self.at).copied();
+            self.once = close.map(|close| (self.steps.len(), close));
             self.at += 1;
-            let _ = self.attempt(Self::side_remark);
+            let _ = self
+                .attempt(Self::side_remark)
+                .or_else(|| self.attempt(Self::rows_remark));
         }
     }
 
-    /// `(RS)` and `(right side facing)` beside a row.
+    /// `(RS)` and `(right side facing)` beside a row: the side of the row before, or of the one that follows.
     fn side_remark(&mut self) -> Option<()> {
-        self.side()?;
-        self.eat(Term::Facing);
-        (self.term(0)? == Term::Close).then(|| self.at += 1)
+        let from = self.at;
+        let side = self.side()?;
+        let facing = self.eat(Term::Facing);
+        (self.term(0)? == Term::Close).then(|| self.at += 1)?;
+        let first = from.checked_sub(1) == Some(self.sentence_at);
+        let next = facing || first;
+        self.push(Action::OfSide { side, next }, from);
+        Some(())
+    }
+
+    /// `(12 rows)`, `(over 11 rows)` beside what was told: so many rows are worked.
+    fn rows_remark(&mut self) -> Option<()> {
+        let from = self.at;
+        self.eat_any(&[Term::For, Term::Up, Term::InAll]);
+        let rows = self.amount()?;
+        self.need(Term::Row)?;
+        self.eat_any(&[Term::InAll, Term::Work]);
+        (self.term(0)? == Term::Close).then_some(())?;
+        self.push(Action::Rows(rows), from);
+        self.at += 1;
+        Some(())
     }
 
     fn group(&mut self) -> Option<()> {

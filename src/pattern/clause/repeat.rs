@@ -51,7 +51,7 @@ impl Parser<'_> {
             None => return None,
         };
         if what == Repeated::Sentence {
-            self.mark_sentence();
+            self.mark_sentence(from);
         }
         self.eat(Term::More);
         let span = self.span_from(from);
@@ -76,7 +76,7 @@ impl Parser<'_> {
         self.eat(Term::From);
         if self.eat(Term::Star) {
             let double = self.eat(Term::Star);
-            if self.is(0, &[Term::Until]) && self.is(1, &[Term::Star]) {
+            if self.is(0, &[Term::Until, Term::And]) && self.is(1, &[Term::Star]) {
                 self.at += 1;
             }
             while self.eat(Term::Star) {}
@@ -112,19 +112,37 @@ impl Parser<'_> {
     }
 
     /// `work 3 rows, dec next row, rep 5 times`: everything since the sentence began.
-    fn mark_sentence(&mut self) {
-        if !self.marked && self.sentence <= self.steps.len() {
+    fn mark_sentence(&mut self, from: usize) {
+        let Some(first) = self.first_repeated(from) else {
+            return;
+        };
+        if !self.marked && first <= self.steps.len() {
             let span = self
                 .steps
-                .get(self.sentence)
+                .get(first)
                 .map_or_else(|| self.span_from(self.at), |s| s.span);
             let star = super::Step {
                 action: Action::Star,
                 span,
                 sizes: self.mask,
             };
-            self.steps.insert(self.sentence, star);
+            self.steps.insert(first, star);
             self.marked = true;
+        }
+    }
+
+    /// Steps before those that a repeat without a name means: its sentence, or the bracket before it; `None`
+    /// after a run that stars enclose.
+    fn first_repeated(&self, from: usize) -> Option<usize> {
+        let alone = self.sentence == self.steps.len();
+        let before = self.lexemes.get(..from).unwrap_or_default();
+        let last = before.iter().rposition(|l| l.term != Term::Stop);
+        let last = last.filter(|_| alone);
+        let star = |at: usize| self.lexemes.get(at).is_some_and(|l| l.term == Term::Star);
+        match (last, self.once) {
+            (Some(last), _) if star(last) => None,
+            (Some(last), Some((steps, close))) if close == last => Some(steps),
+            _ => Some(self.sentence),
         }
     }
 
@@ -135,6 +153,16 @@ impl Parser<'_> {
             return None;
         }
         self.again_at_pace(from)
+    }
+
+    /// Some row before this one shapes, and can be worked again.
+    pub(super) fn shaped_before(&self) -> bool {
+        self.steps.iter().any(|step| match &step.action {
+            Action::Shape(part) => !matches!(part.verb, Verb::BindOff | Verb::Again),
+            Action::Row { body, .. } => !body.again && !body.along.is_empty(),
+            Action::Group { .. } | Action::Together { .. } | Action::Within { .. } => true,
+            _ => false,
+        })
     }
 
     /// The last shaping row once more, at its pace: `every RS row 3 more times`.
@@ -157,6 +185,7 @@ impl Parser<'_> {
             found
         };
         self.verb = Some(going);
+        self.used_untold |= !self.shaped_before();
         let joined = if found.told.in_all {
             Joined::Yes
         } else {

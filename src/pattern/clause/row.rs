@@ -5,10 +5,11 @@ use crate::measure::Side;
 
 use super::super::codes;
 use super::super::program::{
-    Action, Along, Doubt, Extent, Label, Num, Place, Repeated, RowBody, Verb,
+    Action, Along, Doubt, Extent, Joined, Label, Num, Pace, Place, Repeated, RowBody, Verb,
 };
 use super::super::term::Term;
 use super::row_list::stretch_of;
+use super::select::Stretch;
 use super::{Going, Parser};
 
 /// The name of a row and the side it gives.
@@ -37,14 +38,35 @@ impl Parser<'_> {
             Self::dec_named,
         ];
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
+        let dec_row =
+            matches!(self.lexemes.get(from), Some(l) if matches!(l.term, Term::Dec | Term::Inc));
+        if let (Labels::One(Label::Next(_)), Some(side), false) = (&label, side, dec_row) {
+            // `next RS row`: a plain row may lie before it.
+            self.push(Action::Reach(side), from);
+        }
         let side = self.side_beside(side)?;
         let _ = self.attempt(Self::row_kind);
         let and_every = self.attempt(Self::and_every);
+        // `Row 5 and every WS row` is a row of that side.
+        let side = match (and_every, side) {
+            (Some(Some(named)), Some(side)) if named != side => return None,
+            (Some(named), side) => named.or(side),
+            (None, side) => side,
+        };
         let side = self.side_beside(side)?;
+        let in_pattern = self.said_in_pattern();
         let colon = self
             .eat_any(&[Term::Colon, Term::Dash, Term::Stop, Term::Comma])
             .is_some();
-        let body = self.attempt(|p| p.body(true));
+        if let Labels::One(Label::Numbered(first, last)) = label
+            && last > first
+            && and_every.is_none()
+            && self.attempt(|p| p.rows_paced(first, last, from)).is_some()
+        {
+            return Some(());
+        }
+        let in_pattern = in_pattern.or_else(|| self.said_in_pattern());
+        let body = self.attempt(|p| p.body(true)).or(in_pattern);
         if body.is_none() && colon && self.is(0, &[Term::Rep]) {
             // `Row 5: Rep row 3` is told by the repeat.
             return Some(());
@@ -70,14 +92,17 @@ impl Parser<'_> {
         if body.is_none() {
             self.nothing_told(from);
         }
+        if dec_row && self.used_untold {
+            self.told_late(from);
+        }
         let body = body.unwrap_or_default();
         match (label, and_every) {
-            (Labels::One(Label::Numbered(n, last)), Some(())) => {
+            (Labels::One(Label::Numbered(n, last)), Some(_)) => {
                 (n == last).then_some(())?;
                 self.push_row(Label::AndEvery(n), side, body, from);
             }
             (Labels::One(label), _) => self.push_row(label, side, body, from),
-            (Labels::Listed(_), Some(())) => return None,
+            (Labels::Listed(_), Some(_)) => return None,
             (Labels::Listed(list), None) => {
                 for number in list {
                     self.push_row(Label::Listed(number), side, body.clone(), from);
@@ -85,6 +110,39 @@ impl Parser<'_> {
             }
         }
         Some(())
+    }
+
+    /// `Rows 3-10: dec 1 st each end of every RS row`: so many rows, with shaping on some of them.
+    fn rows_paced(&mut self, first: u32, last: u32, from: usize) -> Option<()> {
+        let (verb, by) = self.what()?;
+        let place = self.place()?;
+        let found = self.stretch(true)?;
+        let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
+        (spaced && found.extent.is_none()).then_some(())?;
+        let before = self.steps.len();
+        let going = Going { verb, by, place };
+        let extent = Some(Extent::Rest);
+        self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+        let steps = self.steps.split_off(before);
+        self.verb = Some(going);
+        // No row of its own: it says which numbers come.
+        let label = Label::Numbered(first, first.checked_sub(1)?);
+        let (side, body) = (None, RowBody::default());
+        self.push(Action::Row { label, side, body }, from);
+        let rows = Num::Fixed(last - first + 1);
+        self.push(Action::Within { rows, steps }, from);
+        Some(())
+    }
+
+    /// `Row 2: patt`, `Next 3 rows: st st`: plain rows.
+    fn said_in_pattern(&self) -> Option<RowBody> {
+        let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at))?;
+        let ends = [Term::Stop, Term::Semicolon, Term::Comma, Term::Open];
+        let ended = self
+            .lexeme(0)
+            .is_none_or(|l| l.starts_line || ends.contains(&l.term))
+            || self.is(0, &[Term::Number]) && self.is(1, &[Term::Stitch]);
+        (before.in_pattern && ended).then(RowBody::default)
     }
 
     /// `Row 3: As row 1`, `Rows 3 and 4: same as rows 1 and 2`.
@@ -126,6 +184,17 @@ impl Parser<'_> {
             from,
         );
         Some(())
+    }
+
+    /// A row that was worked by its name before it is told: it was worked as something else.
+    fn told_late(&mut self, from: usize) {
+        let span = self.span_from(from);
+        let message = format!(
+            "'{}' is told after it was worked; put it before, with the row on which it is worked first",
+            self.slice(span)
+        );
+        self.diagnostics
+            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
     }
 
     /// The name of a row with nothing told after it that is done on a row.
@@ -183,24 +252,33 @@ impl Parser<'_> {
     }
 
     /// `and every alt row`, `(and all foll WS rows)`.
-    fn and_every(&mut self) -> Option<()> {
+    #[expect(
+        clippy::option_option,
+        reason = "the words may stand there and name no side"
+    )]
+    fn and_every(&mut self) -> Option<Option<Side>> {
         let open = self.eat(Term::Open);
         self.need(Term::And)?;
         self.eat_any(&[Term::Every, Term::All])?;
-        while self
-            .eat_any(&[
-                Term::Following,
-                Term::Alternate,
-                Term::Ws,
-                Term::Rs,
-                Term::Row,
-            ])
-            .is_some()
-        {}
+        let mut side = None;
+        let words = [
+            Term::Following,
+            Term::Alternate,
+            Term::Ws,
+            Term::Rs,
+            Term::Row,
+        ];
+        while let Some(word) = self.eat_any(&words) {
+            side = match word {
+                Term::Rs => Some(Side::Rs),
+                Term::Ws => Some(Side::Ws),
+                _ => side,
+            };
+        }
         if open {
             self.need(Term::Close)?;
         }
-        Some(())
+        Some(side)
     }
 
     /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`, `Rows 1, 3 and 5`.
@@ -224,11 +302,21 @@ impl Parser<'_> {
             Term::Purl,
             Term::Work,
             Term::Dec,
+            Term::DecOp,
             Term::Equals,
         ];
         (self.is(0, ends) && !self.is(1, &[Term::Number])
             || self.is(0, &[Term::Colon])
-            || self.is(0, &[Term::Knit, Term::Purl, Term::BindOff, Term::Dec]))
+            || self.is(
+                0,
+                &[
+                    Term::Knit,
+                    Term::Purl,
+                    Term::BindOff,
+                    Term::Dec,
+                    Term::DecOp,
+                ],
+            ))
         .then_some(())
     }
 
@@ -276,7 +364,9 @@ impl Parser<'_> {
         let comma = self.is(0, &[Term::Comma]) && self.is(1, verbs);
         let bracket = self.is(0, &[Term::Open])
             && self.is(1, &[Term::Rs, Term::Ws, Term::Dec, Term::Inc, Term::Even]);
-        (self.is(0, verbs) || comma || bracket || self.is(0, &[Term::Dash])).then_some(())?;
+        let plain = self.said_in_pattern().is_some();
+        (self.is(0, verbs) || comma || bracket || plain || self.is(0, &[Term::Dash]))
+            .then_some(())?;
         Some((Labels::One(Label::Next(count)), side))
     }
 

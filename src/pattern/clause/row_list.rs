@@ -39,7 +39,7 @@ impl Parser<'_> {
     }
 
     /// What one joint and one number add to the list.
-    fn row_joined(&mut self, term: Term, before: u32) -> Option<Vec<u32>> {
+    pub(super) fn row_joined(&mut self, term: Term, before: u32) -> Option<Vec<u32>> {
         if self.up_to_row() {
             let last = self.row_number(term)?;
             let fits = last > before && last - before <= MOST_ROWS;
@@ -72,7 +72,10 @@ pub(super) fn in_order(steps: &mut Vec<Step>) {
     let mut block = Block::default();
     for step in std::mem::take(steps) {
         let label = numbers(&step);
-        let check = matches!(step.action, Action::Count(_) | Action::Change(_));
+        let check = matches!(
+            step.action,
+            Action::Count(_) | Action::Change(_) | Action::Rows(_) | Action::OfSide { .. }
+        );
         let again = label.is_some_and(|(first, _)| block.has(first));
         if again || label.is_none() && !check {
             block.close(&mut out);

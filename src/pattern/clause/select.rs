@@ -1,6 +1,6 @@
 //! Which rows: `next 3 rows`, `every foll 4th row until 41 sts`, `RS rows 10 times`.
 
-use crate::measure::{Length, Side};
+use crate::measure::Side;
 
 use super::super::program::{Doubt, Extent, Num, Pace, Place, RowList};
 use super::super::term::Term;
@@ -68,6 +68,20 @@ impl Parser<'_> {
         if self.is(0, &[Term::Every]) && self.is(1, &[Term::Next]) {
             self.at += 1;
         }
+        let from = self.at;
+        let found = self.rows_named(direct)?;
+        // `next 2 rows in pattern`, `next 2 rows straight`: nothing is shaped on them.
+        let plain = self.is(0, &[Term::Even]) || self.in_pattern_since(from);
+        (direct || !plain).then_some(found)
+    }
+
+    /// `in pattern` stands after rows that were named from here on.
+    pub(super) fn in_pattern_since(&self, from: usize) -> bool {
+        let named = self.lexemes.get(from..self.at).unwrap_or_default();
+        named.iter().any(|l| l.term == Term::Row && l.in_pattern)
+    }
+
+    fn rows_named(&mut self, direct: bool) -> Option<Stretch> {
         match self.term(0)? {
             Term::These if self.is(1, &[Term::Row]) => {
                 self.at += 2;
@@ -102,15 +116,26 @@ impl Parser<'_> {
         (!self.is(0, &[Term::Ordinal])).then_some(())?;
         let count = self.amount();
         let pace = self.pace_words();
+        // `next rows` does not say how many.
+        let open = count.is_none() && self.is(0, &[Term::Row]) && self.is_plural(0);
+        if open && !self.is(1, &[Term::Until]) {
+            return None;
+        }
         let row = self.eat(Term::Row);
+        let left_out = self.rows_left_out && count.is_some() && self.clause_ends();
         let mut found = Stretch::new(
             pace.unwrap_or(Pace::EveryRow),
             Some(Extent::Times(count.unwrap_or(Num::Fixed(1)))),
         );
         found.plain_next = count.is_none() && pace.is_none();
         let goes_on = self.is(0, &[Term::And, Term::Comma, Term::Following]);
-        if !row && !goes_on {
+        if !row && !goes_on && !left_out {
             return None;
+        }
+        if open {
+            found.extent = None;
+            self.extent_of(&mut found);
+            return Some(found);
         }
         self.repeats(&mut found);
         Some(found)
@@ -139,6 +164,7 @@ impl Parser<'_> {
         let count = self.amount();
         let pace = self.pace_words();
         self.eat(Term::Following);
+        let plural = self.is_plural(0);
         self.need(Term::Row)?;
         if let (true, Some(Pace::Rows(row))) = (one, pace)
             && !self.is(0, &[Term::Until, Term::Number])
@@ -158,7 +184,9 @@ impl Parser<'_> {
             Some(count) => found.extent = Some(Extent::Times(count)),
             None => self.extent_of(&mut found),
         }
-        found.extent = found.extent.or(Some(Extent::Times(Num::Fixed(1))));
+        if !plural {
+            found.extent = found.extent.or(Some(Extent::Times(Num::Fixed(1))));
+        }
         self.repeats(&mut found);
         Some(found)
     }
@@ -351,14 +379,16 @@ impl Parser<'_> {
     /// `rows 3, 5 and 9`.
     fn row_numbers(&mut self) -> Option<Stretch> {
         self.need(Term::Row)?;
-        let mut list = vec![self.plain_number().map(Num::Fixed)?];
-        while let Some(number) = self.attempt(|p| {
-            p.eat_any(&[Term::Comma, Term::And])?;
-            p.eat(Term::And);
-            p.plain_number().map(Num::Fixed)
+        let mut list = vec![self.plain_number()?];
+        while let Some(more) = self.attempt(|p| {
+            let before = *list.last()?;
+            let more = p.row_joined(Term::Number, before)?;
+            // `rows 1 and 2, 3 sts at ...`
+            (!p.is(0, &[Term::Stitch])).then_some(more)
         }) {
-            list.push(number);
+            list.extend(more);
         }
+        let list = list.into_iter().map(Num::Fixed).collect();
         self.lists.push(RowList {
             rows: list,
             absolute: true,
@@ -385,7 +415,12 @@ impl Parser<'_> {
 
     /// A number of times after a stretch that has one already: `next 2 rows twice`.
     fn repeats(&mut self, found: &mut Stretch) {
-        if let Some((Extent::Times(times), told)) = self.attempt(Self::extent) {
+        // `next row until 50 sts` is not `next row`: only a number of times belongs here.
+        let times = self.attempt(|p| match p.extent()? {
+            (Extent::Times(times), told) => Some((times, told)),
+            _ => None,
+        });
+        if let Some((times, told)) = times {
             found.repeats = times;
             found.told.more = told.more;
         }
@@ -486,67 +521,19 @@ impl Parser<'_> {
     }
 
     fn until_measures(&mut self) -> Option<Extent> {
-        while self
-            .eat_any(&[Term::Piece, Term::Garment, Term::Armhole, Term::Work])
-            .is_some()
-        {}
+        let mut whole = false;
+        let names = [Term::Piece, Term::Garment, Term::Armhole, Term::Work];
+        while let Some(name) = self.eat_any(&names) {
+            whole |= matches!(name, Term::Garment | Term::Work);
+        }
         self.eat(Term::Measures);
         let number = self.amount()?;
         let unit = self.unit()?;
-        self.measured_from();
+        let below = self.is_from_below();
+        let from_cap = self.measured_from();
+        // What lies below these lines is not known, so that no row of them is.
+        (!below && (from_cap || !whole)).then_some(())?;
         Some(Extent::Measure(number, unit))
-    }
-
-    /// `from first bind-off`, `from beg of cap`: the default, said in full. True when it names the
-    /// cap or its first row.
-    pub(super) fn measured_from(&mut self) -> bool {
-        let mut cap = false;
-        if self.eat_any(&[Term::From]).is_none() {
-            return cap;
-        }
-        let places = [
-            Term::Ordinal,
-            Term::BindOff,
-            Term::CastOn,
-            Term::Beginning,
-            Term::Piece,
-            Term::Garment,
-            Term::Armhole,
-            Term::Edge,
-            Term::Row,
-            Term::These,
-        ];
-        while let Some(place) = self.eat_any(&places) {
-            cap |= matches!(place, Term::BindOff | Term::Piece | Term::Armhole);
-        }
-        cap
-    }
-
-    /// A unit of length after a number.
-    pub(super) fn unit(&mut self) -> Option<Length> {
-        let unit = match self.term(0)? {
-            Term::Inch => Length::inches(1.0),
-            Term::Cm => Length::cm(1.0),
-            Term::Mm => Length::cm(0.1),
-            _ => return None,
-        };
-        self.at += 1;
-        let _ = self.attempt(Self::other_unit);
-        Some(unit)
-    }
-
-    /// `(20.5 cm)` or `/20 cm` beside `8 in`: the same length again.
-    fn other_unit(&mut self) -> Option<()> {
-        let open = self.eat(Term::Open);
-        if !open {
-            self.need(Term::Slash)?;
-        }
-        self.amount()?;
-        self.eat_any(&[Term::Inch, Term::Cm, Term::Mm])?;
-        if open {
-            self.need(Term::Close)?;
-        }
-        Some(())
     }
 
     /// The choices that every stretch of rows carries: about its first row, and one more.

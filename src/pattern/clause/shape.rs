@@ -227,6 +227,12 @@ impl Parser<'_> {
             self.is(1, &edges).then(|| self.at += 1)?;
         }
         let place = self.edge_named()?;
+        if matches!(
+            place,
+            Place::Armhole | Place::Neck | Place::Beginning | Place::End
+        ) {
+            self.eat(Term::Only);
+        }
         // `of row on next 4 rows`.
         let selects = [Term::Next, Term::Every, Term::Following];
         let comma = usize::from(self.is(1, &[Term::Comma]));
@@ -288,7 +294,7 @@ impl Parser<'_> {
     }
 
     /// `edges`, `armholes`: both are meant.
-    fn is_plural(&self, ahead: usize) -> bool {
+    pub(super) fn is_plural(&self, ahead: usize) -> bool {
         let word = self
             .lexeme(ahead)
             .map(|l| self.slice(l.span).to_lowercase());
@@ -320,6 +326,8 @@ impl Parser<'_> {
                 if first.extent.is_none()
                     && self.attempt(|p| p.listed_by(going, first, from)).is_some()
                 {
+                    // `; every 4 rows: 1 st twice`.
+                    while self.attempt(|p| p.next_listed(going)).is_some() {}
                     return;
                 }
                 self.stretch_part(going, first, Joined::No, from);
@@ -335,6 +343,15 @@ impl Parser<'_> {
         found.counted
             && self.steps.len() > self.sentence
             && matches!(plain, Some(Action::Even(_) | Action::EvenLength { .. }))
+    }
+
+    fn next_listed(&mut self, going: Going) -> Option<()> {
+        let joints = [Term::Comma, Term::Semicolon, Term::And, Term::Then];
+        self.eat_any(&joints)?;
+        while self.eat_any(&joints).is_some() {}
+        let from = self.at;
+        let found = self.stretch(false).filter(|f| f.extent.is_none())?;
+        self.listed_by(going, found, from)
     }
 
     /// `every other row: 1 st 8 times, 2 sts twice`, `every 2nd row 1 st x 8`.
@@ -429,12 +446,18 @@ impl Parser<'_> {
         let from = self.at;
         let place = self.attempt(Self::place);
         let found = self.stretch(false)?;
-        if matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
+        // `then every 2nd row 2 x 2 sts`: other stitches, which stand after the rows.
+        let other = found.extent.is_none() && self.is(0, &[Term::Number]);
+        if other || matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
             return None;
         }
         // `next row, 3rd row and 5th row`: from where each is counted is not said.
         let listed = before.plain_next || matches!(before.pace, Pace::At(_));
-        if found.counted && listed && !then {
+        if found.counted && listed {
+            return None;
+        }
+        // `RS rows 3 times and WS rows twice`: after them, or between?
+        if and && !then && other_side(before.pace, found.pace) {
             return None;
         }
         // All of which rows, where there were several before?
@@ -491,85 +514,6 @@ impl Parser<'_> {
             span,
         });
     }
-
-    /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
-    fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
-        let by = self.amount()?;
-        self.need(Term::Stitch)?;
-        let place = self.place()?;
-        let found = self.stretch(true)?;
-        let binds = self.verb.is_some_and(|going| going.verb == Verb::BindOff);
-        (!(binds && found.cannot_bind_off(place))).then_some(())?;
-        Some((by, place, found))
-    }
-
-    /// A mark, a joint or the end of a clause stands before: what follows is no tail of other words.
-    fn after_joint(&self) -> bool {
-        let joints = [
-            Term::Comma,
-            Term::And,
-            Term::Then,
-            Term::Semicolon,
-            Term::Colon,
-            Term::Stop,
-            Term::Work,
-            Term::Dash,
-            Term::Star,
-            Term::With,
-            Term::SameTime,
-        ];
-        let said = matches!(
-            self.steps.last().map(|s| &s.action),
-            Some(Action::Count(_) | Action::Change(_) | Action::Ended(_))
-        );
-        let here = self.lexeme(0).is_some_and(|l| l.starts_line);
-        self.at == 0 || self.is_before(&joints) || said && self.is_before(&[Term::Close]) || here
-    }
-
-    /// One of these stands before.
-    fn is_before(&self, terms: &[Term]) -> bool {
-        let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
-        before.is_some_and(|l| terms.contains(&l.term))
-    }
-
-    /// A clause that leaves out what is done: `then every 4th row twice`, `3 sts at beg of next 2
-    /// rows`, `2 sts twice`.
-    pub(super) fn going_on(&mut self) -> Option<()> {
-        let from = self.at;
-        let going = self.verb?;
-        self.after_joint().then_some(())?;
-        if let Some((place, found)) = self.attempt(|p| Some((p.place()?, p.stretch(true)?))) {
-            (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
-            let going = Going { place, ..going };
-            self.verb = Some(going);
-            self.stretch_part(going, found, Joined::No, from);
-            self.more_stretches(going, found);
-            return Some(());
-        }
-        if going.verb == Verb::BindOff && self.attempt(Self::bound_off_next).is_some() {
-            return Some(());
-        }
-        self.at = from;
-        if let Some((by, place, found)) = self.attempt(Self::other_number) {
-            let going = Going { by, place, ..going };
-            self.verb = Some(going);
-            self.stretch_part(going, found, Joined::No, from);
-            self.more_stretches(going, found);
-            return Some(());
-        }
-        let then = self.is_before(&[Term::Then]);
-        let found = self.stretch(false)?;
-        // Of how many in all, or counted from which row?
-        let open = found.told.in_all || found.counted && !then && from != self.sentence_at;
-        (!open).then_some(())?;
-        // A new sentence that names one row and nothing to do on it goes on with something else.
-        let new =
-            from == self.sentence_at && matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
-        (!found.plain_next && !new).then_some(())?;
-        self.stretch_part(going, found, Joined::No, from);
-        self.more_stretches(going, found);
-        Some(())
-    }
 }
 
 /// One edge that two words name; `None` when they name two.
@@ -582,5 +526,13 @@ pub(super) fn agreed(one: Place, other: Place) -> Option<Place> {
         // `at armhole edge each side`.
         (Place::Armhole, Place::EachEnd) | (Place::EachEnd, Place::Armhole) => Some(Place::EachEnd),
         _ => None,
+    }
+}
+
+/// Rows of the one side, and rows of the other.
+pub(super) fn other_side(one: Pace, other: Pace) -> bool {
+    match (one, other) {
+        (Pace::OfSide(one, _), Pace::OfSide(other, _)) => one != other,
+        _ => false,
     }
 }

@@ -21,6 +21,9 @@ pub(super) struct Block {
     mask: u64,
     /// Sizes that had a part of their own.
     covered: u64,
+    /// Sentences of it that are ended, and the most of a part before it.
+    pub(super) sentences: usize,
+    most: usize,
 }
 
 /// Sizes as the text names them.
@@ -104,11 +107,15 @@ impl Parser<'_> {
         self.mask = if whole { u64::MAX } else { mask };
         let covered = self.block.map_or(0, |b| b.covered) | mask;
         let steps = self.steps.len();
+        let begun = usize::from(steps > self.sentence);
+        let most = self.block.map_or(0, |b| b.most.max(b.sentences + begun));
         self.block = (!whole).then_some(Block {
             span,
             steps,
             mask,
             covered,
+            sentences: 0,
+            most,
         });
     }
 
@@ -126,7 +133,10 @@ impl Parser<'_> {
         let Some(block) = self.block.take() else {
             return;
         };
-        if block.covered == self.every_size() {
+        // `S: work 2 rows. L: work 4 rows. Dec ...`: the last sentence may be meant for all.
+        let begun = usize::from(self.steps.len() > self.sentence);
+        let longer = block.sentences + begun > block.most;
+        if block.covered == self.every_size() && !longer {
             return;
         }
         let message = format!(

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::super::finding::Kind;
-use super::super::program::{Action, Extent, Step, When};
+use super::super::program::{Action, Extent, Label, Step, When};
 use super::{Done, Run, Worked};
 use crate::diagnostic::Span;
 
@@ -19,11 +19,15 @@ fn has_until(step: &Step) -> bool {
     }
 }
 
+fn since(before: usize, now: usize) -> u32 {
+    u32::try_from(now.saturating_sub(before)).unwrap_or(u32::MAX)
+}
+
 impl Run<'_> {
     /// This run as it stands, to work something on the side.
     pub(super) fn aside(&mut self) -> Self {
         // Its rows are copied: that counts as work too.
-        self.steps_left = self.steps_left.saturating_sub(self.rows.len() / 16);
+        self.steps_left = self.steps_left.saturating_sub(self.rows.len());
         Self {
             start: self.start,
             divided: self.divided,
@@ -34,6 +38,8 @@ impl Run<'_> {
             held: self.held,
             over: self.over,
             over_told: true,
+            told: self.told,
+            checked: self.checked,
             program: self.program,
             setting: self.setting,
             count: self.count,
@@ -96,6 +102,20 @@ impl Run<'_> {
             self.steps_left = first.steps_left;
             other.beside.extend(first.done.iter().skip(self.rows.len()));
         }
+        // `on the 3rd row` is counted from the first row of both.
+        other.label_at = self.rows.len();
+        other.others_told = true;
+        other.label = Some(match (&main.action, self.label) {
+            (
+                Action::Row {
+                    label: Label::Numbered(first, _),
+                    ..
+                },
+                _,
+            ) => first.saturating_sub(1),
+            (_, Some(label)) => label.saturating_add(since(self.label_at, self.rows.len())),
+            _ => 0,
+        });
         let span = steps.first().map_or(Span::new(0, 0), |s| s.span);
         let worked = other.plain(wait, span).and_then(|()| other.steps(steps));
         self.findings.append(&mut other.findings);

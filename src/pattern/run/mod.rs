@@ -94,6 +94,13 @@ impl Done {
     }
 }
 
+/// How far the work has come.
+#[derive(Clone, Copy, Debug, Default)]
+struct Reached {
+    count: u32,
+    rows: usize,
+}
+
 /// The last shaping row.
 #[derive(Clone, Copy, Debug)]
 struct Last {
@@ -139,7 +146,7 @@ struct Run<'a> {
     others_told: bool,
     /// Rows of the repeat just worked, and the number of its first.
     pass: Option<(usize, u32)>,
-    star: usize,
+    star: Option<usize>,
     /// Rows worked at each mark `**`.
     marks: Vec<usize>,
     /// The shaping just worked leaves plain rows after its last row to the knitter.
@@ -164,6 +171,10 @@ struct Run<'a> {
     over: Option<LeftOut>,
     /// The word was said already.
     over_told: bool,
+    /// Before the last instruction that is no check.
+    told: Reached,
+    /// At the last count that was stated.
+    checked: Reached,
 }
 
 /// Works one size from the first instruction to the last.
@@ -186,7 +197,7 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         named: None,
         others_told: false,
         pass: None,
-        star: 0,
+        star: None,
         marks: Vec::new(),
         spaced: false,
         closed: false,
@@ -200,7 +211,10 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         held: false,
         over: None,
         over_told: false,
+        told: Reached::default(),
+        checked: Reached::default(),
     };
+    (run.told, run.checked) = (run.here(), run.here());
     let lead = run.lead();
     let steps = program.steps.get(lead..).unwrap_or_default();
     let worked = run.steps(steps).and_then(|()| run.rest_beside());
@@ -244,10 +258,24 @@ impl Run<'_> {
                 self.start_beside(step, steps, wait)?;
             }
             if self.is_for(step) {
+                let from = self.here();
                 self.step(step, rest)?;
+                match &step.action {
+                    Action::Count(_) => self.checked = self.here(),
+                    Action::Change(_) | Action::Ended(_) | Action::EndedRow(_) => {}
+                    Action::OfSide { .. } | Action::Rows(_) => {}
+                    _ => self.told = from,
+                }
             }
         }
         Ok(())
+    }
+
+    fn here(&self) -> Reached {
+        Reached {
+            count: self.count,
+            rows: self.rows.len(),
+        }
     }
 
     fn is_for(&self, step: &Step) -> bool {
@@ -297,8 +325,11 @@ impl Run<'_> {
             Action::Count(stated) => self.check_count(*stated, span),
             Action::Change(stated) => self.check_change(*stated, span),
             Action::Ended(side) => return self.ended(*side, span),
+            Action::OfSide { side, next } => self.check_side(*side, *next, span),
+            Action::Reach(side) => return self.reach_side(Some(*side), true, span),
+            Action::Rows(rows) => return self.check_rows(*rows, span),
             Action::EndedRow(number) => return self.ended_row(*number, span),
-            Action::Star => self.star = self.rows.len(),
+            Action::Star => self.star = Some(self.rows.len()),
             Action::Mark => self.marks.push(self.rows.len()),
             Action::Together { .. } => {}
         }

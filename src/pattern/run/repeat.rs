@@ -25,6 +25,15 @@ impl Run<'_> {
             self.find(Kind::NotAgain, span);
             return Ok(());
         }
+        let plain = |from: usize| {
+            let rows = self.done.get(from..);
+            rows.is_some_and(|rows| rows.iter().all(|d| !d.shapes()))
+        };
+        let part = self.rows.len() > rows.len() + self.told.rows && plain(self.told.rows);
+        if part && matches!(what, Repeated::LastRows(_)) {
+            let (of, rows) = (self.rows.len() - self.told.rows, rows.len());
+            self.find(Kind::PartOfRows { rows, of }, span);
+        }
         self.spaced = rows.len() > 1 && !rows.last().is_some_and(|d| d.shapes());
         let worked = self.repeat_rows_to(&rows, extent, told, span);
         let first = match what {
@@ -194,7 +203,8 @@ impl Run<'_> {
                 _ => Vec::new(),
             },
             Repeated::FromStar | Repeated::Sentence => {
-                self.done.get(self.star..).unwrap_or_default().to_vec()
+                let since = self.star.and_then(|star| self.done.get(star..));
+                since.unwrap_or_default().to_vec()
             }
         }
     }

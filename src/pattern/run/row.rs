@@ -16,7 +16,7 @@ impl Run<'_> {
         body: &RowBody,
         span: Span,
     ) -> Worked {
-        self.spaced = false;
+        let spaced = std::mem::replace(&mut self.spaced, false);
         let times = match label {
             Label::Numbered(first, last) => {
                 self.up_to(first, span)?;
@@ -39,7 +39,7 @@ impl Run<'_> {
             _ => None,
         };
         if times > 0 {
-            self.reach_side(side, span)?;
+            self.reach_side(side, spaced, span)?;
         }
         for n in 0..times {
             self.spend(1, span)?;
@@ -81,7 +81,18 @@ impl Run<'_> {
                 );
                 0
             }
-            Some(_) => {
+            Some(before) => {
+                // A new list begins with row 1, and not at once.
+                let at_once = before == number && self.label_at == self.rows.len();
+                if number > 1 || at_once || !self.labels.contains_key(&1) {
+                    self.find(
+                        Kind::RowsFall {
+                            before,
+                            after: number,
+                        },
+                        span,
+                    );
+                }
                 self.labels.clear();
                 self.others_told = false;
                 0
@@ -108,12 +119,24 @@ impl Run<'_> {
     }
 
     /// A row of a named side: one plain row comes before it when the next row is of the other.
-    fn reach_side(&mut self, side: Option<Side>, span: Span) -> Worked {
+    ///
+    /// After rows that were told one by one there is none: their numbers and sides do not agree.
+    pub(super) fn reach_side(&mut self, side: Option<Side>, spaced: bool, span: Span) -> Worked {
         let Some(side) = side.filter(|&s| s != self.side()) else {
             return Ok(());
         };
         if self.rows.is_empty() {
             self.find(Kind::FirstSide { stated: side }, span);
+            return Ok(());
+        }
+        if !spaced {
+            self.find(
+                Kind::RowSide {
+                    stated: side,
+                    next: true,
+                },
+                span,
+            );
             return Ok(());
         }
         self.find(

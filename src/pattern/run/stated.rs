@@ -104,12 +104,51 @@ impl Run<'_> {
         let Some(stated) = self.number(stated, span) else {
             return;
         };
-        let have = self
+        let row = self
             .last
             .map_or(0, |l| l.done.removed().max(l.done.added()));
-        if stated != have {
-            self.find(Kind::Change { stated, have }, span);
+        // `(16 sts dec'd)` may count the last row, all of the instruction, or all since the last count.
+        let all = self.told.count.abs_diff(self.count);
+        let since = self.checked.count.abs_diff(self.count);
+        if ![row, all, since].contains(&stated) {
+            self.find(Kind::Change { stated, row, all }, span);
         }
+    }
+
+    /// `(WS)` beside a row.
+    pub(super) fn check_side(&mut self, stated: Side, next: bool, span: Span) {
+        let (side, worked) = (self.side(), !self.rows.is_empty());
+        let have = if next { side } else { side.turned() };
+        if !self.closed && have != stated && (next || worked) {
+            self.find(Kind::RowSide { stated, next }, span);
+        }
+    }
+
+    /// `(12 rows)`: of the instruction before it, or of all since the last count; the plain row after spaced
+    /// shaping is worked when it is counted.
+    pub(super) fn check_rows(&mut self, stated: Num, span: Span) -> Worked {
+        let Some(stated) = self.number(stated, span) else {
+            return Ok(());
+        };
+        let since = |from: usize| u32::try_from(self.rows.len() - from.min(self.rows.len()));
+        let all = since(self.told.rows).unwrap_or(u32::MAX);
+        let counted = [all, since(self.checked.rows).unwrap_or(u32::MAX)];
+        if counted.contains(&stated) {
+            return Ok(());
+        }
+        if self.spaced && !self.closed && all.saturating_add(1) == stated {
+            let side = self.side();
+            self.find(Kind::PlainRow { side }, span);
+            return self.plain(1, span);
+        }
+        self.find(
+            Kind::Rows {
+                stated,
+                worked: all,
+            },
+            span,
+        );
+        Ok(())
     }
 
     /// `ending with a WS row`: the plain rows after spaced shaping are the knitter's; anywhere

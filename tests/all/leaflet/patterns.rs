@@ -259,6 +259,78 @@ fn any_text_is_read_in_bounded_time() {
     assert!(began.elapsed().as_secs() < 60);
 }
 
+/// The numbers are those printed in the two patterns.
+#[test]
+fn one_of_several_garments_or_sleeves_is_taken() {
+    use capwright::leaflet::{Flow, Which, read_flow, read_flow_of};
+    let print = |name: &str| {
+        let found = patterns().into_iter().find(|pattern| pattern.name == name);
+        Flow::of_text(&found.unwrap().text)
+    };
+    let two = print("56-two-garments");
+    let refused = read_flow(&two);
+    assert!(!refused.refused.is_empty());
+    assert_eq!(refused.garments, ["HER PULLOVER", "HIS PULLOVER"]);
+    let sleeve = print("66-plain-and-panel");
+    let first = read_flow(&sleeve);
+    assert_eq!(
+        first.sleeves,
+        ["RIGHT SLEEVE (plain)", "LEFT SLEEVE (with cable panel)"]
+    );
+    assert_eq!(first.fact("sleeve.cap").unwrap().status, Status::Unsure);
+    let taken = [
+        (
+            &two,
+            Some(1),
+            None,
+            "66 (70, 74, 80)",
+            "Bind off rem 22 (22, 24, 26) sts",
+        ),
+        (&two, Some(2), None, "76 (80)", "Bind off rem 22 (24) sts"),
+        (
+            &sleeve,
+            None,
+            Some(1),
+            "68 (72, 78)",
+            "Bind off rem 14 (16, 18) sts",
+        ),
+        (
+            &sleeve,
+            None,
+            Some(2),
+            "74 (78, 84)",
+            "Bind off rem 20 (22, 24) sts",
+        ),
+    ];
+    for (flow, garment, sleeve, stitches, last) in taken {
+        let mut leaflet = read_flow_of(flow, Which { garment, sleeve });
+        capwright::check::prove_leaflet(&mut leaflet);
+        for (key, words) in [("sleeve.stitches", stitches), ("sleeve.cap", last)] {
+            let fact = leaflet.fact(key).unwrap();
+            assert_eq!(fact.status, Status::Sure, "{stitches}: {}", fact.why);
+            assert!(fact.value.contains(words), "{}", fact.value);
+            assert!(fact.evidence.iter().all(|at| at.line > 1));
+        }
+    }
+    for which in [
+        Which {
+            garment: Some(3),
+            sleeve: None,
+        },
+        Which {
+            garment: Some(0),
+            sleeve: None,
+        },
+    ] {
+        assert!(!read_flow_of(&two, which).refused.is_empty());
+    }
+    let which = Which {
+        garment: None,
+        sleeve: Some(3),
+    };
+    assert!(!read_flow_of(&sleeve, which).refused.is_empty());
+}
+
 /// The text of a pattern printed to a PDF is that pattern: by a browser (two columns), by a report
 /// library (two pages) and by a drawing library.
 #[cfg(feature = "leaflet-pdf")]

@@ -6,7 +6,8 @@
 use std::fmt::Write as _;
 
 use crate::pattern_texts::{
-    DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIZED, WHOLE,
+    ATTACKS, ATTACKS_BODY, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_MORE,
+    PRINTED_SETS, READ, SIZED, WHOLE,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Stitches};
@@ -34,12 +35,12 @@ fn sized(labels: &[&str], stitches: &[u32]) -> Context {
 /// All texts with what they are read with.
 fn all_texts() -> Vec<(Context, &'static str)> {
     let mut out: Vec<_> = READ.iter().map(|r| (context(r.1), r.2)).collect();
-    let whole = WHOLE.iter().chain(PRINTED_BODY);
+    let whole = WHOLE.iter().chain(PRINTED_BODY).chain(ATTACKS_BODY);
     out.extend(whole.map(|w| (context(w.0), w.1)));
     let divided = DIVIDED.iter().chain(PRINTED_DIVIDED);
     out.extend(divided.map(|d| (context(d.0), d.1)));
     let sized_texts = SIZED.iter().chain(PRINTED).chain(PRINTED_SETS);
-    let sized_texts = sized_texts.chain(PRINTED_MORE);
+    let sized_texts = sized_texts.chain(PRINTED_MORE).chain(ATTACKS);
     out.extend(sized_texts.map(|s| (sized(s.0, s.1), s.2)));
     out
 }

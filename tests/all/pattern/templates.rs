@@ -8,8 +8,8 @@
 use std::fmt::Write as _;
 
 use crate::pattern_texts::{
-    DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, REFUSED,
-    REFUSED_MORE, SIZED, WHOLE,
+    ATTACKS, ATTACKS_BODY, ATTACKS_REFUSED, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED,
+    PRINTED_MORE, PRINTED_SETS, READ, REFUSED, REFUSED_MORE, SIZED, WHOLE,
 };
 use capwright::diagnostic::Level;
 use capwright::measure::{Length, Side, Stitches};
@@ -141,7 +141,7 @@ fn every_template_is_read() {
 #[test]
 fn size_words_and_whole_sleeves_are_read() {
     let texts = SIZED.iter().chain(PRINTED).chain(PRINTED_SETS);
-    for &(labels, stitches, text, rows) in texts.chain(PRINTED_MORE) {
+    for &(labels, stitches, text, rows) in texts.chain(PRINTED_MORE).chain(ATTACKS) {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
         context.row_heights = Some(vec![Length::cm(0.254)]);
@@ -251,7 +251,8 @@ fn nothing_is_guessed() {
 #[test]
 fn what_is_not_clear_is_refused() {
     let mut wrong = String::new();
-    for &(labels, stitches, text, words) in REFUSED.iter().chain(REFUSED_MORE) {
+    let all = REFUSED.iter().chain(REFUSED_MORE).chain(ATTACKS_REFUSED);
+    for &(labels, stitches, text, words) in all {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
         context.row_heights = Some(vec![Length::cm(0.254)]);
@@ -282,7 +283,7 @@ fn the_first_row_may_be_a_wrong_side_row() {
 
 #[test]
 fn whole_caps_are_read() {
-    for &(stitches, text, rows) in WHOLE.iter().chain(PRINTED_BODY) {
+    for &(stitches, text, rows) in WHOLE.iter().chain(PRINTED_BODY).chain(ATTACKS_BODY) {
         let (reading, diagnostics) = read(text, &context(stitches));
         let bad: Vec<_> = diagnostics
             .iter()

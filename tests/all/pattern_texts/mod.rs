@@ -5,10 +5,14 @@
 //! short rows 78-82). The wordings are ours.
 #![allow(dead_code, reason = "each test takes the tables it needs")]
 
+mod attacks;
+mod attacks_refused;
 mod printed;
 mod printed_more;
 mod printed_sets;
 
+pub(crate) use attacks::{ATTACKS, ATTACKS_BODY};
+pub(crate) use attacks_refused::ATTACKS_REFUSED;
 pub(crate) use printed::PRINTED;
 pub(crate) use printed_more::{PRINTED_MORE, REFUSED_MORE};
 pub(crate) use printed_sets::{PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, REFUSED};

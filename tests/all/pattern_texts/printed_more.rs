@@ -96,7 +96,7 @@ pub(crate) const PRINTED_MORE: &[Sized] = &[
 #[rustfmt::skip]
 pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[62], "Sleeve cap: Cast off 3 sts at both sides, then in every 2nd row 2 x 2, 9 x 1 and 2 x 2 sts. Cast off the remaining 22 sts in the next row.",
-        "2 x 2, 9 x 1 and 2 x 2 sts"),
+        "next row"),
     (ONE, &[60], "B.O. 4 sts at beg of nxt 2 rws.",
         "nxt 2 rws"),
     (ONE, &[60], "Rows 1, 3, 2 and 7: dec 1 st each end.",
@@ -148,11 +148,11 @@ pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Row 1: bind off 4, k to end. Row 2: same as row 1 but purl.",
         "Row 2:"),
     (ONE, &[60], "Starting with a purl row, work 3 rows. Dec 1 st each end of next row.",
-        "Starting"),
+        "Starting with a purl row"),
     (ONE, &[60], "Bind off 1/4 of the sts at beg of next row.",
         "1/4"),
     (ONE, &[60], "Dec 1 st each end of the next row, then on the 4th row after that.",
-        "after"),
+        "4th row after"),
     (ONE, &[60], "Dec 1 st each end of every row except the last for 6 rows.",
         "except the last for 6 rows"),
     (ONE, &[60], "Bind off 5 sts at beg of next two (2) rows.",

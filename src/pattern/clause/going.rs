@@ -1,0 +1,109 @@
+//! Clauses that leave out what is done, and go on with what was done before: `then every 4th row twice`.
+
+use super::super::program::{Action, Extent, Joined, Num, Pace, Place, Verb};
+use super::super::term::Term;
+use super::select::Stretch;
+use super::shape::other_side;
+use super::{Going, Parser};
+
+impl Parser<'_> {
+    /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
+    fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
+        let by = self.amount()?;
+        self.need(Term::Stitch)?;
+        let place = self.place()?;
+        let found = self.stretch(true)?;
+        let binds = self.verb.is_some_and(|going| going.verb == Verb::BindOff);
+        (!(binds && found.cannot_bind_off(place))).then_some(())?;
+        Some((by, place, found))
+    }
+
+    /// A mark, a joint or the end of a clause stands before: what follows is no tail of other words.
+    pub(super) fn after_joint(&self) -> bool {
+        let joints = [
+            Term::Comma,
+            Term::And,
+            Term::Then,
+            Term::Semicolon,
+            Term::Colon,
+            Term::Stop,
+            Term::Work,
+            Term::Dash,
+            Term::Star,
+            Term::SameTime,
+        ];
+        let said = matches!(
+            self.steps.last().map(|s| &s.action),
+            Some(
+                Action::Count(_)
+                    | Action::Change(_)
+                    | Action::Ended(_)
+                    | Action::Rows(_)
+                    | Action::OfSide { .. }
+            )
+        );
+        let here = self.lexeme(0).is_some_and(|l| l.starts_line);
+        self.at == 0 || self.is_before(&joints) || said && self.is_before(&[Term::Close]) || here
+    }
+
+    /// One of these stands before.
+    pub(super) fn is_before(&self, terms: &[Term]) -> bool {
+        let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        before.is_some_and(|l| terms.contains(&l.term))
+    }
+
+    /// A clause that leaves out what is done: `then every 4th row twice`, `3 sts at beg of next 2
+    /// rows`, `2 sts twice`.
+    pub(super) fn going_on(&mut self) -> Option<()> {
+        let from = self.at;
+        let going = self.verb?;
+        self.after_joint().then_some(())?;
+        if let Some((place, found)) = self.attempt(|p| Some((p.place()?, p.stretch(true)?))) {
+            (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
+            let going = Going { place, ..going };
+            self.verb = Some(going);
+            self.stretch_part(going, found, Joined::No, from);
+            self.more_stretches(going, found);
+            return Some(());
+        }
+        if going.verb == Verb::BindOff && self.attempt(Self::bound_off_next).is_some() {
+            return Some(());
+        }
+        self.at = from;
+        if let Some((by, place, found)) = self.attempt(Self::other_number) {
+            let going = Going { by, place, ..going };
+            self.verb = Some(going);
+            self.stretch_part(going, found, Joined::No, from);
+            self.more_stretches(going, found);
+            return Some(());
+        }
+        let and = self.is_before(&[Term::And]);
+        let found = self.stretch(false)?;
+        let between = and && self.pace.is_some_and(|pace| other_side(pace, found.pace));
+        (!between).then_some(())?;
+        // Of how many in all, or counted from which row?
+        let open = found.told.in_all || found.counted && from != self.sentence_at;
+        (!open).then_some(())?;
+        // A new sentence that names one row and nothing to do on it goes on with something else.
+        let new =
+            from == self.sentence_at && matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
+        // `next 3 rows:` names rows of which something else is told.
+        let rows = self.lexemes.get(from).map(|l| l.term);
+        let named =
+            self.is(0, &[Term::Colon]) && matches!(rows, Some(Term::Next | Term::Following));
+        // `on rows 3 and 5 bind off` belongs to that verb.
+        let verbs = [
+            Term::BindOff,
+            Term::Dec,
+            Term::Inc,
+            Term::DecOp,
+            Term::CastOn,
+        ];
+        let comma = usize::from(self.is(0, &[Term::Comma]));
+        let other = matches!(found.pace, Pace::At(_)) && self.is(comma, &verbs);
+        (!found.plain_next && !new && !named && !other).then_some(())?;
+        self.stretch_part(going, found, Joined::No, from);
+        self.more_stretches(going, found);
+        Some(())
+    }
+}
