@@ -84,6 +84,7 @@ mod house {
     mod dependencies;
     mod imports;
     mod needles;
+    mod promises;
     mod readme;
     mod source;
 }
@@ -133,6 +134,7 @@ mod swatch {
     mod statistics;
 }
 mod trouble {
+    mod advice;
     mod any_input;
     mod attacks;
     mod batch;
