@@ -141,6 +141,7 @@ mod trouble {
     mod foreign_text;
     mod limits;
     mod lines;
+    mod other_doors;
     mod stop;
 }
 mod wording {
