@@ -111,6 +111,7 @@ mod pages {
 mod pattern {
     mod account;
     mod any_text;
+    mod by_hand;
     mod misprints;
     mod published;
     mod repair;
