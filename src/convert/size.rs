@@ -111,14 +111,8 @@ fn finish(
     let so_far = on.map(|on| (&on.progress, on.sleeve));
     let written = written(case, index, &fit.plan, below, gauge, so_far).map_err(named)?;
     let mut findings = old.findings.clone();
-    let without = Without::of(case, alone.is_some());
-    findings.extend(named(judged(
-        case,
-        old,
-        problem,
-        &fit,
-        (begun.is_some(), &without),
-    )));
+    let way = (begun.is_some(), &Without::of(case, alone.is_some()));
+    findings.extend(named(judged(case, old, problem, &fit, way)));
     findings.extend(named(said));
     // Both sleeves of a pair have the same to say.
     let patterned = written.first().and_then(|written| written.pattern.as_ref());

@@ -78,7 +78,7 @@ fn is_in_the_binary(path: &str) -> bool {
 fn fault(name: &str) -> Option<String> {
     let plain = root().join(name);
     if name.contains('/') {
-        let by_hand = name.starts_with("examples/") || name.ends_with(".mjs");
+        let by_hand = name.starts_with("examples/") || name.starts_with("tests/browser/");
         return match fs::read_to_string(&plain) {
             Ok(text) if by_hand || has_test(&text, None) => None,
             Ok(_) => Some("holds no test".to_owned()),

