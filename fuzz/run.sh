@@ -22,5 +22,5 @@ case $target in
     written | convert | case) longest=16384 ;;
 esac
 exec "$CARGO_TARGET_DIR/$host/debug/$target" "corpus/$target" "$seeds" \
-    -max_total_time="$seconds" -dict=words.dict -max_len="$longest" -timeout=20 -rss_limit_mb=2048 \
+    -max_total_time="$seconds" -dict=words.dict -max_len="$longest" -timeout=10 -rss_limit_mb=2048 \
     -artifact_prefix="found/$target-" -print_final_stats=1 -verbosity=0

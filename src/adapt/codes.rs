@@ -73,7 +73,7 @@ adapt_code!(
     "Between the straight edge and the longest bent one there is room, but with very few rows or stitches \
      no sequence of bind-offs and decreases comes near.",
     "the search of this program",
-    "Change adapt.ease or adapt.top a little, or let the depth be free."
+    "Take another arm, depth or ease; those that help are named."
 );
 adapt_code!(
     BODY_UNKNOWN,

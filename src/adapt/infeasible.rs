@@ -4,7 +4,7 @@ use super::codes::{
     AREA_NOT_KEPT, ARM_NARROW, ARMHOLE_LONG, ARMHOLE_SHORT, NOT_FOUND, UNDERARM_WIDE,
 };
 use super::least::MOST_ENLARGED;
-use super::problem::{CapCounts, Keep, OutlineProblem, OutlineWishes};
+use super::problem::{CapCounts, EdgeEase, Keep, OutlineProblem, OutlineWishes};
 // Circle with solve.rs: a refusal names only a cure that was tried, with the solver that refused.
 use super::solve::outline;
 use crate::diagnostic::Diagnostic;
@@ -29,7 +29,7 @@ pub(crate) fn explain(problem: &OutlineProblem<'_>, counts: CapCounts) -> Vec<Di
     match Fits::of(&shape, counts, Change::default()) {
         Fits::Short(by) => vec![too_short(&shape, counts, by)],
         Fits::Long(by) => vec![too_long(&shape, counts, by)],
-        Fits::Yes if problem.half_area_cm2().is_some() => vec![area(problem)],
+        Fits::Yes if problem.half_area_cm2().is_some() && works(&shape) => vec![area(problem)],
         Fits::Yes => vec![not_found(problem)],
     }
 }
@@ -47,20 +47,19 @@ fn contradictions(problem: &OutlineProblem<'_>, counts: CapCounts) -> Vec<Diagno
         );
         found.push(Diagnostic::new(&UNDERARM_WIDE, message));
     } else if counts.below() <= counts.top {
-        let most = gauge.width(counts.below().saturating_sub(Stitches(2)));
-        let least = gauge.width(counts.top + counts.underarm + counts.underarm + Stitches(2));
         let message = format!(
             "Above the underarm the arm of {} leaves {}, no more than the top of {}.",
             units.show(gauge.width(counts.upper_arm)),
             units.show(gauge.width(counts.below())),
             units.show(gauge.width(counts.top)),
         );
-        let next = format!(
-            "Make the top no wider than {}, or the arm at least {}.",
-            units.show(most),
-            units.show(least),
-        );
-        found.push(Diagnostic::new(&ARM_NARROW, message).next(next));
+        let cures = [
+            top_needed(problem, counts).map(|top| format!("set adapt.top to {}", units.show(top))),
+            arm_needed(problem, counts, 1)
+                .map(|arm| format!("set adapt.upper_arm to {}", units.show(arm))),
+        ];
+        let said = Diagnostic::new(&ARM_NARROW, message);
+        found.push(with_cures(said, cures, ARM_NARROW_ELSE));
     }
     found
 }
@@ -172,6 +171,44 @@ fn arm_needed(problem: &OutlineProblem<'_>, counts: CapCounts, sign: i32) -> Opt
     })
 }
 
+/// The widest top below the one asked for that lets some depth fit, as it would be written into the case.
+fn top_needed(problem: &OutlineProblem<'_>, counts: CapCounts) -> Option<Length> {
+    let widest = counts.below().saturating_sub(Stitches(2)).count();
+    let tops = (1..=widest).rev().map(|top| {
+        let width = problem.gauge.width(Stitches(top));
+        as_written(problem.units, width)
+    });
+    tops.take(MOST_WORKED).find(|top| {
+        works(&OutlineProblem {
+            wishes: OutlineWishes {
+                top: Some(*top),
+                ..problem.wishes
+            },
+            ..problem.clone()
+        })
+    })
+}
+
+/// Ease that is tried, in centimetres: what is more is another garment.
+const EASES_CM: [f64; 8] = [0.5, -0.5, 1.0, -1.0, 1.5, -1.5, 2.0, -2.0];
+
+/// The smallest ease near the one asked for that lets some depth fit, as it would be written into the case.
+fn ease_needed(problem: &OutlineProblem<'_>) -> Option<Length> {
+    let now = problem.edge() - (problem.opening.front + problem.opening.back) / 2.0;
+    let eases = EASES_CM
+        .iter()
+        .map(|more| as_written(problem.units, now + Length::cm(*more)));
+    eases.into_iter().find(|ease| {
+        works(&OutlineProblem {
+            wishes: OutlineWishes {
+                ease: Some(EdgeEase::Length(*ease)),
+                ..problem.wishes
+            },
+            ..problem.clone()
+        })
+    })
+}
+
 /// True when the change really gives a cap: what is advised has been tried.
 fn works(problem: &OutlineProblem<'_>) -> bool {
     outline(problem, problem.counts()).is_some()
@@ -203,7 +240,11 @@ fn too_short(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Dia
         rows_needed(problem, counts, 1).map(|rows| format!("deepen the armhole by {rows}")),
         arm_needed(problem, counts, -1).map(|arm| format!("narrow the arm to {}", units.show(arm))),
     ];
-    with_cures(Diagnostic::new(&ARMHOLE_SHORT, message), cures)
+    with_cures(
+        Diagnostic::new(&ARMHOLE_SHORT, message),
+        cures,
+        MEASURE_AGAIN,
+    )
 }
 
 fn too_long(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Diagnostic {
@@ -221,7 +262,11 @@ fn too_long(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Diag
             .map(|rows| format!("take {rows} out of the armhole on each side")),
         arm_needed(problem, counts, 1).map(|arm| format!("widen the arm to {}", units.show(arm))),
     ];
-    with_cures(Diagnostic::new(&ARMHOLE_LONG, message), cures)
+    with_cures(
+        Diagnostic::new(&ARMHOLE_LONG, message),
+        cures,
+        MEASURE_AGAIN,
+    )
 }
 
 /// Another depth, where it was the depth that bound.
@@ -258,10 +303,20 @@ fn depth_cure(problem: &OutlineProblem<'_>) -> Option<String> {
     ))
 }
 
-fn with_cures(diagnostic: Diagnostic, cures: [Option<String>; 3]) -> Diagnostic {
+/// Said where none of the cures that were tried helps.
+const MEASURE_AGAIN: &str = "No other depth, armhole or arm near these helps alone (tried): measure the armhole and the arm again.";
+const ARM_NARROW_ELSE: &str =
+    "No other top and no other arm helps alone (tried): measure the armhole and the arm again.";
+
+/// The cures, or what is said where there is none.
+fn with_cures<const N: usize>(
+    diagnostic: Diagnostic,
+    cures: [Option<String>; N],
+    none: &str,
+) -> Diagnostic {
     let cures: Vec<String> = cures.into_iter().flatten().collect();
     if cures.is_empty() {
-        return diagnostic;
+        return diagnostic.next(none);
     }
     let text = cures.join(", or ");
     let mut letters = text.chars();
@@ -298,10 +353,11 @@ fn not_found(problem: &OutlineProblem<'_>) -> Diagnostic {
             .map(|arm| format!("widen the arm to {}", problem.units.show(arm))),
         arm_needed(problem, counts, -1)
             .map(|arm| format!("narrow the arm to {}", problem.units.show(arm))),
+        ease_needed(problem).map(|ease| format!("set adapt.ease to {}", problem.units.show(ease))),
     ];
-    let said = with_cures(Diagnostic::new(&NOT_FOUND, message), cures);
-    if !said.next.is_empty() || problem.depth().is_some() {
-        return said;
-    }
-    said.next("Change adapt.ease or adapt.top a little; the depth is free already.")
+    with_cures(
+        Diagnostic::new(&NOT_FOUND, message),
+        cures,
+        "No other depth, arm or ease near these helps alone (tried): measure the armhole and the arm again.",
+    )
 }

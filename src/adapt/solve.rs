@@ -369,15 +369,24 @@ fn bent(problem: &OutlineProblem<'_>, bend: Length) -> Option<Diagnostic> {
     let is_free = problem.depth().is_none() && problem.wishes.keep == Keep::Shape;
     if is_free {
         return Some(found.next(
-            "The depth is free already and no depth asks for less: check the armhole's measures and the arm, or change adapt.ease.",
+            "The depth is free already and no depth asks for less: check the armhole's measures and the arm.",
         ));
     }
-    Some(match proposed_rows(&free) {
-        Some(rows) => found.next(format!(
-            "Let the depth be free (no adapt.depth, adapt.keep = \"shape\"): this edge asks for a cap of {rows}, {} deep.",
-            units.show(problem.gauge.height(rows))
+    let unbent = adapt(&free).ok().filter(|other| {
+        other
+            .findings
+            .iter()
+            .all(|said| said.code.id != BENT_FAR.id)
+    });
+    Some(match unbent {
+        Some(other) => found.next(format!(
+            "Let the depth be free (no adapt.depth, adapt.keep = \"shape\"): then the cap has {}, {} deep, and is bent less.",
+            other.cap.rows(),
+            units.show(other.cap.depth())
         )),
-        None => found,
+        None => found.next(
+            "A free depth asks for no less (tried): check the armhole's measures and the arm.",
+        ),
     })
 }
 

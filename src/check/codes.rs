@@ -324,7 +324,7 @@ finding!(
     "The search was cut short because the case is very large. The cap shown is certified and knits \
      back, but a slightly better one may exist.",
     "the fit's own report",
-    "Nothing, or fix the number of runs (fit.runs)."
+    "Nothing: a better cap was not ruled out, that is all."
 );
 finding!(
     ARM_OFF_WANTED,
@@ -399,7 +399,7 @@ finding!(
      they go up by two or more from one size to the next and down by two or more to the one after, the \
      sizes no longer grow in step, and the written set is hard to check.",
     "common practice, no source",
-    "Leave fit.same_runs out, or allow more runs (fit.runs)."
+    "Leave fit.same_runs out, or live with it."
 );
 
 /// Said when what is picked up along a flank, or decreased there, goes up and down from size to size.

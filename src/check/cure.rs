@@ -1,38 +1,64 @@
 //! What `[adapt]` would make of a finding, with the numbers filled in.
 
 use super::facts::{Garment, armhole_depth_of};
-use crate::adapt::{self, EdgeEase, Keep, OldCap, Opening, OutlineProblem, OutlineWishes};
+use crate::adapt::{self, Adapted, EdgeEase, Keep, OldCap, Opening, OutlineProblem, OutlineWishes};
 use crate::body::Arm;
 use crate::measure::{Gauge, Length, Rows, Side, Stitches, Units, nearest_whole};
 use crate::outline::{ArmholeEdge, Seam};
 
-/// The next step for a cap edge that does not fit: another cap by `[adapt]`, or another armhole. The cap
-/// is made before it is advised.
-///
-/// `None` when no outline meets the armhole; the finding's own advice stands then.
-pub(super) fn edge_cure(garment: &Garment<'_>) -> Option<String> {
+/// The next step for a cap edge that does not fit: another cap by `[adapt]`, or another armhole. Both are
+/// tried before they are advised: `fits` says whether an edge so long meets an armhole so much longer on each side.
+pub(super) fn edge_cure(garment: &Garment<'_>, fits: &dyn Fn(Length, Length) -> bool) -> String {
+    let first = "First make sure that both are of the same size";
+    let cures: Vec<String> = [other_cap(garment, fits), other_armhole(garment, fits)]
+        .into_iter()
+        .flatten()
+        .collect();
+    if cures.is_empty() {
+        return format!("{first}, and measure the armhole again.");
+    }
+    format!("{first}. Then {}.", cures.join("; or "))
+}
+
+fn other_cap(garment: &Garment<'_>, fits: &dyn Fn(Length, Length) -> bool) -> Option<String> {
     let problem = problem(garment, EdgeEase::Length(Length::ZERO))?;
-    let adapted = adapt::adapt(&problem).ok()?;
+    let cap = adapt::adapt(&problem).ok()?.cap;
     let units = garment.units;
-    let off = garment.cap.edge_above_underarm() - problem.opening.edge();
-    let change = Rows(nearest_whole((off / problem.opening.row).abs()));
-    let armhole = if off.to_cm() < 0.0 {
-        format!("take {change} out of each side of the armhole")
-    } else {
-        format!("work {change} more on each side of the armhole")
-    };
     let how = if garment.adapts {
-        "Then change adapt.ease to 0"
+        "change adapt.ease to 0"
     } else {
-        "Then add `[adapt]` with `ease = 0` to the case"
+        "add `[adapt]` with `ease = 0` to the case"
     };
-    Some(format!(
-        "First make sure that both are of the same size. {how}: a cap of {}, {} deep (now {}, {}), meets this armhole; or {armhole}.",
-        adapted.cap.rows(),
-        units.show(adapted.cap.depth()),
-        garment.cap.rows(),
-        units.show(garment.cap.depth()),
-    ))
+    fits(cap.edge_above_underarm(), Length::ZERO).then(|| {
+        format!(
+            "{how}: a cap of {}, {} deep (now {}, {}), meets this armhole",
+            cap.rows(),
+            units.show(cap.depth()),
+            garment.cap.rows(),
+            units.show(garment.cap.depth()),
+        )
+    })
+}
+
+fn other_armhole(garment: &Garment<'_>, fits: &dyn Fn(Length, Length) -> bool) -> Option<String> {
+    let opening = problem(garment, EdgeEase::Length(Length::ZERO))?.opening;
+    let edge = garment.cap.edge_above_underarm();
+    let off = edge - opening.edge();
+    let change = Rows(nearest_whole((off / opening.row).abs()));
+    let longer = opening.row * change.as_f64();
+    let (longer, text) = if off.to_cm() < 0.0 {
+        (
+            longer * -1.0,
+            format!("take {change} out of each side of the armhole"),
+        )
+    } else {
+        (
+            longer,
+            format!("work {change} more on each side of the armhole"),
+        )
+    };
+    let left = (opening.depth + longer).is_positive();
+    (left && fits(edge, longer)).then_some(text)
 }
 
 /// The next step for a cap too deep or too shallow for its armhole, where the armhole's own edge asks
@@ -89,16 +115,14 @@ pub(super) fn arm_cure(units: Units, arm: &Arm, adapts_to: &dyn Fn(Length) -> bo
     )
 }
 
-/// True when `[adapt]` makes a cap for this upper arm in this armhole.
-pub fn adapts_to(garment: &Garment<'_>, upper_arm: Length) -> bool {
-    let Some(problem) = problem(garment, EdgeEase::Length(Length::ZERO)) else {
-        return false;
-    };
+/// The cap that `[adapt]` makes in this armhole, for this upper arm or the one there is.
+pub fn adapted_to(garment: &Garment<'_>, upper_arm: Option<Length>) -> Option<Adapted> {
+    let problem = problem(garment, EdgeEase::Length(Length::ZERO))?;
     let wishes = OutlineWishes {
-        upper_arm: Some(upper_arm),
+        upper_arm,
         ..problem.wishes
     };
-    adapt::adapt(&OutlineProblem { wishes, ..problem }).is_ok()
+    adapt::adapt(&OutlineProblem { wishes, ..problem }).ok()
 }
 
 fn problem<'a>(garment: &Garment<'a>, ease: EdgeEase) -> Option<OutlineProblem<'a>> {

@@ -49,32 +49,33 @@ pub fn garment_findings(garment: &Garment<'_>) -> Vec<Diagnostic> {
 }
 
 fn edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
-    let mut found = short_edges(garment);
-    found.extend(long_edge(garment));
-    let cure = if found.is_empty() {
-        None
-    } else {
-        edge_cure(garment)
+    let now = garment.cap.edge_above_underarm();
+    let faults = |cap: Length, longer: Length| {
+        let mut found = short_edges(garment, cap, longer);
+        found.extend(long_edge(garment, cap, longer));
+        found
     };
+    let found = faults(now, Length::ZERO);
+    if found.is_empty() {
+        return found;
+    }
+    let cure = edge_cure(garment, &|cap, longer| faults(cap, longer).is_empty());
     found
         .into_iter()
-        .map(|found| match &cure {
-            Some(cure) => found.next(cure.clone()),
-            None => found,
-        })
+        .map(|found| found.next(cure.clone()))
         .collect()
 }
 
-/// Each side by itself: what is too short at the front is not helped by ease at the back.
-fn short_edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
-    let cap = garment.cap.edge_above_underarm();
+/// Each side by itself: what is too short at the front is not helped by ease at the back. The armhole is
+/// taken to be so much longer on each side.
+fn short_edges(garment: &Garment<'_>, cap: Length, longer: Length) -> Vec<Diagnostic> {
     let sides = [("front ", garment.front), ("back ", garment.back)];
     let alike = garment.front == garment.back;
     sides
         .iter()
         .take(if alike { 1 } else { 2 })
         .filter_map(|(name, armhole)| {
-            let armhole = armhole.edge() + garment.saddle / 2.0;
+            let armhole = armhole.edge() + garment.saddle / 2.0 + longer;
             let allowed = (armhole * SHORT_SHARE).to_cm().max(SHORT_LEAST.to_cm());
             let short = armhole - cap;
             (short.to_cm() > allowed).then(|| {
@@ -93,9 +94,9 @@ fn short_edges(garment: &Garment<'_>) -> Vec<Diagnostic> {
 }
 
 /// The whole armhole: about an inch in all is eased in.
-fn long_edge(garment: &Garment<'_>) -> Option<Diagnostic> {
-    let cap = garment.cap.edge_above_underarm() * 2.0;
-    let armhole = garment.front.edge() + garment.back.edge() + garment.saddle;
+fn long_edge(garment: &Garment<'_>, cap: Length, longer: Length) -> Option<Diagnostic> {
+    let cap = cap * 2.0;
+    let armhole = garment.front.edge() + garment.back.edge() + garment.saddle + longer * 2.0;
     let off = cap - armhole;
     (off > MOST_EASE_IN_ALL).then(|| {
         let message = format!(

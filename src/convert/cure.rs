@@ -1,31 +1,67 @@
-//! What in `[fit]` cures a finding on the new cap: tried, not guessed.
+//! What in `[fit]` cures a finding on the new cap, and what `[adapt]` does where there is none: tried, not guessed.
 
+use super::garment::Old;
+use crate::case::Case;
+use crate::diagnostic::Diagnostic;
 use crate::fit::{self, Fit, Problem, Wishes, Work};
-use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Stitches};
+use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches};
 
 /// The longest list of runs that is tried: all that a case may ask for.
 const MOST_RUNS: usize = 8;
 
-/// Work spent on each change, in nodes of the search: enough to find a good cap, not to prove it.
+/// Work spent on each change, in nodes of the search: enough to see whether it may help.
 const WORK: Work = Work::unproven(20_000);
 
-/// The first change of each key of `[fit]` with which the fit has a cap that is good, as a next step;
-/// `None` when no key helps.
+/// Wishes that pick another cap than the best: with one of them a change of `[fit]` alone leads elsewhere.
+#[derive(Debug)]
+pub(super) struct Without(Vec<&'static str>);
+
+impl Without {
+    pub(super) fn of(case: &Case, same_runs: bool) -> Self {
+        let picked = (case.fit.choice > 1).then_some("fit.choice");
+        let same = same_runs.then_some("fit.same_runs");
+        Self(picked.into_iter().chain(same).collect())
+    }
+
+    /// `fit.choice and fit.same_runs`.
+    fn keys(&self) -> Option<String> {
+        (!self.0.is_empty()).then(|| self.0.join(" and "))
+    }
+}
+
+/// The first change of each key of `[fit]` with which the fit has a cap that is good, as a next step.
 ///
-/// Every change is within the limits of its key, and was fitted.
+/// Every change is within the limits of its key, and was fitted with all the work that a fit has: what is set in the
+/// case gives the same cap.
 pub(super) fn tried(
     problem: &Problem<'_>,
     now: &Fit,
+    without: &Without,
     good: &dyn Fn(&Problem<'_>, &Fit) -> bool,
-) -> Option<String> {
+) -> String {
     let works = |wishes: Wishes| {
         let other = Problem {
             wishes,
             ..problem.clone()
         };
-        fit::fit_within(&other, WORK).is_ok_and(|found| good(&other, &found))
+        let helps = |work| fit::fit_within(&other, work).is_ok_and(|found| good(&other, &found));
+        helps(WORK) && helps(Work::USUAL)
     };
-    let wishes = &problem.wishes;
+    let left_out = without.keys();
+    if let Some(keys) = &left_out
+        && works(problem.wishes.clone())
+    {
+        return format!("Tried, and it helps: leaving {keys} out.");
+    }
+    let found = changes(&problem.wishes, now, &works);
+    if found.is_empty() {
+        return NOTHING_HELPS.to_owned();
+    }
+    let with = left_out.map_or_else(String::new, |keys| format!(" (with {keys} left out)"));
+    format!("Tried, and it helps{with}: {}.", found.join(", or "))
+}
+
+fn changes(wishes: &Wishes, now: &Fit, works: &dyn Fn(Wishes) -> bool) -> Vec<String> {
     let mut found = Vec::new();
     let runs = (now.plan.runs() + 1..=MOST_RUNS).find(|runs| {
         works(Wishes {
@@ -56,8 +92,41 @@ pub(super) fn tried(
             })
         });
     found.extend(base.map(|base| format!("fit.base_tolerance = {}", base.count())));
-    (!found.is_empty()).then(|| format!("Tried, and it helps: {}.", found.join(", or ")))
+    found
 }
 
 /// Said when no key of `[fit]` helps.
-pub(super) const NOTHING_HELPS: &str = "No other runs, moves, gap limit or base tolerance in [fit] cure this (tried): it comes from the old cap, the armhole and the gauge. Check these, or live with the difference.";
+const NOTHING_HELPS: &str = "No other runs, moves, gap limit or base tolerance in [fit] cure this (tried): it comes from the old cap, the armhole and the gauge. Check these, or live with the difference.";
+
+/// True when the cap that `[adapt]` makes, for another upper arm or the one there is, can be picked up.
+pub(super) fn adapts(
+    case: &Case,
+    old: &Old,
+    problem: &Problem<'_>,
+    upper_arm: Option<Length>,
+) -> bool {
+    old.adapted_to(case, upper_arm).is_some_and(|adapted| {
+        fit::has_cap(&Problem {
+            cap: &adapted.cap,
+            upper_arm: adapted.upper_arm,
+            ..problem.clone()
+        })
+    })
+}
+
+/// No cap was found: whether `[adapt]` makes one that can be.
+pub(super) fn or_adapted(
+    case: &Case,
+    old: &Old,
+    problem: &Problem<'_>,
+    said: Diagnostic,
+) -> Diagnostic {
+    if case.adapt.is_some() || !fit::is_no_cap(said.code) || !adapts(case, old, problem, None) {
+        return said;
+    }
+    let next = format!(
+        "{} Or add `[adapt]` with `ease = 0` to the case: its cap meets this armhole and can be picked up (tried).",
+        said.advice()
+    );
+    said.next(next)
+}

@@ -4,10 +4,11 @@ use super::adapt::{Adaptation, outlines};
 use super::gauges::{GaugesUsed, gauges};
 use super::old::{BodySide, Edges, Parts, read_cap};
 use super::person::Person;
+use crate::adapt::Adapted;
 use crate::body::Arm;
 use crate::case::Case;
 use crate::check::{
-    ArmShare, Garment, SizeWidths, adapts_to, arm_findings, arm_share, curve_findings,
+    ArmShare, Garment, SizeWidths, adapted_to, arm_findings, arm_share, curve_findings,
     garment_findings, stopped,
 };
 use crate::diagnostic::{Diagnostic, Level};
@@ -276,8 +277,8 @@ impl Old {
         self.front == self.back
     }
 
-    /// True when `[adapt]` makes a cap for another upper arm in this armhole.
-    pub(super) fn adapts_to(&self, case: &Case, upper_arm: Length) -> bool {
+    /// The cap that `[adapt]` makes in this armhole, for another upper arm or the one there is.
+    pub(super) fn adapted_to(&self, case: &Case, upper_arm: Option<Length>) -> Option<Adapted> {
         let garment = Garment {
             units: case.units,
             cap: &self.cap,
@@ -290,7 +291,7 @@ impl Old {
             adapts: case.adapt.is_some(),
             counterparts: &[],
         };
-        adapts_to(&garment, upper_arm)
+        adapted_to(&garment, upper_arm)
     }
 
     /// The old upper arm against the arms it is for: what `check` adds, where no new sleeve is
@@ -302,7 +303,7 @@ impl Old {
             self.called("old upper arm", "upper arm"),
             self.cap.upper_arm(),
             arm,
-            &|upper_arm| self.adapts_to(case, upper_arm),
+            &|upper_arm| self.adapted_to(case, Some(upper_arm)).is_some(),
         );
         let found = found.into_iter().map(|d| d.for_size(&self.size));
         self.findings.extend(found);

@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use super::below::{Below, arm_of_the_work, cuff, underway};
 use super::conversion::{Alone, Sensitivity, SizeConversion};
-use super::cure::{NOTHING_HELPS, tried};
+use super::cure::{Without, adapts, or_adapted, tried};
 use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
@@ -35,7 +35,7 @@ pub(super) fn convert_size(
     let named = |found: Diagnostic| vec![found.for_size(&old.size)];
     let found = fit::fit_until(&problem, Work::USUAL, stop);
     unless_stopped(stop)?;
-    let fit = found.map_err(named)?;
+    let fit = found.map_err(|said| named(or_adapted(case, old, &problem, said)))?;
     let near_ties = near_ties(&problem, &fit);
     let fit = chosen(fit, &near_ties, case.fit.choice).map_err(named)?;
     let on = on_needles(case, index, gauge, (&problem, &fit));
@@ -111,7 +111,8 @@ fn finish(
     let so_far = on.map(|on| (&on.progress, on.sleeve));
     let written = written(case, index, &fit.plan, below, gauge, so_far).map_err(named)?;
     let mut findings = old.findings.clone();
-    findings.extend(named(judged(case, old, problem, &fit, begun.is_some())));
+    let way = (begun.is_some(), &Without::of(case, alone.is_some()));
+    findings.extend(named(judged(case, old, problem, &fit, way)));
     findings.extend(named(said));
     // Both sleeves of a pair have the same to say.
     let patterned = written.first().and_then(|written| written.pattern.as_ref());
@@ -186,7 +187,7 @@ fn judged(
     old: &Old,
     problem: &Problem<'_>,
     fit: &Fit,
-    under_way: bool,
+    (under_way, without): (bool, &Without),
 ) -> Vec<Diagnostic> {
     let with_facts = |problem: &Problem<'_>, fit: &Fit, then: &dyn Fn(&SleeveFacts<'_>)| {
         let targets = problem.targets_cm(fit.plan.turn_pairs());
@@ -200,7 +201,7 @@ fn judged(
             old_ease: old.ease().0 + old.ease().1,
             targets_cm: [&targets, &targets],
             arm: old.arm.as_ref(),
-            adapts_to: &|upper_arm| old.adapts_to(case, upper_arm),
+            adapts_to: &|upper_arm| adapts(case, old, problem, Some(upper_arm)),
         });
     };
     let found = Cell::default();
@@ -219,7 +220,7 @@ fn judged(
             with_facts(problem, fit, &|facts| good.set(is_cured(facts, id)));
             good.get()
         };
-        said.next(tried(problem, fit, &good).unwrap_or_else(|| NOTHING_HELPS.to_owned()))
+        said.next(tried(problem, fit, without, &good))
     };
     found.take().into_iter().map(cured).collect()
 }

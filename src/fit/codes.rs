@@ -60,7 +60,7 @@ no_fit!(
     "no list of runs serves all sizes",
     "With fit.same_runs every size works the same moves in the same order, each with its own numbers. Where the \
      sizes differ much, no list of so few runs can be worked in all of them.",
-    "Allow more runs (fit.runs), leave out the size that is built otherwise, or leave out fit.same_runs."
+    "Leave out fit.same_runs: each size has a cap of its own then."
 );
 no_fit!(
     NO_SUCH_CHOICE,

@@ -3,11 +3,24 @@
 use super::codes::{ARM_TOO_WIDE, ARMHOLE_TOO_LONG, ARMHOLE_TOO_SHORT, CROWN_TOO_WIDE, NO_CAP};
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
 use super::pickup::FlankEdge;
-use super::problem::{DEFAULT_GAP_LIMIT, Problem};
-use super::relax::{STEEPEST, relaxations};
-use crate::diagnostic::Diagnostic;
+use super::problem::Problem;
+use super::relax::{STEEPEST, relaxations, tried_in_vain};
+use crate::diagnostic::{Code, Diagnostic};
 use crate::measure::{Rows, Stitches, whole};
 use crate::plan::Move;
+
+/// True for the findings of a size that has no cap at all.
+pub(crate) fn is_no_cap(code: &Code) -> bool {
+    [
+        &ARMHOLE_TOO_SHORT,
+        &ARMHOLE_TOO_LONG,
+        &ARM_TOO_WIDE,
+        &CROWN_TOO_WIDE,
+        &NO_CAP,
+    ]
+    .iter()
+    .any(|known| known.id == code.id)
+}
 
 /// The limit that rules out the frame nearest to the old cap.
 pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
@@ -18,12 +31,15 @@ pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
         None => crown_too_wide(problem),
     };
     let relaxed = relaxations(problem);
-    if relaxed.is_empty() {
-        return found;
-    }
+    // Advice is what was tried; a sleeve that is no set-in one has words of its own.
+    let first = match (found.next.as_str(), relaxed.is_empty()) {
+        ("", true) => return found.next(tried_in_vain()),
+        (_, true) => return found,
+        ("", false) => String::new(),
+        (own, false) => format!("{own} "),
+    };
     let next = format!(
-        "{} Tried on the whole model, any one of these alone makes a cap possible: {}.",
-        found.advice(),
+        "{first}Tried on the whole model, any one of these alone makes a cap possible: {}.",
         relaxed.join("; ")
     );
     found.next(next)
@@ -80,33 +96,26 @@ fn binding(problem: &Problem<'_>, choice: &Choice) -> Diagnostic {
 }
 
 fn too_short(name: &str, sites: Rows, net: Stitches) -> Option<Diagnostic> {
-    let missing = net.count().checked_sub(sites.count()).filter(|n| *n > 0)?;
+    net.count().checked_sub(sites.count()).filter(|n| *n > 0)?;
     let message = format!(
         "The {name} armhole is too short: below the crown it has {sites}, but the flank must take in at least {net}, one in a row at the most."
     );
-    let next = format!(
-        "Deepen the armhole by {}, or narrow the upper arm by {}.",
-        Rows(missing),
-        Stitches(2 * missing)
-    );
-    Some(Diagnostic::new(&ARMHOLE_TOO_SHORT, message).next(next))
+    Some(Diagnostic::new(&ARMHOLE_TOO_SHORT, message))
 }
 
 fn too_steep(allowed: &[Move], moves: u32, net: Stitches) -> Option<Diagnostic> {
     let widest = allowed.iter().map(|m| m.widens().count()).max()?;
     let reach = widest * moves;
-    let message = format!(
-        "The flank must add {net} in {moves} moves, but the steepest allowed move adds {widest}: {reach} at most."
-    );
     let needed = net.count().div_ceil(moves.max(1));
-    let next = if needed > STEEPEST {
-        format!(
-            "Deepen the cap: it would take moves of {needed}/0, and none is steeper than {STEEPEST}/0."
-        )
+    let beyond = if needed > STEEPEST {
+        format!("; it would take moves of {needed}/0, and none is steeper than {STEEPEST}/0")
     } else {
-        format!("Allow moves up to {needed}/0 in fit.moves, or deepen the cap.")
+        String::new()
     };
-    (reach < net.count()).then(|| Diagnostic::new(&ARM_TOO_WIDE, message).next(next))
+    let message = format!(
+        "The flank must add {net} in {moves} moves, but the steepest allowed move adds {widest}: {reach} at most{beyond}."
+    );
+    (reach < net.count()).then(|| Diagnostic::new(&ARM_TOO_WIDE, message))
 }
 
 fn too_long(
@@ -123,12 +132,5 @@ fn too_long(
     let message = format!(
         "The {name} armhole is too long: its {sites} below the crown need at least {least} at a gap of {gap} rows, but the flank can take in {most} at the most ({net} of the upper arm and one decrease at each turn pair)."
     );
-    let needed = sites.as_f64() / most.as_f64();
-    // How much of it helps is tried and said behind this.
-    let next = if needed <= DEFAULT_GAP_LIMIT {
-        "Raise fit.gap_limit, or widen the upper arm."
-    } else {
-        "Shorten the armhole, or widen the upper arm."
-    };
-    (least > most).then(|| Diagnostic::new(&ARMHOLE_TOO_LONG, message).next(next))
+    (least > most).then(|| Diagnostic::new(&ARMHOLE_TOO_LONG, message))
 }

@@ -4,10 +4,13 @@ use super::exact::{Best, Frames, Moves, Wanted};
 use super::frames::{turn_pair_counts, upper_arm_stitches};
 use super::plan::Move;
 use super::problem::{DEFAULT_GAP_LIMIT, Problem};
-use crate::measure::{BASE_TOLERANCE, Stitches};
+use crate::measure::{BASE_TOLERANCE, Rows, Stitches};
 
 /// Stitches by which the upper arm is changed at the most in search of a cap.
 const MOST_ARM_CHANGE: u32 = 40;
+
+/// Rows by which each side of the armhole is changed at the most in search of a cap.
+const MOST_ARMHOLE_CHANGE: i32 = 40;
 
 /// The steepest move there is.
 pub(super) const STEEPEST: u32 = 10;
@@ -17,13 +20,53 @@ pub(super) const STEEPEST: u32 = 10;
 /// Each is tried on the whole model and therefore true, not an estimate.
 pub(crate) fn relaxations(problem: &Problem<'_>) -> Vec<String> {
     let found = [
-        other_arm(problem, true),
-        other_arm(problem, false),
         wider_gap(problem),
         other_base(problem),
+        free_moves(problem),
         steeper(problem),
+        other_armhole(problem, true),
+        other_armhole(problem, false),
+        other_arm(problem, true),
+        other_arm(problem, false),
     ];
     found.into_iter().flatten().collect()
+}
+
+/// What was tried where nothing helps.
+pub(super) fn tried_in_vain() -> String {
+    format!(
+        "No change of one limit alone makes a cap possible (tried: fit.gap_limit, fit.base_tolerance, fit.moves, up to {} more or fewer on each side of the armhole, up to {} at the upper arm). Check the armhole's measures, the gauges and [fit].",
+        Rows(MOST_ARMHOLE_CHANGE.unsigned_abs()),
+        Stitches(MOST_ARM_CHANGE),
+    )
+}
+
+fn other_armhole(problem: &Problem<'_>, taller: bool) -> Option<String> {
+    (1..=MOST_ARMHOLE_CHANGE).find_map(|rows| {
+        let change = if taller { rows } else { -rows };
+        let front = problem.front.taller(change)?;
+        let back = problem.back.taller(change)?;
+        let other = Problem {
+            front: &front,
+            back: &back,
+            ..problem.clone()
+        };
+        let word = if taller { "more" } else { "fewer" };
+        has_cap(&other).then(|| {
+            format!(
+                "{} {word} on each side of the armhole",
+                Rows(rows.unsigned_abs())
+            )
+        })
+    })
+}
+
+/// The usual moves, where the case names its own.
+fn free_moves(problem: &Problem<'_>) -> Option<String> {
+    problem.wishes.moves.as_ref()?;
+    let mut other = problem.clone();
+    other.wishes.moves = None;
+    has_cap(&other).then(|| "leaving fit.moves out".to_owned())
 }
 
 fn other_arm(problem: &Problem<'_>, wider: bool) -> Option<String> {
@@ -78,8 +121,9 @@ fn steeper(problem: &Problem<'_>) -> Option<String> {
             return None;
         }
         moves.push(Move::new(take, 0));
+        let list: Vec<String> = moves.iter().map(|m| format!("\"{m}\"")).collect();
         other.wishes.moves = Some(moves);
-        has_cap(&other).then(|| format!("the move {take}/0 in fit.moves"))
+        has_cap(&other).then(|| format!("fit.moves = [{}]", list.join(", ")))
     })
 }
 

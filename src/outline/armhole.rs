@@ -71,6 +71,30 @@ impl ArmholeEdge {
         }
     }
 
+    /// The same armhole with so many straight rows more (or fewer) below the shoulder; `None` where it has not so
+    /// many. Only what is picked up from is changed: its drawing stays that of the old one.
+    pub(crate) fn taller(&self, rows: i32) -> Option<Self> {
+        let row_cm = *self.ends_cm.first()?;
+        let more_cm = row_cm * f64::from(rows);
+        let fewer = usize::try_from(-rows).unwrap_or(0);
+        if fewer >= self.ends_cm.len() {
+            return None;
+        }
+        let added = (1..=rows.max(0)).map(|row| row_cm * f64::from(row));
+        let kept = self.ends_cm.iter().skip(fewer).map(|end| end + more_cm);
+        let (edge, depth) = (
+            self.edge + Length::cm(more_cm),
+            self.depth + Length::cm(more_cm),
+        );
+        let drawn = edge.is_positive() && depth.is_positive();
+        drawn.then(|| Self {
+            ends_cm: added.chain(kept).collect(),
+            edge,
+            depth,
+            ..self.clone()
+        })
+    }
+
     /// The same edge above an underarm of this width.
     pub(super) fn above(self, underarm_width: Length) -> Self {
         Self {

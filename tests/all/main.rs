@@ -84,6 +84,7 @@ mod house {
     mod dependencies;
     mod imports;
     mod needles;
+    mod promises;
     mod readme;
     mod source;
 }
@@ -110,6 +111,7 @@ mod pages {
 mod pattern {
     mod account;
     mod any_text;
+    mod by_hand;
     mod misprints;
     mod published;
     mod repair;
@@ -133,12 +135,14 @@ mod swatch {
     mod statistics;
 }
 mod trouble {
+    mod advice;
     mod any_input;
     mod attacks;
     mod batch;
     mod foreign_text;
     mod limits;
     mod lines;
+    mod other_doors;
     mod stop;
 }
 mod wording {

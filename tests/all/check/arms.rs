@@ -3,7 +3,7 @@
 use super::findings::{arm, codes, woman};
 use crate::common::{armhole, example_cap, example_rows, gauge, ledger};
 use capwright::body::{Arm, Key, look_up};
-use capwright::check::{Garment, adapts_to, arm_findings, arm_share};
+use capwright::check::{Garment, adapted_to, arm_findings, arm_share};
 use capwright::measure::{Length, Units};
 
 fn arm_codes(width: Length, arm: Option<&Arm>) -> Vec<&'static str> {
@@ -73,7 +73,7 @@ fn a_cap_for_the_arm_is_tried_before_it_is_advised() {
             adapts: false,
             counterparts: &[],
         };
-        adapts_to(&garment, Length::cm(arm_cm))
+        adapted_to(&garment, Some(Length::cm(arm_cm))).is_some()
     };
     assert!(fits(18.5, 32.0));
     // Half of a sleeve of 50 cm, less the underarm and half the top, is farther across than this edge.

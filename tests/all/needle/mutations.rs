@@ -112,6 +112,12 @@ fn every_missing_step_is_objected_to() {
             if !advice {
                 assert!(objects(&shorter.join("\n")), "unnoticed without: {gone}");
             }
+            // Picked up twice in the same place.
+            if gone.contains("pick up") {
+                let mut longer = sentences.clone();
+                longer.insert(i, gone.clone());
+                assert!(objects(&longer.join("\n")), "unnoticed twice: {gone}");
+            }
         }
     }
 }

@@ -315,3 +315,30 @@ fn length_by_height_and_length_by_place_are_two_views_of_one_edge() {
     approx::assert_abs_diff_eq!(above, 40.0 / 3.0, epsilon = 1e-9);
     approx::assert_abs_diff_eq!(above + below, edge.edge().to_cm(), epsilon = 1e-9);
 }
+
+/// Parts of a place are parts of its row: 51 rows of a third of a centimetre, straight up.
+#[test]
+fn a_part_of_a_place_is_a_part_of_its_row() {
+    let edge = armhole(17.0, 1.8, 17.0, gauge(22.0, 30.0));
+    for places in [0.25, 0.5, 10.75, 50.5] {
+        let length = edge.length_to(places).to_cm();
+        approx::assert_abs_diff_eq!(length, places / 3.0, epsilon = 1e-9);
+    }
+}
+
+/// What is drawn of three measures is as long and as high as they say, and its ends are where they should be.
+#[test]
+fn the_drawing_of_measures_is_as_long_as_the_edge() {
+    for (edge_cm, depth_cm) in [(17.0, 17.0), (18.2, 17.0), (22.0, 17.0), (30.0, 12.0)] {
+        let edge = armhole(edge_cm, 1.8, depth_cm, gauge(22.0, 30.0));
+        let shape = edge.shape_cm();
+        let steps = shape.windows(2).map(|pair| (pair[1] - pair[0]).norm());
+        approx::assert_abs_diff_eq!(steps.sum::<f64>(), edge_cm, epsilon = 1e-9);
+        approx::assert_abs_diff_eq!(shape.last().unwrap().y, depth_cm, epsilon = 1e-9);
+        let lowest = edge.point_below_shoulder_cm(edge.edge());
+        assert!(
+            lowest.x.abs() < 1e-9 && lowest.y.abs() < 1e-9,
+            "{edge_cm} by {depth_cm}: {lowest}"
+        );
+    }
+}

@@ -253,3 +253,11 @@ fn the_perimeter_by_runs() {
     // The ledger has two rows more than the runs, those of the underarm bind-off.
     assert!((edge - 9.1633 - 2.0 / 7.0).abs() < 1.0 / 14.0, "{edge}");
 }
+
+/// Along steps that only go out, one side is as long as the height and half the upper arm, however they lie.
+#[test]
+fn the_edge_along_its_steps_is_height_and_half_the_width() {
+    let cap = example_cap();
+    let wanted = cap.upper_arm().to_cm() / 2.0 + cap.depth().to_cm();
+    approx::assert_abs_diff_eq!(cap.stepped_edge().to_cm(), wanted, epsilon = 1e-9);
+}
