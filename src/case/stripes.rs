@@ -3,7 +3,7 @@
 use super::codes::OUT_OF_RANGE;
 use super::table::Table;
 use super::words;
-use crate::measure::{CHART_PLACE, MATCH_AT, STRIPE_ROWS, nearest_whole};
+use crate::measure::{MATCH_AT, STRIPE_ROW, STRIPE_ROWS, nearest_whole};
 use crate::stitch::{STRIPES, Stripe, Striped, Stripes};
 
 pub(super) fn striped(table: &Table<'_>) -> Option<Striped> {
@@ -61,7 +61,7 @@ fn stripes(table: &Table<'_>, key: &str) -> Option<Stripes> {
 
 /// A row of the sequence, from 1 in the case and from 0 here.
 fn row(table: &Table<'_>, key: &str, of: Option<&Stripes>) -> Option<u32> {
-    let given = table.count(key, &CHART_PLACE)?;
+    let given = table.count(key, &STRIPE_ROW)?;
     let most = of.map_or(given, Stripes::period);
     if given > most {
         let message =

@@ -7,7 +7,7 @@ use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Stitches};
 const MOST_RUNS: usize = 8;
 
 /// Work spent on each change, in nodes of the search: enough to find a good cap, not to prove it.
-const WORK: Work = Work::unproven(20_000);
+pub(super) const WORK: Work = Work::unproven(20_000);
 
 /// The first change of each key of `[fit]` with which the fit has a cap that is good, as a next step;
 /// `None` when no key helps.

@@ -10,6 +10,7 @@ use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
 use super::loops::{CapLoops, flat_loops};
 use super::on_needles::{OnNeedles, on_needles};
+use super::repeats::{in_whole_repeats, price_of_repeats};
 use super::stripes::stripes;
 use super::written::written;
 use crate::case::Case;
@@ -118,6 +119,9 @@ fn finish(
     findings.extend(named(
         patterned.map_or_else(Vec::new, |pattern| pattern.said.clone()),
     ));
+    if on.is_none() {
+        findings.extend(named(price_of_repeats(case, problem, &fit)));
+    }
     findings.extend(named(arm_of_the_work(case, index, old)));
     findings.extend(named(on.map_or_else(Vec::new, |on| on.said.clone())));
     if tube.is_none() && case.sleeve.length.is_some() {
@@ -255,14 +259,14 @@ pub(super) fn problem<'a>(
 ) -> Problem<'a> {
     let shoulder = case.shoulder.as_ref().and_then(|list| list.get(index));
     let wishes = &case.fit;
-    Problem {
+    let asked = Problem {
         cap: &old.cap,
         front: &old.front,
         back: &old.back,
         cap_gauge: gauge.cap,
         tube_gauge: gauge.tube,
         upper_arm: old.wanted_upper_arm(),
-        repeat: case.sleeve.repeat,
+        repeat: case.sleeve.repeat(),
         live: shoulder.map(|shoulder| Live {
             stitches: shoulder.live,
             extra_each_side: shoulder.extra_each_side,
@@ -279,7 +283,8 @@ pub(super) fn problem<'a>(
             base_tolerance: wishes.base_tolerance,
             picked_up_row: wishes.picked_up_row.unwrap_or(Rows(1)),
         },
-    }
+    };
+    in_whole_repeats(case, asked)
 }
 
 /// Drifts shown when the tube's gauge is assumed, in per cent.

@@ -124,7 +124,7 @@ fn one(
     if !knits_back {
         return Err(faults);
     }
-    let repeat = case.sleeve.repeat;
+    let repeat = case.sleeve.repeat();
     Ok(Written {
         sleeve: input.sleeve,
         before: before_starting(input),

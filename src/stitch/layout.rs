@@ -182,7 +182,7 @@ impl Layout {
                     "The panel \"{}\" has {width} sts on {room}: it lies half a stitch off the middle.",
                     panel.name
                 );
-                said.push(Diagnostic::new(&OFF_CENTRE, message));
+                said.push(Diagnostic::new(&OFF_CENTRE, message).about(key_of(&panel.name)));
             }
         }
         self.panels.sort_by_key(|panel| panel.from);
@@ -200,7 +200,7 @@ impl Layout {
                 b.name,
                 (a.to() - b.from).min(wide(&b.drawn.chart))
             );
-            Diagnostic::new(&PANEL, message)
+            Diagnostic::new(&PANEL, message).about(key_of(&b.name))
         });
         said.collect()
     }
@@ -225,6 +225,7 @@ impl Layout {
         );
         Some(
             Diagnostic::new(&REPEAT_OPEN, message)
+                .about("stitch")
                 .level(level)
                 .next(next),
         )
@@ -384,7 +385,12 @@ fn too_wide(name: &str, width: usize, place: PanelPlace, room: u32) -> Diagnosti
         _ => String::new(),
     };
     let message = format!("The panel \"{name}\" is {width} sts wide{twice}, but {on}.");
-    Diagnostic::new(&PANEL, message)
+    Diagnostic::new(&PANEL, message).about(key_of(name))
+}
+
+/// The key of a panel in its case.
+fn key_of(panel: &str) -> String {
+    format!("stitch.panels.{panel}")
 }
 
 /// The columns of every row.

@@ -120,6 +120,7 @@ mod pattern_texts;
 mod stitch {
     mod case;
     mod cases;
+    mod repeats;
     mod stripes;
     mod table;
     mod weaver;

@@ -111,6 +111,35 @@ fn what_cannot_be_worked_is_refused_with_its_row() {
     }
 }
 
+/// Each fault once: rows that are wrong in the same way together, a character whose line in the legend is wrong there.
+#[test]
+fn a_fault_is_told_once() {
+    let told = |stitch: &str| -> Vec<String> {
+        let (case, said) = read(stitch);
+        assert!(case.is_none());
+        said.into_iter().map(|(_, message)| message).collect()
+    };
+    assert_eq!(
+        told("[stitch]\nrows = \"\"\"\nkxk\nkkk\nkxk\nkk\n\"\"\""),
+        [
+            "Rows 2, 3 and 4 of the stitch pattern: each has 3 stitches, row 1 has 2.",
+            "Rows 2 and 4 of the stitch pattern: each has `x`, which the legend does not explain.",
+        ]
+    );
+    assert_eq!(
+        told("[stitch]\nrows = \"k p\""),
+        ["Row 1 of the stitch pattern has a gap between its stitches; they stand close together."]
+    );
+    for legend in ["{ x = \"wobble\" }", "\"x = wobble, or so\""] {
+        let panel = "[stitch.panels.a]\nrows = \"xkx\"\nfirst_row = 1";
+        let said = told(&format!(
+            "[stitch]\nrows = \"kx\"\nlegend = {legend}\n{panel}"
+        ));
+        assert_eq!(said.len(), 1, "{said:?}");
+        assert!(said[0].starts_with("stitch.legend"), "{said:?}");
+    }
+}
+
 #[test]
 fn a_saddle_panel_needs_a_saddle() {
     let without = SLEEVE.replace("[shoulder]\nlive_stitches = 16\nextra_each_side = 2\n", "");
