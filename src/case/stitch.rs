@@ -148,6 +148,43 @@ fn chart(table: &Table<'_>, name: &str, letters: &Letters) -> Option<Chart> {
     None
 }
 
+/// Between double quotes a \ at the end of a line joins it with the next one, so that two rows would be one: said, since
+/// the row may still close.
+pub(super) fn judge_joined_rows(root: &Table<'_>, text: &str) {
+    if !root.is_table("stitch") {
+        return;
+    }
+    let judge = |table: &Table<'_>| {
+        let place = table.place_of("rows");
+        let raw = text.get(place.from..place.to).unwrap_or_default();
+        if table.has("rows") && raw.starts_with('"') && joins_lines(raw) {
+            let message = "The rows of a chart are joined by a \\ at the end of a line.";
+            let next = "Write the chart as rows = '''...''': between single quotes a \\ stands for itself.";
+            table.say_with(Diagnostic::new(&CHART, message).next(next), place);
+        }
+    };
+    if let Some(stitch) = root.table("stitch") {
+        judge(&stitch);
+        if stitch.is_table("panels") {
+            stitch
+                .tables("panels")
+                .iter()
+                .for_each(|(_, panel)| judge(panel));
+        }
+    }
+}
+
+/// A \ that is not itself escaped, with nothing but blanks up to the end of its line.
+fn joins_lines(raw: &str) -> bool {
+    let mut letters = raw.chars();
+    while let Some(letter) = letters.next() {
+        if letter == '\\' && letters.next().is_some_and(char::is_whitespace) {
+            return true;
+        }
+    }
+    false
+}
+
 /// "Rows 1, 3 and 5".
 fn row_list(rows: &[usize]) -> String {
     let mut rows: Vec<String> = rows.iter().map(ToString::to_string).collect();

@@ -41,15 +41,20 @@ fn stripes(table: &Table<'_>, key: &str) -> Option<Stripes> {
             table.say(&STRIPES, place, message);
             continue;
         }
-        let rows = table.within(key, rows, &STRIPE_ROWS, place);
-        if let Some(rows) = rows.filter(|rows| rows.fract() == 0.0) {
+        if rows.fract() != 0.0 {
+            let message = format!("stripes.{key} has {rows} rows of {colour}; rows are whole.");
+            table.say(&STRIPES, place, message);
+        } else if STRIPE_ROWS.check(rows).is_err() {
+            let message = format!(
+                "stripes.{key} has {rows} rows of {colour}; a stripe has {} to {} rows.",
+                STRIPE_ROWS.min, STRIPE_ROWS.max
+            );
+            table.say(&OUT_OF_RANGE, place, message);
+        } else {
             stripes.push(Stripe {
                 colour: words::name(table, key, colour),
                 rows: nearest_whole(rows),
             });
-        } else if let Some(rows) = rows {
-            let message = format!("stripes.{key} has {rows} rows of {colour}; rows are whole.");
-            table.say(&STRIPES, place, message);
         }
     }
     if all == 0 {

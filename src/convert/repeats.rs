@@ -46,9 +46,12 @@ pub(super) fn price_of_repeats(case: &Case, problem: &Problem<'_>, with: &Fit) -
     }
     let multiple = problem.repeat.multiple.max(1);
     let mut message = format!(
-        "The upper arm has {} sts, {} whole repeats of {multiple}, so that the stitch pattern closes at the underarm; without that it would have {}.",
+        "The upper arm has {} sts, {} of {multiple}, so that the stitch pattern closes at the underarm; without that it would have {}.",
         taken.count(),
-        taken.count() / multiple,
+        match taken.count() / multiple {
+            1 => "1 whole repeat".to_owned(),
+            n => format!("{n} whole repeats"),
+        },
         upper_arm_stitches(&free).count()
     );
     if let Ok(without) = fit::fit_within(&free, WORK) {
@@ -59,13 +62,31 @@ pub(super) fn price_of_repeats(case: &Case, problem: &Problem<'_>, with: &Fit) -
 
 fn price(units: Units, with: &Fit, without: &Fit) -> String {
     let (new, other) = (&with.measures, &without.measures);
+    let pct = |pct: f64| format!("{:.1} %", pct + 0.0);
     format!(
-        " Its width is then {} instead of {}, the area {:.1} % off instead of {:.1} %, the ease along the armhole {:.1} % instead of {:.1} %.",
-        units.show(new.upper_arm),
-        units.show(other.upper_arm),
-        new.area_error_pct.abs(),
-        other.area_error_pct.abs(),
-        new.ease_pct(),
-        other.ease_pct()
+        " {}, {}, {}.",
+        either(
+            "Its width",
+            &units.show(new.upper_arm),
+            &units.show(other.upper_arm)
+        ),
+        either(
+            "the area off the old cap's",
+            &pct(new.area_error_pct.abs()),
+            &pct(other.area_error_pct.abs())
+        ),
+        either(
+            "the ease along the armhole",
+            &pct(new.ease_pct()),
+            &pct(other.ease_pct())
+        )
     )
+}
+
+fn either(what: &str, with: &str, without: &str) -> String {
+    if with == without {
+        format!("{what} is {with} either way")
+    } else {
+        format!("{what} is {with} instead of {without}")
+    }
 }

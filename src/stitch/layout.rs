@@ -214,8 +214,11 @@ impl Layout {
             return None;
         }
         let message = format!(
-            "The upper arm of {round} sts is {} repeats of {width} sts and {over} more: the {} breaks at the underarm.",
-            round / width,
+            "The upper arm of {round} sts is {} of {width} sts and {over} more: the {} breaks at the underarm.",
+            match round / width {
+                1 => "1 repeat".to_owned(),
+                n => format!("{n} repeats"),
+            },
             pattern.name
         );
         let rib = self.ground.chart.is_rib();

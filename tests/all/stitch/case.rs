@@ -140,6 +140,30 @@ fn a_fault_is_told_once() {
     }
 }
 
+/// Four stitches and four more would be one row of seven, which closes: TOML 1.0 joins lines at a \ (its chapter on
+/// strings). Single quotes take it as it is.
+#[test]
+fn rows_are_not_joined_in_silence() {
+    let (case, said) = read("[stitch]\nrows = \"\"\"\nkkkk\nk/o\\\nkkkk\n\"\"\"");
+    assert!(case.is_none());
+    assert!(
+        said.iter()
+            .any(|(id, m)| *id == "stitch-chart" && m.contains("joined")),
+        "{said:?}"
+    );
+    let single = "[stitch]\nrows = '''\nkkkk\no\\o/\nkkkk\n'''\nworked = \"down\"";
+    assert!(read(single).0.is_some(), "{:?}", read(single).1);
+    let escaped =
+        "[stitch]\nrows = \"\"\"\nkkk\nko\\\\\nkkk\n\"\"\"\nworked = \"down\"\nfirst_row = 2";
+    let (_, said) = read(escaped);
+    assert!(said.iter().all(|(_, m)| !m.contains("joined")), "{said:?}");
+    let (_, said) = read_case(&format!("{SLEEVE}\n[stitch]\nrows = \"k/o\\k\""));
+    assert!(
+        said.iter().any(|d| d.next.contains("single quotes")),
+        "{said:?}"
+    );
+}
+
 #[test]
 fn a_saddle_panel_needs_a_saddle() {
     let without = SLEEVE.replace("[shoulder]\nlive_stitches = 16\nextra_each_side = 2\n", "");
