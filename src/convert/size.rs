@@ -119,6 +119,9 @@ fn finish(
     findings.extend(named(
         patterned.map_or_else(Vec::new, |pattern| pattern.said.clone()),
     ));
+    let reached = patterned.zip(tube.as_ref());
+    let reached = reached.and_then(|(pattern, tube)| pattern.panel_in_tube(tube));
+    findings.extend(named(reached.into_iter().collect()));
     if on.is_none() {
         findings.extend(named(price_of_repeats(case, problem, &fit)));
     }

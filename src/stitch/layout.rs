@@ -296,7 +296,7 @@ impl Layout {
         PatternRow {
             row,
             right_side,
-            of_ground: small(self.ground.row_at(row)) + 1,
+            of_ground: self.ground_row(row),
             of_panels: self
                 .panels
                 .iter()
@@ -313,6 +313,11 @@ impl Layout {
     /// The stitch of the ground's repeat, from 1, in this column.
     pub fn number(&self, column: i64) -> u32 {
         small(self.in_ground(column)) + 1
+    }
+
+    /// The row of the ground's repeat, from 1, in this row of the work.
+    pub(super) fn ground_row(&self, row: u32) -> u32 {
+        small(self.ground.row_at(row)) + 1
     }
 
     fn in_ground(&self, column: i64) -> usize {
@@ -335,7 +340,7 @@ impl Layout {
 
     /// What lies in this column of a row that spans these columns: what the chart has there, or a plain
     /// stitch where it would be a part of something.
-    fn cell(&self, row: u32, column: i64, span: (i64, i64)) -> Cell {
+    pub(super) fn cell(&self, row: u32, column: i64, span: (i64, i64)) -> Cell {
         let inside = |from: i64, to: i64| span.0 <= from && to <= span.1;
         if let Some(panel) = self.panels.iter().find(|panel| panel.has(column)) {
             let at = around(column - panel.from, panel.drawn.chart.width());

@@ -123,6 +123,7 @@ mod stitch {
     mod repeats;
     mod stripes;
     mod table;
+    mod tube;
     mod weaver;
     mod words;
 }

@@ -173,7 +173,7 @@ function showOne(one, figures) {
   at("effort").append(trade);
   pairs(at("rows"), map, saveFigure);
   // A stitch pattern's charts stand by themselves, the repeats first: they are worked from.
-  const charts = ["repeat-chart", "cap-chart", "chart-piece"];
+  const charts = ["repeat-chart", "cap-chart", "chart-piece", "tube-chart"];
   const some = placeFigures(at("charts"), figures, charts, saveFigure);
   if (!some) hide("charts");
   const shown = ["overlay", "ease-strip", "trade", "fabric-map", "size-set", ...charts];
