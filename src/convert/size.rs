@@ -12,7 +12,7 @@ use super::loops::{CapLoops, flat_loops};
 use super::on_needles::{OnNeedles, on_needles};
 use super::repeats::{in_whole_repeats, price_of_repeats};
 use super::stripes::stripes;
-use super::written::written;
+use super::written::{Written, written};
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
@@ -22,7 +22,7 @@ use crate::fit::{
 };
 use crate::measure::{Rows, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
-use crate::plan::{CapPlan, Sleeve};
+use crate::plan::{CapPlan, Sleeve, TubePlan};
 
 /// Fit -> certificate -> written pattern -> knitted back, for one size.
 pub(super) fn convert_size(
@@ -114,14 +114,7 @@ fn finish(
     let mut findings = old.findings.clone();
     findings.extend(named(judged(case, old, problem, &fit, begun.is_some())));
     findings.extend(named(said));
-    // Both sleeves of a pair have the same to say.
-    let patterned = written.first().and_then(|written| written.pattern.as_ref());
-    findings.extend(named(
-        patterned.map_or_else(Vec::new, |pattern| pattern.said.clone()),
-    ));
-    let reached = patterned.zip(tube.as_ref());
-    let reached = reached.and_then(|(pattern, tube)| pattern.panel_in_tube(tube));
-    findings.extend(named(reached.into_iter().collect()));
+    findings.extend(named(of_pattern(&written, tube.as_ref())));
     if on.is_none() {
         findings.extend(named(price_of_repeats(case, problem, &fit)));
     }
@@ -170,6 +163,15 @@ fn finish(
         alone,
         old: old.clone(),
     })
+}
+
+/// What is found of a stitch pattern on cap and tube; both sleeves of a pair have the same to say.
+fn of_pattern(written: &[Written], tube: Option<&TubePlan>) -> Vec<Diagnostic> {
+    let Some(pattern) = written.first().and_then(|written| written.pattern.as_ref()) else {
+        return Vec::new();
+    };
+    let reached = tube.and_then(|tube| pattern.panel_in_tube(tube));
+    pattern.said.iter().cloned().chain(reached).collect()
 }
 
 /// The cap that the case picks: 1 is the best, then those nearly as good.
