@@ -71,12 +71,12 @@ fn price(units: Units, with: &Fit, without: &Fit) -> String {
             &units.show(other.upper_arm)
         ),
         either(
-            "the area off the old cap's",
+            "the error of its area",
             &pct(new.area_error_pct.abs()),
             &pct(other.area_error_pct.abs())
         ),
         either(
-            "the ease along the armhole",
+            "its ease along the armhole",
             &pct(new.ease_pct()),
             &pct(other.ease_pct())
         )
