@@ -15,7 +15,7 @@ function squares(text) {
     const cells = [...letters];
     const wrong = cells.length !== wide;
     const name = `Row ${rows.length - place}${wrong ? `: ${counted(cells.length, "st")}, not ${wide}` : ""}`;
-    return h("tr", { className: wrong ? "wrong-length" : "" }, h("th", { scope: "row" }, name), h("td", { className: "cells" }, cells.map((letter) => h("span", {}, letter))));
+    return h("tr", { className: wrong ? "wrong-length" : "" }, h("th", { scope: "row" }, name), h("td", { className: "cells" }, cells.map((letter) => h("span", {}, letter.trim() || "\u00a0"))));
   };
   return [h("p", { className: "help" }, `${counted(wide, "st")}, ${counted(rows.length, "row")}`), h("table", { className: "squares" }, h("caption", { className: "unseen" }, "The chart as typed"), h("tbody", {}, rows.map(row)))];
 }
