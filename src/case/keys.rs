@@ -35,6 +35,8 @@ pub enum Kind {
     Pairs,
     /// A small table on one line.
     Inline(&'static [Key]),
+    /// A table whose keys are characters of the case's own.
+    Legend,
     /// Small tables with names of the case's own.
     Named(&'static [Key]),
 }
@@ -60,6 +62,7 @@ impl Kind {
             Self::Sized | Self::Lengths | Self::Amounts | Self::LengthsOr(_) => "sized",
             Self::Counts | Self::Overs => "counts",
             Self::Pairs => "pairs",
+            Self::Legend => "legend",
             Self::Inline(_) | Self::Named(_) => "inline",
         }
     }
@@ -135,8 +138,16 @@ const REPEAT: &[Key] = &[
     ),
 ];
 
-/// Tables whose keys are the case's own.
-const OWN_KEYS: &[Key] = &[];
+const NAMES: Kind = Kind::Word(&[
+    "stocking stitch",
+    "stockinette",
+    "reverse stocking stitch",
+    "garter",
+    "1x1 rib",
+    "2x2 rib",
+    "moss",
+    "seed",
+]);
 
 #[rustfmt::skip]
 const PANEL: &[Key] = &[
@@ -219,9 +230,9 @@ pub const SECTIONS: &[Section] = &[
         key("sizes", Kind::Word(&["each", "alike"]), "Change the sizes", "Each size its own change, or the same change for all."),
     ]},
     Section { path: "stitch", about: "The sleeve's stitch pattern.", keys: &[
-        key("ground", Kind::Text, "Ground", "A ground with a name: stocking stitch, reverse stocking stitch, garter, 1x1 rib, 2x2 rib, moss."),
+        key("ground", NAMES, "Ground", "A ground with a name: stocking stitch, reverse stocking stitch, garter, 1x1 rib, 2x2 rib, moss."),
         key("rows", Kind::Lines, "Rows of the ground", "The repeat as a chart, seen from the right side: one character a stitch, the last line is row 1."),
-        key("legend", Kind::Inline(OWN_KEYS), "Legend", "What the characters stand for: k, p, o (yarn over), / (k2tog) and \\ (ssk) without it; a crossing is written 2/2 left."),
+        key("legend", Kind::Legend, "Legend", "What the characters stand for: k, p, o (yarn over), / (k2tog) and \\ (ssk) without it; a crossing is written 2/2 left."),
         key("worked", Kind::Word(&["up", "down"]), "Rows are worked", "up when the rows go from the cuff up, as in an old sleeve: they are then turned round; down when they go from the shoulder down."),
         key("first_row", Kind::Number, "First row", "The row of the chart, as it will be worked, that row 1 of the cap is; left out, it is chosen."),
         key("first_stitch", Kind::Number, "First stitch", "The stitch of the repeat on the first stitch of the crown, or of the saddle; left out, the repeats are symmetrical."),
@@ -314,6 +325,15 @@ mod tests {
         assert_eq!(find_key("title").unwrap().name, "title");
         assert!(find_key("sleeve.nothing").is_none());
         assert!(find_key("nothing.at.all").is_none());
+    }
+
+    #[test]
+    fn the_page_offers_every_ground_that_has_a_name() {
+        let Kind::Word(words) = NAMES else {
+            panic!("grounds are words")
+        };
+        let known = crate::stitch::GROUNDS.iter().map(|(name, _)| *name);
+        assert!(known.eq(words.iter().copied()));
     }
 
     #[test]

@@ -149,8 +149,8 @@ pub struct Sleeve {
     pub seam_stitches: Stitches,
     /// Rows lost to the seam at the top.
     pub seam_rows: Rows,
-    /// The stitch pattern's repeat.
-    pub repeat: Repeat,
+    /// The stitch pattern's repeat, where the case names one.
+    pub repeat: Option<Repeat>,
     /// Stitches at the cuff.
     pub cuff_stitches: Option<Vec<Stitches>>,
     /// Length from underarm to cuff, or to the end of the cuff where its length is given.
@@ -174,6 +174,11 @@ impl Sleeve {
     /// True when the case has the lines of an old cap; without them `[adapt]` says what to draft.
     pub fn has_old_cap(&self) -> bool {
         !self.stitches.is_empty()
+    }
+
+    /// The repeat asked for; every count where the case names none.
+    pub fn repeat(&self) -> Repeat {
+        self.repeat.unwrap_or(Repeat::ANY)
     }
 }
 

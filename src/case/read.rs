@@ -9,7 +9,7 @@ use super::armhole::{armholes, shoulder};
 use super::codes::{CLASH, LIST_LENGTH, OUT_OF_RANGE, SYNTAX, TOO_MANY, UNKNOWN_WORD};
 use super::sleeve::sleeve;
 use super::so_far::so_far;
-use super::stitch::stitch;
+use super::stitch::{judge_joined_rows, stitch};
 use super::stripes::striped;
 use super::table::{Reading, Table};
 use super::words;
@@ -51,6 +51,7 @@ pub fn read_case(text: &str) -> (Option<Case>, Vec<Diagnostic>) {
     };
     let root = Table::root(&reading, table.get_ref());
     let case = case(&root, heading.sizes);
+    judge_joined_rows(&root, text);
     root.finish();
     let mut problems = reading.problems.into_inner();
     let more = reading.more.get();
@@ -68,6 +69,12 @@ fn syntax(error: &toml::de::Error, text: &str) -> Diagnostic {
         error.message().trim_end_matches('.')
     );
     let diagnostic = Diagnostic::new(&SYNTAX, message);
+    let diagnostic = match error.message() {
+        // A chart's \ (ssk) between double quotes.
+        said if said.contains("escape") => diagnostic.next("A \\ stands for itself between single quotes: write a chart that has one as rows = '''...'''."),
+        said if said.contains("duplicate key") => diagnostic.next("This key or table is there already: leave one out, or give it another name."),
+        _ => diagnostic,
+    };
     match error.span() {
         Some(span) => diagnostic.at(Span::new(span.start, span.end.min(text.len()))),
         None => diagnostic,

@@ -34,7 +34,7 @@ pub(super) fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
         first_row: table.choice("first_row", SIDES).unwrap_or(Side::Rs),
         seam_stitches: Stitches(table.count("seam_stitches", &SEAM_STITCHES).unwrap_or(1)),
         seam_rows: Rows(table.count("seam_rows", &SEAM_ROWS).unwrap_or(0)),
-        repeat: table.table("repeat").map_or(Repeat::ANY, |t| repeat(&t)),
+        repeat: table.table("repeat").map(|t| repeat(&t)),
         cuff_stitches: table.stitches("cuff_stitches", &CUFF_STITCHES),
         length: table.lengths("length", &SLEEVE_LENGTH),
         cuff_length: table.lengths("cuff_length", &CUFF_LENGTH),

@@ -6,16 +6,16 @@ use super::words;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::{CHART_PLACE, FROM_CENTRE};
 use crate::stitch::{
-    CHART, Chart, Drawn, GROUNDS, Legend, MOST_PANELS, Panel, PanelPlace, Pattern, Stitch, TURNED,
-    WAY_UP, WRONG_SIDE, Worked, ground,
+    CHART, Chart, Drawn, GROUNDS, Legend, MOST_PANELS, Panel, PanelPlace, Pattern, RowFault,
+    Stitch, TURNED, WAY_UP, WRONG_SIDE, Worked, ground,
 };
 
 const WORKED: &[(&str, Worked)] = &[("up", Worked::FromCuff), ("down", Worked::FromShoulder)];
 
 pub(super) fn stitch(table: &Table<'_>, saddle: bool) -> Option<Pattern> {
-    let legend = legend(table);
+    let letters = letters(table);
     let worked = table.choice("worked", WORKED).unwrap_or_default();
-    let panels = panels(table, &legend, worked, saddle);
+    let panels = panels(table, &letters, worked, saddle);
     let (name, given) = match (table.has("ground"), table.has("rows")) {
         (true, true) => {
             let message =
@@ -25,7 +25,7 @@ pub(super) fn stitch(table: &Table<'_>, saddle: bool) -> Option<Pattern> {
         }
         (_, true) => (
             "stitch pattern".to_owned(),
-            chart(table, "stitch pattern", &legend),
+            chart(table, "stitch pattern", &letters),
         ),
         (true, false) => named(table),
         (false, false) if table.has("panels") => {
@@ -74,9 +74,25 @@ fn named(table: &Table<'_>) -> (String, Option<Chart>) {
     (name.to_owned(), chart)
 }
 
-/// What the characters stand for.
-fn legend(table: &Table<'_>) -> Legend {
-    let mut legend = Legend::new();
+/// What the characters stand for, and those of which the case says what is no stitch: that is said once, here.
+struct Letters {
+    legend: Legend,
+    faulty: Vec<char>,
+    /// False where nothing of the legend could be read.
+    readable: bool,
+}
+
+fn letters(table: &Table<'_>) -> Letters {
+    let mut known = Letters {
+        legend: Legend::new(),
+        faulty: Vec::new(),
+        readable: !table.has("legend") || table.is_table("legend"),
+    };
+    if !known.readable {
+        let message = "stitch.legend cannot be read: it has a line for each character, such as L = 2/2 left, and each character once.";
+        table.say(&CHART, table.place_of("legend"), message.to_owned());
+        return known;
+    }
     for (key, words, place) in table.entries("legend") {
         let mut letters = key.chars();
         let (Some(letter), None) = (letters.next(), letters.next()) else {
@@ -86,9 +102,10 @@ fn legend(table: &Table<'_>) -> Legend {
             continue;
         };
         if let Some(stitch) = Stitch::named(words) {
-            legend.insert(letter, stitch);
+            known.legend.insert(letter, stitch);
             continue;
         }
+        known.faulty.push(letter);
         let message =
             format!("stitch.legend says `{key}` is \"{words}\", which is no stitch of the table.");
         let names: Vec<&str> = Stitch::all().map(|(_, entry)| entry.name).collect();
@@ -98,25 +115,81 @@ fn legend(table: &Table<'_>) -> Legend {
         );
         table.say_with(Diagnostic::new(&CHART, message).next(next), place);
     }
-    legend
+    known
 }
 
-/// The chart in `rows`; everything that is wrong with it is said.
-fn chart(table: &Table<'_>, name: &str, legend: &Legend) -> Option<Chart> {
+/// The chart in `rows`; everything that is wrong with it is said, alike faults of several rows once.
+fn chart(table: &Table<'_>, name: &str, letters: &Letters) -> Option<Chart> {
     let text = table.text("rows")?;
-    match Chart::parse(text, legend) {
-        Ok(chart) => Some(chart),
-        Err(faults) => {
-            for fault in faults {
-                let message = match fault.row {
-                    Some(row) => format!("Row {row} of the {name} {}.", fault.what),
-                    None => format!("The chart of the {name} cannot be used: {}.", fault.what),
-                };
-                table.say(&CHART, table.place_of("rows"), message);
-            }
-            None
+    let faults = match Chart::parse(text, &letters.legend) {
+        Ok(chart) => return Some(chart),
+        Err(faults) => faults,
+    };
+    let said_already = |fault: &RowFault| {
+        fault
+            .unknown
+            .is_some_and(|letter| !letters.readable || letters.faulty.contains(&letter))
+    };
+    let mut together: Vec<(Vec<usize>, String)> = Vec::new();
+    for fault in faults.into_iter().filter(|fault| !said_already(fault)) {
+        match together.iter_mut().find(|(_, what)| *what == fault.what) {
+            Some((rows, _)) => rows.extend(fault.row),
+            None => together.push((fault.row.into_iter().collect(), fault.what)),
         }
     }
+    for (rows, what) in together {
+        let message = match rows.as_slice() {
+            [] => format!("The chart of the {name} cannot be used: {what}."),
+            [row] => format!("Row {row} of the {name} {what}."),
+            rows => format!("{} of the {name}: each {what}.", row_list(rows)),
+        };
+        table.say(&CHART, table.place_of("rows"), message);
+    }
+    None
+}
+
+/// Between double quotes a \ at the end of a line joins it with the next one, so that two rows would be one: said, since
+/// the row may still close.
+pub(super) fn judge_joined_rows(root: &Table<'_>, text: &str) {
+    if !root.is_table("stitch") {
+        return;
+    }
+    let judge = |table: &Table<'_>| {
+        let place = table.place_of("rows");
+        let raw = text.get(place.from..place.to).unwrap_or_default();
+        if table.has("rows") && raw.starts_with('"') && joins_lines(raw) {
+            let message = "The rows of a chart are joined by a \\ at the end of a line.";
+            let next = "Write the chart as rows = '''...''': between single quotes a \\ stands for itself.";
+            table.say_with(Diagnostic::new(&CHART, message).next(next), place);
+        }
+    };
+    if let Some(stitch) = root.table("stitch") {
+        judge(&stitch);
+        if stitch.is_table("panels") {
+            stitch
+                .tables("panels")
+                .iter()
+                .for_each(|(_, panel)| judge(panel));
+        }
+    }
+}
+
+/// A \ that is not itself escaped, with nothing but blanks up to the end of its line.
+fn joins_lines(raw: &str) -> bool {
+    let mut letters = raw.chars();
+    while let Some(letter) = letters.next() {
+        if letter == '\\' && letters.next().is_some_and(char::is_whitespace) {
+            return true;
+        }
+    }
+    false
+}
+
+/// "Rows 1, 3 and 5".
+fn row_list(rows: &[usize]) -> String {
+    let mut rows: Vec<String> = rows.iter().map(ToString::to_string).collect();
+    let last = rows.pop().unwrap_or_default();
+    format!("Rows {} and {last}", rows.join(", "))
 }
 
 /// The chart as it is worked; what is lost by that, and what cannot be done, is said.
@@ -168,7 +241,7 @@ fn place_in(table: &Table<'_>, key: &str, most: Option<usize>, unit: &str) -> Op
     Some(given - 1)
 }
 
-fn panels(table: &Table<'_>, legend: &Legend, worked: Worked, saddle: bool) -> Vec<Panel> {
+fn panels(table: &Table<'_>, letters: &Letters, worked: Worked, saddle: bool) -> Vec<Panel> {
     let panels = table.tables("panels");
     if panels.len() > MOST_PANELS {
         let message = format!(
@@ -182,7 +255,7 @@ fn panels(table: &Table<'_>, legend: &Legend, worked: Worked, saddle: bool) -> V
     panels
         .filter_map(|(name, inner)| {
             let name = words::name(table, "panels", &name);
-            panel(&name, &inner, legend, worked, saddle)
+            panel(&name, &inner, letters, worked, saddle)
         })
         .collect()
 }
@@ -190,7 +263,7 @@ fn panels(table: &Table<'_>, legend: &Legend, worked: Worked, saddle: bool) -> V
 fn panel(
     name: &str,
     table: &Table<'_>,
-    legend: &Legend,
+    letters: &Letters,
     worked: Worked,
     saddle: bool,
 ) -> Option<Panel> {
@@ -198,7 +271,9 @@ fn panel(
         table.missing("rows", "rows = \"\"\"...\"\"\"");
     }
     let called = format!("panel \"{name}\"");
-    let drawn = chart(table, &called, legend).map(|given| drawn(table, &called, given, worked));
+    let drawn = chart(table, &called, letters).map(|given| drawn(table, &called, given, worked));
+    // A known key even where there is no chart to hold it against.
+    table.has("first_row");
     let at = table.choice(
         "at",
         &[("crown", PanelPlace::Crown), ("saddle", PanelPlace::Saddle)],

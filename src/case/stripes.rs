@@ -3,7 +3,7 @@
 use super::codes::OUT_OF_RANGE;
 use super::table::Table;
 use super::words;
-use crate::measure::{CHART_PLACE, MATCH_AT, STRIPE_ROWS, nearest_whole};
+use crate::measure::{MATCH_AT, STRIPE_ROW, STRIPE_ROWS, nearest_whole};
 use crate::stitch::{STRIPES, Stripe, Striped, Stripes};
 
 pub(super) fn striped(table: &Table<'_>) -> Option<Striped> {
@@ -41,15 +41,20 @@ fn stripes(table: &Table<'_>, key: &str) -> Option<Stripes> {
             table.say(&STRIPES, place, message);
             continue;
         }
-        let rows = table.within(key, rows, &STRIPE_ROWS, place);
-        if let Some(rows) = rows.filter(|rows| rows.fract() == 0.0) {
+        if rows.fract() != 0.0 {
+            let message = format!("stripes.{key} has {rows} rows of {colour}; rows are whole.");
+            table.say(&STRIPES, place, message);
+        } else if STRIPE_ROWS.check(rows).is_err() {
+            let message = format!(
+                "stripes.{key} has {rows} rows of {colour}; a stripe has {} to {} rows.",
+                STRIPE_ROWS.min, STRIPE_ROWS.max
+            );
+            table.say(&OUT_OF_RANGE, place, message);
+        } else {
             stripes.push(Stripe {
                 colour: words::name(table, key, colour),
                 rows: nearest_whole(rows),
             });
-        } else if let Some(rows) = rows {
-            let message = format!("stripes.{key} has {rows} rows of {colour}; rows are whole.");
-            table.say(&STRIPES, place, message);
         }
     }
     if all == 0 {
@@ -61,7 +66,7 @@ fn stripes(table: &Table<'_>, key: &str) -> Option<Stripes> {
 
 /// A row of the sequence, from 1 in the case and from 0 here.
 fn row(table: &Table<'_>, key: &str, of: Option<&Stripes>) -> Option<u32> {
-    let given = table.count(key, &CHART_PLACE)?;
+    let given = table.count(key, &STRIPE_ROW)?;
     let most = of.map_or(given, Stripes::period);
     if given > most {
         let message =

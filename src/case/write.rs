@@ -88,6 +88,7 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
                 inline(keys, table)
             }
             (Kind::Named(keys), Value::Object(tables)) => named(keys, tables),
+            (Kind::Legend, Value::Object(table)) => inline(&[], table),
             (Kind::Pairs, Value::Array(pairs)) => list(pairs, pair),
             _ => plain(value),
         });
@@ -106,6 +107,7 @@ fn value_of(key: &Key, value: &Value) -> Option<String> {
         Kind::Counts | Kind::Overs => counts(typed),
         Kind::Text | Kind::Word(_) | Kind::Flag | Kind::Inline(_) | Kind::Named(_) => quoted(typed),
         Kind::Pairs => typed_pairs(typed).unwrap_or_else(|| quoted(typed)),
+        Kind::Legend => typed_legend(typed).unwrap_or_else(|| quoted(typed)),
     })
 }
 
@@ -146,6 +148,25 @@ fn typed_pairs(typed: &str) -> Option<String> {
     });
     let pairs: Option<Vec<String>> = pairs.collect();
     pairs.map(|pairs| format!("[{}]", pairs.join(", ")))
+}
+
+/// `L = 2/2 left`, one on a line, as a table; none when some line is no such thing, or a character is explained twice,
+/// which no table can say.
+fn typed_legend(typed: &str) -> Option<String> {
+    let mut known: Vec<&str> = Vec::new();
+    let mut entries = Vec::new();
+    for line in typed.lines().map(str::trim).filter(|line| !line.is_empty()) {
+        // The sign of equality may be the character that is explained.
+        let after_first = line.char_indices().nth(1).map_or(line.len(), |(at, _)| at);
+        let at = after_first + line.get(after_first..)?.find('=')?;
+        let (letter, words) = (line.get(..at)?.trim(), line.get(at + 1..)?.trim());
+        if letter.is_empty() || words.is_empty() || known.contains(&letter) {
+            return None;
+        }
+        known.push(letter);
+        entries.push(format!("{} = {}", key_name(letter), quoted(words)));
+    }
+    Some(format!("{{ {} }}", entries.join(", ")))
 }
 
 fn list(values: &[Value], of: impl Fn(&Value) -> String) -> String {

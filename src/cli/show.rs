@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use annotate_snippets::{AnnotationKind, Group, Level as Rank, Renderer, Snippet};
 
-use crate::case::Case;
+use crate::case::{Case, ONE_SIZE};
 use crate::diagnostic::{Diagnostic, Level, visible, visible_lines};
 use crate::measure::limits::MAX_SHOWN;
 
@@ -47,6 +47,7 @@ fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
     let size = diagnostic
         .size
         .as_ref()
+        .filter(|size| *size != ONE_SIZE)
         .map(|size| format!("size {size}: "))
         .unwrap_or_default();
     let message = format!("{size}{}", diagnostic.message);

@@ -24,7 +24,7 @@ pub(super) fn tube(
         upper_arm,
         Tube { cuff, length },
         gauge.tube,
-        case.sleeve.repeat,
+        case.sleeve.repeat(),
     )
 }
 
@@ -97,7 +97,13 @@ pub(super) fn underway(
         length: so_far.length,
     };
     let wanted = Tube { cuff, length };
-    let plan = tube_rest(upper_arm, underway, wanted, gauge.tube, case.sleeve.repeat);
+    let plan = tube_rest(
+        upper_arm,
+        underway,
+        wanted,
+        gauge.tube,
+        case.sleeve.repeat(),
+    );
     let tube = plan.map_err(|fault| vec![fault])?;
     let passed = tube
         .as_ref()

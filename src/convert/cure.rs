@@ -9,8 +9,8 @@ use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches};
 /// The longest list of runs that is tried: all that a case may ask for.
 const MOST_RUNS: usize = 8;
 
-/// Work spent on each change, in nodes of the search: enough to see whether it may help.
-const WORK: Work = Work::unproven(20_000);
+/// Work spent on each change, in nodes of the search: enough to see whether it may help, not to prove it.
+pub(super) const WORK: Work = Work::unproven(20_000);
 
 /// Wishes that pick another cap than the best: with one of them a change of `[fit]` alone leads elsewhere.
 #[derive(Debug)]

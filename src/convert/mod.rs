@@ -14,6 +14,7 @@ mod old;
 mod on_needles;
 mod on_needles_words;
 mod person;
+mod repeats;
 mod same_runs;
 mod size;
 mod stripes;

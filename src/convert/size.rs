@@ -10,8 +10,9 @@ use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
 use super::loops::{CapLoops, flat_loops};
 use super::on_needles::{OnNeedles, on_needles};
+use super::repeats::{in_whole_repeats, price_of_repeats};
 use super::stripes::stripes;
-use super::written::written;
+use super::written::{Written, written};
 use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
@@ -21,7 +22,7 @@ use crate::fit::{
 };
 use crate::measure::{Rows, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
-use crate::plan::{CapPlan, Sleeve};
+use crate::plan::{CapPlan, Sleeve, TubePlan};
 
 /// Fit -> certificate -> written pattern -> knitted back, for one size.
 pub(super) fn convert_size(
@@ -114,11 +115,10 @@ fn finish(
     let way = (begun.is_some(), &Without::of(case, alone.is_some()));
     findings.extend(named(judged(case, old, problem, &fit, way)));
     findings.extend(named(said));
-    // Both sleeves of a pair have the same to say.
-    let patterned = written.first().and_then(|written| written.pattern.as_ref());
-    findings.extend(named(
-        patterned.map_or_else(Vec::new, |pattern| pattern.said.clone()),
-    ));
+    findings.extend(named(of_pattern(&written, tube.as_ref())));
+    if on.is_none() {
+        findings.extend(named(price_of_repeats(case, problem, &fit)));
+    }
     findings.extend(named(arm_of_the_work(case, index, old)));
     findings.extend(named(on.map_or_else(Vec::new, |on| on.said.clone())));
     if tube.is_none() && case.sleeve.length.is_some() {
@@ -164,6 +164,15 @@ fn finish(
         alone,
         old: old.clone(),
     })
+}
+
+/// What is found of a stitch pattern on cap and tube; both sleeves of a pair have the same to say.
+fn of_pattern(written: &[Written], tube: Option<&TubePlan>) -> Vec<Diagnostic> {
+    let Some(pattern) = written.first().and_then(|written| written.pattern.as_ref()) else {
+        return Vec::new();
+    };
+    let reached = tube.and_then(|tube| pattern.panel_in_tube(tube));
+    pattern.said.iter().cloned().chain(reached).collect()
 }
 
 /// The cap that the case picks: 1 is the best, then those nearly as good.
@@ -256,14 +265,14 @@ pub(super) fn problem<'a>(
 ) -> Problem<'a> {
     let shoulder = case.shoulder.as_ref().and_then(|list| list.get(index));
     let wishes = &case.fit;
-    Problem {
+    let asked = Problem {
         cap: &old.cap,
         front: &old.front,
         back: &old.back,
         cap_gauge: gauge.cap,
         tube_gauge: gauge.tube,
         upper_arm: old.wanted_upper_arm(),
-        repeat: case.sleeve.repeat,
+        repeat: case.sleeve.repeat(),
         live: shoulder.map(|shoulder| Live {
             stitches: shoulder.live,
             extra_each_side: shoulder.extra_each_side,
@@ -280,7 +289,8 @@ pub(super) fn problem<'a>(
             base_tolerance: wishes.base_tolerance,
             picked_up_row: wishes.picked_up_row.unwrap_or(Rows(1)),
         },
-    }
+    };
+    in_whole_repeats(case, asked)
 }
 
 /// Drifts shown when the tube's gauge is assumed, in per cent.

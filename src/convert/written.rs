@@ -5,7 +5,7 @@ use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::needle;
 use crate::plan::{CapPlan, CuffPlan, Progress, Sleeve, TubePlan};
-use crate::stitch::{Layout, Pattern};
+use crate::stitch::{Layout, PANEL, Pattern, TubeRound};
 use crate::wording::{
     self, Abbreviation, Checklist, InPattern, Instructions, PickUpList, SleeveText, abbreviations,
     before_starting, checklist, edge_rows, in_pattern, needles, pick_up_lists, pick_up_section,
@@ -51,6 +51,28 @@ pub struct Patterned {
 }
 
 impl Patterned {
+    /// The rounds of the tube in pattern.
+    pub fn tube(&self, tube: &TubePlan) -> Vec<TubeRound> {
+        let widens = tube.cuff > tube.upper_arm;
+        self.layout
+            .tube(tube.rounds.count(), &tube.decrease_rounds, widens)
+    }
+
+    /// Said where the shaping of the tube reaches a panel.
+    pub(super) fn panel_in_tube(&self, tube: &TubePlan) -> Option<Diagnostic> {
+        let rounds = self.tube(tube);
+        let (round, panel) = self.layout.panel_reached(&rounds)?;
+        let message = format!(
+            "From round {round} of the tube on its shaping takes sts of the panel \"{}\".",
+            panel.name
+        );
+        let next = "Ask for more sts at the cuff, make the panel narrower, or let the panel end above that round.";
+        let said = Diagnostic::new(&PANEL, message)
+            .level(Level::Warning)
+            .next(next);
+        Some(said.about(format!("stitch.panels.{}", panel.name)))
+    }
+
     fn new(pattern: &Pattern, input: &SleeveText<'_>) -> Result<Self, Vec<Diagnostic>> {
         let (layout, said) = Layout::new(pattern, input.plan, input.sleeve, input.style.hand)?;
         Ok(Self {
@@ -124,7 +146,7 @@ fn one(
     if !knits_back {
         return Err(faults);
     }
-    let repeat = case.sleeve.repeat;
+    let repeat = case.sleeve.repeat();
     Ok(Written {
         sleeve: input.sleeve,
         before: before_starting(input),

@@ -103,7 +103,7 @@ pub struct Diagnostic {
     /// Which text of the case the place lies in, e.g. `armhole.front.lines`, where it is not the
     /// text that was read.
     pub lines: Option<&'static str>,
-    /// The key of the case that is missing, e.g. `sleeve.cap`: it has no place of its own.
+    /// The key of the case that is missing, e.g. `sleeve.cap`, or that it is about, where it has no place of its own.
     pub key: Option<String>,
     /// The size it concerns, when not all.
     pub size: Option<String>,
@@ -142,7 +142,7 @@ impl Diagnostic {
         self
     }
 
-    /// The same, about a key that is missing.
+    /// The same, about a key of the case.
     #[must_use]
     pub fn about(mut self, key: impl Into<String>) -> Self {
         self.key = Some(visible::shown(key.into()));

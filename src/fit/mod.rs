@@ -28,7 +28,7 @@ pub(crate) use infeasible::is_no_cap;
 pub use measures::{Measures, MoveMeasures, SideMeasures, Stretch, edge_points_cm, measure};
 pub(crate) use near::no_such_choice;
 pub use near::{NEAR_TIE, NearTie, Simpler, near_ties};
-pub use objective::{MOST_EASE_CM, WEIGHTS, Weights};
+pub use objective::{MOST_EASE_CM, OPEN_REPEAT, WEIGHTS, Weights};
 pub use pickup::{LEAST_OF_SECTION, MOST_SECTIONS};
 pub use problem::{DEFAULT_GAP_LIMIT, Ease, FREE_GAP, Live, Problem, WANTED_EASE, Wishes};
 pub use recipe::recipe;

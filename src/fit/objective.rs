@@ -63,6 +63,11 @@ pub const WEIGHTS: Weights = Weights {
     ease: 0.2,
 };
 
+/// A part of a repeat at the underarm, where the stitch pattern is no rib: the square of the half width in centimetres that
+/// is given away for whole repeats. They are taken while the upper arm is no more than a centimetre off for them
+/// (common practice, no source).
+pub const OPEN_REPEAT: f64 = 0.25;
+
 /// The ease of both edges together that published practice allows at the most, in centimetres: about an
 /// inch over the whole armhole (see `outline::MOST_EASE_IN_ALL` for the source).
 pub const MOST_EASE_CM: f64 = 2.54;

@@ -160,6 +160,14 @@ bound!(
     "from its first row or stitch"
 );
 bound!(
+    "A row of a sequence of stripes.",
+    STRIPE_ROW,
+    "row of the stripes",
+    1.0,
+    200_000.0,
+    "from their first row"
+);
+bound!(
     "Rows of one stripe.",
     STRIPE_ROWS,
     "number of rows of a stripe",
@@ -422,6 +430,7 @@ pub static ALL_BOUNDS: &[&Bound] = &[
     &REPEAT,
     &CHART_PLACE,
     &FROM_CENTRE,
+    &STRIPE_ROW,
     &STRIPE_ROWS,
     &MATCH_AT,
     &ARMHOLE_EDGE,

@@ -5,7 +5,7 @@ use super::parse::times;
 use super::parse_rows::decrease;
 use super::said::{CornerOp, JoinOp, RoundOp, Said};
 
-/// `Work the next RS row to the wrapped base st, work it and 3 more, to the middle of the base;
+/// `Work the next RS row to the wrapped base st, work it, then 3 more, to the middle of the base;
 /// pm: rounds begin here`.
 pub(crate) fn join(c: &mut Cursor<'_, '_>) -> Option<Said> {
     if c.phrase("Work the next RS row to the underarm marker: rounds begin here") {
@@ -15,7 +15,7 @@ pub(crate) fn join(c: &mut Cursor<'_, '_>) -> Option<Said> {
     let double = c.any(&["wrapped base st,", "ds on the base,"])? == 1;
     c.any(&["work it together with its wrap", "work it as one st"])?;
     let more = c.attempt(|c| {
-        c.expect("and")?;
+        c.expect(", then")?;
         let n = c.number()?;
         c.expect("more")?;
         Some(n)
@@ -33,13 +33,14 @@ pub(crate) fn first_round(c: &mut Cursor<'_, '_>) -> Option<Said> {
     let number = c.number()?;
     c.expect(":")?;
     let mut ops = Vec::new();
-    if c.phrase("k round, making") {
+    if c.any(&["k round, making", "work round, making"]).is_some() {
         let made = made(c)?;
         c.expect("at each base marker")?;
         ops.push(JoinOp::Each(made));
-    } else if c.phrase(
-        "k round, at each base marker lifting the strand and working it together with the next st",
-    ) {
+    } else if c.any(&["k round,", "work round,"]).is_some() {
+        c.expect(
+            "at each base marker lifting the strand and working it together with the next st",
+        )?;
         ops.push(JoinOp::Each(CornerOp::Close));
     } else {
         ops.push(join_op(c)?);
@@ -86,7 +87,7 @@ fn join_op(c: &mut Cursor<'_, '_>) -> Option<JoinOp> {
         c.expect("there")?;
         return Some(JoinOp::Corner(made));
     }
-    if c.phrase("k to") {
+    if c.any(&["k to", "work to"]).is_some() {
         return to_corner(c);
     }
     let decrease = decrease(c)?;
@@ -132,8 +133,8 @@ fn round_op(c: &mut Cursor<'_, '_>) -> Option<RoundOp> {
     if c.phrase("inc") {
         return Some(RoundOp::Increase(c.number()?));
     }
-    c.expect("k")?;
-    if !c.phrase("to the last") {
+    if c.any(&["k to the last", "work to the last"]).is_none() {
+        c.expect("k")?;
         return Some(RoundOp::Knit(c.number()?));
     }
     if c.phrase("st") {
@@ -146,7 +147,9 @@ fn round_op(c: &mut Cursor<'_, '_>) -> Option<RoundOp> {
 
 /// `Work the dec round on every 8th round, 2 times`.
 pub(crate) fn shape(c: &mut Cursor<'_, '_>) -> Option<Said> {
-    c.any(&["Work the dec round on every", "Work the inc round on every"])?;
+    c.any(&["Work the dec round", "Work the inc round"])?;
+    // Of several sizes it is every 8 (7, 7) rounds.
+    c.any(&["on every", "every"])?;
     let every = if c.phrase("round") {
         1
     } else {

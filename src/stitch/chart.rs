@@ -32,6 +32,8 @@ pub struct Chart {
 pub struct RowFault {
     /// Its number, from 1 at the bottom; none for the chart as a whole.
     pub row: Option<usize>,
+    /// The character that nothing explains, where that is the fault.
+    pub unknown: Option<char>,
     /// Half a sentence.
     pub what: String,
 }
@@ -73,9 +75,9 @@ impl Chart {
         let width = lines.last().map_or(0, |line| line.chars().count());
         for (number, line) in (1..).zip(lines.iter().rev()) {
             let (row, found) = read_row(line, width, legend);
-            faults.extend(found.into_iter().map(|what| RowFault {
+            faults.extend(found.into_iter().map(|fault| RowFault {
                 row: Some(number),
-                what,
+                ..fault
             }));
             rows.push(row);
         }
@@ -197,16 +199,35 @@ fn other_end(cell: Cell) -> Cell {
 fn whole(what: &str) -> RowFault {
     RowFault {
         row: None,
+        unknown: None,
         what: what.to_owned(),
     }
 }
 
+/// A character that is no stitch.
+fn unexplained(letter: char) -> RowFault {
+    let what = if letter.is_whitespace() {
+        "has a gap between its stitches; they stand close together".to_owned()
+    } else {
+        format!("has `{letter}`, which the legend does not explain")
+    };
+    RowFault {
+        unknown: Some(letter),
+        ..whole(&what)
+    }
+}
+
+fn counted(stitches: usize) -> String {
+    format!("{stitches} stitch{}", if stitches == 1 { "" } else { "es" })
+}
+
 /// One line, from the right; and what is wrong with it.
-fn read_row(line: &str, width: usize, legend: &Legend) -> (Vec<Cell>, Vec<String>) {
+fn read_row(line: &str, width: usize, legend: &Legend) -> (Vec<Cell>, Vec<RowFault>) {
     let mut faults = Vec::new();
     let letters: Vec<char> = line.chars().rev().collect();
     if letters.len() != width {
-        faults.push(format!("has {} stitches, row 1 has {width}", letters.len()));
+        let what = format!("has {}, row 1 has {width}", counted(letters.len()));
+        faults.push(whole(&what));
     }
     let mut row: Vec<Cell> = Vec::new();
     let mut unknown: Vec<char> = Vec::new();
@@ -219,7 +240,7 @@ fn read_row(line: &str, width: usize, legend: &Legend) -> (Vec<Cell>, Vec<String
         let Some(stitch) = known else {
             if !unknown.contains(letter) {
                 unknown.push(*letter);
-                faults.push(format!("has `{letter}`, which the legend does not explain"));
+                faults.push(unexplained(*letter));
             }
             at += 1;
             continue;
@@ -227,9 +248,9 @@ fn read_row(line: &str, width: usize, legend: &Legend) -> (Vec<Cell>, Vec<String
         let cells = stitch.width();
         let same = letters.iter().skip(at).take_while(|l| *l == letter).count();
         if same < cells {
-            faults.push(format!(
+            faults.push(whole(&format!(
                 "has {same} `{letter}` in a row, but {stitch} is a crossing of {cells} stitches"
-            ));
+            )));
         }
         row.extend((0..cells.min(same)).map(|part| Cell { stitch, part }));
         at += cells.min(same).max(1);
@@ -241,7 +262,7 @@ fn read_row(line: &str, width: usize, legend: &Legend) -> (Vec<Cell>, Vec<String
 }
 
 /// What a row takes it gives back.
-fn count_fault(row: &[Cell]) -> Option<String> {
+fn count_fault(row: &[Cell]) -> Option<RowFault> {
     let single = |cell: &&Cell| cell.part == 0;
     let takes: u32 = row
         .iter()
@@ -250,7 +271,7 @@ fn count_fault(row: &[Cell]) -> Option<String> {
         .sum();
     let makes = u32::try_from(row.len()).unwrap_or(u32::MAX);
     (takes != makes).then(|| {
-        format!("works {takes} stitches into {makes}: increases and decreases of a row must close within it")
+        whole(&format!("works {takes} stitches into {makes}: increases and decreases of a row must close within it"))
     })
 }
 

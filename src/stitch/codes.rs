@@ -35,7 +35,7 @@ finding!(
      or made from the strand are worked where the right side is seen. In a chart of an odd number of rows \
      every row comes on the wrong side sooner or later.",
     "common practice, no source",
-    "Begin with another row (first_row), or give the chart an even number of rows."
+    "Begin with another row of the chart, or give the chart an even number of rows."
 );
 finding!(
     PANEL,
@@ -45,7 +45,7 @@ finding!(
     "A panel runs down from the shoulder: it is no wider than the stitches it begins on, and no two panels \
      share a stitch.",
     "counting",
-    "Make the panel narrower, put it elsewhere, or widen the crown (extra_each_side beside a saddle)."
+    "Make the panel narrower, put it elsewhere, or widen the crown (shoulder.extra_each_side beside a saddle)."
 );
 finding!(
     REPEAT_OPEN,
@@ -57,6 +57,17 @@ finding!(
      a lace, hardly in a rib.",
     "counting",
     "Ask for whole repeats in [sleeve], or leave it: it lies under the arm."
+);
+finding!(
+    WHOLE_REPEATS,
+    "stitch-whole-repeats",
+    Note,
+    "an upper arm of whole repeats",
+    "In rounds the last stitch is followed by the first one, so a pattern that is no rib closes only over whole \
+     repeats. Where the case asks for no repeat, they are taken while the upper arm becomes no more than a centimetre \
+     wider or narrower for them; what that costs is worked out by fitting the cap both ways.",
+    "common practice, no source",
+    "Nothing; or write repeat = { multiple = 1 } under [sleeve]: the pattern then breaks at the underarm."
 );
 finding!(
     WAY_UP,
@@ -108,6 +119,7 @@ pub static CODES: &[&Code] = &[
     &WRONG_SIDE,
     &PANEL,
     &REPEAT_OPEN,
+    &WHOLE_REPEATS,
     &WAY_UP,
     &TURNED,
     &OFF_CENTRE,

@@ -182,7 +182,7 @@ impl Layout {
                     "The panel \"{}\" has {width} sts on {room}: it lies half a stitch off the middle.",
                     panel.name
                 );
-                said.push(Diagnostic::new(&OFF_CENTRE, message));
+                said.push(Diagnostic::new(&OFF_CENTRE, message).about(key_of(&panel.name)));
             }
         }
         self.panels.sort_by_key(|panel| panel.from);
@@ -200,7 +200,7 @@ impl Layout {
                 b.name,
                 (a.to() - b.from).min(wide(&b.drawn.chart))
             );
-            Diagnostic::new(&PANEL, message)
+            Diagnostic::new(&PANEL, message).about(key_of(&b.name))
         });
         said.collect()
     }
@@ -214,8 +214,11 @@ impl Layout {
             return None;
         }
         let message = format!(
-            "The upper arm of {round} sts is {} repeats of {width} sts and {over} more: the {} breaks at the underarm.",
-            round / width,
+            "The upper arm of {round} sts is {} of {width} sts and {over} more: the {} breaks at the underarm.",
+            match round / width {
+                1 => "1 repeat".to_owned(),
+                n => format!("{n} repeats"),
+            },
             pattern.name
         );
         let rib = self.ground.chart.is_rib();
@@ -225,6 +228,7 @@ impl Layout {
         );
         Some(
             Diagnostic::new(&REPEAT_OPEN, message)
+                .about("stitch")
                 .level(level)
                 .next(next),
         )
@@ -292,7 +296,7 @@ impl Layout {
         PatternRow {
             row,
             right_side,
-            of_ground: small(self.ground.row_at(row)) + 1,
+            of_ground: self.ground_row(row),
             of_panels: self
                 .panels
                 .iter()
@@ -309,6 +313,11 @@ impl Layout {
     /// The stitch of the ground's repeat, from 1, in this column.
     pub fn number(&self, column: i64) -> u32 {
         small(self.in_ground(column)) + 1
+    }
+
+    /// The row of the ground's repeat, from 1, in this row of the work.
+    pub(super) fn ground_row(&self, row: u32) -> u32 {
+        small(self.ground.row_at(row)) + 1
     }
 
     fn in_ground(&self, column: i64) -> usize {
@@ -331,7 +340,7 @@ impl Layout {
 
     /// What lies in this column of a row that spans these columns: what the chart has there, or a plain
     /// stitch where it would be a part of something.
-    fn cell(&self, row: u32, column: i64, span: (i64, i64)) -> Cell {
+    pub(super) fn cell(&self, row: u32, column: i64, span: (i64, i64)) -> Cell {
         let inside = |from: i64, to: i64| span.0 <= from && to <= span.1;
         if let Some(panel) = self.panels.iter().find(|panel| panel.has(column)) {
             let at = around(column - panel.from, panel.drawn.chart.width());
@@ -384,7 +393,12 @@ fn too_wide(name: &str, width: usize, place: PanelPlace, room: u32) -> Diagnosti
         _ => String::new(),
     };
     let message = format!("The panel \"{name}\" is {width} sts wide{twice}, but {on}.");
-    Diagnostic::new(&PANEL, message)
+    Diagnostic::new(&PANEL, message).about(key_of(name))
+}
+
+/// The key of a panel in its case.
+fn key_of(panel: &str) -> String {
+    format!("stitch.panels.{panel}")
 }
 
 /// The columns of every row.

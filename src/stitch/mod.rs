@@ -11,12 +11,14 @@ mod layout;
 mod pattern;
 mod stripes;
 mod table;
+mod tube;
 
 pub use chart::{Cell, Chart, Legend, MOST_SQUARES, RowFault};
 pub use codes::CODES;
-pub(crate) use codes::{CHART, STRIPES, TURNED, WAY_UP, WRONG_SIDE};
+pub(crate) use codes::{CHART, PANEL, STRIPES, TURNED, WAY_UP, WHOLE_REPEATS, WRONG_SIDE};
 pub use ground::{GROUNDS, ground};
 pub use layout::{Layout, PatternRow, Placed};
 pub use pattern::{Drawn, MOST_PANELS, Panel, PanelPlace, Pattern, Worked};
 pub use stripes::{Stripe, Striped, Stripes};
 pub use table::{Crossing, Entry, MOST_CROSSED, PRACTICE, STANDARD, Stitch};
+pub use tube::TubeRound;

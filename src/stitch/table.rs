@@ -296,13 +296,21 @@ impl Crossing {
         // Met from the other side, the stitches come in the other order, and before is behind.
         if self.left {
             [
-                format!("hold {front} in front, {knit}{behind}, then k{front} from the holder"),
-                format!("hold {behind} in front, p{front}, then {purl}{behind} from the holder"),
+                format!(
+                    "hold {front} in front on a cable needle, {knit}{behind}, then k{front} from the cable needle"
+                ),
+                format!(
+                    "hold {behind} in front on a cable needle, p{front}, then {purl}{behind} from the cable needle"
+                ),
             ]
         } else {
             [
-                format!("hold {behind} behind, k{front}, then {knit}{behind} from the holder"),
-                format!("hold {front} behind, {purl}{behind}, then p{front} from the holder"),
+                format!(
+                    "hold {behind} behind on a cable needle, k{front}, then {knit}{behind} from the cable needle"
+                ),
+                format!(
+                    "hold {front} behind on a cable needle, {purl}{behind}, then p{front} from the cable needle"
+                ),
             ]
         }
     }

@@ -77,10 +77,11 @@ pub fn edge_rows(input: &SleeveText<'_>) -> String {
     let crown = writer.plan.crown.rows.count();
     let of = |flank: &FlankPlan| flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
     let side = |name: &str, crown: u32, flank: u32| {
-        format!(
-            "{name} {} ({crown} of the crown, {flank} of the flank)",
-            rows(crown + flank)
-        )
+        let (name, all) = (name.replace("flank", "side"), rows(crown + flank));
+        match crown {
+            0 => format!("{name} {all}"),
+            _ => format!("{name} {all}, {crown} of them for the crown and {flank} for the flank"),
+        }
     };
     // The larger half of the crown's rows lies before the middle, on the second flank's side.
     let first = side(
@@ -113,7 +114,7 @@ pub fn edge_rows(input: &SleeveText<'_>) -> String {
         "the shoulder seam"
     };
     format!(
-        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm, each stepped {bound_off} st as a row: {first}, {second}."
+        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm, each stepped {bound_off} st as a row: {first}; {second}."
     )
 }
 
@@ -160,7 +161,10 @@ fn needle_for(stretch: Length, units: Units) -> String {
     let loops = format!("one of {} or more in a loop", name(loop_from));
     match longest {
         Some(longest) => format!("a circular needle of up to {longest}, or {loops}"),
-        None => format!("double-pointed needles, or {loops}"),
+        None => format!(
+            "double-pointed needles, or {}",
+            loops.replacen("one", "a circular needle", 1)
+        ),
     }
 }
 
@@ -244,7 +248,7 @@ mod tests {
             before_starting(&input(&plan()))[1..],
             [
                 "Knit the saddle first, outward from the neck, and leave its 3 live sts on a holder at the armhole edge.",
-                "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm, each stepped bound-off st as a row: back flank 11 rows (3 of the crown, 8 of the flank), front flank 12 rows (4 of the crown, 8 of the flank). When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
+                "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm, each stepped bound-off st as a row: back side 11 rows, 3 of them for the crown and 8 for the flank; front side 12 rows, 4 of them for the crown and 8 for the flank. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
             ]
         );
     }

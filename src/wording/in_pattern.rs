@@ -101,6 +101,7 @@ fn about(layout: &Layout, pattern: &Pattern, hand: Hand) -> Vec<String> {
             panel.drawn.first_row + 1
         ));
     }
+    lines.extend(at_crown_markers(layout));
     if hand == Hand::Left {
         lines.push("The charts are told for a left hand: RS rows go from left to right, and what is worked comes out as the mirror image of the words, so that the sleeve looks as a right hand's.".to_owned());
     }
@@ -111,6 +112,25 @@ fn about(layout: &Layout, pattern: &Pattern, hand: Hand) -> Vec<String> {
         format!("Round 1 {is}{at}; the rounds of the tube go on from there, every one seen from the right side. Shaping takes its sts beside the marker at the underarm, outside panels.")
     }));
     lines
+}
+
+/// Where the edge of a panel and a marker of the crown fall together.
+fn at_crown_markers(layout: &Layout) -> Vec<String> {
+    let crown = [0, i64::from(layout.crown)];
+    let there = layout.panels.iter().filter_map(|panel| {
+        let edges = [panel.from, panel.to()];
+        let edge = match edges.map(|edge| crown.contains(&edge)) {
+            [true, true] => "Both edges",
+            [true, false] => "The first edge",
+            [false, true] => "The last edge",
+            [false, false] => return None,
+        };
+        Some(format!(
+            "{edge} of the panel \"{}\" and the crown's own marker fall together: leave that marker in place down to the cuff, and place no other.",
+            panel.name
+        ))
+    });
+    there.collect()
 }
 
 /// The charts as they are worked, row by row.

@@ -39,7 +39,7 @@ impl Writer<'_> {
         let before = self.going.base_before.count();
         let more = match before.saturating_sub(1) {
             0 => String::new(),
-            n => format!(" and {n} more"),
+            n => format!(", then {n} more"),
         };
         let sentence = format!(
             "Work the next RS row to the {turned}, {how}{more}, to the middle of the base; pm: rounds begin here."
@@ -66,7 +66,7 @@ impl Writer<'_> {
         let [leaving, coming] = self.going.corners.map(|corner| corner.change);
         let after = self.going.base_after.count();
         let words = if leaving == coming && leaving >= 0 && after > 0 {
-            each_corner(leaving.unsigned_abs())
+            self.each_corner(leaving.unsigned_abs())
         } else {
             let mut parts = self.leaving(leaving);
             parts.extend(self.coming(coming));
@@ -84,6 +84,21 @@ impl Writer<'_> {
         Step::counted(format!("Round 1: {words}{turned}."), counts)
     }
 
+    /// How stitches are worked on the way: knit, or as the stitch pattern has them.
+    fn over(&self) -> &'static str {
+        if self.style.in_pattern { "work" } else { "k" }
+    }
+
+    fn each_corner(&self, made: u32) -> String {
+        let over = self.over();
+        match made {
+            0 => format!(
+                "{over} round, at each base marker lifting the strand and working it together with the next st"
+            ),
+            n => format!("{over} round, making {} at each base marker", strands(n)),
+        }
+    }
+
     /// From the start of the round over the corner where it leaves the base.
     fn leaving(&self, change: i32) -> Vec<String> {
         let n = change.unsigned_abs();
@@ -92,30 +107,34 @@ impl Writer<'_> {
             let before = n.min(after);
             let mut parts = Vec::new();
             if after > before {
-                parts.push(format!("k to {} before the base marker", sts(before)));
+                parts.push(format!(
+                    "{} to {} before the base marker",
+                    self.over(),
+                    sts(before)
+                ));
             }
             parts.push(together("k2tog", n));
             return parts;
         }
         let begin = match (self.plan.base().count(), after) {
-            (0, _) => "begin at the underarm marker",
-            (_, 0) => "begin at the base marker",
-            _ => "k to the base marker",
+            (0, _) => "begin at the underarm marker".to_owned(),
+            (_, 0) => "begin at the base marker".to_owned(),
+            _ => format!("{} to the base marker", self.over()),
         };
-        vec![begin.to_owned(), strand(n)]
+        vec![begin, strand(n)]
     }
 
     /// Over the other corner to the end of the round.
     fn coming(&self, change: i32) -> Vec<String> {
         let n = change.unsigned_abs();
         let base = self.going.base_before.count();
-        let to_end = "k to the end of the round".to_owned();
+        let to_end = format!("{} to the end of the round", self.over());
         if self.plan.base().count() == 0 {
             return match change {
                 0 => vec![to_end],
                 1.. => vec![to_end, strand(n)],
                 _ => vec![
-                    format!("k to the last {}", sts(2 * n)),
+                    format!("{} to the last {}", self.over(), sts(2 * n)),
                     together(self.left_leaning(), n),
                 ],
             };
@@ -124,11 +143,14 @@ impl Writer<'_> {
         let left = if change < 0 {
             let of_base = n.min(base);
             let before = sts(2 * n - of_base);
-            parts.push(format!("k to {before} before the other base marker"));
+            parts.push(format!(
+                "{} to {before} before the other base marker",
+                self.over()
+            ));
             parts.push(together(self.left_leaning(), n));
             base - of_base
         } else {
-            parts.push("k to the other base marker".to_owned());
+            parts.push(format!("{} to the other base marker", self.over()));
             parts.push(strand(n));
             base - u32::from(n == 0)
         };
@@ -245,11 +267,17 @@ impl Writer<'_> {
     /// The two of a round mirror one another on both sides of the underarm.
     fn shape_round(&self, widens: bool) -> Step {
         if widens {
-            let sentence = "Inc round: k1, inc 1, k to the last st, inc 1, k1.";
+            let sentence = format!(
+                "Inc round: k1, inc 1, {} to the last st, inc 1, k1.",
+                self.over()
+            );
             return Step::counted(sentence, Counts::Shaping { fewer: -2 });
         }
         let left = self.left_leaning();
-        let sentence = format!("Dec round: k1, k2tog, k to the last 3 sts, {left}, k1.");
+        let sentence = format!(
+            "Dec round: k1, k2tog, {} to the last 3 sts, {left}, k1.",
+            self.over()
+        );
         Step::counted(sentence, Counts::Shaping { fewer: 2 })
     }
 
@@ -275,13 +303,6 @@ fn strand(made: u32) -> String {
 fn strands(n: u32) -> String {
     let strands = if n == 1 { "strand" } else { "strands" };
     format!("{} from the {strands}", sts(n))
-}
-
-fn each_corner(made: u32) -> String {
-    match made {
-        0 => "k round, at each base marker lifting the strand and working it together with the next st".to_owned(),
-        n => format!("k round, making {} at each base marker", strands(n)),
-    }
 }
 
 /// `k2tog`, `k2tog twice`.

@@ -227,9 +227,10 @@ fn times(words: &str) -> Option<u32> {
 fn same_corners(lists: &mut [Vec<Step>]) {
     let corner = |step: &Step| {
         let (begin, rest) = step.sentence.split_once(EACH_CORNER.0)?;
+        let (begin, over) = begin.rsplit_once(' ')?;
         let (made, end) = rest.split_once(EACH_CORNER.1)?;
         Some(format!(
-            "{begin}k to the base marker, make {made} there, k to the other base marker, make {made} there, k to the end of the round{end}"
+            "{begin} {over} to the base marker, make {made} there, {over} to the other base marker, make {made} there, {over} to the end of the round{end}"
         ))
     };
     let firsts = |lists: &[Vec<Step>]| -> Vec<String> {
@@ -248,7 +249,7 @@ fn same_corners(lists: &mut [Vec<Step>]) {
 }
 
 /// Round the stitches made: `k round, making 3 sts from the strands at each base marker`.
-const EACH_CORNER: (&str, &str) = ("k round, making ", " at each base marker");
+const EACH_CORNER: (&str, &str) = (" round, making ", " at each base marker");
 
 /// Sentences that stand in the same place get the same rates in each stretch, or as many: all sizes together, or as
 /// few groups of sizes as there can be.

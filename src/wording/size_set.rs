@@ -189,7 +189,8 @@ struct Sentence {
 const AS_NUMBERS: &[(&str, &str)] = &[
     (", once", ", 1 times"),
     (", twice", ", 2 times"),
-    ("on every round,", "on every 1 rounds,"),
+    ("round on every ", "round every "),
+    ("round every round,", "round every 1 rounds,"),
     ("1 st in the next row", "1 sts in each of the next 1 rows"),
     (
         "work the wrapped st, w&t",

@@ -38,6 +38,7 @@ const FILES: &[File] = &[
     ("result.js", JS, include_str!("page/result.js")),
     ("save.js", JS, include_str!("page/save.js")),
     ("shelf.js", JS, include_str!("page/shelf.js")),
+    ("stitches.js", JS, include_str!("page/stitches.js")),
     ("state.js", JS, include_str!("page/state.js")),
     ("teach.js", JS, include_str!("page/teach.js")),
     ("units.js", JS, include_str!("page/units.js")),

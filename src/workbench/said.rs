@@ -21,7 +21,8 @@ pub(super) fn of_lines(said: &[Diagnostic], case: Option<&Case>) -> Vec<Value> {
     let one = |diagnostic: &Diagnostic| {
         let lines = diagnostic.lines;
         let text = lines.and_then(|name| case?.lines(name));
-        located(diagnostic, lines, text.unwrap_or_default())
+        let field = lines.or(diagnostic.key.as_deref());
+        located(diagnostic, field, text.unwrap_or_default())
     };
     said.iter().map(one).collect()
 }

@@ -40,7 +40,9 @@ fn key_json(key: &Key) -> Value {
         _ => Value::Null,
     };
     let inner = match key.kind {
-        Kind::Inline(keys) | Kind::LengthsOr(keys) => keys.iter().map(key_json).collect(),
+        Kind::Inline(keys) | Kind::LengthsOr(keys) | Kind::Named(keys) => {
+            keys.iter().map(key_json).collect()
+        }
         _ => Value::Null,
     };
     json!({

@@ -122,8 +122,10 @@ mod pattern_texts;
 mod stitch {
     mod case;
     mod cases;
+    mod repeats;
     mod stripes;
     mod table;
+    mod tube;
     mod weaver;
     mod words;
 }

@@ -518,6 +518,45 @@ describe("sizes", () => {
       }
     }));
 
+  test("a stitch pattern typed anew: its faults at its fields, its charts beside, the same case in the file", () =>
+    onPage(async (page) => {
+      await page.locator("#our-cases").selectOption("4");
+      await worked(page, /turn pairs/);
+      await page.locator("#stitch-by-rows").check();
+      const rows = page.locator("#f-stitch-rows");
+      const wrong = page.locator('[data-path="stitch.rows"] > .wrong');
+      await rows.fill("kkp\nkp");
+      await wrong.filter({ hasText: "Row 2 of the stitch pattern has 3 stitches, row 1 has 2." }).waitFor();
+      await page.locator(".wrong-length", { hasText: "Row 2: 3 sts, not 2" }).waitFor();
+      await rows.fill("pk\nkp");
+      await worked(page, /turn pairs/);
+      assert.equal(await wrong.innerText(), "");
+      await page.locator("#add-panel").click();
+      await page.locator("#f-stitch-panels-1-rows").fill("k".repeat(24));
+      await page.locator('[data-path="stitch.panels.1"] > .wrong').filter({ hasText: "24 sts wide, but the saddle has 20 live sts" }).waitFor();
+      const name = page.locator("#f-stitch-panels-1-name");
+      await name.fill("cable");
+      await page.locator("#f-stitch-panels-1-name-own").filter({ hasText: "Another panel is called" }).waitFor();
+      await name.fill("rope.x");
+      await page.locator("#remove-0").click();
+      await page.locator("#f-stitch-panels-1-rows").fill("p*kk*p".replaceAll("*", "="));
+      await page.locator("#f-stitch-legend").fill("= = knit tbl");
+      await worked(page, /turn pairs/);
+      await page.locator("#r-charts [data-figure=cap-chart]").waitFor();
+      const toml = await file(page, "toml");
+      assert.match(toml.text, /rows = """\npk\nkp"""/);
+      assert.match(toml.text, /legend = \{ "=" = "knit tbl" \}/);
+      assert.match(toml.text, /panels = \{ "rope\.x" = \{/);
+      assert.doesNotMatch(toml.text, /cable =|ground =/);
+      await page.locator("#on-stripes").check();
+      await page.locator("#f-stripes-body").fill("ink 4, chalk two");
+      await page.locator('[data-path="stripes.body"] > .wrong').filter({ hasText: "needs colours and their rows" }).waitFor();
+      await page.locator("#stitch-by-none").check();
+      await page.locator("#on-stripes").uncheck();
+      await page.locator("#s-charts").waitFor({ state: "hidden" });
+      assert.deepEqual(await violations(page), []);
+    }));
+
   test("another arm is asked for and granted; without a wish the cap is made to meet its armhole", () =>
     onPage(async (page) => {
       await page.locator("#part-adapt > summary").click();

@@ -1,7 +1,7 @@
 //! Gauge, finished measurements, and the flat cap beside the new one and the recipe.
 
 use super::{Block, Column, ColumnKind, Table};
-use crate::case::Case;
+use crate::case::{Case, Terms};
 use crate::convert::SizeConversion;
 use crate::fit::Measures;
 use crate::measure::{GaugeChange, Length, Units};
@@ -54,7 +54,11 @@ pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
         ),
         row(pattern, gauge(units, used.pattern)),
     ];
-    let caption = format!("Gauge over {}", units.show(units.swatch_length()));
+    let over = units.show(units.swatch_length()).replace(".0", "");
+    let caption = match case.style.terms {
+        Terms::Us => format!("Gauge over {over}"),
+        Terms::Uk => format!("Tension over {over}"),
+    };
     Block::Table(Table::new(caption, columns, rows))
 }
 

@@ -12,6 +12,7 @@ mod exercise;
 mod findings;
 mod grading;
 mod groups;
+mod in_tube;
 mod landmarks;
 mod lesson;
 mod lesson_sleeves;

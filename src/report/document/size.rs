@@ -1,6 +1,7 @@
 //! One size: what goes to the chair first, then the boxes to tick, last how it was worked out.
 
 use super::adapt::adapted;
+use super::in_tube::in_tube;
 use super::stripes::stripes;
 use super::written::{
     abbreviations, checklist, instructions, instructions_beside, narrow_checklist, narrow_remark,
@@ -20,12 +21,13 @@ pub(super) const REST: &str = "Long sessions tire the hands: put the work down n
 const SAME_ROWS: &str = "Rows picked up as for the first sleeve: a flank that is now worked the other way takes its list of rows, and its rates, from the end.";
 
 /// Figures of a size on paper; a page on screen has them all.
-const ON_PAPER: [&str; 6] = [
+const ON_PAPER: [&str; 7] = [
     "schematic",
     "fabric-map",
     "overlay",
     "cap-chart",
     "chart-piece",
+    "tube-chart",
     "repeat-chart",
 ];
 /// The same for a size of a booklet.
@@ -104,7 +106,7 @@ fn pictures(figures: Vec<Figure>) -> Option<Block> {
 
 /// The charts, each as wide as the page.
 fn charts(figures: &mut Vec<Figure>) -> Vec<Block> {
-    let names = ["cap-chart", "chart-piece", "repeat-chart"];
+    let names = ["cap-chart", "chart-piece", "tube-chart", "repeat-chart"];
     let charts: Vec<Figure> = names.iter().flat_map(|name| take(figures, name)).collect();
     if charts.is_empty() {
         return Vec::new();
@@ -210,6 +212,8 @@ impl SizeSheet<'_> {
                 blocks.extend(charts(figures));
             }
             blocks.extend(rows_in_pattern(written));
+            let tube = written.pattern.as_ref().zip(self.size.tube.as_ref());
+            blocks.extend(tube.map_or_else(Vec::new, |(pattern, tube)| in_tube(pattern, tube)));
         }
         blocks.extend(stripes(self.case, self.size));
         blocks

@@ -53,9 +53,13 @@ fn begin(stripes: &Stripes, sleeve: &StripedSleeve) -> String {
     let stripe = stripes.stripes.get(index);
     let (colour, of) = stripe.map_or(("", 0), |stripe| (stripe.colour.as_str(), stripe.rows));
     let picked = sleeve.bands.first().map_or("", |band| &band.colour);
+    let of_it = match (within + 1, of) {
+        (_, 1) => "and then its one row is worked".to_owned(),
+        (left, of) if left == of => format!("all {of} rows of it still to work"),
+        (left, of) => format!("with {left} of its {of} rows still to work"),
+    };
     format!(
-        "Pick up in {picked}. The sleeve is worked down, so the stripes come in the other order: row 1 of the cap is {colour}, with {} of its {of} still to work.",
-        within + 1
+        "Pick up in {picked}. The sleeve is worked down, so the stripes come in the other order: row 1 of the cap is {colour}, {of_it}."
     )
 }
 
@@ -111,7 +115,7 @@ fn yarn(sleeve: &StripedSleeve, to_cuff: bool) -> String {
     let each = sleeve
         .yarn
         .iter()
-        .map(|(colour, stitches)| format!("{colour} {stitches} sts"));
+        .map(|(colour, stitches)| format!("{colour}: {stitches} sts"));
     let of = if to_cuff {
         "cap and tube down to the cuff"
     } else {
@@ -119,7 +123,7 @@ fn yarn(sleeve: &StripedSleeve, to_cuff: bool) -> String {
     };
     format!(
         "Yarn for {of}, one sleeve: {} ({all} in all); each colour takes its share of the yarn.",
-        each.collect::<Vec<_>>().join(", ")
+        each.collect::<Vec<_>>().join("; ")
     )
 }
 

@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use super::chart_grid::{Grid, Lines, NUMBERS, SQUARE, legend, square};
 use super::chart_repeat::repeats;
+use super::chart_tube::tube;
 use super::sheet::{
     BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, NEW_FILL, Pen, SMALL, Set, Sheet, WIDTH,
 };
@@ -32,6 +33,7 @@ pub(super) fn charts(of: &Of<'_>) -> Vec<Figure> {
     let cap = CapChart::new(of, written, pattern);
     let mut figures = vec![cap.whole()];
     figures.extend(cap.pieces());
+    figures.extend(tube(of, pattern));
     figures.extend(repeats(of));
     figures
 }

@@ -8,6 +8,7 @@ mod armhole;
 mod chart;
 mod chart_grid;
 mod chart_repeat;
+mod chart_tube;
 mod depth_width;
 mod ease;
 mod fabric;

@@ -16,6 +16,8 @@ const PARTS = {
   wording: "\u201cYour way\u201d",
   armhole: "\u201cThe armhole\u201d",
   sleeve: "\u201cThe old cap\u201d",
+  stitch: "\u201cStitch pattern and stripes\u201d",
+  stripes: "\u201cStitch pattern and stripes\u201d",
   so_far: "\u201cOn the needles already\u201d",
 };
 
@@ -28,6 +30,8 @@ export function named(text) {
     .replace(/write (\w+) = "second" under \[readings\] in the case(?: \([^)]*\))?/, "take the other reading")
     .replace(/`?\[adapt\]`?(?: to the case)? with `ease = 0`(?: to the case)?/g, "\u201cAnother arm or armhole\u201d with an ease of 0")
     .replace(/adapt\.upper_arm = \{ body = ([\d.]+), ease = ([\d.]+) \}/g, "an arm of $1 and an ease of $2 under \u201cAnother arm or armhole\u201d")
+    .replace(/[Ww]rite repeat = \{ multiple = (\d+) \} under \[sleeve\]/g, "Ask for a multiple of $1 under \u201cThe old cap\u201d")
+    .replace(/ is a string; it must be a list such as \[\["navy", 4\], \["cream", 2\]\]/, " needs colours and their rows, such as navy 4, cream 2")
     .replace(/`capwright tables`/g, "the list of tables")
     .replace(/`?\[([a-z.]+)\]`?/g, (whole, table) => PARTS[table] ?? whole)
     .replace(/\b[a-z_]+(?:\.[a-z_]+)+\b/g, (path) => {
@@ -55,6 +59,7 @@ const WAYS = [
   [/(?:leave adapt\.depth out|no adapt\.depth)/, () => (state.values["adapt.depth"] ? ["Let the depth be free", leaveOut("adapt.depth")] : null)],
   [/give \[gauge\.round\]/, () => (state.on["gauge.round"] ? null : ["I have a swatch knitted in rounds", turnOn("gauge.round")])],
   [/give \[gauge\.flat\]/, () => (state.on["gauge.flat"] ? null : ["I have a swatch knitted flat", turnOn("gauge.flat")])],
+  [/repeat = \{ multiple = (\d+) \}/, ([, multiple]) => ["Take whole repeats", put("sleeve.repeat.multiple", multiple)]],
   [/no \[shoulder\]/, () => ["Say how many stitches wait", turnOn("shoulder")]],
   [/give body\.upper_arm|give the upper arm as measured/, () => (state.on["body.by"] === "arm" ? null : ["Give the arm as measured", turnOn("body.by", "arm")])],
 ];

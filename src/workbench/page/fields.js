@@ -3,7 +3,7 @@ import { named } from "./advice.js";
 import { fill, h, idOf } from "./dom.js";
 import { mark } from "./leaflet.js";
 import { plain, understood, withUnits } from "./numbers.js";
-import { change, keyOf, set, sizeLabels, state, told } from "./state.js";
+import { change, fieldOf, keyOf, set, sizeLabels, state, told } from "./state.js";
 
 const WORDS = {
   RS: "right side (RS)",
@@ -28,6 +28,8 @@ const WORDS = {
   usual: "usual",
   first: "first",
   second: "second",
+  up: "from the cuff up, as an old sleeve",
+  down: "from the shoulder down",
 };
 
 export const wordFor = (word) => WORDS[word] ?? word;
@@ -191,7 +193,7 @@ export function place(root, findings) {
   for (const field of root.querySelectorAll(".needed")) field.classList.remove("needed");
   const left = [];
   for (const finding of findings) {
-    const container = closest(root, finding.field);
+    const container = closest(root, fieldOf(finding.field));
     // What was not filled in yet is no error: it is marked as needed, and the result says what is.
     if (finding.code === "missing-key") {
       for (const path of neededOf(finding)) root.querySelector(`[data-path="${CSS.escape(path)}"]`)?.classList.add("needed");
@@ -210,7 +212,7 @@ export function place(root, findings) {
     wrong.append(sentence(finding));
     const cure = otherUnits(finding);
     if (cure) wrong.append(cure);
-    if (finding.level === "error") container.querySelector(":scope > input, :scope > select, :scope textarea, :scope > .pair > input[type=text]")?.setAttribute("aria-invalid", "true");
+    if (finding.level === "error") container.querySelector(":scope > input, :scope > select, :scope textarea, :scope > .pair > input[type=text], :scope .chart-typed")?.setAttribute("aria-invalid", "true");
     container.closest("details")?.setAttribute("open", "");
   }
   return left;

@@ -2,7 +2,8 @@
 import { choices, fill, h } from "./dom.js";
 import { NO_DRIFT, driftOf, field, refresh, slider } from "./fields.js";
 import { forget, linesField, refreshLines } from "./lines.js";
-import { change, sectionOf, set, sizeLabels, state, turn } from "./state.js";
+import { forgetCharts, refreshCharts, stitchPattern, stripes } from "./stitches.js";
+import { change, groundBy, isStriped, sectionOf, set, sizeLabels, state, turn } from "./state.js";
 
 function part(id, heading, open, ...children) {
   const details = h(
@@ -236,6 +237,7 @@ function onTheNeedles() {
 /** Builds the whole form anew. */
 export function build(root) {
   forget();
+  forgetCharts();
   const differ = Boolean(state.on["armhole.differ"]);
   fill(
     root,
@@ -272,12 +274,13 @@ export function build(root) {
     ),
     part("wearer", "5. The wearer", filled("body."), h("div", { "data-path": "body" }, body())),
     part("tube", "6. Below the cap", filled("sleeve.cuff", "sleeve.length"), h("div", { className: "grid" }, field("sleeve.cuff_stitches"), field("sleeve.length"), field("sleeve.cuff_length"))),
-    part("adapt", "7. Another arm or armhole", Boolean(state.on.adapt), h("div", { "data-path": "adapt" }, adapt())),
-    part("wishes", "8. Your way", filled("wording.turn", "wording.hand", "fit.", "body.ease") || filled("title"), wishes()),
-    part("needles", "9. On the needles already", filled("so_far."), onTheNeedles()),
+    part("stitch", "7. Stitch pattern and stripes", groundBy() !== "none" || isStriped(), stitchPattern(), stripes()),
+    part("adapt", "8. Another arm or armhole", Boolean(state.on.adapt), h("div", { "data-path": "adapt" }, adapt())),
+    part("wishes", "9. Your way", filled("wording.turn", "wording.hand", "fit.", "body.ease") || filled("title"), wishes()),
+    part("needles", "10. On the needles already", filled("so_far."), onTheNeedles()),
     part(
       "readings",
-      "10. Wordings that have two readings",
+      "11. Wordings that have two readings",
       false,
       h("p", { className: "help" }, "Leave these alone unless a finding on the lines names one."),
       h(
@@ -293,4 +296,5 @@ export function build(root) {
 export function update(root) {
   refresh(root);
   refreshLines();
+  refreshCharts();
 }

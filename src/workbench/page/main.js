@@ -103,7 +103,9 @@ async function work() {
   } else if (answer) {
     notice("");
     showLines(answer.lines);
-    const left = place(byId("form"), answer.case_findings);
+    // What was found of the pattern on the cap stands at its field, too.
+    const ofPattern = answer.findings.filter((finding) => /^(?:stitch|stripes)\b/.test(finding.field ?? ""));
+    const left = place(byId("form"), [...answer.case_findings, ...ofPattern]).filter((finding) => !ofPattern.includes(finding));
     showResult(answer, left);
   }
   const all = await check;

@@ -9,12 +9,13 @@ import { knitting } from "./knit.js";
 import { merged } from "./lines.js";
 import { pairs } from "./pairs.js";
 import { buttons, copyText, print, saveFigure } from "./save.js";
-import { change as update, drop, keyOf, show as change, sizeLabels, state } from "./state.js";
+import { change as update, drop, fieldOf, keyOf, show as change, sizeLabels, state } from "./state.js";
 import { area, difference, percent, show } from "./units.js";
 import { term } from "./words.js";
 
 const SECTIONS = [
   ["outline", "Outline"],
+  ["charts", "Charts"],
   ["numbers", "Numbers"],
   ["findings", "Findings"],
   ["ease", "Ease"],
@@ -156,7 +157,7 @@ const peek = (sentence) => fill(document.getElementById("peek"), sentence);
 
 /** What is shown of one size only. */
 function showOne(one, figures) {
-  for (const name of ["ease", "effort", "rows", "figures"]) {
+  for (const name of ["charts", "ease", "effort", "rows", "figures"]) {
     document.getElementById(`s-${name}`).hidden = !one;
     document.querySelector(`.jumps a[href="#s-${name}"]`).hidden = !one;
   }
@@ -171,11 +172,19 @@ function showOne(one, figures) {
   for (const point of trade.querySelectorAll("[data-runs]")) point.addEventListener("click", () => chooseRuns(point.dataset.runs));
   at("effort").append(trade);
   pairs(at("rows"), map, saveFigure);
-  const shown = ["overlay", "ease-strip", "trade", "fabric-map", "size-set"];
+  // A stitch pattern's charts stand by themselves, the repeats first: they are worked from.
+  const charts = ["repeat-chart", "cap-chart", "chart-piece", "tube-chart"];
+  const some = placeFigures(at("charts"), figures, charts, saveFigure);
+  if (!some) hide("charts");
+  const shown = ["overlay", "ease-strip", "trade", "fabric-map", "size-set", ...charts];
   placeFigures(at("figures"), figures, figures.map((figure) => figure.name).filter((name) => !shown.includes(name)), saveFigure);
   const others = figures.some((figure) => !shown.includes(figure.name));
-  document.getElementById("s-figures").hidden = !others;
-  document.querySelector('.jumps a[href="#s-figures"]').hidden = !others;
+  if (!others) hide("figures");
+}
+
+function hide(name) {
+  document.getElementById(`s-${name}`).hidden = true;
+  document.querySelector(`.jumps a[href="#s-${name}"]`).hidden = true;
 }
 
 function summary(size) {
@@ -247,7 +256,7 @@ function ease(size) {
 
 /** What can be done about a finding in the form: go to its field, or leave out what no case has. */
 function ways(one) {
-  const input = one.field && document.querySelector(`#form [data-path="${CSS.escape(one.field)}"] :is(input, select, textarea)`);
+  const input = one.field && document.querySelector(`#form [data-path="${CSS.escape(fieldOf(one.field))}"] :is(input, select, textarea)`);
   const extra = one.code === "unknown-key" && Object.keys(state.values).filter((path) => path === one.field || path.startsWith(`${one.field}.`));
   const doing = advised(one);
   const way = one.level === "error" || doing.length > 0;

@@ -48,7 +48,8 @@ export function begin(told) {
 }
 
 export const told = () => info;
-export const keyOf = (path) => kinds.get(path);
+/** The key at this path; panels are counted, whatever they are called. */
+export const keyOf = (path) => kinds.get(path?.replace(/\.\d+\./, "."));
 export const sectionOf = (path) => info.sections.find((section) => section.path === path);
 export const listen = (listener) => listeners.add(listener);
 
@@ -197,7 +198,7 @@ const SEPARATOR = /[,;:()[\]]/;
 function typed(path, value) {
   if (typeof value === "number") return String(value);
   if (!Array.isArray(value)) return value;
-  const kind = kinds.get(path)?.kind;
+  const kind = keyOf(path)?.kind;
   if (kind === "pairs") return value.map((pair) => [pair].flat().join(" ")).join(", ");
   const words = value.map(String);
   if (kind === "labels") return words.some((word) => SEPARATOR.test(word)) ? value : words.join(", ");
@@ -217,6 +218,39 @@ function shelve(leaflet) {
   return name;
 }
 
+/** Tables whose names are the case's own and may hold anything, a full stop too: a legend is a text with a line for each
+ * character, panels are counted. */
+const OWN_NAMES = {
+  "stitch.legend": (values, legend) => void (values["stitch.legend"] = Object.entries(legend).map(([letter, stitch]) => `${letter} = ${stitch}`).join("\n")),
+  "stitch.panels": (values, named, walk) =>
+    Object.entries(named).forEach(([name, panel], place) => {
+      values[`stitch.panels.${place}.name`] = name;
+      if (panel && typeof panel === "object") walk(panel, `stitch.panels.${place}`);
+    }),
+};
+
+/** Places of the panels, in the order they were added. */
+export function panels(values = state.values) {
+  const places = Object.keys(values).map((path) => /^stitch\.panels\.(\d+)\./.exec(path)?.[1]);
+  return [...new Set(places.filter(Boolean).map(Number))].sort((a, b) => a - b);
+}
+
+const has = (start, values = state.values) => Object.entries(values).some(([path, value]) => path.startsWith(start) && value !== "");
+
+/** How the ground is given; work that was kept before the page asked says it by its keys. */
+export const groundBy = (on = state.on) => on["stitch.by"] ?? (has("stitch.rows") ? "rows" : has("stitch.") ? "named" : "none");
+
+export const isStriped = (on = state.on) => on.stripes ?? has("stripes.");
+
+/** The field of a path in a case: a panel's name there is its place here. */
+export function fieldOf(path) {
+  const rest = /^stitch\.panels\.(.+)$/s.exec(path ?? "")?.[1];
+  if (!rest) return /^stitch\.legend\./.test(path ?? "") ? "stitch.legend" : path;
+  const name = (place) => state.values[`stitch.panels.${place}.name`];
+  const place = panels().find((place) => rest === name(place) || rest.startsWith(`${name(place)}.`));
+  return place === undefined ? path : `stitch.panels.${place}${rest.slice(name(place).length)}`;
+}
+
 /** Puts a case, as the server gives it, in place of the work; with the pattern it was read from, if any. */
 export function load(form, name, leaflet = null) {
   change(
@@ -226,7 +260,8 @@ export function load(form, name, leaflet = null) {
       const walk = (table, path) => {
         for (const [name, value] of Object.entries(table)) {
           const full = path ? `${path}.${name}` : name;
-          if (value && typeof value === "object" && !Array.isArray(value)) walk(value, full);
+          if (value && OWN_NAMES[full] && typeof value === "object") OWN_NAMES[full](values, value, walk);
+          else if (value && typeof value === "object" && !Array.isArray(value)) walk(value, full);
           else values[full] = typed(full, value);
         }
       };
@@ -245,6 +280,8 @@ export function load(form, name, leaflet = null) {
         "armhole.differ": Boolean(armhole.front || armhole.back),
         "armhole.by": "lines" in one ? "lines" : COUNTED.some((key) => key in one) ? "counts" : "measures",
         shoulder: Boolean(form.shoulder),
+        "stitch.by": form.stitch === undefined ? "none" : "rows" in form.stitch ? "rows" : "named",
+        stripes: Boolean(form.stripes),
         "cap.none": form.sleeve?.cap === undefined && form.adapt !== undefined,
         adapt: form.adapt !== undefined,
         "adapt.arm": form.adapt?.upper_arm === undefined ? "keep" : typeof form.adapt.upper_arm === "object" && !Array.isArray(form.adapt.upper_arm) ? "eased" : "finished",
@@ -288,6 +325,11 @@ export function inUse(path, on = state.on) {
     return !(on["cap.none"] && ["keep", "sizes"].includes(key));
   }
   if (parts[0] === "shoulder") return Boolean(on.shoulder);
+  if (parts[0] === "stripes") return isStriped(on);
+  if (parts[0] === "stitch") {
+    const by = groundBy(on);
+    return by !== "none" && (key !== "ground" || parts.length > 2 || by === "named") && (path !== "stitch.rows" || by === "rows");
+  }
   if (parts[0] === "body") return KNOWN_BY[on["body.by"] ?? "none"].includes(key) || !kinds.has(path);
   return true;
 }
@@ -298,6 +340,11 @@ export function toCase({ tried = false } = {}) {
   for (const [path, value] of Object.entries(state.values)) {
     if (!inUse(path) || value === "" || value === false) continue;
     const parts = path.split(".");
+    if (path.startsWith("stitch.panels.")) {
+      // Under its name, which may hold a full stop.
+      if (parts.at(-1) === "name") continue;
+      parts.splice(2, 1, state.values[`stitch.panels.${parts[2]}.name`] ?? parts[2]);
+    }
     let at = form;
     for (const part of parts.slice(0, -1)) at = at[part] = typeof at[part] === "object" ? at[part] : {};
     at[parts.at(-1)] = plain(path, value).text;

@@ -51,7 +51,7 @@ fn each_flank_is_picked_up_along_its_own_rows() {
         .find(|line| line.starts_with("Count"))
         .unwrap();
     assert!(
-        count.contains("front flank 53 rows") && count.contains("back flank 50 rows"),
+        count.contains("front side 53 rows") && count.contains("back side 50 rows"),
         "{count}"
     );
     assert!(size.written.iter().all(|written| written.knits_back));

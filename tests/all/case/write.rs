@@ -17,12 +17,36 @@ fn typed(form: &Value) -> Value {
         }
         Value::Array(list) => list.iter().map(typed).collect(),
         Value::Object(table) => {
-            let entries = table
-                .iter()
-                .map(|(name, value)| (name.clone(), typed(value)));
+            let entries = table.iter().map(|(name, value)| match value {
+                // A line for each character.
+                Value::Object(legend) if name == "legend" => (name.clone(), legend_lines(legend)),
+                _ => (name.clone(), typed(value)),
+            });
             entries.collect()
         }
         _ => form.clone(),
+    }
+}
+
+fn legend_lines(legend: &serde_json::Map<String, Value>) -> Value {
+    let line =
+        |(letter, stitch): (&String, &Value)| format!("{letter} = {}", stitch.as_str().unwrap());
+    json!(legend.iter().map(line).collect::<Vec<_>>().join("\n"))
+}
+
+#[test]
+fn a_legend_is_typed_a_line_for_each_character() {
+    let legend_of = |typed: &str| {
+        let text = write_case(&json!({ "stitch": { "legend": typed } }));
+        form_of(&text).unwrap()["stitch"]["legend"].clone()
+    };
+    assert_eq!(
+        legend_of("L = 2/2 left\n\n . =k2tog \n= = purl\n, = ssk\nab=knit"),
+        json!({ "L": "2/2 left", ".": "k2tog", "=": "purl", ",": "ssk", "ab": "knit" })
+    );
+    // What is no such line stays as it was typed, so that it can be named; a second meaning is not dropped.
+    for typed in ["L", "L =", "= purl", "L = knit\nL = purl"] {
+        assert_eq!(legend_of(typed), typed);
     }
 }
 

@@ -111,6 +111,59 @@ fn what_cannot_be_worked_is_refused_with_its_row() {
     }
 }
 
+/// Each fault once: rows that are wrong in the same way together, a character whose line in the legend is wrong there.
+#[test]
+fn a_fault_is_told_once() {
+    let told = |stitch: &str| -> Vec<String> {
+        let (case, said) = read(stitch);
+        assert!(case.is_none());
+        said.into_iter().map(|(_, message)| message).collect()
+    };
+    assert_eq!(
+        told("[stitch]\nrows = \"\"\"\nkxk\nkkk\nkxk\nkk\n\"\"\""),
+        [
+            "Rows 2, 3 and 4 of the stitch pattern: each has 3 stitches, row 1 has 2.",
+            "Rows 2 and 4 of the stitch pattern: each has `x`, which the legend does not explain.",
+        ]
+    );
+    assert_eq!(
+        told("[stitch]\nrows = \"k p\""),
+        ["Row 1 of the stitch pattern has a gap between its stitches; they stand close together."]
+    );
+    for legend in ["{ x = \"wobble\" }", "\"x = wobble, or so\""] {
+        let panel = "[stitch.panels.a]\nrows = \"xkx\"\nfirst_row = 1";
+        let said = told(&format!(
+            "[stitch]\nrows = \"kx\"\nlegend = {legend}\n{panel}"
+        ));
+        assert_eq!(said.len(), 1, "{said:?}");
+        assert!(said[0].starts_with("stitch.legend"), "{said:?}");
+    }
+}
+
+/// Four stitches and four more would be one row of seven, which closes: TOML 1.0 joins lines at a \ (its chapter on
+/// strings). Single quotes take it as it is.
+#[test]
+fn rows_are_not_joined_in_silence() {
+    let (case, said) = read("[stitch]\nrows = \"\"\"\nkkkk\nk/o\\\nkkkk\n\"\"\"");
+    assert!(case.is_none());
+    assert!(
+        said.iter()
+            .any(|(id, m)| *id == "stitch-chart" && m.contains("joined")),
+        "{said:?}"
+    );
+    let single = "[stitch]\nrows = '''\nkkkk\no\\o/\nkkkk\n'''\nworked = \"down\"";
+    assert!(read(single).0.is_some(), "{:?}", read(single).1);
+    let escaped =
+        "[stitch]\nrows = \"\"\"\nkkk\nko\\\\\nkkk\n\"\"\"\nworked = \"down\"\nfirst_row = 2";
+    let (_, said) = read(escaped);
+    assert!(said.iter().all(|(_, m)| !m.contains("joined")), "{said:?}");
+    let (_, said) = read_case(&format!("{SLEEVE}\n[stitch]\nrows = \"k/o\\k\""));
+    assert!(
+        said.iter().any(|d| d.next.contains("single quotes")),
+        "{said:?}"
+    );
+}
+
 #[test]
 fn a_saddle_panel_needs_a_saddle() {
     let without = SLEEVE.replace("[shoulder]\nlive_stitches = 16\nextra_each_side = 2\n", "");

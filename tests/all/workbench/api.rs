@@ -237,6 +237,18 @@ fn findings_name_their_field() {
     assert_eq!(field_of(&told, "unknown-word"), ["wording.terms"]);
 }
 
+/// What is found once the pattern lies on the cap has its field, too.
+#[test]
+fn a_panel_that_does_not_fit_is_named_at_its_field() {
+    let text = include_str!("../../../cases/gannet-saddle.toml");
+    let mut form = capwright::case::form_of(text).unwrap();
+    form["stitch"]["panels"]["cable.wide"] = json!({ "rows": "k".repeat(30), "at": "crown" });
+    let told = json_of("convert", &json!({ "case": form }));
+    let found = &told["findings"][0];
+    assert_eq!(found["code"], "stitch-panel");
+    assert_eq!(found["field"], "stitch.panels.cable.wide");
+}
+
 #[test]
 fn an_unfinished_case_shows_its_ledger_already() {
     let told = json_of(

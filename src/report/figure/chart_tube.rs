@@ -1,0 +1,107 @@
+//! The tube in pattern on both sides of the underarm marker: where its shaping takes the stitches.
+
+use super::chart_grid::{Grid, Lines, NUMBERS, SQUARE, legend, square};
+use super::sheet::{BELOW_HEADING, INK, MARGIN, Pen, SMALL, Set, Sheet, WIDTH};
+use super::{Figure, Of};
+use crate::convert::Patterned;
+use crate::plan::Hand;
+use crate::stitch::{Stitch, TubeRound};
+
+/// Stitches shown on either side of the marker.
+const BESIDE: i64 = 14;
+/// Rounds shown: those below go on alike.
+const ROUNDS: usize = 40;
+
+const MARKER: Pen = Pen::new(INK, 1.8, "2 3");
+
+/// The first rounds of the tube, the marker in the middle; none without a tube that is shaped.
+pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
+    let rounds = pattern.tube(of.size.tube.as_ref()?);
+    let first = rounds.first()?;
+    rounds.iter().find(|round| round.shaped)?;
+    let shown = rounds.get(..ROUNDS.min(rounds.len()))?;
+    let flipped = of.case.style.hand == Hand::Left;
+    let mut sheet = Sheet::default();
+    let top = BELOW_HEADING + 14.0;
+    sheet.key((MARGIN, top), MARKER, "marker: rounds begin here");
+    let grid = Grid {
+        left: (WIDTH - 2.0 * BESIDE as f64 * SQUARE) / 2.0,
+        bottom: top + 22.0 + SQUARE * shown.len() as f64,
+        wide: SQUARE,
+        high: SQUARE,
+        from: -BESIDE,
+        to: BESIDE,
+        row: 0,
+        flipped,
+    };
+    let mut lines = Lines::default();
+    let mut stitches: Vec<Stitch> = Vec::new();
+    for (at, round) in shown.iter().enumerate() {
+        for (place, cell) in places(round, first) {
+            square(&mut lines, &grid, (place, grid.y(at)), cell);
+            stitches.push(cell.stitch);
+        }
+        for (from, to) in [
+            (round.from - first.from, BESIDE),
+            (-BESIDE, round.to - first.to),
+        ] {
+            let (a, b) = (grid.edge(from.max(-BESIDE)), grid.edge(to.min(BESIDE)));
+            lines.frame((a.min(b), grid.y(at)), ((a - b).abs(), SQUARE));
+        }
+    }
+    lines.draw(&mut sheet, &grid);
+    let middle = [
+        (grid.edge(0), grid.bottom),
+        (grid.edge(0), grid.y(shown.len())),
+    ];
+    sheet.segments(&[middle], MARKER);
+    for (at, round) in shown
+        .iter()
+        .enumerate()
+        .filter(|(_, round)| round.shaped || round.round == 1)
+    {
+        let y = grid.y(at) - SQUARE / 2.0 + SMALL * 0.36;
+        sheet.text(
+            (WIDTH - MARGIN - NUMBERS, y),
+            Set::LABEL,
+            &format!("R{}", round.round),
+        );
+    }
+    let y = grid.bottom + SMALL + 6.0;
+    let (left, right) = if flipped {
+        ("end of the round", "its beginning")
+    } else {
+        ("beginning of the round", "its end")
+    };
+    sheet.text((MARGIN, y), Set::LABEL, left);
+    sheet.text((WIDTH - MARGIN, y), Set::LABEL.end(), right);
+    stitches.sort_unstable();
+    stitches.dedup();
+    let end = legend(&mut sheet, &stitches, flipped, y + 34.0);
+    let words = format!(
+        "{BESIDE} stitches on either side of the marker, rounds 1 to {}, drawn with the needle at the top. Rounds with a number are shaped; the rounds below go on alike.",
+        shown.len()
+    );
+    let about = of.about_one_sleeve(
+        "tube-chart",
+        "The tube in pattern beside the underarm",
+        words,
+        None,
+    );
+    Some(sheet.finish(about, end))
+}
+
+/// The stitches near the marker, counted from it: the round's beginning from 0 up, its end from -1 down.
+fn places(round: &TubeRound, first: &TubeRound) -> Vec<(i64, crate::stitch::Cell)> {
+    let columns = (round.from..round.to).zip(&round.cells);
+    let mut places = Vec::new();
+    for (column, cell) in columns {
+        let (begin, end) = (column - first.from, column - first.to);
+        if begin < BESIDE {
+            places.push((begin, *cell));
+        } else if end >= -BESIDE {
+            places.push((end, *cell));
+        }
+    }
+    places
+}
