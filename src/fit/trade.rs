@@ -40,13 +40,13 @@ impl Work {
 }
 
 /// What can be seen: a cap is as faithful as the best when its widths are within half a millimetre of that one's, its
-/// depth within a millimetre, its area within half a per cent and its strain within a point (common practice, no
-/// source). Measured on 100 random caps: within a per cent and two points a cap has 2.7 runs instead of 3.1, a quarter more
-/// area error and 0.3 points of strain more.
+/// depth within a millimetre, its area within half a per cent and its strain within two points (common practice, no
+/// source). Measured on 100 random caps: with a per cent of area a cap has 2.7 runs instead of 3, and a quarter more area
+/// error, at worst 1.5 % instead of 0.8; with one point of strain 3.1 runs, and 0.2 points less strain.
 const SAME_WIDTH_CM: f64 = 0.05;
 const SAME_DEPTH_CM: f64 = 0.1;
 const SAME_AREA_PCT: f64 = 0.5;
-const SAME_STRAIN_PCT: f64 = 1.0;
+const SAME_STRAIN_PCT: f64 = 2.0;
 
 /// What has been proven about a fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -38,7 +38,7 @@
 //!
 //! # What is not looked at
 //!
-//! Flanks with different moves. Two lists cost [`super::WEIGHTS`]`.unlike`, as much as a strain of 4.5 % everywhere;
+//! Flanks with different moves. Two lists cost [`super::WEIGHTS`]`.unlike`, as much as a strain of 5 % everywhere;
 //! edges of front and back would have to differ by about a tenth before that pays.
 
 mod best;

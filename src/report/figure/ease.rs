@@ -116,7 +116,8 @@ fn panel(sheet: &mut Sheet, side: &SideMeasures, numbers: &[f64], top: f64) {
 /// How many stitches the run is picked up with, where there is room to say it.
 fn label(sheet: &mut Sheet, run: &Stretch, (left, right): (f64, f64), y: f64) {
     let text = run.stitches.to_string();
-    if super::letters::width_of(&text, SMALL) < right - left {
+    // Fonts differ: a letter's room is left between two labels.
+    if super::letters::width_of(&text, SMALL) + SMALL < right - left {
         sheet.text((f64::midpoint(left, right), y), Set::LABEL.middle(), &text);
     }
 }

@@ -21,7 +21,7 @@ use capwright::outline::ArmholeEdge;
 use capwright::plan::{CapPlan, Move};
 
 // The weights, copied by hand from the table.
-pub const STRAIN: f64 = 5.0;
+pub const STRAIN: f64 = 4.0;
 pub const AREA: f64 = 250.0;
 pub const DEPTH: f64 = 1.5;
 pub const HOLES: f64 = 0.1;

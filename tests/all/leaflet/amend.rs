@@ -39,7 +39,8 @@ fn amended(text: &str, more: &[&str]) -> Result<Amendment, String> {
             .map_or(String::new(), |fact| fact.value.clone())
     };
     if value("gauge.pattern.rows").is_empty() {
-        let stitches: f64 = value("gauge.pattern.stitches").parse().unwrap();
+        let stitches = value("gauge.pattern.stitches").parse::<f64>();
+        let stitches = stitches.map_err(|_| "no gauge that is read".to_owned())?;
         case = set_key(&case, &format!("gauge.pattern.rows={:.1}", stitches / 0.73)).unwrap();
     }
     let (case, said) = read_case(&case);
