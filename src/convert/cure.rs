@@ -10,7 +10,7 @@ use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches};
 const MOST_RUNS: usize = 8;
 
 /// Work spent on each change, in nodes of the search: enough to see whether it may help, not to prove it.
-pub(super) const WORK: Work = Work::unproven(20_000);
+const WORK: Work = Work::unproven(20_000);
 
 /// Wishes that pick another cap than the best: with one of them a change of `[fit]` alone leads elsewhere.
 #[derive(Debug)]

@@ -1,6 +1,5 @@
 //! Whole repeats at the upper arm, where the stitch pattern needs them and they cost little; what they cost.
 
-use super::cure::WORK;
 use crate::case::Case;
 use crate::diagnostic::Diagnostic;
 use crate::fit::{self, Fit, OPEN_REPEAT, Problem, upper_arm_stitches};
@@ -54,7 +53,7 @@ pub(super) fn price_of_repeats(case: &Case, problem: &Problem<'_>, with: &Fit) -
         },
         upper_arm_stitches(&free).count()
     );
-    if let Ok(without) = fit::fit_within(&free, WORK) {
+    if let Ok(without) = fit::fit(&free) {
         message += &price(case.units, with, &without);
     }
     vec![Diagnostic::new(&WHOLE_REPEATS, message).about("stitch")]

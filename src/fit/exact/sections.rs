@@ -65,6 +65,16 @@ impl Taken {
             self.edges_before + self.edge_cm,
         )
     }
+
+    /// The same of this move and all that follow up to the last.
+    fn until(&self, last: &Self) -> (u32, f64, f64) {
+        let (stitches, squares, edges) = last.sums();
+        (
+            stitches - self.before,
+            squares - self.squares_before,
+            edges - self.edges_before,
+        )
+    }
 }
 
 /// How long a flank and its places are, for what bounds its pick-up.
@@ -217,19 +227,16 @@ impl<'a> Flank<'a> {
         }
         let all = taken(moves, moves.len());
         let edges = cuts.iter().map(|cut| {
-            let (first, last) = (&moves[cut.0], &moves[cut.1 - 1]);
-            let (stitches, squares, edges) = last.sums();
             // What is left takes a row a stitch at the least.
-            let ends = self.sites.saturating_sub(all - stitches);
+            let ends = self.sites.saturating_sub(all - taken(moves, cut.1));
             if ends <= self.straight {
-                let squares = squares - first.squares_before;
-                (squares * f64::from(stitches - first.before)).sqrt()
+                asked(moves, *cut)
             } else {
-                edges - first.edges_before
+                sums(moves, *cut).2
             }
         });
         let edges: f64 = edges.sum();
-        let whole = moves.last().map_or(0.0, |last| last.sums().2);
+        let whole = sums(moves, (0, moves.len())).2;
         let wanted = 1.0 + WANTED_EASE;
         let strain_cm =
             edges * edges / self.whole_cm - 2.0 * wanted * whole + wanted * wanted * self.whole_cm;
@@ -402,7 +409,7 @@ impl<'a> Flank<'a> {
             let section = moves.get(cut.0..cut.1).unwrap_or(&[]);
             let straight = self.even && top + f64::from(*rows) <= f64::from(self.straight);
             strain_cm += if straight {
-                self.straight_strain_cm(section, gap)
+                self.straight_strain_cm(sums(moves, *cut), gap)
             } else {
                 self.strain_cm(section, top, gap)
             };
@@ -416,16 +423,11 @@ impl<'a> Flank<'a> {
 
     /// The same on the straight part, where every place is as long: `sum (e - c a)^2 / a` with `a` in proportion
     /// to the stitches taken.
-    fn straight_strain_cm(&self, moves: &[Taken], gap: f64) -> f64 {
-        let (Some(first), Some(last)) = (moves.first(), moves.last()) else {
-            return 0.0;
-        };
-        let (stitches, squares, edges) = last.sums();
+    fn straight_strain_cm(&self, (stitches, squares, edges): (u32, f64, f64), gap: f64) -> f64 {
         let a_cm = gap * self.to_cm.get(1).copied().unwrap_or(0.0);
         let wanted = 1.0 + WANTED_EASE;
-        let armhole_cm = a_cm * f64::from(stitches - first.before);
-        (squares - first.squares_before) / a_cm - 2.0 * wanted * (edges - first.edges_before)
-            + wanted * wanted * armhole_cm
+        let armhole_cm = a_cm * f64::from(stitches);
+        squares / a_cm - 2.0 * wanted * edges + wanted * wanted * armhole_cm
     }
 
     /// Local strain of the moves of one section that begins at this place.
@@ -458,10 +460,13 @@ fn taken(moves: &[Taken], before: usize) -> u32 {
 /// What a section's rows are in proportion to: where every move has the stretch of armhole that its edge
 /// asks for, `sum e^2 / take` times the stitches, under the root.
 fn asked(moves: &[Taken], cut: (usize, usize)) -> f64 {
+    let (stitches, squares, _) = sums(moves, cut);
+    (squares * f64::from(stitches)).sqrt()
+}
+
+/// Stitches, `sum e^2 / take` and `sum e` of a section.
+fn sums(moves: &[Taken], cut: (usize, usize)) -> (u32, f64, f64) {
     let section = moves.get(cut.0..cut.1).unwrap_or(&[]);
-    let squares: f64 = section
-        .iter()
-        .map(|m| m.edge_cm * m.edge_cm / f64::from(m.take.max(1)))
-        .sum();
-    (squares * f64::from(taken(moves, cut.1) - taken(moves, cut.0))).sqrt()
+    let ends = section.first().zip(section.last());
+    ends.map_or((0, 0.0, 0.0), |(first, last)| first.until(last))
 }

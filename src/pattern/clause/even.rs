@@ -1,8 +1,5 @@
 //! Plain rows: `work 3 rows even`, `purl back`, `cont straight until armhole measures 8 in`.
 
-use crate::diagnostic::Diagnostic;
-
-use super::super::codes;
 use super::super::program::{Action, Extent, Joined, Num, Place};
 use super::super::term::Term;
 use super::select::Stretch;
@@ -48,12 +45,7 @@ impl Parser<'_> {
             return None;
         }
         let span = self.span_from(from);
-        let message = format!(
-            "'{}' does not say how many rows, or until what length",
-            self.slice(span)
-        );
-        self.diagnostics
-            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+        self.not_understood(span, "does not say how many rows, or until what length");
         Some(())
     }
 

@@ -1,9 +1,7 @@
 //! Lengths: their unit, the same length in another unit beside it, and from where they are measured.
 
-use crate::diagnostic::Diagnostic;
 use crate::measure::Length;
 
-use super::super::codes;
 use super::super::program::Amount;
 use super::super::term::{Lexeme, Term};
 use super::Parser;
@@ -57,9 +55,7 @@ impl Parser<'_> {
             && !same_lengths((&number, unit), (again, other))
         {
             let span = number.span.join(self.span_from(from));
-            let message = format!("'{}' are two lengths that differ", self.slice(span));
-            self.diagnostics
-                .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+            self.not_understood(span, "are two lengths that differ");
         }
         Some(unit)
     }

@@ -538,6 +538,13 @@ impl Parser<'_> {
         self.choices.len() - 1
     }
 
+    /// The words of a span, and what about them cannot be worked.
+    fn not_understood(&mut self, span: Span, what: &str) {
+        let message = format!("'{}' {what}", self.slice(span));
+        self.diagnostics
+            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+    }
+
     fn slice(&self, span: Span) -> &str {
         self.text.get(span.from..span.to).unwrap_or_default()
     }

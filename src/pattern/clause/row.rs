@@ -189,12 +189,10 @@ impl Parser<'_> {
     /// A row that was worked by its name before it is told: it was worked as something else.
     fn told_late(&mut self, from: usize) {
         let span = self.span_from(from);
-        let message = format!(
-            "'{}' is told after it was worked; put it before, with the row on which it is worked first",
-            self.slice(span)
+        self.not_understood(
+            span,
+            "is told after it was worked; put it before, with the row on which it is worked first",
         );
-        self.diagnostics
-            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
     }
 
     /// The name of a row with nothing told after it that is done on a row.

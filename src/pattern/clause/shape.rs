@@ -1,8 +1,5 @@
 //! Decreases and increases: `dec 1 st each end of next and every alt row until 51 sts`.
 
-use crate::diagnostic::Diagnostic;
-
-use super::super::codes;
 use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
 use super::super::term::Term;
 use super::select::{Stretch, Told};
@@ -402,12 +399,7 @@ impl Parser<'_> {
     /// `decreases` alone names no row, and neither does `dec 1 st each side 5 times`.
     pub(super) fn names_no_row(&mut self, from: usize) {
         let span = self.span_from(from);
-        let message = format!(
-            "'{}' does not say how many, or on which row",
-            self.slice(span)
-        );
-        self.diagnostics
-            .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+        self.not_understood(span, "does not say how many, or on which row");
     }
 
     /// `..., then every foll 4th row to 41 sts, and foll 2 rows`.
@@ -482,12 +474,7 @@ impl Parser<'_> {
         let start = from.min(self.at.saturating_sub(1));
         let span = self.span_from(start);
         let Some(extent) = found.extent else {
-            let message = format!(
-                "'{}' does not say how often, or until how many stitches",
-                self.slice(span)
-            );
-            self.diagnostics
-                .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+            self.not_understood(span, "does not say how often, or until how many stitches");
             return;
         };
         let other = match (found.pace, going.place) {

@@ -100,9 +100,7 @@ impl Parser<'_> {
             && block.mask != mask
         {
             let span = block.span.join(span);
-            let message = format!("'{}' names sizes twice, and not the same", self.slice(span));
-            self.diagnostics
-                .push(Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span));
+            self.not_understood(span, "names sizes twice, and not the same");
         }
         self.mask = if whole { u64::MAX } else { mask };
         let covered = self.block.map_or(0, |b| b.covered) | mask;

@@ -29,7 +29,13 @@ fn promised(developers: &str) -> Vec<(String, Vec<String>)> {
     .collect()
 }
 
-/// True when the file has a test, or the test of this name; one that is ignored holds nothing.
+/// True when an attribute says that the test is not run.
+fn is_passed_over(attributes: &str) -> bool {
+    let mut lines = attributes.lines().map(str::trim);
+    lines.any(|line| line.starts_with("#[") && line.contains("ignore"))
+}
+
+/// True when the file has a test, or the test of this name; one that is not run holds nothing.
 fn has_test(text: &str, name: Option<&str>) -> bool {
     let Some(name) = name else {
         return text.contains("#[test]") || text.contains("proptest!");
@@ -38,7 +44,8 @@ fn has_test(text: &str, name: Option<&str>) -> bool {
         return false;
     };
     let attributes = before.rsplit("\n\n").next().unwrap_or_default();
-    attributes.contains("#[test]") && !attributes.contains("#[ignore")
+    let mut lines = attributes.lines().map(str::trim);
+    lines.any(|line| line == "#[test]") && !is_passed_over(attributes)
 }
 
 /// The file of a path such as `room::file` or `room::file::test`, and the test.
