@@ -112,6 +112,12 @@ pub fn scope(names: &[&str]) -> String {
     }
 }
 
+/// Whether a sentence says for whom the next ones are, and if so whether for some sizes only.
+pub fn scopes_some(sentence: &str) -> Option<bool> {
+    let some = sentence.starts_with("Size") && sentence.ends_with(" only.");
+    (some || sentence == scope(&[])).then_some(some)
+}
+
 /// Every remark.
 pub(crate) const REMARKS: &[&str] = &[
     ROWS_WRAP,

@@ -158,13 +158,10 @@ fn needle_for(stretch: Length, units: Units) -> String {
         .filter(|circular| circular.0 <= stretch.to_cm());
     let longest = fitting.map(name).next_back();
     let [_, _, loop_from, _] = &CIRCULARS;
-    let loops = format!("one of {} or more in a loop", name(loop_from));
+    let in_a_loop = format!("of {} or more in a loop", name(loop_from));
     match longest {
-        Some(longest) => format!("a circular needle of up to {longest}, or {loops}"),
-        None => format!(
-            "double-pointed needles, or {}",
-            loops.replacen("one", "a circular needle", 1)
-        ),
+        Some(longest) => format!("a circular needle of up to {longest}, or one {in_a_loop}"),
+        None => format!("double-pointed needles, or a circular needle {in_a_loop}"),
     }
 }
 

@@ -2,11 +2,32 @@
 
 use std::fmt;
 
+use crate::plan::remarks;
+
 /// The instructions for one sleeve.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Instructions {
     /// In the order of the work.
     pub sections: Vec<Section>,
+}
+
+impl Instructions {
+    /// How many sentences are for some sizes only, and how many there are.
+    pub fn for_some_sizes(&self) -> (usize, usize) {
+        let (mut some, mut all) = (0, 0);
+        for section in &self.sections {
+            let mut scoped = false;
+            for step in &section.steps {
+                if let Some(names_some) = remarks::scopes_some(&step.sentence) {
+                    scoped = names_some;
+                } else {
+                    all += 1;
+                    some += usize::from(scoped);
+                }
+            }
+        }
+        (some, all)
+    }
 }
 
 /// A heading and what is done under it.

@@ -122,13 +122,13 @@ impl Set<'_> {
             "How it was worked out",
         ));
         blocks.extend(overview(self.case, self.conversion));
-        let (some, all) = left.as_ref().map_or((0, 0), for_some_sizes);
+        let (some, all) = left.as_ref().map_or((0, 0), Instructions::for_some_sizes);
         if reader == Reader::Terminal
             && some * SENTENCES_FOR_ONE_OF_SOME > all
             && !self.case.fit.same_runs
         {
             blocks.push(Block::Text(format!(
-                "Of the {all} sentences of the first text {some} are for some sizes only. With --same-runs (same_runs = true under [fit]) all sizes work the same runs, and fewer are; what that costs each size then stands in this table."
+                "Of the {all} sentences of the first text {some} are for some sizes only. With --same-runs (same_runs = true under [fit]) all sizes work the same runs, so that fewer may be; what that costs each size then stands in this table."
             )));
         }
         if reader == Reader::Page {
@@ -141,25 +141,6 @@ impl Set<'_> {
 
 /// One sentence of so many may be for some sizes only before the way out is named.
 const SENTENCES_FOR_ONE_OF_SOME: usize = 5;
-
-/// Sentences for some sizes only, and all sentences.
-fn for_some_sizes(text: &Instructions) -> (usize, usize) {
-    let (mut some, mut all) = (0, 0);
-    for section in &text.sections {
-        let mut scoped = false;
-        for step in &section.steps {
-            let sentence = step.sentence.as_str();
-            let names_some = sentence.starts_with("Size") && sentence.ends_with(" only.");
-            if names_some || sentence == "All sizes." {
-                scoped = names_some;
-                continue;
-            }
-            all += 1;
-            some += usize::from(scoped);
-        }
-    }
-    (some, all)
-}
 
 const MEASUREMENTS: [&str; 5] = ["size", "upper arm", "cap depth", "underarm to cuff", "cuff"];
 

@@ -78,8 +78,13 @@ pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
     stitches.sort_unstable();
     stitches.dedup();
     let end = legend(&mut sheet, &stitches, flipped, y + 34.0);
+    let below = if shown.len() < rounds.len() {
+        "; the rounds below go on alike"
+    } else {
+        ""
+    };
     let words = format!(
-        "{BESIDE} stitches on either side of the marker, rounds 1 to {}, drawn with the needle at the top. Rounds with a number are shaped; the rounds below go on alike.",
+        "{BESIDE} stitches on either side of the marker, rounds 1 to {}, drawn with the needle at the top. Round 1 and those that are shaped have a number{below}.",
         shown.len()
     );
     let about = of.about_one_sleeve(
