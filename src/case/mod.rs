@@ -78,6 +78,15 @@ pub struct Case {
 }
 
 impl Case {
+    /// The case for one text of all sizes: with the same runs where a list serves all, unless it says otherwise.
+    #[must_use]
+    pub fn for_one_text(mut self) -> Self {
+        if self.fit.same_runs == SameRuns::Unsaid {
+            self.fit.same_runs = SameRuns::WherePossible;
+        }
+        self
+    }
+
     /// How the pattern of one size is worded: with its stitches that lie in the seam.
     pub fn style_of(&self, index: usize) -> Style {
         let in_seam = |armhole: &Armhole| match armhole {
@@ -206,6 +215,20 @@ pub enum BodyKey {
     UpperArm(Length),
 }
 
+/// Whether all sizes work one list of runs, each with its own numbers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SameRuns {
+    /// The case does not say: each size has a cap of its own, but for one text of all sizes.
+    #[default]
+    Unsaid,
+    /// Each size has a cap of its own.
+    No,
+    /// Where a list serves all sizes.
+    WherePossible,
+    /// All of them, or none is converted.
+    Yes,
+}
+
 /// `[fit]`.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct FitWishes {
@@ -216,7 +239,7 @@ pub struct FitWishes {
     /// Which of the caps offered: 1 is the best.
     pub choice: usize,
     /// The same runs in all sizes.
-    pub same_runs: bool,
+    pub same_runs: SameRuns,
     /// Rows between two pick-ups at the most.
     pub gap_limit: Option<f64>,
     /// All ease near the shoulder.

@@ -14,7 +14,7 @@ use super::stripes::striped;
 use super::table::{Reading, Table};
 use super::words;
 use super::{
-    Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, Sleeve, Style, Swatch,
+    Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, SameRuns, Sleeve, Style, Swatch,
     SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
@@ -349,7 +349,11 @@ fn fit(table: &Table<'_>) -> FitWishes {
         moves: table.texts("moves").map(|words| moves(table, &words)),
         runs: table.count("runs", &RUNS).map(|n| n as usize),
         choice: table.count("choice", &CHOICE).unwrap_or(1) as usize,
-        same_runs: table.flag("same_runs").unwrap_or(false),
+        same_runs: match table.flag("same_runs") {
+            None => SameRuns::Unsaid,
+            Some(false) => SameRuns::No,
+            Some(true) => SameRuns::Yes,
+        },
         gap_limit: table.number("gap_limit", &GAP_LIMIT),
         ease_at_shoulder: table
             .choice("ease", &[("even", false), ("shoulder", true)])

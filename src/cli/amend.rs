@@ -43,7 +43,7 @@ pub(crate) fn amend(args: &AmendArgs) -> Outcome {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
     };
-    let case = &opened.case;
+    let case = &opened.case.for_one_text();
     let conversion = match convert(case, None) {
         Ok(conversion) => conversion,
         Err(found) => return refused(case, &found, opened.err),

@@ -21,7 +21,8 @@ pub struct ConvertArgs {
     /// The case.
     #[command(flatten)]
     pub case: CaseArgs,
-    /// All sizes in one text, numbers in brackets, for pasting into a pattern
+    /// All sizes in one text, numbers in brackets, for pasting into a pattern; all work the same runs where a list serves
+    /// them (`fit.same_runs` = false in the case: each its own)
     #[arg(long, conflicts_with = "checklist")]
     pub together: bool,
     /// Only the flat caps as a pattern's lines, adapted where the case asks for it: for sewing in

@@ -3,7 +3,7 @@
 use super::args::ConvertArgs;
 use super::batch::many;
 use super::job::Job;
-use super::open::{open, refused, with_wishes};
+use super::open::{for_its_text, open, refused, with_wishes};
 use super::outcome::{Outcome, code};
 use super::output::Targets;
 use super::render::{converted, forms};
@@ -24,7 +24,7 @@ pub(crate) fn convert(args: &ConvertArgs) -> Outcome {
         Ok(opened) => opened,
         Err(outcome) => return outcome,
     };
-    let case = &opened.case;
+    let case = &for_its_text(args, opened.case);
     match convert_case(case, opened.only) {
         Ok(conversion) => {
             // Notes are part of the result; only what may spoil it is repeated here.

@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use super::args::{BatchArgs, CaseArgs, CheckArgs, ConvertArgs, OutputArgs};
 use super::form::{CHECK_FORMS, Form, endings};
-use super::open::{Opened, Refused, open_text, with_wishes};
+use super::open::{Opened, Refused, for_its_text, open_text, with_wishes};
 use super::output::safe;
 use super::render::{checked, converted, forms};
 use crate::case::Case;
@@ -174,7 +174,12 @@ impl<'a> Job<'a> {
 
     fn opened(&self, name: &str, text: String, wanted: Wanted, threads: NonZeroUsize) -> Done {
         let opened = match self {
-            Self::Convert(args) => open_text(&with_wishes(args), name, text),
+            Self::Convert(args) => {
+                open_text(&with_wishes(args), name, text).map(|opened| Opened {
+                    case: for_its_text(args, opened.case),
+                    ..opened
+                })
+            }
             Self::Check(args) => open_text(&args.case, name, text),
         };
         match opened {

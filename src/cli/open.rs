@@ -141,6 +141,15 @@ pub(crate) fn with_wishes(args: &ConvertArgs) -> CaseArgs {
     case
 }
 
+/// The case for what is written of it.
+pub(crate) fn for_its_text(args: &ConvertArgs, case: Case) -> Case {
+    if args.together {
+        case.for_one_text()
+    } else {
+        case
+    }
+}
+
 /// A case that cannot be worked on: what was found, after what was said before.
 pub(crate) fn refused(case: &Case, found: &[Diagnostic], before: String) -> Outcome {
     Outcome {

@@ -38,7 +38,7 @@ use garment::{old_widths, read_garment, unless_stopped};
 use same_runs::same_runs;
 use size::convert_size;
 
-use crate::case::Case;
+use crate::case::{Case, SameRuns};
 use crate::check::{SizeWidths, size_set_findings};
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::measure::Stop;
@@ -140,9 +140,14 @@ pub fn convert_each(
     })
 }
 
+/// True where sizes are to work the same runs.
+fn alike(case: &Case) -> bool {
+    matches!(case.fit.same_runs, SameRuns::Yes | SameRuns::WherePossible)
+}
+
 /// The sizes that have to be looked at: all of them where they are to be built alike.
 fn asked(case: &Case, only: Option<usize>) -> Option<usize> {
-    only.filter(|_| !case.fit.same_runs)
+    only.filter(|_| !alike(case))
 }
 
 /// The sizes asked for, with the same runs in all of the case's sizes where it wants that.
@@ -151,8 +156,13 @@ fn built_alike(
     mut sizes: Vec<(usize, SizeConversion)>,
     only: Option<usize>,
 ) -> Result<Vec<SizeConversion>, Vec<Diagnostic>> {
-    if case.fit.same_runs && sizes.len() > 1 {
-        sizes = same_runs(case, &sizes)?;
+    if alike(case) && sizes.len() > 1 {
+        match same_runs(case, &sizes) {
+            Ok(same) => sizes = same,
+            // One text of all sizes has sentences for some of them then.
+            Err(_) if case.fit.same_runs == SameRuns::WherePossible => {}
+            Err(found) => return Err(found),
+        }
     }
     let wanted = sizes
         .into_iter()

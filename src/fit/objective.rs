@@ -46,15 +46,15 @@ pub struct Weights {
 }
 
 /// The weights used. Measured on 100 random caps of usual yarns and depths (`examples/fit_table.rs`): the local strain
-/// is 6.5 % at the median and the width off by 1.6 mm. With a strain of 3 and an area of 300 it is 7 %; with a strain of 5 and of 7
-/// 6.2 and 5.7 %, but widths are off by 1.7 mm and caps have more runs and decreases.
+/// is 5.9 % at the median and the width off by 1.6 mm. With a strain of 4 and decreases of 0.03 it is 6.5 % and the width off
+/// the same; with a strain of 6 it is 5.4 %, but widths are off by 1.7 mm.
 pub const WEIGHTS: Weights = Weights {
-    strain: 4.0,
+    strain: 4.5,
     area: 250.0,
     depth: 1.5,
     holes: 0.1,
-    decrease: 0.03,
-    high_decrease: 0.02,
+    decrease: 0.022,
+    high_decrease: 0.01,
     section: 0.002,
     lone_move: 0.001,
     join: 0.002,

@@ -40,14 +40,14 @@ impl Work {
     }
 }
 
-/// What can be seen: a cap is as faithful as the best when its widths are within half a millimetre of that one's, its
-/// depth within a millimetre, its area within half a per cent and its strain within two points (common practice, no
-/// source). Measured on 100 random caps: with a per cent of area a cap has 2.7 runs instead of 3, and a quarter more area
-/// error, at worst 1.5 % instead of 0.8; with one point of strain 3.1 runs, and 0.2 points less strain.
-const SAME_WIDTH_CM: f64 = 0.05;
+/// What can be seen: a cap is as faithful as the best when its widths are within a third of a millimetre of that one's, its
+/// depth within a millimetre, its area within half a per cent and its strain within a point (common practice, no
+/// source). Measured on 100 random caps: with half a millimetre and two points a cap has 2.9 runs instead of 3.2, and a
+/// quarter of a point more strain.
+const SAME_WIDTH_CM: f64 = 0.03;
 const SAME_DEPTH_CM: f64 = 0.1;
 const SAME_AREA_PCT: f64 = 0.5;
-const SAME_STRAIN_PCT: f64 = 2.0;
+const SAME_STRAIN_PCT: f64 = 1.0;
 
 /// What has been proven about a fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

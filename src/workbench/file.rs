@@ -37,6 +37,11 @@ pub(super) fn file(request: &Request, only: Option<usize>) -> Answer {
     let made = if let Some(kind) = kind.strip_prefix("drift-") {
         lesson_of(case, only, &request.stop).map(|lesson| of_lesson(request, kind, case, &lesson))
     } else {
+        let case = &if of_one_text(kind) {
+            case.clone().for_one_text()
+        } else {
+            case.clone()
+        };
         convert_until(case, only, &request.stop)
             .map(|conversion| of_conversion(request, kind, case, &conversion))
     };
@@ -45,6 +50,11 @@ pub(super) fn file(request: &Request, only: Option<usize>) -> Answer {
         Ok(Err(sentence)) => Answer::refused(&sentence),
         Err(found) => Answer::failed(&of_lines(&found, Some(case))),
     }
+}
+
+/// True for files in which one text serves all sizes.
+fn of_one_text(kind: &str) -> bool {
+    kind == "together" || kind.starts_with("amended-")
 }
 
 fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conversion) -> Made {

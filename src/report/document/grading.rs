@@ -116,7 +116,7 @@ fn sentence(units: Units, grading: &Grading, found: &OutOfStep) -> String {
 }
 
 /// What the same runs in all sizes cost each of them, against its own best cap.
-fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Block> {
+pub(super) fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Block> {
     let units = case.units;
     let change = |own: String, same: String| format!("{own} \u{2192} {same}");
     let rows = conversion.sizes.iter().filter_map(|size| {
@@ -131,13 +131,14 @@ fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Block> {
             change(area(own), area(same)),
             change(depth(own), format!("{} {units}", depth(same))),
             change(width(own), width(same)),
+            change(signed_pct(own.ease_pct()), signed_pct(same.ease_pct())),
         ])
     });
     let rows: Vec<Vec<String>> = rows.collect();
     if rows.is_empty() {
         return Vec::new();
     }
-    let names = ["size", "runs", "area", "depth", "off the old width"];
+    let names = ["size", "runs", "area", "depth", "off the old width", "ease"];
     vec![Block::Table(Table::new(
         "The same runs in all sizes, and what they cost: each size's own best cap \u{2192} this one",
         Column::all(&names, ColumnKind::Short),

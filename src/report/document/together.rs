@@ -1,10 +1,11 @@
 //! All sizes in one text, numbers in brackets: what an editor pastes into a pattern.
 
 use super::conversion::{overview, units_words};
+use super::grading::cost_of_same_runs;
 use super::measures::{gauges, lengths, yarn};
 use super::written::{abbreviations, instructions, sleeve_title};
 use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, sentences};
-use crate::case::Case;
+use crate::case::{Case, SameRuns};
 use crate::convert::{Conversion, Written};
 use crate::plan::Sleeve;
 use crate::report::figure::set_figures;
@@ -122,20 +123,36 @@ impl Set<'_> {
             "How it was worked out",
         ));
         blocks.extend(overview(self.case, self.conversion));
-        let (some, all) = left.as_ref().map_or((0, 0), Instructions::for_some_sizes);
-        if reader == Reader::Terminal
-            && some * SENTENCES_FOR_ONE_OF_SOME > all
-            && !self.case.fit.same_runs
-        {
-            blocks.push(Block::Text(format!(
-                "Of the {all} sentences of the first text {some} are for some sizes only. With --same-runs (same_runs = true under [fit]) all sizes work the same runs, so that fewer may be; what that costs each size then stands in this table."
-            )));
+        blocks.extend(cost_of_same_runs(self.case, self.conversion));
+        if reader == Reader::Terminal {
+            let first = left.as_ref();
+            blocks.extend(first.and_then(|first| self.for_some_sizes(first)).map(Block::Text));
         }
         if reader == Reader::Page {
             let figures = set_figures(self.case, self.conversion);
             blocks.push(Block::Figures(figures));
         }
         blocks
+    }
+
+    /// Said where the sizes have caps of their own and many sentences are for some of them only.
+    fn for_some_sizes(&self, first: &Instructions) -> Option<String> {
+        let alike = self.conversion.sizes.iter().any(|size| size.alone.is_some());
+        let (some, all) = first.for_some_sizes();
+        if alike || some * SENTENCES_FOR_ONE_OF_SOME <= all {
+            return None;
+        }
+        let said = format!(
+            "Of the {all} sentences of the first text {some} are for some sizes only"
+        );
+        Some(match self.case.fit.same_runs {
+            SameRuns::WherePossible => {
+                format!("{said}: no list of runs can be worked in all sizes.")
+            }
+            _ => format!(
+                "{said}: each size has its own best cap. With same_runs = true under [fit], or without that key, all sizes work the same runs where a list serves them; what that costs each size then stands here."
+            ),
+        })
     }
 }
 

@@ -11,6 +11,7 @@ use capwright::report::{Reader, together_document};
 fn together(path: &str) -> (usize, String) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
     let case = read_case(&fs::read_to_string(path).unwrap()).0.unwrap();
+    let case = case.for_one_text();
     let conversion = convert(&case, None).unwrap();
     let text = together_document(&case, &conversion, Reader::Terminal).text();
     (case.sizes.len(), text)
