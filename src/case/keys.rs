@@ -267,6 +267,7 @@ pub const SECTIONS: &[Section] = &[
         key("gap_limit", Kind::Number, "Gap limit", "Rows between two picked-up stitches at the most, 1 to 2.4; wider gaps show as holes."),
         key("ease", Kind::Word(&["even", "shoulder"]), "Ease along the edge", "Spread the cap's ease evenly along the armhole, or keep it near the shoulder."),
         key("picked_up_row", Kind::Number, "Picked-up row", "1 when the row that the pick-up makes counts as a row of the sleeve, 0 when it vanishes into the seam line."),
+        key("plain_join", Kind::Flag, "Plain join", "No stitch is made or decreased in the first round, although the gauge changes there: the sleeve then gets narrower or wider just below the cap."),
         key("base_tolerance", Kind::Number, "Base tolerance", "Stitches by which the underarm pick-up may differ from the underarm bind-off."),
     ]},
     Section { path: "readings", about: "Which reading to take of a wording that has two; a finding names the one it is about.", keys: &[

@@ -248,4 +248,6 @@ pub struct FitWishes {
     pub base_tolerance: Stitches,
     /// Rows that the pick-up counts as fabric.
     pub picked_up_row: Option<Rows>,
+    /// No stitch is made or decreased at the join.
+    pub plain_join: bool,
 }

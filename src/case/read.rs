@@ -14,8 +14,8 @@ use super::stripes::striped;
 use super::table::{Reading, Table};
 use super::words;
 use super::{
-    Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, SameRuns, Sleeve, Style, Swatch,
-    SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
+    Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, SameRuns, Sleeve, Style,
+    Swatch, SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
@@ -360,6 +360,7 @@ fn fit(table: &Table<'_>) -> FitWishes {
             .unwrap_or(false),
         base_tolerance: Stitches(table.count("base_tolerance", &BASE_TOLERANCE).unwrap_or(0)),
         picked_up_row: table.count("picked_up_row", &PICKED_UP_ROW).map(Rows),
+        plain_join: table.flag("plain_join").unwrap_or(false),
     };
     table.finish();
     wishes

@@ -174,12 +174,10 @@ impl<'a> Job<'a> {
 
     fn opened(&self, name: &str, text: String, wanted: Wanted, threads: NonZeroUsize) -> Done {
         let opened = match self {
-            Self::Convert(args) => {
-                open_text(&with_wishes(args), name, text).map(|opened| Opened {
-                    case: for_its_text(args, opened.case),
-                    ..opened
-                })
-            }
+            Self::Convert(args) => open_text(&with_wishes(args), name, text).map(|opened| Opened {
+                case: for_its_text(args, opened.case),
+                ..opened
+            }),
             Self::Check(args) => open_text(&args.case, name, text),
         };
         match opened {

@@ -288,6 +288,7 @@ pub(super) fn problem<'a>(
             },
             base_tolerance: wishes.base_tolerance,
             picked_up_row: wishes.picked_up_row.unwrap_or(Rows(1)),
+            plain_join: wishes.plain_join,
         },
     };
     in_whole_repeats(case, asked)

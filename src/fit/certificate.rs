@@ -1,7 +1,7 @@
 //! The certificate: a fit is believed only after its plan was measured again from the moves.
 
 use super::codes::NOT_CERTIFIED;
-use super::frames::{JOIN_WINDOW, join_near, upper_arm_stitches};
+use super::frames::{join_near, joins, upper_arm_stitches};
 use super::measures::{Measures, measure};
 use super::pickup::{FlankEdge, MOST_SECTIONS, crown_rows};
 use super::plan::{CapPlan, FlankPlan};
@@ -105,7 +105,7 @@ fn join_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
     if plan.front.moves.len() != plan.back.moves.len() {
         faults.push("The flanks have different numbers of moves.".to_owned());
     }
-    if (plan.join_change - join_near(problem)).abs() > JOIN_WINDOW {
+    if !joins(problem).contains(&plan.join_change) {
         faults.push(format!(
             "The first round changes the stitches by {}, {} are near.",
             plan.join_change,

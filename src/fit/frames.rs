@@ -1,5 +1,7 @@
 //! The frames a fit chooses from: turn pairs, crown, base, and the stitches made at the join.
 
+use std::ops::RangeInclusive;
+
 use super::pickup::crown_rows;
 use super::plan::Crown;
 use super::problem::Problem;
@@ -12,7 +14,7 @@ const CROWN_WINDOW: u32 = 4;
 const LEAST_CROWN: u32 = 4;
 
 /// The join may differ by so many stitches from the change that both gauges call for.
-pub(crate) const JOIN_WINDOW: i32 = 4;
+const JOIN_WINDOW: i32 = 4;
 
 /// One choice of everything that both flanks share, but for the stitches they add.
 #[derive(Clone, Debug)]
@@ -85,15 +87,23 @@ pub(crate) fn choices(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Choice> {
 /// What the flanks may add to crown and base, the fewest stitches first, and the change at the join.
 fn ends(problem: &Problem<'_>, crown_and_base: Stitches) -> Vec<(u32, i32)> {
     let upper_arm = i64::from(upper_arm_stitches(problem).count());
-    let near = join_near(problem);
-    let joins = (near - JOIN_WINDOW..=near + JOIN_WINDOW).rev();
-    joins
+    joins(problem)
+        .rev()
         .filter_map(|join| {
             let left = upper_arm - i64::from(join) - i64::from(crown_and_base.count());
             let net = u32::try_from(left / 2).ok()?;
             (left % 2 == 0).then_some((net, join))
         })
         .collect()
+}
+
+/// Changes at the join to choose from.
+pub(crate) fn joins(problem: &Problem<'_>) -> RangeInclusive<i32> {
+    if problem.wishes.plain_join {
+        return 0..=0;
+    }
+    let near = join_near(problem);
+    near - JOIN_WINDOW..=near + JOIN_WINDOW
 }
 
 /// Crowns near the top width, or the one that live stitches fix.

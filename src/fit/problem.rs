@@ -40,6 +40,8 @@ pub struct Wishes {
     pub base_tolerance: Stitches,
     /// Rows that the pick-up counts as fabric (common practice, no source: one).
     pub picked_up_row: Rows,
+    /// As many stitches in the first round as in the cap's last row: none is made or decreased at the join.
+    pub plain_join: bool,
 }
 
 /// Up to so many rows between two picked-up stitches nothing shows (common practice, no source).
@@ -62,6 +64,7 @@ impl Default for Wishes {
             ease: Ease::Even,
             base_tolerance: Stitches::ZERO,
             picked_up_row: Rows(1),
+            plain_join: false,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::sizing::{Sizing, SleevePart};
 use crate::convert::GaugesUsed;
-use crate::measure::{Gauge, GaugeChange, Length, Stitches, Units, nearest_whole};
+use crate::measure::{Gauge, GaugeChange, Length, Rows, Stitches, Units, nearest_whole};
 
 /// The drift an exercise supposes for want of a second swatch, in per cent: what published
 /// pairs show.
@@ -10,6 +10,9 @@ pub const SUPPOSED_PCT: f64 = 4.0;
 
 /// How far one count of the exercise may be misread, either way: half of half a stitch.
 const READING: f64 = 0.25;
+
+/// The row that joins is the first below the underarm.
+const JOINING: Rows = Rows(1);
 
 /// The numbers of the questions and of the answers, rounded as they are printed.
 #[derive(Clone, Copy, Debug)]
@@ -47,7 +50,7 @@ pub struct ArmExercise {
     pub cap_side: Length,
     /// Stitches at the flat gauge, before rounding.
     pub wrong_exact: f64,
-    /// The nearest whole number.
+    /// The nearest whole number: wrong for the tube, and what the cap's last row should have.
     pub wrong: Stitches,
     /// Their width in the round.
     pub wrong_width: Length,
@@ -63,6 +66,11 @@ impl ArmExercise {
     pub fn wrong_off(&self) -> Length {
         self.wrong_width - self.wanted
     }
+
+    /// Stitches to make in the first round, so that it is as wide as the cap; below zero: to decrease.
+    pub fn made_at_join(&self) -> i64 {
+        i64::from(self.right.count()) - i64::from(self.wrong.count())
+    }
 }
 
 /// A length in rows or rounds, planned right and wrong.
@@ -70,31 +78,34 @@ impl ArmExercise {
 pub struct LengthExercise {
     /// The length wanted.
     pub wanted: Length,
+    /// Rows that are there before the first is worked: the one picked up, or the one that joins.
+    pub before: Rows,
     /// Rows at the right gauge, before rounding.
     pub exact: f64,
-    /// The rows to knit: whole, and even for a cap, whose short rows come in pairs.
+    /// The rows to knit after [`Self::before`]: whole, and even for a cap, whose short rows come in pairs.
     pub right: u32,
     /// Rows at the wrong gauge.
     pub wrong_exact: f64,
     /// The rows to knit by the wrong gauge.
     pub wrong: u32,
-    /// What they measure at the right one.
+    /// What all of them measure at the right one.
     pub wrong_length: Length,
 }
 
 impl LengthExercise {
     /// `step` is 2 for a cap, 1 for a tube.
-    fn new(wanted: Length, right: Gauge, wrong: Gauge, step: u32) -> Self {
+    fn new(wanted: Length, right: Gauge, wrong: Gauge, (step, before): (u32, Rows)) -> Self {
         let rows = |gauge: Gauge| wanted / gauge.row_height();
-        let whole = |rows: f64| step * nearest_whole(rows / f64::from(step));
+        let whole = |rows: f64| step * nearest_whole((rows - before.as_f64()) / f64::from(step));
         let wrong_rows = whole(rows(wrong));
         Self {
             wanted,
+            before,
             exact: rows(right),
             right: whole(rows(right)),
             wrong_exact: rows(wrong),
             wrong: wrong_rows,
-            wrong_length: right.row_height() * f64::from(wrong_rows),
+            wrong_length: right.height(Rows(wrong_rows) + before),
         }
     }
 
@@ -132,18 +143,19 @@ pub(super) fn exercise(sizing: &Sizing<'_>) -> Option<Exercise> {
         let gauge = Gauge::per_10cm(round.stitches_per_10cm() + off, round.rows_per_10cm()).ok()?;
         Some((gauge, gauge.width(arm.right)))
     };
-    let length = |wanted, right, wrong, step| {
-        LengthExercise::new(printed_length(wanted, units), right, wrong, step)
+    let length = |wanted, right, wrong, rows| {
+        LengthExercise::new(printed_length(wanted, units), right, wrong, rows)
     };
+    let picked_up = sizing.problem(sizing.truth()).wishes.picked_up_row;
     Some(Exercise {
         drift: GaugeChange {
             stitches_pct: pct(Gauge::stitches_per_10cm),
             rows_pct: pct(Gauge::rows_per_10cm),
         },
-        cap: length(wanted.depth, flat, round, 2),
+        cap: length(wanted.depth, flat, round, (2, picked_up)),
         tube: wanted
             .tube_length
-            .map(|wanted| length(wanted, round, flat, 1)),
+            .map(|wanted| length(wanted, round, flat, (1, JOINING))),
         misread: [misread(READING)?, misread(-READING)?],
         flat,
         round,

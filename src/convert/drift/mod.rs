@@ -1,7 +1,7 @@
 //! Flat against round: what the change of gauge does to this sleeve, and how sure that is.
 //!
-//! The cap is knitted back and forth, the tube below it in rounds, and the number of stitches is
-//! the same above and below the join. [`drift`] plans the sleeve four ways and knits each at the
+//! The cap is knitted back and forth, the tube below it in rounds, and stitches made or decreased in
+//! the first round take the change of gauge up. [`drift`] plans the sleeve in several ways and knits each at the
 //! swatches' gauges, lets the drift run from -6 to +6 %, and follows the error of counting from the
 //! swatches to every measure of the sleeve.
 
@@ -61,7 +61,7 @@ pub struct SizeDrift {
     pub size: String,
     /// What was wanted: the old sleeve's measures.
     pub wanted: OldMeasures,
-    /// The right sleeve first, then the sleeves planned with one gauge for everything.
+    /// The right sleeve first, then the one joined plainly, then the sleeves planned with one gauge for everything.
     pub sleeves: Vec<PlannedSleeve>,
     /// Sleeves planned without the drift, knitted with every drift.
     pub sweeps: Vec<Sweep>,

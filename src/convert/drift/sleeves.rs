@@ -1,17 +1,20 @@
-//! The same sleeve planned four ways and knitted by the same hands.
+//! The same sleeve planned in several ways and knitted by the same hands.
 
 use super::knitted::{KnittedSleeve, SleevePlan, Truth, knit};
 use super::sizing::Sizing;
 use crate::convert::GaugeSource;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{Work, fit_until};
-use crate::measure::{Gauge, Length};
+use crate::fit::{Problem, Work, fit_until};
+use crate::measure::{Gauge, Length, Stitches};
+use crate::plan::Repeat;
 
 /// Which gauge a plan was worked out with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Taken {
     /// Each part at its own: the right way.
     EachItsOwn,
+    /// Each part at its own, but as many stitches below the join as above it.
+    PlainJoin,
     /// One gauge for everything: a wrong way, unless it is the right one by chance.
     OneForAll(GaugeSource),
 }
@@ -50,7 +53,8 @@ pub struct OffTrue {
     pub rounds: Option<i64>,
 }
 
-/// The right sleeve first, then one for each gauge the case knows, all knitted at the right gauges.
+/// The right sleeve first, then the same without a stitch made or decreased at the join, then one for each gauge the case
+/// knows, all knitted at the right gauges.
 ///
 /// A gauge that is right for both parts is not a second plan. One that leaves no cap is said; the right sleeve itself must be there.
 ///
@@ -63,6 +67,12 @@ pub(super) fn planned(
     let truth = sizing.truth();
     let right = plan(sizing, truth)?;
     let mut sleeves = vec![sleeve(sizing, Taken::EachItsOwn, right.clone(), &right)];
+    // Where the right sleeve joins plainly there is nothing to show; where no cap does, nothing to knit.
+    if right.cap.join_change != 0
+        && let Ok(plain) = plainly_joined(sizing, truth, right.cap.upper_arm())
+    {
+        sleeves.push(sleeve(sizing, Taken::PlainJoin, plain, &right));
+    }
     for source in [GaugeSource::Pattern, GaugeSource::Flat, GaugeSource::Round] {
         let is_right = sizing.gauge.cap_source == source && sizing.gauge.tube_source == source;
         let Some(gauge) = sizing.gauge_of(source).filter(|_| !is_right) else {
@@ -98,8 +108,36 @@ fn without(source: GaugeSource, reason: &Diagnostic) -> Diagnostic {
 
 /// The counts of a sleeve planned at these gauges.
 pub(super) fn plan(sizing: &Sizing<'_>, planned_at: Truth) -> Result<SleevePlan, Diagnostic> {
-    let problem = sizing.problem(planned_at);
-    let cap = fit_until(&problem, Work::USUAL, sizing.stop)?.plan;
+    of_problem(sizing, &sizing.problem(planned_at), planned_at)
+}
+
+/// The same with no stitch made or decreased at the join.
+///
+/// Crown and base may leave an odd number for two flanks that are alike; the upper arm then has a stitch more or fewer.
+fn plainly_joined(
+    sizing: &Sizing<'_>,
+    planned_at: Truth,
+    upper_arm: Stitches,
+) -> Result<SleevePlan, Diagnostic> {
+    let mut problem = sizing.problem(planned_at);
+    problem.wishes.plain_join = true;
+    let planned = of_problem(sizing, &problem, planned_at);
+    if planned.is_ok() || problem.repeat != Repeat::ANY {
+        return planned;
+    }
+    problem.repeat = Repeat {
+        multiple: 2,
+        plus: (upper_arm.count() + 1) % 2,
+    };
+    of_problem(sizing, &problem, planned_at)
+}
+
+fn of_problem(
+    sizing: &Sizing<'_>,
+    problem: &Problem<'_>,
+    planned_at: Truth,
+) -> Result<SleevePlan, Diagnostic> {
+    let cap = fit_until(problem, Work::USUAL, sizing.stop)?.plan;
     Ok(SleevePlan {
         tube: sizing.tube(planned_at, cap.upper_arm()),
         cap,

@@ -1,7 +1,7 @@
 //! The best rest for every number of runs: one list for both flanks, or a list for each.
 
 use super::super::exact::MOST_RUNS;
-use super::super::frames::{JOIN_WINDOW, upper_arm_stitches};
+use super::super::frames::{joins, upper_arm_stitches};
 use super::super::problem::Problem;
 use super::side::{Side, sides};
 use super::state::{Begun, runs_of};
@@ -362,6 +362,7 @@ fn ends(problem: &Problem<'_>, begun: &Begun, left: usize, near: i32) -> Vec<End
         + flank(&begun.front)
         + flank(&begun.back);
     let over = all - count(upper_arm_stitches(problem));
+    let joins = joins(problem);
     let mut out = Vec::new();
     for front in 0..=left {
         for back in 0..=left {
@@ -372,7 +373,7 @@ fn ends(problem: &Problem<'_>, begun: &Begun, left: usize, near: i32) -> Vec<End
             let Ok(join) = i32::try_from(join) else {
                 continue;
             };
-            if (join - near).abs() <= JOIN_WINDOW {
+            if joins.contains(&join) {
                 out.push(End {
                     drops: [front, back],
                     join,

@@ -8,7 +8,7 @@ use crate::report::number::{
     gauge as counts_of, signed_count, signed_in, signed_length, signed_pct,
 };
 
-/// The same sleeve planned four ways and knitted by the same hands.
+/// The same sleeve planned in several ways and knitted by the same hands.
 pub(super) fn four_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift) -> Vec<Block> {
     if size.sleeves.len() < 2 {
         return Vec::new();
@@ -34,7 +34,7 @@ pub(super) fn four_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift) -
             rows.push(row);
         }
     }
-    let what = "The stitches do not change at the join, their width does: cap and tube differ in width just there, in every one of these sleeves. A right plan puts the tube's width right and lets the cap take up the difference. Armhole share is the cap's edge in per cent of the armhole's: above 100 it is eased in.";
+    let what = "At the join the gauge changes, and so does the width of a stitch. A right plan makes or decreases stitches in the first round, so that cap and tube are nearly as wide as each other just there; the jump is what is left of it. Without such stitches (plain join), or with one gauge taken for all, it shows whole. The row picked up is a row of the cap as well, and the one that joins a row of the tube. Armhole share is the cap's edge in per cent of the armhole's: above 100 it is eased in.";
     vec![
         Block::heading(TITLE),
         Block::Text(story),
@@ -48,6 +48,7 @@ const TITLE: &str = "The same sleeve, planned with different gauges";
 const fn taken(taken: Taken) -> &'static str {
     match taken {
         Taken::EachItsOwn => "each its own",
+        Taken::PlainJoin => "its own, plain join",
         Taken::OneForAll(GaugeSource::Pattern) => "pattern's for all",
         Taken::OneForAll(GaugeSource::Flat) => "flat for all",
         Taken::OneForAll(GaugeSource::Round) => "round for all",
@@ -58,7 +59,10 @@ type SleeveCell = fn(Units, &PlannedSleeve) -> String;
 
 /// One row of the table of sleeves: its name and its cell.
 const SLEEVE_ROWS: &[(&str, SleeveCell)] = &[
-    ("stitches at join", |_, s| {
+    ("cap sts at the join", |_, s| {
+        s.plan.cap.cap_end().count().to_string()
+    }),
+    ("sts of the first round", |_, s| {
         with(
             s.plan.cap.upper_arm().count().to_string(),
             &more(s.off.stitches),

@@ -2,7 +2,7 @@
 
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, Exercise, LengthExercise, SUPPOSED_PCT, SleevePart};
-use crate::measure::{Gauge, Length, Units};
+use crate::measure::{Gauge, Length, Rows, Units};
 
 /// One question with its answer.
 pub(crate) struct Question {
@@ -44,7 +44,7 @@ fn given(units: Units, exercise: &Exercise) -> String {
         None => String::new(),
     };
     format!(
-        "A sleeve: the cap is knitted back and forth, the tube below it in rounds. Over {} there are {} flat, and {} in the round{supposed}. Give lengths with two decimals.",
+        "A sleeve: the cap is knitted back and forth, the tube below it in rounds. Over {} there are {} flat, and {} in the round{supposed}. Give lengths with two decimals. (The numbers are those of the gauges alone: a fitted sleeve may have a pair of rows or a few stitches more or fewer, where the cap's edge has to meet the armhole.)",
         over(units),
         gauge(units, exercise.flat),
         gauge(units, exercise.round),
@@ -92,6 +92,7 @@ fn questions(units: Units, exercise: &Exercise) -> Vec<Question> {
         arm(units, exercise),
         wrong_arm(units, exercise),
         join(units, exercise),
+        made_at_join(units, exercise),
         cap(units, exercise),
     ];
     list.extend(
@@ -193,7 +194,7 @@ fn join(units: Units, exercise: &Exercise) -> Question {
     let over = number(units.number(units.swatch_length()));
     Question {
         question: format!(
-            "Take the right number of stitches, {}. How wide is the last row of the cap, which is flat, and how wide is the first round of the tube? What happens at the join?",
+            "Take the right number of stitches, {}, for the last row of the cap as well. How wide is the last row of the cap, which is flat, and how wide is the first round of the tube? What happens at the join?",
             arm.right.count()
         ),
         answer: format!(
@@ -211,19 +212,52 @@ fn join(units: Units, exercise: &Exercise) -> Question {
     }
 }
 
+fn made_at_join(units: Units, exercise: &Exercise) -> Question {
+    let arm = &exercise.arm;
+    let (below, above) = (arm.right.count(), arm.wrong.count());
+    let done = match arm.made_at_join() {
+        0 => "The first round has as many: nothing is to be done.".to_owned(),
+        made if made > 0 => format!("Make {below} - {above} = {made} in the first round."),
+        _ => format!(
+            "Decrease {above} - {below} = {} in the first round.",
+            above - below
+        ),
+    };
+    Question {
+        question: format!(
+            "The cap is to be {} wide at its last row, as the tube is. How many stitches should that row have, and how many are made or decreased in the first round?",
+            units.show(arm.wanted)
+        ),
+        answer: format!(
+            "The row is flat: {} x {} / {} = {}, so {}. It is the friend's number: right for the cap, wrong for the tube. {done}",
+            number(units.number(arm.wanted)),
+            stitches(units, exercise.flat),
+            number(units.number(units.swatch_length())),
+            number(arm.wrong_exact),
+            arm.wrong,
+        ),
+    }
+}
+
 fn cap(units: Units, exercise: &Exercise) -> Question {
     let cap = &exercise.cap;
     Question {
         question: format!(
-            "The cap is to be {} deep. Its short rows come in pairs. How many rows is that, to the nearest even number? How many would a plan with the round gauge have, and how deep would that cap be?",
-            units.show(cap.wanted)
+            "The cap is to be {} deep. {}Its short rows come in pairs. How many short rows is that, to the nearest even number? How many would a plan with the round gauge have, and how deep would that cap be?",
+            units.show(cap.wanted),
+            if cap.before == Rows::ZERO {
+                ""
+            } else {
+                "The row picked up is its first. "
+            },
         ),
         answer: lengths(
             units,
             cap,
             exercise.flat,
             exercise.round,
-            ("rows", "too deep", "too shallow"),
+            ("row picked up", "short rows"),
+            ("too deep", "too shallow"),
         ),
     }
 }
@@ -231,7 +265,7 @@ fn cap(units: Units, exercise: &Exercise) -> Question {
 fn tube_length(units: Units, exercise: &Exercise, tube: &LengthExercise) -> Question {
     Question {
         question: format!(
-            "From underarm to cuff the sleeve is to be {} long. How many rounds is that? How many would a plan with the flat gauge have, and how long would that tube be?",
+            "From underarm to cuff the sleeve is to be {} long, the row that joins is its first. How many rounds are worked after it? How many would a plan with the flat gauge have, and how long would that tube be?",
             units.show(tube.wanted)
         ),
         answer: lengths(
@@ -239,7 +273,8 @@ fn tube_length(units: Units, exercise: &Exercise, tube: &LengthExercise) -> Ques
             tube,
             exercise.round,
             exercise.flat,
-            ("rounds", "too long", "too short"),
+            ("row that joins", "rounds"),
+            ("too long", "too short"),
         ),
     }
 }
@@ -249,19 +284,30 @@ fn lengths(
     length: &LengthExercise,
     right: Gauge,
     wrong: Gauge,
-    (name, more, less): (&str, &str, &str),
+    (before, name): (&str, &str),
+    (more, less): (&str, &str),
 ) -> String {
     let over = number(units.number(units.swatch_length()));
     let wanted = number(units.number(length.wanted));
+    let (less_one, with) = match length.before {
+        Rows::ZERO => (String::new(), "they".to_owned()),
+        rows => (
+            format!(" less the {before}",),
+            format!(
+                "with the {before} they are {} and",
+                length.wrong + rows.count()
+            ),
+        ),
+    };
     format!(
-        "{wanted} x {} / {over} = {}, so {} {name}. With the other gauge: {wanted} x {} / {over} = {}, so {} {name}; they measure {} x {over} / {} = {}, which is {}.",
+        "{wanted} x {} / {over} = {}{less_one}: {} {name}. With the other gauge: {wanted} x {} / {over} = {}{less_one}: {} {name}; {with} measure {} x {over} / {} = {}, which is {}.",
         rows(units, right),
         number(length.exact),
         length.right,
         rows(units, wrong),
         number(length.wrong_exact),
         length.wrong,
-        length.wrong,
+        length.wrong + length.before.count(),
         rows(units, right),
         units.show_fine(length.wrong_length),
         off(units, length.wrong_off(), more, less),

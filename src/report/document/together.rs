@@ -126,7 +126,11 @@ impl Set<'_> {
         blocks.extend(cost_of_same_runs(self.case, self.conversion));
         if reader == Reader::Terminal {
             let first = left.as_ref();
-            blocks.extend(first.and_then(|first| self.for_some_sizes(first)).map(Block::Text));
+            blocks.extend(
+                first
+                    .and_then(|first| self.for_some_sizes(first))
+                    .map(Block::Text),
+            );
         }
         if reader == Reader::Page {
             let figures = set_figures(self.case, self.conversion);
@@ -137,14 +141,17 @@ impl Set<'_> {
 
     /// Said where the sizes have caps of their own and many sentences are for some of them only.
     fn for_some_sizes(&self, first: &Instructions) -> Option<String> {
-        let alike = self.conversion.sizes.iter().any(|size| size.alone.is_some());
+        let alike = self
+            .conversion
+            .sizes
+            .iter()
+            .any(|size| size.alone.is_some());
         let (some, all) = first.for_some_sizes();
         if alike || some * SENTENCES_FOR_ONE_OF_SOME <= all {
             return None;
         }
-        let said = format!(
-            "Of the {all} sentences of the first text {some} are for some sizes only"
-        );
+        let said =
+            format!("Of the {all} sentences of the first text {some} are for some sizes only");
         Some(match self.case.fit.same_runs {
             SameRuns::WherePossible => {
                 format!("{said}: no list of runs can be worked in all sizes.")

@@ -78,9 +78,10 @@ pub(super) fn four_sleeves(
 const fn taken(taken: Taken) -> &'static str {
     match taken {
         Taken::EachItsOwn => "each its own",
-        Taken::OneForAll(GaugeSource::Pattern) => "all pattern's",
-        Taken::OneForAll(GaugeSource::Flat) => "all flat",
-        Taken::OneForAll(GaugeSource::Round) => "all round",
+        Taken::PlainJoin => "plain join",
+        Taken::OneForAll(GaugeSource::Pattern) => "pattern's",
+        Taken::OneForAll(GaugeSource::Flat) => "flat alone",
+        Taken::OneForAll(GaugeSource::Round) => "round alone",
     }
 }
 

@@ -178,6 +178,7 @@ fn sleeve(sleeve: &PlannedSleeve) -> Value {
     json!({
         "planned_with": match sleeve.taken {
             Taken::EachItsOwn => "each its own",
+            Taken::PlainJoin => "each its own, joined plainly",
             Taken::OneForAll(GaugeSource::Pattern) => "pattern",
             Taken::OneForAll(GaugeSource::Flat) => "flat",
             Taken::OneForAll(GaugeSource::Round) => "round",

@@ -120,7 +120,7 @@ const sleevesFirst = (figure) => Number(figure.name === "four-sleeves");
 
 function headline(drift, size) {
   const right = size.sleeves.find((sleeve) => sleeve.planned_with === "each its own");
-  const flat = size.sleeves.find((sleeve) => sleeve.planned_with.startsWith("flat")) ?? size.sleeves[1];
+  const flat = size.sleeves.find((sleeve) => sleeve.planned_with.startsWith("flat")) ?? size.sleeves.find((sleeve) => !sleeve.planned_with.startsWith("each"));
   const { gauge } = drift;
   const start = `From flat to round: ${percent(gauge.drift_stitches_pct)} in stitches, ${percent(gauge.drift_rows_pct)} in rows.`;
   if (!right || !flat) return start;
@@ -134,7 +134,7 @@ function sleeves(size) {
     "The same sleeve, planned with different gauges",
     ["Planned with", ...all.map((sleeve) => sleeve.planned_with)],
     [
-      row("Stitches at the join", (sleeve) => String(sleeve.upper_arm_stitches)),
+      row("Stitches of the first round", (sleeve) => String(sleeve.upper_arm_stitches)),
       row("Upper arm", (sleeve) => `${show(sleeve.upper_arm_cm)} (${difference(sleeve.off.upper_arm_cm)})`),
       row("Cap side of the join", (sleeve) => show(sleeve.join_cap_side_cm)),
       row("Jump at the join", (sleeve) => difference(sleeve.jump_cm)),

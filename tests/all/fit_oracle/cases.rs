@@ -166,6 +166,7 @@ pub fn case(kind: Kind, n: u64) -> Case {
                 0
             }),
             picked_up_row: Rows(u32::from(!random.one_in(4))),
+            plain_join: random.one_in(6),
         },
         cap,
         front,

@@ -162,7 +162,12 @@ pub fn frames(problem: &Problem<'_>, pairs: usize) -> Vec<Frame> {
     for base in bases(problem) {
         for (crown, crown_sites) in crowns(problem, pairs) {
             let near = join(problem);
-            let ends = (near - 4..=near + 4).filter_map(|join| {
+            let joins = if problem.wishes.plain_join {
+                0..=0
+            } else {
+                near - 4..=near + 4
+            };
+            let ends = joins.filter_map(|join| {
                 let rest = i64::from(upper_arm(problem)) - join;
                 let left = rest - i64::from(crown + base[0] + base[1]);
                 (left >= 0 && left % 2 == 0).then_some(((left / 2) as u32, join))
