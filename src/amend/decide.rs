@@ -146,6 +146,12 @@ fn of_the_seams(print: &Print) -> Vec<String> {
     });
     let said = open.map(|seam| format!("{}: shoulders and sides must be closed before the sleeves are picked up; where the neck or a border is worked with a seam open, it has to come before the sleeves.", quoted(&seam.place.at)));
     let mut out: Vec<String> = said.collect();
+    out.extend(print.pressed.iter().map(|place| {
+        format!(
+            "{}: back and front are joined before the sleeves are begun. Press or block them before that, and the sleeves when they are done.",
+            quoted(&place.at)
+        )
+    }));
     if print.seams.is_empty() {
         out.push("No sentence of the making up closes seams or sets the sleeves in; that shoulders and sides are joined first stands at the sleeves alone.".to_owned());
     }
@@ -204,6 +210,9 @@ fn of_the_sleeve(source: &Source<'_>) -> Vec<String> {
     }
     if source.case.sleeve.repeat().multiple > 1 {
         out.push("The sleeve has a stitch pattern: where it stands on the short rows and in rounds is for a person to write.".to_owned());
+    }
+    if source.print.needle_names.iter().any(Option::is_none) {
+        out.push("The old sleeve does not name two needles, one for the cuff and one for the rest: say with which the new one is worked.".to_owned());
     }
     if source.print.body_ends.is_some() {
         out.push("The sleeves were printed before the body and are set behind it: look whether the body's text goes back to them.".to_owned());

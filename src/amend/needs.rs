@@ -81,7 +81,11 @@ fn more_yarn(source: &Source<'_>) -> Vec<String> {
 fn yarn(source: &Source<'_>) -> Option<Change> {
     let at = source.print.yarn?;
     let more = source.notation.list(&more_yarn(source));
-    let text = format!(" Yarn of the two sleeve caps: {more} % against sewn-in ones.");
+    let text = if more == "0" {
+        " Yarn of the two sleeve caps: as much as for sewn-in ones.".to_owned()
+    } else {
+        format!(" Yarn of the two sleeve caps: {more} % against sewn-in ones.")
+    };
     Some(insertion(
         at,
         text,

@@ -92,7 +92,7 @@ fn chart(
     if table.borrows_relaxed {
         said.push(Diagnostic::new(
             &MENS_EQUATION,
-            "the spread is of women's flexed arms, turned into relaxed ones by an equation of men.",
+            "the survey measured women's arms flexed; they were turned into relaxed ones by an equation that was found on men.",
         ));
     }
     said.extend(curve.and_then(|curve| outside_survey(curve, bust)));

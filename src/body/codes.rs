@@ -82,7 +82,7 @@ pub(super) static EXTRAPOLATED: Code = Code {
 pub(super) static MENS_EQUATION: Code = Code {
     id: "body-relaxed-by-mens-equation",
     level: Level::Note,
-    title: "women's flexed arms are turned into relaxed ones by an equation of men",
+    title: "women's flexed arms are turned into relaxed ones by an equation found on men",
     why: "The survey of chest and arm measured flexed arms; a sleeve chart means a hanging arm. \
           The only published pair of both is of 2420 men (relaxed = 0.9646 flexed - 8.0 mm, \
           8.4 mm from man to man). Against the chart for women it is within 0.7 cm for S to XL.",

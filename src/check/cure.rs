@@ -10,14 +10,15 @@ use crate::outline::{ArmholeEdge, Seam};
 /// tried before they are advised: `fits` says whether an edge so long meets an armhole so much longer on each side.
 pub(super) fn edge_cure(garment: &Garment<'_>, fits: &dyn Fn(Length, Length) -> bool) -> String {
     let first = "First make sure that both are of the same size";
-    let cures: Vec<String> = [other_cap(garment, fits), other_armhole(garment, fits)]
+    // Each in a sentence of its own: a reader on paper has no keys, but rows.
+    let cures: Vec<String> = [other_armhole(garment, fits), other_cap(garment, fits)]
         .into_iter()
         .flatten()
         .collect();
     if cures.is_empty() {
         return format!("{first}, and measure the armhole again.");
     }
-    format!("{first}. Then {}.", cures.join("; or "))
+    format!("{first}. Then {}.", cures.join(". Or "))
 }
 
 fn other_cap(garment: &Garment<'_>, fits: &dyn Fn(Length, Length) -> bool) -> Option<String> {

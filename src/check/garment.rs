@@ -100,7 +100,7 @@ fn long_edge(garment: &Garment<'_>, cap: Length, longer: Length) -> Option<Diagn
     let off = cap - armhole;
     (off > MOST_EASE_IN_ALL).then(|| {
         let message = format!(
-            "The old cap's edges, front and back together {}, are {} ({:.0} %) longer than the armhole's {}; up to {} in all is usual.",
+            "The old cap's edges, front and back together {}, are {} ({:.0} %) longer than the armhole's {}; up to {} altogether is usual.",
             garment.units.show(cap),
             garment.units.show(off),
             100.0 * (off / armhole),

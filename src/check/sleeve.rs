@@ -232,7 +232,7 @@ fn puffed(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let fewest = whole((crown.rows.as_f64() / facts.gap_limit - 1e-9).ceil());
     let made = wanted.min(picked_up.saturating_sub(fewest));
     let message = format!(
-        "The new cap's edge is {} longer than the armhole at the front and {} at the back, {} in all. Gathered at the crown: pick up {} along its {} instead of {picked_up} and make {} in the first short row; {} of fullness are left to spread.",
+        "The new cap's edge is {} longer than the armhole at the front and {} at the back, {} in all. Gathered at the crown: pick up {} along its {} instead of {picked_up} and make {} in the first short row; {} of fullness {} left to spread.",
         facts.units.show(front),
         facts.units.show(back),
         Stitches(wanted),
@@ -240,6 +240,7 @@ fn puffed(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
         crown.rows,
         Stitches(made),
         Stitches(wanted - made),
+        if wanted - made == 1 { "is" } else { "are" },
     );
     Some(finding(&PUFFED_CROWN, message))
 }

@@ -10,6 +10,7 @@ use serde_json::json;
 
 use super::args::{Format, NewArgs};
 use super::files;
+use super::new::{PATIENCE, objections};
 use super::print::{read, read_of};
 use crate::case::set_key;
 use crate::check::prove_leaflet;
@@ -57,6 +58,10 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
     {
         return Outcome::unusable("The answers ended; nothing was written.");
     }
+    // The answers wrote the case anew.
+    if asks && let Err(sentence) = set(&mut leaflet, &args.set) {
+        return Outcome::unusable(&sentence);
+    }
     if writes && let Err(sentence) = files::write_all(&[(&file, leaflet.case.as_bytes())]) {
         return Outcome::unusable(&sentence);
     }
@@ -94,6 +99,9 @@ fn set(leaflet: &mut Leaflet, keys: &[String]) -> Result<(), String> {
     prove_leaflet(leaflet);
     for assignment in keys {
         leaflet.case = set_key(&leaflet.case, assignment).map_err(|error| error.to_string())?;
+        if SWATCHES.iter().any(|key| assignment.starts_with(key)) {
+            leaflet.swatches_are_given();
+        }
     }
     Ok(())
 }
@@ -110,7 +118,6 @@ fn answer(leaflet: &mut Leaflet, key: &str, value: &str) {
 /// Asks for what is missing or unsure, then for the knitter's own swatches.
 fn ask(leaflet: &mut Leaflet, input: &mut dyn BufRead, out: &mut dyn Write) -> io::Result<()> {
     let open: Vec<Fact> = leaflet.open().cloned().collect();
-    let mut given = Vec::new();
     for fact in open {
         writeln!(out, "\n{}: {}", fact.key, fact.why)?;
         for at in &fact.evidence {
@@ -120,34 +127,76 @@ fn ask(leaflet: &mut Leaflet, input: &mut dyn BufRead, out: &mut dyn Write) -> i
             writeln!(out, "  Look at these lines in the case file.")?;
             continue;
         }
-        let typed = asked(&fact.key, &fact.value, input, out)?;
-        if !typed.is_empty() {
+        let typed = judged(&fact.key, &fact.value, (input, out), &|typed| {
+            let mut tried = leaflet.clone();
+            answer(&mut tried, &fact.key, typed);
+            tried.write();
+            Ok(tried.case)
+        })?;
+        if let Some(typed) = typed {
             answer(leaflet, &fact.key, &typed);
+        }
+    }
+    leaflet.write();
+    writeln!(
+        out,
+        "\nYour own swatches, which no page holds; an empty answer leaves one out."
+    )?;
+    let mut given = false;
+    for key in SWATCHES {
+        let typed = judged(key, "", (input, out), &|typed| {
+            set_key(&leaflet.case, &format!("{key}={typed}")).map_err(|error| error.to_string())
+        })?;
+        if let Some(typed) = typed
+            && let Ok(text) = set_key(&leaflet.case, &format!("{key}={typed}"))
+        {
+            leaflet.case = text;
+            given = true;
+        }
+    }
+    if given {
+        leaflet.swatches_are_given();
+    }
+    Ok(())
+}
+
+/// The swatches' counts that are asked for.
+const SWATCHES: [&str; 4] = [
+    "gauge.round.stitches",
+    "gauge.round.rows",
+    "gauge.flat.stitches",
+    "gauge.flat.rows",
+];
+
+/// Asks for a key until the case with the answer can be read, a few times; none where it is left out. `with` gives
+/// the text of the case with an answer.
+fn judged(
+    key: &str,
+    value: &str,
+    (input, out): (&mut dyn BufRead, &mut dyn Write),
+    with: &dyn Fn(&str) -> Result<String, String>,
+) -> io::Result<Option<String>> {
+    for _ in 0..PATIENCE {
+        let typed = asked(key, value, input, out)?;
+        if typed.is_empty() {
+            return Ok(None);
+        }
+        let wrong = match with(&typed) {
+            Ok(text) => objections(&text, key),
+            Err(sentence) => vec![sentence],
+        };
+        if wrong.is_empty() {
+            return Ok(Some(typed));
+        }
+        for sentence in wrong {
+            writeln!(out, "  {sentence}")?;
         }
     }
     writeln!(
         out,
-        "\nYour own swatch in rounds, which no page holds; an empty answer leaves it out."
+        "  Then it waits: the case file can be corrected later."
     )?;
-    for key in [
-        "gauge.round.stitches",
-        "gauge.round.rows",
-        "gauge.flat.stitches",
-        "gauge.flat.rows",
-    ] {
-        let typed = asked(key, "", input, out)?;
-        if !typed.is_empty() {
-            given.push(format!("{key}={typed}"));
-        }
-    }
-    leaflet.write();
-    for assignment in given {
-        match set_key(&leaflet.case, &assignment) {
-            Ok(text) => leaflet.case = text,
-            Err(sentence) => writeln!(out, "  {sentence}")?,
-        }
-    }
-    Ok(())
+    Ok(None)
 }
 
 fn asked(
@@ -216,11 +265,12 @@ fn told(leaflet: &Leaflet, file: &Path, sleeve: Option<usize>) -> String {
             let _ = writeln!(out, "  --sleeve {number}  {name}");
         }
     }
-    let _ = writeln!(
-        out,
-        "Fill in your own swatches, then: capwright convert {}",
-        file.display()
-    );
+    let next = if leaflet.has_swatches() {
+        "Next"
+    } else {
+        "Fill in your own swatches, then"
+    };
+    let _ = writeln!(out, "{next}: capwright convert {}", file.display());
     out
 }
 
@@ -328,4 +378,34 @@ fn one_of_shelf(pattern: &Path, case: &Path, keys: &[String]) -> (String, u8) {
         format!("open: {}", open.join(", "))
     };
     (state, code(&leaflet))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::leaflet::{Flow, read_flow};
+
+    const PRINTED: &str = include_str!("../../tests/leaflets/01-alder-pullover.txt");
+
+    /// Whoever answers in words, or gives a count over the wrong length, is asked again and told why.
+    #[test]
+    fn each_answer_is_judged_at_once() {
+        let mut leaflet = read_flow(&Flow::of_text(PRINTED));
+        let open = leaflet.open().count();
+        // What is open is left as it stands.
+        let typed = "\n".repeat(open) + "twenty\n20.5 sts to 10 cm\n21\n29\n";
+        let mut out = Vec::new();
+        ask(&mut leaflet, &mut (typed + "\n\n").as_bytes(), &mut out).unwrap();
+        let out = String::from_utf8(out).unwrap();
+        assert!(!leaflet.case.contains("twenty"), "{}", leaflet.case);
+        assert!(
+            leaflet
+                .case
+                .contains("[gauge.round]\nstitches = 21\nrows = 29"),
+            "{}",
+            leaflet.case
+        );
+        assert_eq!(out.matches("gauge.round.stitches []").count(), 3, "{out}");
+        assert!(leaflet.has_swatches());
+    }
 }

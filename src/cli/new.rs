@@ -19,7 +19,7 @@ use crate::pattern::{Context, read, with_repair};
 
 /// How often a question is put before it is left for later: whoever cannot answer gets through all
 /// the same, and corrects the file.
-const PATIENCE: usize = 3;
+pub(super) const PATIENCE: usize = 3;
 
 /// The answers ended before the questions did, or the terminal is gone.
 struct Ended;
@@ -400,17 +400,8 @@ impl Session<'_> {
         Ok(())
     }
 
-    /// What the reader of case files objects to in this key.
     fn wrong(&self, path: &str) -> Vec<String> {
-        let text = write_case(&self.form);
-        let (_, said) = read_case(&text);
-        let about = said.iter().filter(|said| {
-            let at = said.span.and_then(|span| key_at(&text, span));
-            said.level == Level::Error && said.key.is_none() && at.as_deref() == Some(path)
-        });
-        about
-            .map(|said| format!("{} {}", said.message, said.advice()))
-            .collect()
+        objections(&write_case(&self.form), path)
     }
 
     fn yes(&mut self, question: &str, default: bool) -> Asked<bool> {
@@ -478,4 +469,15 @@ impl Session<'_> {
         }
         *at = json!(answer);
     }
+}
+/// What the reader of case files objects to in one key of a case.
+pub(super) fn objections(text: &str, path: &str) -> Vec<String> {
+    let (_, said) = read_case(text);
+    let about = said.iter().filter(|said| {
+        let at = said.span.and_then(|span| key_at(text, span));
+        said.level == Level::Error && said.key.is_none() && at.as_deref() == Some(path)
+    });
+    about
+        .map(|said| format!("{} {}", said.message, said.advice()))
+        .collect()
 }

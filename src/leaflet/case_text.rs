@@ -18,6 +18,9 @@ const TABLES: &[&str] = &[
     "wording",
 ];
 
+/// What stands in place of the swatches, which are on no page.
+pub(super) const YOUR_SWATCHES: &str = "\n# Your own swatches stand on no page: fill them in.\n# [gauge.flat]\n# stitches =\n# rows =\n# [gauge.round]\n# stitches =\n# rows =\n";
+
 /// The text, each key with the words it stands in above it.
 pub(super) fn write(facts: &[Fact]) -> String {
     let mut out = "# Written from a printed pattern. Above each key stand the words it was found in;\n# \"look:\" marks what is unsure, \"missing:\" what has to be filled in.\n".to_owned();
@@ -39,7 +42,7 @@ pub(super) fn write(facts: &[Fact]) -> String {
             entry(&mut out, fact, key);
         }
         if *table == "gauge.pattern" {
-            out += "\n# Your own swatches stand on no page: fill them in.\n# [gauge.flat]\n# stitches =\n# rows =\n# [gauge.round]\n# stitches =\n# rows =\n";
+            out += YOUR_SWATCHES;
         }
     }
     out

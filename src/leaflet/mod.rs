@@ -146,6 +146,16 @@ impl Leaflet {
         self.case = case_text::write(&self.facts);
     }
 
+    /// True once swatches of the knitter's own stand in the case.
+    pub fn has_swatches(&self) -> bool {
+        !self.case.contains(case_text::YOUR_SWATCHES)
+    }
+
+    /// Takes the place of the swatches out of the case: they are given.
+    pub fn swatches_are_given(&mut self) {
+        self.case = self.case.replace(case_text::YOUR_SWATCHES, "");
+    }
+
     /// The fact of this key.
     pub fn fact(&self, key: &str) -> Option<&Fact> {
         self.facts.iter().find(|fact| fact.key == key)

@@ -44,6 +44,8 @@ pub struct Print {
     pub abbreviations: Option<(usize, String)>,
     /// Every other sentence that speaks of sleeves.
     pub mentions: Vec<Place>,
+    /// Sentences that press or block pieces.
+    pub pressed: Vec<Place>,
     /// The names of the sizes.
     pub sizes: Vec<String>,
 }
@@ -124,6 +126,7 @@ pub fn read_print(flow: &Flow) -> Result<Print, String> {
         gauge: head::gauge_place(flow).map(|to| after(flow, to)),
         abbreviations: abbreviations(flow),
         mentions: Vec::new(),
+        pressed: pressed(flow),
         sizes,
         rows,
         seams,
@@ -152,7 +155,7 @@ fn begins(flow: &Flow, from: usize, to: usize) -> usize {
 fn needle_names(flow: &Flow, from: usize, cap: usize) -> [Option<String>; 2] {
     static NAME: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:with|using|on|to) (?:the |a pair of )?((?:[^.,;\s]+ ){0,3}?needles?(?: \d[\d.,½¼¾]* ?mm| size \d+)?|(?:No|size)\.? \d+ needles?)",
+            r"(?i)\b(?:with|using|on|to) (?:the |a pair of )?((?:[^.,;\s]+ ){0,3}?needles?(?: \d[\d.,½¼¾]* ?mm| size \d+)?|(?:No|size)\.?\s*\d+(?: needles?)?\b)",
         )
     });
     static CHANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bchange to\b"));
@@ -300,6 +303,18 @@ fn abbreviations(flow: &Flow) -> Option<(usize, String)> {
     let end = found.start() + words.len();
     let start = flow.text.floor_char_boundary(end.saturating_sub(1));
     Some((Place::new(flow, start, end).end(), words.to_owned()))
+}
+
+/// Sentences that press or block what is knitted, but for those that are about something else first.
+fn pressed(flow: &Flow) -> Vec<Place> {
+    static PRESS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)^(?:[^,.]{0,60},\s*)?(?:(?:lightly|carefully|gently|wet|steam)\s+)*(?:block|press|steam|pin out)\b",
+        )
+    });
+    let all = sentences(flow, 0, flow.text.len()).into_iter();
+    let said = all.filter(|(from, to)| PRESS.is_match(flow.get(*from, *to)));
+    said.map(|(from, to)| Place::new(flow, from, to)).collect()
 }
 
 /// Sentences that speak of sleeves and are none of the above.

@@ -142,7 +142,7 @@ fn clauses(flow: &Flow, from: usize, to: usize) -> Vec<Clause> {
 fn joins(words: &str) -> Option<Joins> {
     static SET_IN: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:set|sew|insert|fit|put|stitch|join|attach|place)\b(?:[^.]*\bsleeves?\b(?: (?:caps?|tops?))?(?: in\b| into|[^.]*\barmholes?)|(?: up)? in (?:the )?sleeves?)|\binsert (?:the )?sleeves?|\bset[ -]in sleeves?",
+            r"(?i)\b(?:set|sew|insert|fit|put|stitch|join|attach|place)\b(?:[^.]*\bsleeves?\b(?: (?:caps?|tops?))?(?: in\b| into|[^.]*\barmholes?)|(?: up)? in (?:the )?sleeves?)|\binsert (?:the )?sleeves?|^(?:[^,]{0,60}, )?set[ -]in (?:the )?sleeves?",
         )
     });
     static SEAM: LazyLock<Regex> = LazyLock::new(|| {
@@ -242,6 +242,10 @@ mod tests {
                 "",
             ),
             ("Sew on buttons and join side seams.", "d"),
+            (
+                "A plain pullover for cool mornings, with set-in sleeves and a round neck. Set in sleeves.",
+                "i",
+            ),
         ] {
             let found: Vec<String> = read(text).into_iter().map(|(_, letters)| letters).collect();
             assert_eq!(found.join(" "), wanted, "{text}: {:?}", read(text));

@@ -228,6 +228,12 @@ impl<'f> Sleeve<'f> {
                 list()
             ))
         });
+        // "7th row and then every 6th row": the 7th is one more.
+        static FIRST_ROW: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"\d(?:st|nd|rd|th)\s+(?:rows?|rnds?|rounds?)?,?\s*(?:and|then|and\s+then)\s+(?:(?:on|in)\s+)?(?:every|each|foll)",
+            )
+        });
         let text = self.flow.get(self.from, cap);
         let all: Vec<_> = TIMES.captures_iter(text).collect();
         let [times] = all.as_slice() else { return None };
@@ -238,7 +244,9 @@ impl<'f> Sleeve<'f> {
             return None;
         }
         let often = numbers(times.get(1)?.as_str());
-        let first = words.contains("next") || text.to_lowercase().contains("inc row");
+        let first = words.contains("next")
+            || FIRST_ROW.is_match(&words)
+            || text.to_lowercase().contains("inc row");
         let more = times.get(2).is_some() || times.get(3).is_some();
         let extra: &[f64] = match (more && first, first) {
             (true, _) => &[1.0],

@@ -140,7 +140,11 @@ impl Follower<'_> {
         let all = groups.len();
         let last_row = self.written.checklist.rows.last();
         for (place, group) in groups.iter().enumerate() {
-            let say = group.iter().map(|one| one.sentence.clone()).collect();
+            let mut say: Vec<String> = group.iter().map(|one| one.sentence.clone()).collect();
+            if section.heading == remarks::PICK_UP {
+                let said = group.first().map_or("", |one| one.sentence.as_str());
+                say.extend(self.rows_picked_up(said));
+            }
             let mut new = step(&part, format!("{} of {all}", place + 1), say);
             new.then = group.first().map_or_else(String::new, |one| counts(one));
             if section.heading == remarks::JOIN && place == 0 {
@@ -154,6 +158,22 @@ impl Follower<'_> {
             }
             self.steps.push(new);
         }
+    }
+
+    /// The rows in which the stitches of this section of the pick-up are.
+    fn rows_picked_up(&self, said: &str) -> Option<String> {
+        let lists = &self.written.lists;
+        if let Some(list) = lists.iter().find(|list| said.starts_with(list.section)) {
+            return Some(list.sentence());
+        }
+        // Flanks that are alike have one list, told from the crown down.
+        let list = lists.iter().find(|list| list.section == "First flank")?;
+        said.starts_with("Second flank").then(|| {
+            format!(
+                "The rows of the first flank, from the end of its list. {}",
+                list.sentence()
+            )
+        })
     }
 
     /// Row by row.

@@ -9,17 +9,15 @@ use crate::plan::{Flank, FlankPlan, Repeat, Sleeve};
 
 /// What is done before the pick-up, and what to check then (common practice, no source).
 pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
-    let mut lines: Vec<String> = body_first(input.style.body)
-        .iter()
-        .map(|&said| said.to_owned())
-        .collect();
+    let mut lines = Vec::new();
     let live = input.plan.crown.live.count();
     if live > 0 {
         lines.push(format!(
-            "Knit the saddle first, outward from the neck, and leave its {} on a holder at the armhole edge.",
+            "Knit the saddle first, outward from the neck, join front and back to it, and leave its {} on a holder at the armhole edge.",
             sts(live).replace("st", "live st")
         ));
     }
+    lines.extend(body_first(input.style.body, live > 0));
     if input.plan.base() > Stitches::ZERO {
         lines.extend(underarm_first(input));
     }
@@ -27,23 +25,38 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
     lines
 }
 
-/// How the armhole comes to be closed and ready (common practice, no source).
-const fn body_first(body: BodyMade) -> &'static [&'static str] {
-    match body {
-        BodyMade::Pieces => &[
-            "Join the shoulders and the sides of the body first: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.",
-        ],
-        BodyMade::Round => &[
-            "Join the shoulders of the body first; worked in the round, it has no side seams. The sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.",
-        ],
-        BodyMade::Steeked => &[
-            "Join the shoulders of the body first; worked in the round, it has no side seams. The sleeve is knitted straight onto the cut armhole, so neither a sleeve seam nor an armhole seam is sewn.",
-            "Caution, secure first: a cut cannot be taken back. Mark the middle column of the steek; on each side of it fasten every row, from the underarm to the shoulder seam, with a line of small stitches by hand or machine, or with a crocheted chain. Smooth yarn (superwash, cotton, silk) runs: give it two lines a side, and try it on a swatch in your yarn before anything else.",
-            "Only then cut along the middle column, with nothing else under the scissors, and not past the underarm.",
-            "Pick up between the body's last st and the steek: the steek turns to the inside by itself; sew it down loosely when the sleeve is done.",
-        ],
+/// How the armhole comes to be closed and ready (common practice, no source); a saddle joins the shoulders.
+fn body_first(body: BodyMade, saddle: bool) -> Vec<String> {
+    let joined = match (body, saddle) {
+        (BodyMade::Pieces, false) => "Join the shoulders and the sides of the body first:",
+        (BodyMade::Pieces, true) => "Join the sides of the body as well:",
+        (BodyMade::Round | BodyMade::Steeked, false) => {
+            "Join the shoulders of the body first; worked in the round, it has no side seams."
+        }
+        (BodyMade::Round | BodyMade::Steeked, true) => {
+            "The body, worked in the round, has no side seams."
+        }
+    };
+    let (the, armhole) = match body {
+        BodyMade::Pieces => ("the", "closed"),
+        BodyMade::Round => ("The", "closed"),
+        BodyMade::Steeked => ("The", "cut"),
+    };
+    let mut lines = vec![format!(
+        "{joined} {the} sleeve is knitted straight onto the {armhole} armhole, so neither a sleeve seam nor an armhole seam is sewn."
+    )];
+    if body == BodyMade::Steeked {
+        lines.extend(STEEKS.iter().map(|&said| said.to_owned()));
     }
+    lines
 }
+
+/// Caution at a cut armhole (common practice, no source).
+const STEEKS: [&str; 3] = [
+    "Caution, secure first: a cut cannot be taken back. Mark the middle column of the steek; on each side of it fasten every row, from the underarm to the shoulder seam, with a line of small stitches by hand or machine, or with a crocheted chain. Smooth yarn (superwash, cotton, silk) runs: give it two lines a side, and try it on a swatch in your yarn before anything else.",
+    "Only then cut along the middle column, with nothing else under the scissors, and not past the underarm.",
+    "Pick up between the body's last st and the steek: the steek turns to the inside by itself; sew it down loosely when the sleeve is done.",
+];
 
 /// What to know of an underarm that is not bound off beside a seam (common practice, no source).
 fn underarm_first(input: &SleeveText<'_>) -> Option<String> {

@@ -221,7 +221,7 @@ impl Writer<'_> {
 
     /// The cuff: a round that brings the count to what its stitch needs, then the rest of it.
     fn cuff(&self, cuff: &CuffPlan, rounds: u32, stitches: u32) -> Vec<Step> {
-        let mut steps = Vec::new();
+        let mut steps = vec![Step::plain(remarks::CUFF_NEEDLES)];
         let wanted = cuff.stitches.count();
         let mut left = cuff.rounds.count();
         if wanted != stitches {

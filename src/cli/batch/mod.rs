@@ -238,7 +238,7 @@ fn keep(
 fn news(now: usize, unchanged: usize, root: &Path) -> String {
     let page = root.join("index.html");
     format!(
-        "note: {now} done now, {unchanged} unchanged since an earlier run; {} links the results.\n",
+        "note: {now} worked on now, {unchanged} unchanged since an earlier run; {} links the results.\n",
         page.display()
     )
 }

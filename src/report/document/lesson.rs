@@ -195,7 +195,8 @@ fn next(units: Units, next: &NextSwatch) -> Vec<Block> {
     let why = match next.why {
         Why::Missing => format!("Knit one swatch {kind}: of all that is missing it tells most."),
         Why::LeastSure => format!(
-            "Count your swatch {kind} in more places: its counts leave this sleeve the least sure. Where it is too small for that, knit it again:"
+            "Count your {} swatch in more places: its counts leave this sleeve the least sure. Where it is too small for that, knit it again:",
+            if round { "round" } else { "flat" }
         ),
     };
     let how = if round {

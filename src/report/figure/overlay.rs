@@ -62,7 +62,7 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
 
 /// The cap's side of the join.
 fn join(of: &Of<'_>) -> Length {
-    of.size.gauge.cap.width(of.size.fit.plan.upper_arm())
+    of.size.gauge.cap.width(of.size.fit.plan.cap_end())
 }
 
 fn longer(a: Length, b: Length) -> Length {

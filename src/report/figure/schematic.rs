@@ -6,7 +6,7 @@ use super::outline::{closed, mirrored, new_edge, tube_steps};
 use super::scale::{True, kept_apart};
 use super::sheet::{BELOW_HEADING, NEW, NEW_FILL, Pen, SMALL, Set, Sheet};
 use super::{Figure, Of};
-use crate::measure::{Length, Units};
+use crate::measure::{Length, Units, nearest_whole};
 
 const WIDEST: f64 = 286.0;
 const TALLEST: f64 = 400.0;
@@ -102,6 +102,14 @@ impl Drawn {
     }
 }
 
+/// `44 rows + 1 picked up`: the rows of a length, those that lie there before the first is worked apart.
+fn of_rows(worked: u32, name: &str, before: f64, how: &str) -> String {
+    match nearest_whole(before) {
+        0 => format!("{worked} {name}"),
+        before => format!("{worked} {name} + {before} {how}"),
+    }
+}
+
 /// Every measurement beside the sleeve, at its height, with a line that leads to it.
 fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
     let (units, size) = (of.case.units, of.size);
@@ -111,8 +119,12 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
     let crown = size.gauge.cap.width(plan.crown.stitches);
     let mut all = vec![
         Measurement::across((top, -OFF), "crown", units, crown).of(plan.crown.stitches.to_string()),
-        Measurement::down((top, join), "cap depth", units, m.depth)
-            .of(format!("{} rows", 2 * plan.turn_pairs())),
+        Measurement::down((top, join), "cap depth", units, m.depth).of(of_rows(
+            2 * plan.turn_pairs(),
+            "rows",
+            m.picked_up / size.gauge.cap.row_height(),
+            "picked up",
+        )),
         Measurement::across((join, 0.0), "upper arm", units, m.upper_arm)
             .of(plan.upper_arm().to_string()),
     ];
@@ -123,8 +135,12 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
             gauge.width(tube.cuff),
         );
         all.push(
-            Measurement::down((join, bottom), "to the cuff", units, length)
-                .of(format!("{} rounds", tube.rounds.count())),
+            Measurement::down((join, bottom), "to the cuff", units, length).of(of_rows(
+                tube.rounds.count(),
+                "rounds",
+                (tube.rows_below_underarm() - tube.rounds).as_f64(),
+                "joining",
+            )),
         );
         all.push(Measurement::across((bottom, OFF), "cuff", units, cuff).of(tube.cuff.to_string()));
     }

@@ -32,7 +32,13 @@ const WORDS = {
   down: "from the shoulder down",
 };
 
-export const wordFor = (word) => WORDS[word] ?? word;
+/** Words that mean something else in one field. */
+const IN_FIELD = {
+  "wording.body": { pieces: "in pieces, sewn at the sides", round: "in the round", steeked: "in the round, armholes cut (steeked)" },
+  "wording.underarm": { "bound-off": "bound off", "cast-on": "cast on", live: "live, on a holder" },
+};
+
+export const wordFor = (word, path = "") => IN_FIELD[path]?.[word] ?? WORDS[word] ?? word;
 
 const unitsWord = () => (state.values.units === "in" ? "in" : "cm");
 
@@ -60,7 +66,7 @@ export function field(path, { label, help, placeholder } = {}) {
   if (key.kind === "word") {
     // The first word is what a case means that says nothing, except where the other keys decide.
     const usual = path === "gauge.cap" ? h("option", { value: "" }, "the flat one if there is one") : null;
-    const words = key.words.map((word, place) => h("option", { value: !usual && place === 0 && text === "" ? "" : word, selected: word === text }, wordFor(word)));
+    const words = key.words.map((word, place) => h("option", { value: !usual && place === 0 && text === "" ? "" : word, selected: word === text }, wordFor(word, path)));
     input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, usual, words);
   } else if (path === "body.table") {
     // Those that can answer by size or bust first.

@@ -215,7 +215,7 @@ function wishes() {
       empty: "let the fit choose",
       change: (text) => void set("fit.runs", text),
     }),
-    h("div", { className: "grid" }, field("wording.turn"), field("wording.terms"), field("wording.hand"), field("wording.body"), field("wording.underarm"), field("fit.ease")),
+    h("div", { className: "grid" }, field("wording.turn"), field("wording.terms"), field("wording.hand"), field("wording.body"), field("wording.underarm"), field("fit.ease"), field("fit.plain_join")),
     more("Finer wishes", field("fit.gap_limit", { placeholder: "2" }), field("fit.base_tolerance", { placeholder: "0" }), field("fit.moves"), field("gauge.cap")),
   ];
 }

@@ -76,7 +76,7 @@ fn a_full_disk_keeps_what_is_done_and_a_larger_one_gets_the_rest() {
     let kept: u32 = lines[1].trim().parse().unwrap();
     assert!(kept > 0 && kept < 12, "{out}{said}");
     assert!(said.contains("of 12 cases are done and kept"), "{said}");
-    let unchanged = said.split(" done now, ").nth(1).unwrap();
+    let unchanged = said.split(" worked on now, ").nth(1).unwrap();
     assert!(!unchanged.starts_with("0 "), "{said}");
     for number in 0..12 {
         let name = format!("worksheets/case {number}.txt");

@@ -207,7 +207,7 @@ fn one_bad_file_never_stops_the_rest() {
     assert_eq!(again.status.code(), Some(2));
     assert_eq!(again.stdout, output.stdout);
     assert!(
-        said(&again).contains("2 done now, 4 unchanged"),
+        said(&again).contains("2 worked on now, 4 unchanged"),
         "{}",
         said(&again)
     );
@@ -224,7 +224,7 @@ fn only_what_has_changed_is_done_again() {
         let output = run(args);
         assert!(said(&output).contains(wanted), "{}", said(&output));
     };
-    done(&args, "0 done now, 3 unchanged");
+    done(&args, "0 worked on now, 3 unchanged");
     assert_eq!(
         files(out.path()),
         first,
@@ -234,7 +234,7 @@ fn only_what_has_changed_is_done_again() {
     let worksheet = out.path().join("worksheets/odd/case 1.txt");
     fs::write(&worksheet, "scribble").unwrap();
     fs::remove_file(out.path().join("worksheets/even/case 0.txt")).unwrap();
-    done(&args, "2 done now, 1 unchanged");
+    done(&args, "2 worked on now, 1 unchanged");
     assert_eq!(files(out.path()), first);
     // So is a case that was edited, and all of them with other options or when asked.
     let case = shelf.path().join("odd/case 1.toml");
@@ -242,13 +242,16 @@ fn only_what_has_changed_is_done_again() {
         .unwrap()
         .replace("length = 44", "length = 45");
     fs::write(&case, edited).unwrap();
-    done(&args, "1 done now, 2 unchanged");
+    done(&args, "1 worked on now, 2 unchanged");
     assert_ne!(files(out.path()), first);
     let with = |more: &[&'static str]| [&args[..], more].concat();
-    done(&with(&["--set", "fit.runs=4"]), "3 done now, 0 unchanged");
+    done(
+        &with(&["--set", "fit.runs=4"]),
+        "3 worked on now, 0 unchanged",
+    );
     done(
         &with(&["--set", "fit.runs=4", "--again"]),
-        "3 done now, 0 unchanged",
+        "3 worked on now, 0 unchanged",
     );
 }
 

@@ -470,10 +470,10 @@ impl<'a> Composer<'a> {
         let name = format!("{}: {}{about}", finding.level.word(), finding.code);
         let mut said = finding.message.clone();
         if let Some(next) = &finding.next {
-            said = format!("{said} Next: {next}");
+            said = format!("{} Next: {next}", stopped(&said));
         }
         if let Some(source) = finding.source {
-            said = format!("{said} Source: {source}.");
+            said = format!("{} Source: {source}.", stopped(&said));
         }
         // A note is read by whoever wants it.
         let texts = match finding.level {
@@ -541,4 +541,10 @@ impl<'a> Composer<'a> {
             node: Some(node),
         }
     }
+}
+
+/// A sentence with its full stop.
+fn stopped(said: &str) -> String {
+    let ends = said.ends_with(['.', '!', '?', ':']);
+    if ends { said.to_owned() } else { format!("{said}.") }
 }
