@@ -43,7 +43,7 @@ case_code!(
     "wrong-type",
     "a value of the wrong kind",
     "A number, a list with one number a size, text, or a table is expected here.",
-    "Write the value in the form shown."
+    "Write the value as the sentence asks for it; of a length or a count the number alone, 10 and not \"10 cm\"."
 );
 case_code!(
     OUT_OF_RANGE,

@@ -73,10 +73,10 @@ pub const NEXT_GERMAN: &str =
     "Where a ds is decreased, work both its legs together with the st after it.";
 /// A cuff that the old pattern describes.
 pub const OLD_CUFF_US: &str =
-    "Then work the cuff in rounds, as the old pattern has it or as you like, and bind off loosely.";
+    "Then work the cuff in rounds, as the old pattern has it or as you like; bind off loosely.";
 /// The same in UK terms.
 pub const OLD_CUFF_UK: &str =
-    "Then work the cuff in rounds, as the old pattern has it or as you like, and cast off loosely.";
+    "Then work the cuff in rounds, as the old pattern has it or as you like; cast off loosely.";
 /// Needles of a cuff whose rounds are told (common practice, no source).
 pub const CUFF_NEEDLES: &str =
     "A cuff on smaller needles holds its shape: change to them here if the old cuff was worked so.";
@@ -90,7 +90,7 @@ pub const CLOSE_WRAP: &str = "A wrap made on an RS row: lift it from the front, 
 pub const CLOSE_GERMAN: &str =
     "Work each ds on the base through both its legs, pulled tight: that closes the gap.";
 /// The corners of the base.
-pub const CORNERS: &str = "The strand at the marker is lifted onto the left needle and k through the back loop, which twists it: it closes the corner between base and flank; each further st comes in the same way from the strand one st further along the flank; then take off the base markers.";
+pub const CORNERS: &str = "The strand at the marker, then those beside it along the flank, are lifted onto the left needle and k through the back loop, which twists them: that closes the corner; then take off the base markers.";
 /// The last gap, where there is no base.
 pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto the left needle and k through the back loop, which twists it: no hole is left.";
 /// Which sleeve is which, when the two are alike.

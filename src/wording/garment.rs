@@ -255,9 +255,10 @@ mod tests {
     #[test]
     fn what_to_do_first() {
         assert_eq!(
-            before_starting(&input(&plan()))[1..],
+            before_starting(&input(&plan())),
             [
-                "Knit the saddle first, outward from the neck, and leave its 3 live sts on a holder at the armhole edge.",
+                "Knit the saddle first, outward from the neck, join front and back to it, and leave its 3 live sts on a holder at the armhole edge.",
+                "Join the sides of the body as well: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.",
                 "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm, each stepped bound-off st as a row: back side 11 rows, 3 of them for the crown and 8 for the flank; front side 12 rows, 4 of them for the crown and 8 for the flank. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
             ]
         );

@@ -67,8 +67,11 @@ pub(super) fn planned(
     let truth = sizing.truth();
     let right = plan(sizing, truth)?;
     let mut sleeves = vec![sleeve(sizing, Taken::EachItsOwn, right.clone(), &right)];
-    // Where the right sleeve joins plainly there is nothing to show; where no cap does, nothing to knit.
-    if right.cap.join_change != 0
+    // Without a drift in stitches, or where the right sleeve joins plainly, there is nothing to show; where no cap does,
+    // nothing to knit.
+    let drifts = truth.cap.stitch_width() != truth.tube.stitch_width();
+    if drifts
+        && right.cap.join_change != 0
         && let Ok(plain) = plainly_joined(sizing, truth, right.cap.upper_arm())
     {
         sleeves.push(sleeve(sizing, Taken::PlainJoin, plain, &right));

@@ -122,6 +122,10 @@ pub(super) fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Blo
     let rows = conversion.sizes.iter().filter_map(|size| {
         let alone = size.alone.as_ref()?;
         let (own, same) = (&alone.measures, &size.fit.measures);
+        // Its own best cap is the one it has: nothing is given up.
+        if (own.objective - same.objective).abs() < 1e-9 {
+            return None;
+        }
         let depth = |m: &Measures| signed_to(units.number(m.depth_error), 2);
         let area = |m: &Measures| signed_pct(m.area_error_pct);
         let width = |m: &Measures| units.show_fine(m.width_rms);
@@ -135,12 +139,16 @@ pub(super) fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Blo
         ])
     });
     let rows: Vec<Vec<String>> = rows.collect();
-    if rows.is_empty() {
+    if conversion.sizes.iter().all(|size| size.alone.is_none()) {
         return Vec::new();
+    }
+    if rows.is_empty() {
+        let said = "The same runs in all sizes cost none of them anything: they are each size's own best.";
+        return vec![Block::Text(said.to_owned())];
     }
     let names = ["size", "runs", "area", "depth", "off the old width", "ease"];
     vec![Block::Table(Table::new(
-        "The same runs in all sizes, and what they cost: each size's own best cap \u{2192} this one",
+        "The same runs in all sizes and what they cost: own best cap \u{2192} this one (others: nothing)",
         Column::all(&names, ColumnKind::Short),
         rows,
     ))]

@@ -255,7 +255,7 @@ pub(super) fn narrow_remark(lists: &[&Checklist]) -> String {
         return String::new();
     };
     let mut said = String::from(
-        "A box for each sleeve. Waiting: on the 1st flank and on the 2nd, whose sts are counted from the crown.",
+        "A box for each sleeve; each block goes down its left half, then down its right one. Waiting: on the 1st flank and on the 2nd, whose sts are counted from the crown.",
     );
     if list.first == "back" || list.first == "front" {
         let of = |list: &&Checklist, sleeve: &str| format!("the {} on the {sleeve}", list.first);

@@ -6,6 +6,7 @@ use super::scale::{Axis, Frame};
 use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, Pen, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of};
 use crate::fit::{SideMeasures, Stretch};
+use crate::measure::Length;
 use crate::report::number::signed_pct;
 
 /// Height of one panel.
@@ -34,7 +35,8 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
     for (name, side) in panels {
         let name = if alike { "front and back alike" } else { name };
         let head = format!(
-            "{name}: {} in all, the crown's fullness with it",
+            "{name}: flank {}, with the crown {} in all",
+            signed_pct(flank_pct(side)),
             signed_pct(side.ease_pct())
         );
         sheet.text((MARGIN, top - 18.0), Set::LABEL, &head);
@@ -48,6 +50,12 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
     );
     let about = of.about("ease-strip", "Ease along the armhole", words, None);
     sheet.finish(about, top - APART + 64.0)
+}
+
+/// Cap edge longer than the armhole along the flank, without the crown.
+fn flank_pct(side: &SideMeasures) -> f64 {
+    let sum = |of: fn(&Stretch) -> Length| side.runs().iter().map(of).sum::<Length>();
+    100.0 * (sum(|run| run.cap) / sum(|run| run.armhole) - 1.0)
 }
 
 /// `2 turn pairs, 4 sts: -3.1 %; ...`

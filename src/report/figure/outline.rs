@@ -49,11 +49,11 @@ pub(super) fn new_steps(size: &SizeConversion, side: &SideMeasures) -> Vec<Point
     points
 }
 
-/// The curve of one side of the new cap, from the top corner to the underarm corner: the fabric's, with the picked-up row
-/// along it.
+/// The curve of one side of the new cap, from the top corner to the underarm corner: the stitches', whose edge is measured.
+/// The picked-up row lies along it outside.
 pub(super) fn new_edge(size: &SizeConversion, side: &SideMeasures) -> Vec<Point2<f64>> {
     let picked_up = size.fit.measures.picked_up;
-    edge_points_cm(&side.fabric_cm, row(size), picked_up)
+    edge_points_cm(&side.half_widths_cm, row(size), picked_up)
 }
 
 fn row(size: &SizeConversion) -> Length {

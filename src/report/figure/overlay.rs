@@ -52,8 +52,8 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     sheet.text((map.origin.0 + out, y), Set::LABEL.middle(), right);
     let note = map.origin.1 + k * deepest.to_cm() + 62.0;
     let said = match printed {
-        Some(_) => "bold: net outline; dashed: the old cap; fine steps: rows, turn pairs (new)",
-        None => "bold: net outline; fine steps: rows (old), turn pairs (new)",
+        Some(_) => "bold: net outline; dashed: old cap; steps: rows, pairs with picked-up row",
+        None => "bold: net outline; steps: rows (old), turn pairs and picked-up row (new)",
     };
     sheet.text((MARGIN, note), Set::LABEL, said);
     let about = of.about_one_sleeve("overlay", "Old and new cap", words(of), Some(k));

@@ -102,11 +102,11 @@ impl Drawn {
     }
 }
 
-/// `44 rows + 1 picked up`: the rows of a length, those that lie there before the first is worked apart.
-fn of_rows(worked: u32, name: &str, before: f64, how: &str) -> String {
+/// `1 + 44 rows`: the rows of a length, the one that lies there before the first is worked apart.
+fn of_rows(before: f64, worked: u32, name: &str) -> String {
     match nearest_whole(before) {
         0 => format!("{worked} {name}"),
-        before => format!("{worked} {name} + {before} {how}"),
+        before => format!("{before} + {worked} {name}"),
     }
 }
 
@@ -120,10 +120,9 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
     let mut all = vec![
         Measurement::across((top, -OFF), "crown", units, crown).of(plan.crown.stitches.to_string()),
         Measurement::down((top, join), "cap depth", units, m.depth).of(of_rows(
+            m.picked_up / size.gauge.cap.row_height(),
             2 * plan.turn_pairs(),
             "rows",
-            m.picked_up / size.gauge.cap.row_height(),
-            "picked up",
         )),
         Measurement::across((join, 0.0), "upper arm", units, m.upper_arm)
             .of(plan.upper_arm().to_string()),
@@ -136,10 +135,9 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
         );
         all.push(
             Measurement::down((join, bottom), "to the cuff", units, length).of(of_rows(
+                (tube.rows_below_underarm() - tube.rounds).as_f64(),
                 tube.rounds.count(),
                 "rounds",
-                (tube.rows_below_underarm() - tube.rounds).as_f64(),
-                "joining",
             )),
         );
         all.push(Measurement::across((bottom, OFF), "cuff", units, cuff).of(tube.cuff.to_string()));
@@ -226,7 +224,7 @@ fn words(of: &Of<'_>) -> String {
         || "The tube below is not planned.".to_owned(),
         |tube| {
             format!(
-                "Underarm to cuff {}, cuff {} ({}).",
+                "Underarm to cuff {}, the row that joins counted as well, cuff {} ({}).",
                 units.show(size.gauge.tube.height(tube.rows_below_underarm())),
                 units.show(size.gauge.tube.width(tube.cuff)),
                 tube.cuff
@@ -234,7 +232,7 @@ fn words(of: &Of<'_>) -> String {
         },
     );
     format!(
-        "The finished sleeve laid flat, true to scale: upper arm {} ({}), cap depth {}, crown {}. {tube}",
+        "The finished sleeve laid flat, true to scale: upper arm {} ({}), cap depth {} with the row picked up, crown {}. {tube}",
         units.show(m.upper_arm),
         size.fit.plan.upper_arm(),
         units.show(m.depth),

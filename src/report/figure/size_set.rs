@@ -12,7 +12,7 @@ use super::sheet::{
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::Diagnostic;
-use crate::measure::Length;
+use crate::measure::{Length, Units};
 
 const TALLEST: f64 = 380.0;
 /// Between two lines of labels.
@@ -39,6 +39,7 @@ pub(super) fn size_set(case: &Case, conversion: &Conversion) -> Option<Figure> {
     sheet.rule((x, y), (x, y - nest.map.k * nest.deepest_cm()), Pen::GUIDE);
     let bottom = y + 24.0;
     sheet.text((x, bottom), Set::LABEL.middle(), "underarm line");
+    ruler(&mut sheet, case.units, nest.map.k, y);
     let about = About {
         name: "size-set",
         place: "all".to_owned(),
@@ -48,6 +49,20 @@ pub(super) fn size_set(case: &Case, conversion: &Conversion) -> Option<Figure> {
         units_per_cm: Some(nest.map.k),
     };
     Some(sheet.finish(about, bottom + 16.0))
+}
+
+/// A bar of a length that everybody knows, below the underarm line at the right.
+fn ruler(sheet: &mut Sheet, units: Units, k: f64, y: f64) {
+    let length = units.swatch_length();
+    let right = WIDTH - MARGIN;
+    let left = right - k * length.to_cm();
+    let at = y + 18.0;
+    sheet.rule((left, at), (right, at), Pen::AXIS);
+    for x in [left, right] {
+        sheet.rule((x, at - 5.0), (x, at + 5.0), Pen::AXIS);
+    }
+    let text = format!("{} {units}", units.number(length));
+    sheet.text((left - 8.0, at + SMALL / 3.0), Set::LABEL.end(), &text);
 }
 
 /// The right-hand side of the old cap and of the new one, up from the underarm line.
@@ -62,7 +77,7 @@ fn sides(size: &SizeConversion) -> (Vec<Point2<f64>>, Vec<Point2<f64>>) {
             .collect()
     };
     let old = &size.old.cap;
-    let join = size.gauge.cap.width(size.fit.plan.upper_arm());
+    let join = size.gauge.cap.width(size.fit.plan.cap_end());
     (
         up(old.edge_points_cm(), old.upper_arm().to_cm() / 2.0),
         up(new_edge(size, &size.fit.measures.front), join.to_cm() / 2.0),
@@ -116,7 +131,7 @@ impl<'a> Nest<'a> {
 
     fn widest_cm(&self) -> f64 {
         let widths = self.sizes.iter().flat_map(|size| {
-            let join = size.gauge.cap.width(size.fit.plan.upper_arm());
+            let join = size.gauge.cap.width(size.fit.plan.cap_end());
             [join, size.old.cap.upper_arm()]
         });
         widths.map(Length::to_cm).fold(0.0, f64::max)

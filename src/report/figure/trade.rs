@@ -26,7 +26,7 @@ fn panels(of: &Of<'_>) -> [Panel; 3] {
     let units = of.case.units;
     [
         Panel {
-            name: "how far off in all (objective)".to_owned(),
+            name: "how far off in all".to_owned(),
             number: |_, m| m.objective,
             least: 0.0,
         },

@@ -75,7 +75,15 @@ fn published_pairs_make_the_join_jump_by_their_ratio() {
 #[test]
 fn every_sleeve_measures_what_its_counts_give_at_the_true_gauges() {
     let size = pair("stitches = 22.5\nrows = 30.5", "stitches = 23.5\nrows = 32");
-    assert_eq!(size.sleeves.len(), 4);
+    assert_eq!(size.sleeves.len(), 5);
+    // Joined plainly the whole drift is a jump: 23.5 to 22.5 stitches.
+    let plain = of(&size, Taken::PlainJoin);
+    assert_eq!(plain.plan.cap.join_change, 0);
+    assert_relative_eq!(
+        plain.knitted.upper_arm / plain.knitted.join_cap_side,
+        22.5 / 23.5,
+        max_relative = 1e-12
+    );
     for sleeve in &size.sleeves {
         let (plan, knitted, off) = (&sleeve.plan, &sleeve.knitted, &sleeve.off);
         let (tube, stitches) = (plan.tube.as_ref().unwrap(), plan.cap.upper_arm().as_f64());

@@ -144,7 +144,7 @@ fn an_exercise_without_two_swatches_supposes_one() {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(text.contains(words), "{text}");
         let json = drift_exercise_json(&read(&swatches), &lesson);
-        assert_eq!(json["exercises"].as_array().unwrap().len(), 8);
+        assert_eq!(json["exercises"].as_array().unwrap().len(), 9);
     }
 }
 
@@ -153,7 +153,7 @@ fn the_json_has_the_numbers_of_the_text() {
     let lesson = lesson(&BOTH);
     let json = drift_json(&read(&BOTH), &lesson);
     let size = &json["sizes"][0];
-    assert_eq!(size["sleeves"].as_array().unwrap().len(), 4);
+    assert_eq!(size["sleeves"].as_array().unwrap().len(), 5);
     assert_eq!(size["sweeps"].as_array().unwrap().len(), 2);
     assert_eq!(size["spreads"].as_array().unwrap().len(), 6);
     assert_eq!(json["verdicts"].as_array().unwrap().len(), 2);

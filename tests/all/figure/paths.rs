@@ -25,7 +25,7 @@ fn nested_sizes_measure_what_is_reported(drawn: &Drawn) {
     let set = named(&figures, "size-set");
     let k = set.units_per_cm.unwrap();
     for (at, size) in drawn.conversion.sizes.iter().enumerate() {
-        let join = size.gauge.cap.width(size.fit.plan.upper_arm());
+        let join = size.gauge.cap.width(size.fit.plan.cap_end());
         let sides = [
             ("data-old", size.old.cap.upper_arm(), size.old.cap.depth()),
             ("data-new", join, size.fit.measures.depth),

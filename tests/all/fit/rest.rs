@@ -126,7 +126,12 @@ fn every_rest(problem: &Problem<'_>, begun: &Begun, pairs: usize) -> [f64; 12] {
             let around = begun.crown.stitches + begun.base_front + begun.base_back;
             let change =
                 i64::from(upper_arm(problem)) - i64::from(around.count()) - net(a) - net(b);
-            if (change - join(problem)).abs() <= 4 {
+            let allowed = if problem.wishes.plain_join {
+                change == 0
+            } else {
+                (change - join(problem)).abs() <= 4
+            };
+            if allowed {
                 let place = &mut least[runs(a).max(runs(b)) - 1];
                 *place = place.min(cost(problem, begun, [a, b], change));
             }

@@ -21,12 +21,12 @@ use capwright::outline::ArmholeEdge;
 use capwright::plan::{CapPlan, Move};
 
 // The weights, copied by hand from the table.
-pub const STRAIN: f64 = 4.0;
+pub const STRAIN: f64 = 4.5;
 pub const AREA: f64 = 250.0;
 pub const DEPTH: f64 = 1.5;
 pub const HOLES: f64 = 0.1;
-pub const DECREASE: f64 = 0.03;
-pub const HIGH_DECREASE: f64 = 0.02;
+pub const DECREASE: f64 = 0.022;
+pub const HIGH_DECREASE: f64 = 0.01;
 pub const SECTION: f64 = 0.002;
 pub const LONE_MOVE: f64 = 0.001;
 pub const JOIN: f64 = 0.002;

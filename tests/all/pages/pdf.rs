@@ -110,7 +110,7 @@ fn a_single_size_has_four_pages() {
 #[test]
 fn sets_have_few_pages() {
     let quillam = text_of("quillam-cardigan");
-    let case = read_case(&quillam).0.unwrap();
+    let case = read_case(&quillam).0.unwrap().for_one_text();
     let conversion = convert(&case, None).unwrap();
     let together = together_document(&case, &conversion, Reader::Paper);
     let found = pages(together.pdf(Paper::A4).unwrap());
@@ -121,6 +121,8 @@ fn sets_have_few_pages() {
     let booklet = conversion_document(&case, &conversion, Reader::Paper, None);
     let found = pages(booklet.pdf(Paper::A4).unwrap());
     assert!(found < 40, "booklet: {found}");
+    let case = case.for_one_text();
+    let conversion = convert(&case, None).unwrap();
     let together = together_document(&case, &conversion, Reader::Paper);
     let found = pages(together.pdf(Paper::A4).unwrap());
     assert!(found <= 3, "together: {found}");

@@ -25,8 +25,9 @@ fn ten_sizes_in_one_text() {
     assert_eq!(said, []);
     assert_eq!(pieces.len(), 2 * sizes);
     assert!(text.contains("As for the left sleeve."));
-    // One sentence in five is allowed; here it is the crown's, in two blocks for each sleeve.
-    assert!(text.matches(" only.").count() <= 4, "{text}");
+    // One sentence in five is allowed; with the same runs in all sizes there is none.
+    assert!(!text.contains(" only."), "{text}");
+    assert!(text.contains("The same runs in all sizes"));
     for (left, right) in pieces.iter().zip(pieces.iter().skip(sizes)) {
         assert_eq!(left.size, right.size);
         assert_eq!(left.knitted.upper_arm, right.knitted.upper_arm);
@@ -38,7 +39,7 @@ fn ten_sizes_in_one_text() {
 #[test]
 fn what_the_second_sleeve_takes_from_the_first_is_checked() {
     let (sizes, text) = together("cases/quillam-cardigan.toml");
-    let shared = "Row 2 (WS): p14";
+    let shared = "Row 2 (WS): p16";
     assert_eq!(text.matches(shared).count(), 1);
     let (_, said) = knit_file(&text.replace(shared, "Row 2 (WS): p13"));
     let at = text.find(shared).unwrap();
@@ -53,6 +54,8 @@ fn what_the_second_sleeve_takes_from_the_first_is_checked() {
 #[test]
 fn twelve_sizes_in_one_text() {
     let (sizes, text) = together("tests/data/check/twelve.toml");
+    // The crown and both flanks, each in two blocks.
+    assert!(text.matches(" only.").count() <= 6, "{text}");
     let (pieces, said) = knit_file(&text);
     assert_eq!(said, []);
     assert_eq!(pieces.len(), sizes);

@@ -169,6 +169,12 @@ impl<'a> Composer<'a> {
                 blocks = rest.get(1..).unwrap_or_default();
             } else {
                 self.block(block);
+                // What is said of a table stays with it.
+                if matches!((block, rest.first()), (Block::Small(_), Some(Block::Table(_))))
+                    && let Some(last) = self.chunks.last_mut()
+                {
+                    last.with_next = true;
+                }
             }
         }
     }

@@ -40,7 +40,7 @@ struct Slot {
 }
 
 /// Rows on each side of a block of a checklist.
-const BLOCK: usize = 24;
+const BLOCK: usize = 12;
 /// Between two blocks.
 const BLOCKS_APART: f32 = 5.0;
 
