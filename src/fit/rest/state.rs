@@ -348,8 +348,13 @@ fn bent(moves: &[Move], wanted: u32) -> Option<Vec<Move>> {
     let mut out = moves.to_vec();
     for i in (0..out.len()).rev() {
         let now = taken(&out);
+        // What leads there already is as it was worked.
+        if now == wanted {
+            break;
+        }
         let m = out.get_mut(i)?;
-        let least = 1 + m.drop;
+        // A decrease needs no more than the stitch that is taken in: `1/1`.
+        let least = m.drop.max(1);
         let other = (i64::from(m.take) + i64::from(wanted) - i64::from(now))
             .clamp(i64::from(least), i64::from(MOST_TAKE));
         m.take = u32::try_from(other).ok()?;

@@ -112,6 +112,21 @@ fn nothing_wrong_leaves_the_plan() {
     }
 }
 
+/// A stitch worked together with its neighbour at every turn, and as many waiting as the plan has there.
+#[test]
+fn decreases_at_the_turn_stay_where_they_were_worked() {
+    let case = CASES[0].replace("edge = 8.2", "edge = 11")
+        + "\n[fit]\nmoves = [\"1/0\", \"1/1\", \"2/0\"]\n";
+    let plan = book(&case).fit.plan;
+    let worked = |pairs: u32| plan.front.moves.iter().take(pairs as usize - 1);
+    for pairs in [3, 8, plan.turn_pairs() - 1] {
+        assert!(pairs < 8 || worked(pairs).any(|m| m.drop == 1 && m.take == 1));
+        let waits = plan.front.picked_up().count() - worked(pairs).map(|m| m.take).sum::<u32>();
+        let size = converted(&case, &format!("rows = {}\nturned_at = {waits}\n", 2 * pairs));
+        assert_eq!(size.unwrap().fit.plan, plan, "{pairs}");
+    }
+}
+
 /// Every number of what is said before and after the place one is at is held by another.
 fn every_changed_number_is_noticed(sentences: &[String]) {
     let from = sentences.iter().position(|s| s == "PICK UP").unwrap();
