@@ -90,6 +90,7 @@ mod house {
 }
 mod leaflet {
     mod amend;
+    mod numbers;
     mod patterns;
 }
 mod needle {
