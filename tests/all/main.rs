@@ -113,6 +113,7 @@ mod pattern {
     mod account;
     mod any_text;
     mod by_hand;
+    mod fuzz_seeds;
     mod misprints;
     mod published;
     mod repair;
