@@ -319,7 +319,11 @@ fn turned_where_the_plan_turns_is_the_plan() {
         for pairs in 0..=plan.turn_pairs() {
             let begun = Begun::of(&plan, pairs);
             let waiting = begun.waiting()[0];
-            assert_eq!(begun.turned_at(Stitches(waiting)), Some(begun.clone()), "{n}");
+            assert_eq!(
+                begun.turned_at(Stitches(waiting)),
+                Some(begun.clone()),
+                "{n}"
+            );
             same += 1;
             for other in waiting.saturating_sub(3)..waiting + 3 {
                 let Some(found) = begun.turned_at(Stitches(other)) else {
