@@ -81,12 +81,6 @@ fn printed(flow: &Flow) -> Vec<Printed> {
             r"(?i)({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({number})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({number}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{number}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({number})\s*({unit})?)?"
         ))
     });
-    static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
-        let number = &*NUMBER;
-        regex(&format!(
-            r"(?i)({number})\s*({UNIT})\s*(?:square)?\s*(?:=|equals?|:)\s*({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&)?\s*({number})\s*(?:rows?|rnds?)\b)?"
-        ))
-    });
     let text = &flow.text;
     let mut out = Vec::new();
     let unit_of = |text: Option<regex::Match<'_>>, all: &str| {
@@ -99,23 +93,15 @@ fn printed(flow: &Flow) -> Vec<Printed> {
             word => Some(unit_word(word)),
         }
     };
-    let unsure = |counts: [Option<regex::Match<'_>>; 2]| {
-        let mut counts = counts.into_iter().flatten();
-        counts.any(|count| lengths(count.as_str(), 1).1)
-    };
     for found in FORM.captures_iter(text) {
         let Some(all) = found.get(0) else { continue };
-        let one = |at: usize| {
-            found
-                .get(at)
-                .and_then(|n| numbers(n.as_str()).first().copied())
-        };
+        let one = |at: usize| first_number(&found, at);
         let (Some(stitches), Some(unit)) = (one(1), unit_of(found.get(4), all.as_str())) else {
             continue;
         };
         let (rib, plain) = fabric(text, all.start(), all.end());
         let over = one(3).unwrap_or(1.0);
-        let two_readings = unsure([found.get(1), found.get(2)]);
+        let two_readings = has_two_readings(&found, [1, 2]);
         out.push(Printed {
             stitches,
             rows: one(2),
@@ -129,20 +115,44 @@ fn printed(flow: &Flow) -> Vec<Printed> {
             to: all.end(),
         });
     }
+    out.extend(inverse(flow));
+    out.retain(|gauge| {
+        let per_cm = gauge.stitches / gauge.over / if gauge.unit == "in" { 2.54 } else { 1.0 };
+        (0.5..=6.0).contains(&per_cm)
+    });
+    out.sort_by_key(|gauge| gauge.from);
+    out
+}
+
+fn first_number(found: &regex::Captures<'_>, at: usize) -> Option<f64> {
+    numbers(found.get(at)?.as_str()).first().copied()
+}
+
+fn has_two_readings(found: &regex::Captures<'_>, counts: [usize; 2]) -> bool {
+    let mut counts = counts.into_iter().filter_map(|at| found.get(at));
+    counts.any(|count| lengths(count.as_str(), 1).1)
+}
+
+/// `10 cm = 22 sts`.
+fn inverse(flow: &Flow) -> Vec<Printed> {
+    static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
+        let number = &*NUMBER;
+        regex(&format!(
+            r"(?i)({number})\s*({UNIT})\s*(?:square)?\s*(?:=|equals?|:)\s*({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&)?\s*({number})\s*(?:rows?|rnds?)\b)?"
+        ))
+    });
+    let text = &flow.text;
+    let mut out = Vec::new();
     for found in INVERSE.captures_iter(text) {
         let Some(all) = found.get(0) else { continue };
-        let one = |at: usize| {
-            found
-                .get(at)
-                .and_then(|n| numbers(n.as_str()).first().copied())
-        };
+        let one = |at: usize| first_number(&found, at);
         let (Some(over), Some(stitches)) = (one(1), one(3)) else {
             continue;
         };
         let (rib, plain) = fabric(text, all.start(), all.end());
         let unit = found.get(2).map_or("cm", |unit| unit_word(unit.as_str()));
         let (rows, other) = (one(4), None);
-        let two_readings = unsure([found.get(3), found.get(4)]);
+        let two_readings = has_two_readings(&found, [3, 4]);
         out.push(Printed {
             stitches,
             rows,
@@ -156,11 +166,6 @@ fn printed(flow: &Flow) -> Vec<Printed> {
             to: all.end(),
         });
     }
-    out.retain(|gauge| {
-        let per_cm = gauge.stitches / gauge.over / if gauge.unit == "in" { 2.54 } else { 1.0 };
-        (0.5..=6.0).contains(&per_cm)
-    });
-    out.sort_by_key(|gauge| gauge.from);
     out
 }
 
@@ -248,7 +253,11 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         .map(|rows| (rows, evidence.clone()))
         .or_else(|| apart.map(|(rows, at)| (rows, vec![at])));
     facts.push(if let Some((rows, evidence)) = rows {
-        rows_fact(rows, gauge.stitches, evidence)
+        let mut fact = rows_fact(rows, gauge.stitches, evidence);
+        if gauge.two_readings {
+            fact.doubt(TWO_READINGS);
+        }
+        fact
     } else {
         let guess = (gauge.stitches / 0.73 * 2.0).round() / 2.0;
         let why = format!("The row gauge is not printed. From a usual ratio it would be about {guess}; count your own swatch.");

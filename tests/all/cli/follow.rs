@@ -274,8 +274,8 @@ fn what_is_not_done_is_said() {
         mine["at"].as_str().unwrap()
     );
     assert!(shown[1].starts_with(&at), "{at} {shown:?}");
-    let notes: String = (1..=201).map(|n| format!("note number {n}\n")).collect();
-    let said = chair.said(&[], &format!("{notes}q\n"));
+    let notes: Vec<String> = (1..=201).map(|n| format!("note number {n}\n")).collect();
+    let said = chair.said(&[], &format!("{}q\n", notes.concat()));
     assert_eq!(
         said.matches("This note is not kept: 200 are kept").count(),
         1

@@ -166,6 +166,10 @@ fn sources() -> Vec<String> {
     out
 }
 
+fn is_rust(path: &str) -> bool {
+    Path::new(path).extension().is_some_and(|end| end == "rs")
+}
+
 /// What in backticks names a file of Rust (`a/b.rs`) or an item of one (`a/b.rs::name`).
 fn files_named(text: &str) -> Vec<(&str, Option<&str>)> {
     let letter = |c: char| c.is_ascii_alphanumeric() || "_/.:".contains(c);
@@ -173,8 +177,8 @@ fn files_named(text: &str) -> Vec<(&str, Option<&str>)> {
     let plain = quoted.filter(|name| name.chars().all(letter));
     plain
         .filter_map(|name| match name.split_once("::") {
-            Some((file, item)) if file.ends_with(".rs") => Some((file, Some(item))),
-            None if name.ends_with(".rs") => Some((name, None)),
+            Some((file, item)) if is_rust(file) => Some((file, Some(item))),
+            None if is_rust(name) => Some((name, None)),
             _ => None,
         })
         .collect()
