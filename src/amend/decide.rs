@@ -244,10 +244,10 @@ fn of_the_head(source: &Source<'_>) -> Vec<String> {
         format!(
             "{}: it has {} for {}; put in what the new sleeves measure.",
             quoted(&length.place.at),
-            if length.numbers.len() == 1 {
-                "one number".to_owned()
-            } else {
-                format!("{} numbers", length.numbers.len())
+            match length.numbers.len() {
+                0 => "numbers that can be read in two ways".to_owned(),
+                1 => "one number".to_owned(),
+                count => format!("{count} numbers"),
             },
             sizes(source.case.sizes.len())
         )

@@ -53,7 +53,8 @@ fn moved(words: &str, joins: Joins) -> Option<String> {
     if !joins.sleeves && !joins.all {
         return Some(sentence(words));
     }
-    let lower = words.to_lowercase();
+    // Places in it are places in the words: no letter gets longer.
+    let lower = words.to_ascii_lowercase();
     let verbs = ["sew", "join", "close", "stitch", "graft", "seam", "work"];
     let verb = verbs
         .iter()
@@ -212,6 +213,26 @@ mod tests {
         assert_eq!(
             moved("Sew sleeve seams", joins(false, false, true, false)),
             None
+        );
+    }
+
+    /// Words before the verb whose small letters are longer: places are those of the words as they stand.
+    #[test]
+    fn letters_that_get_longer_move_no_words() {
+        let joins = Joins {
+            shoulders: true,
+            sides: true,
+            sleeves: true,
+            ..Joins::default()
+        };
+        let words = format!(
+            "{} sew shoulder, side and sleeve seams flat",
+            "İ".repeat(16)
+        );
+        let said = moved(&words, joins).unwrap_or_default();
+        assert!(
+            said.ends_with("İ sew shoulder and side seams flat."),
+            "{said}"
         );
     }
 }

@@ -24,7 +24,7 @@ use crate::measure::{
     Length, PICKED_UP_ROW, ROWS_PER_10CM, RUNS, Rows, STITCHES_PER_10CM, SWATCH_OVER, Stitches,
     UPPER_ARM_WIDTH, Units,
 };
-use crate::plan::{Hand, Move};
+use crate::plan::{Hand, Move, STEEPEST};
 
 /// Reads a case file.
 ///
@@ -367,11 +367,17 @@ fn fit(table: &Table<'_>) -> FitWishes {
 }
 
 fn moves(table: &Table<'_>, words: &[&str]) -> Vec<Move> {
+    if words.is_empty() {
+        let message = format!(
+            "fit.moves is an empty list; it names at least one move (1/0 to {STEEPEST}/0, 1/1 or 2/1), or is left out for the usual ones."
+        );
+        table.say(&OUT_OF_RANGE, table.place_of("moves"), message);
+    }
     let read = words.iter().filter_map(|word| {
         let found = move_of(word);
         if found.is_none() {
             let message = format!(
-                "fit.moves has \"{word}\"; a move is 1/0 to 10/0, 1/1 or 2/1 (stitches taken / decreased)."
+                "fit.moves has \"{word}\"; a move is 1/0 to {STEEPEST}/0, 1/1 or 2/1 (stitches taken / decreased)."
             );
             table.say(&UNKNOWN_WORD, table.place_of("moves"), message);
         }
@@ -383,7 +389,7 @@ fn moves(table: &Table<'_>, words: &[&str]) -> Vec<Move> {
 fn move_of(word: &str) -> Option<Move> {
     let (take, drop) = word.split_once('/')?;
     let (take, drop) = (take.trim().parse().ok()?, drop.trim().parse().ok()?);
-    matches!((take, drop), (1..=10, 0) | (1 | 2, 1)).then_some(Move::new(take, drop))
+    matches!((take, drop), (1..=STEEPEST, 0) | (1 | 2, 1)).then_some(Move::new(take, drop))
 }
 
 const DECREASES: &[(&str, TurnDecrease)] = &[

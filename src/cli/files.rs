@@ -272,13 +272,22 @@ impl io::Write for Growing {
     }
 }
 
-/// Writes all files, or none of them when one cannot be written.
+/// Writes all files, or none of them when one cannot be written. What is sent to a pipe or a terminal cannot be had back;
+/// it goes there when all files are on the disk and before the first has its place.
 ///
 /// # Errors
 /// A sentence that names the file.
 pub(crate) fn write_all(contents: &[(&Path, &[u8])]) -> Result<(), String> {
-    let begun: Result<Vec<(&Path, Growing)>, String> = contents
-        .iter()
+    place_all(begin_all(contents)?)
+}
+
+/// Every file whole beside its place.
+fn begin_all<'p>(contents: &[(&'p Path, &[u8])]) -> Result<Vec<(&'p Path, Growing)>, String> {
+    let is_stream = |path: &Path| matches!(spot(path), Ok(Spot::Stream));
+    let (streams, files): (Vec<_>, Vec<_>) = contents.iter().partition(|(path, _)| is_stream(path));
+    files
+        .into_iter()
+        .chain(streams)
         .map(|&(path, bytes)| {
             let begun = Growing::begin(path).and_then(|mut file| {
                 file.write_all(bytes)?;
@@ -289,11 +298,74 @@ pub(crate) fn write_all(contents: &[(&Path, &[u8])]) -> Result<(), String> {
                 .map(|file| (path, file))
                 .map_err(|error| cannot_write(path, &error))
         })
-        .collect();
-    for (path, file) in begun? {
-        file.finish().map_err(|error| cannot_write(path, &error))?;
+        .collect()
+}
+
+/// Gives all files their places; where one cannot be moved, those before it are what they were.
+fn place_all(begun: Vec<(&Path, Growing)>) -> Result<(), String> {
+    let several = begun.len() > 1;
+    let mut done: Vec<Before<'_>> = Vec::new();
+    for (path, file) in begun {
+        let is_file = matches!(file, Growing::Beside(..));
+        let before = (several && is_file).then(|| Before::of(path)).transpose();
+        let placed = before.and_then(|before| {
+            file.finish()?;
+            Ok(before)
+        });
+        match placed {
+            Ok(before) => done.extend(before),
+            Err(error) => {
+                let sentence = cannot_write(path, &error);
+                let kept = done.into_iter().rev().filter_map(Before::put_back);
+                let kept: Vec<String> = kept.collect();
+                return Err(match kept.as_slice() {
+                    [] => sentence,
+                    kept => format!("{sentence} Already new: {}.", kept.join(", ")),
+                });
+            }
+        }
     }
     Ok(())
+}
+
+/// What stood where a file has been put.
+struct Before<'p> {
+    place: &'p Path,
+    /// A second name for the file that stood there; none where nothing did.
+    old: Option<tempfile::TempPath>,
+}
+
+impl<'p> Before<'p> {
+    fn of(place: &'p Path) -> io::Result<Self> {
+        let linked = |second: &Path| match fs::hard_link(place, second) {
+            Err(error) if error.kind() != io::ErrorKind::AlreadyExists => {
+                // Where a file has one name only.
+                fs::copy(place, second).map(drop)
+            }
+            linked => linked,
+        };
+        let is_there = fs::symlink_metadata(place).is_ok_and(|about| about.is_file());
+        let old = is_there.then(|| {
+            let mut builder = tempfile::Builder::new();
+            let second = builder
+                .prefix(".capwright-")
+                .make_in(folder(place), linked)?;
+            io::Result::Ok(second.into_temp_path())
+        });
+        Ok(Self {
+            place,
+            old: old.transpose()?,
+        })
+    }
+
+    /// The name of the file where it cannot be undone.
+    fn put_back(self) -> Option<String> {
+        let undone = match self.old {
+            Some(old) => old.persist(self.place).map_err(|error| error.error),
+            None => fs::remove_file(self.place),
+        };
+        undone.is_err().then(|| self.place.display().to_string())
+    }
 }
 
 /// A sentence about a file that cannot be written.
@@ -346,4 +418,36 @@ fn ordinary() -> Option<fs::Permissions> {
 #[cfg(not(unix))]
 fn ordinary() -> Option<fs::Permissions> {
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A folder with something in it has come to the second place since it was looked at: no file can be moved there.
+    #[test]
+    fn what_was_placed_before_one_that_cannot_be_is_what_it_was() -> io::Result<()> {
+        let folder = tempfile::tempdir()?;
+        let at = |name: &str| folder.path().join(name);
+        fs::write(at("a"), "old")?;
+        let (a, b, c) = (at("a"), at("b"), at("c"));
+        let contents: [(&Path, &[u8]); 3] = [(&a, b"new"), (&b, b"new"), (&c, b"new")];
+        let begun = begin_all(&contents).map_err(io::Error::other)?;
+        fs::create_dir(&c)?;
+        fs::write(c.join("x"), "")?;
+        let said = place_all(begun).err().unwrap_or_default();
+        assert!(said.starts_with(&c.display().to_string()), "{said}");
+        assert!(!said.contains("Already new"), "{said}");
+        assert_eq!(fs::read(&a)?, b"old");
+        assert!(!b.exists());
+        assert_eq!(fs::read_dir(folder.path())?.count(), 2);
+        // With room for all of them there are all, and nothing beside them.
+        fs::remove_dir_all(&c)?;
+        write_all(&contents).map_err(io::Error::other)?;
+        for path in [&a, &b, &c] {
+            assert_eq!(fs::read(path)?, b"new");
+        }
+        assert_eq!(fs::read_dir(folder.path())?.count(), 3);
+        Ok(())
+    }
 }

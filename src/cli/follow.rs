@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use serde_json::{Map, Value, json};
 
 use super::args::{CaseArgs, KnitArgs, OutputArgs, SleeveArg};
-use super::bounded::next_line;
+use super::bounded::{TooLong, next_line};
 use super::files;
 use super::open::{Opened, open, refused};
 use super::outcome::Outcome;
@@ -149,7 +149,15 @@ impl Follower {
                     writeln!(out)?;
                     return Ok(());
                 }
-                Some(line) => line.unwrap_or_default(),
+                Some(Ok(line)) => line,
+                // Its beginning was no answer, and none is no Enter.
+                Some(Err(TooLong)) => {
+                    writeln!(
+                        out,
+                        "That line is longer than {MOST_ANSWER} bytes: nothing is done with it."
+                    )?;
+                    continue;
+                }
             };
             let answer = String::from_utf8_lossy(&line).trim().to_owned();
             let (word, rest) = answer.split_once(' ').unwrap_or((answer.as_str(), ""));
@@ -166,7 +174,15 @@ impl Follower {
                     None => writeln!(out, "There is no row or round {}.", visible(number))?,
                 },
                 ("m", number) => writeln!(out, "{}", self.measured(place, number))?,
-                ("note", words) if !words.is_empty() => self.kept.note(&self.steps, place, words),
+                ("note", words) if !words.is_empty() => {
+                    if !self.kept.note(&self.steps, place, words) {
+                        writeln!(
+                            out,
+                            "This note is not kept: {MOST_NOTES} are kept of one sleeve. Take some out of {}.",
+                            visible(&self.kept.file.display().to_string())
+                        )?;
+                    }
+                }
                 _ => writeln!(out, "{HELP}")?,
             }
             self.kept
@@ -334,13 +350,15 @@ impl Kept {
         words.collect()
     }
 
-    fn note(&mut self, steps: &[FollowStep], place: usize, words: &str) {
-        let Some(step) = steps.get(place) else { return };
+    /// False where no more notes are kept.
+    fn note(&mut self, steps: &[FollowStep], place: usize, words: &str) -> bool {
         let mut notes = self.notes();
-        if notes.len() < MOST_NOTES {
-            notes.push(json!({ "part": step.part, "at": step.at, "note": words }));
-        }
+        let Some(step) = steps.get(place).filter(|_| notes.len() < MOST_NOTES) else {
+            return false;
+        };
+        notes.push(json!({ "part": step.part, "at": step.at, "note": words }));
         self.put("notes", Value::from(notes));
+        true
     }
 
     fn put(&mut self, key: &str, value: Value) {

@@ -3,11 +3,8 @@
 use super::garment::Old;
 use crate::case::Case;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{self, Fit, Problem, Wishes, Work};
-use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches};
-
-/// The longest list of runs that is tried: all that a case may ask for.
-const MOST_RUNS: usize = 8;
+use crate::fit::{self, Fit, MOST_RUNS, Problem, Wishes, Work};
+use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches, Stop};
 
 /// Work spent on each change, in nodes of the search: enough to see whether it may help, not to prove it.
 const WORK: Work = Work::unproven(20_000);
@@ -34,7 +31,7 @@ impl Without {
 /// Every change is within the limits of its key, and was fitted with all the work that a fit has: what is set in the
 /// case gives the same cap.
 pub(super) fn tried(
-    problem: &Problem<'_>,
+    (problem, stop): (&Problem<'_>, &Stop),
     now: &Fit,
     without: &Without,
     good: &dyn Fn(&Problem<'_>, &Fit) -> bool,
@@ -44,8 +41,9 @@ pub(super) fn tried(
             wishes,
             ..problem.clone()
         };
-        let helps = |work| fit::fit_within(&other, work).is_ok_and(|found| good(&other, &found));
-        helps(WORK) && helps(Work::USUAL)
+        let fitted = |work| fit::fit_until(&other, work, stop);
+        let helps = |work| fitted(work).is_ok_and(|found| good(&other, &found));
+        !stop.is_set() && helps(WORK) && helps(Work::USUAL)
     };
     let left_out = without.keys();
     if let Some(keys) = &left_out
@@ -102,15 +100,16 @@ const NOTHING_HELPS: &str = "No other runs, moves, gap limit or base tolerance i
 pub(super) fn adapts(
     case: &Case,
     old: &Old,
-    problem: &Problem<'_>,
+    (problem, stop): (&Problem<'_>, &Stop),
     upper_arm: Option<Length>,
 ) -> bool {
     old.adapted_to(case, upper_arm).is_some_and(|adapted| {
-        fit::has_cap(&Problem {
+        let other = Problem {
             cap: &adapted.cap,
             upper_arm: adapted.upper_arm,
             ..problem.clone()
-        })
+        };
+        fit::has_cap(&other, stop)
     })
 }
 
@@ -118,10 +117,10 @@ pub(super) fn adapts(
 pub(super) fn or_adapted(
     case: &Case,
     old: &Old,
-    problem: &Problem<'_>,
+    asked: (&Problem<'_>, &Stop),
     said: Diagnostic,
 ) -> Diagnostic {
-    if case.adapt.is_some() || !fit::is_no_cap(said.code) || !adapts(case, old, problem, None) {
+    if case.adapt.is_some() || !fit::is_no_cap(said.code) || !adapts(case, old, asked, None) {
         return said;
     }
     let next = format!(

@@ -74,7 +74,7 @@ pub fn convert_until(
         findings.extend(failed.into_iter().flat_map(|(_, found)| found));
         return Err(findings);
     }
-    let sizes = built_alike(case, done, only)?;
+    let sizes = built_alike(case, done, only, stop)?;
     unless_stopped(stop)?;
     findings.extend(compared(case, &sizes));
     Ok(Conversion { sizes, findings })
@@ -103,7 +103,7 @@ pub fn convert_each(
         .collect();
     let (done, not_done) = each(case, good, (&garments.gauge, stop), threads);
     failed.extend(not_done);
-    let sizes = built_alike(case, done, only)?;
+    let sizes = built_alike(case, done, only, stop)?;
     // Sizes without an outline: what is wrong with them stands among the findings of the lines.
     let (unread, mut findings): (Vec<_>, Vec<_>) =
         garments.findings.into_iter().partition(|said| {
@@ -155,9 +155,10 @@ fn built_alike(
     case: &Case,
     mut sizes: Vec<(usize, SizeConversion)>,
     only: Option<usize>,
+    stop: &Stop,
 ) -> Result<Vec<SizeConversion>, Vec<Diagnostic>> {
     if alike(case) && sizes.len() > 1 {
-        match same_runs(case, &sizes) {
+        match same_runs(case, &sizes, stop) {
             Ok(same) => sizes = same,
             // One text of all sizes has sentences for some of them then.
             Err(_) if case.fit.same_runs == SameRuns::WherePossible => {}

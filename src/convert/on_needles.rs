@@ -1,5 +1,6 @@
 //! The cap on the needles: what is worked stays, the rest is planned from there at the gauge the work shows.
 
+use super::garment::unless_stopped;
 use super::gauges::GaugesUsed;
 use super::landmarks::MEASURED_TO;
 use super::ways::{Kind, Way, Ways};
@@ -9,9 +10,11 @@ use crate::check::{
     state_finding,
 };
 use crate::diagnostic::{Diagnostic, Level};
-use crate::fit::{Begun, Fit, Problem, fit_rest, waiting_by_zone};
-use crate::measure::{Rows, Stitches};
-use crate::plan::{CapPlan, Fix, Flank, FlankPlan, Going, Move, Progress, Section, Sleeve};
+use crate::fit::{Begun, Fit, Problem, TOO_FEW_RUNS, fit_rest, waiting_by_zone};
+use crate::measure::{Rows, Stitches, Stop};
+use crate::plan::{
+    CapPlan, Fix, Flank, FlankPlan, Going, Move, Progress, STEEPEST, Section, Sleeve,
+};
 
 /// A cap that is under way.
 pub(super) struct OnNeedles<'a> {
@@ -37,6 +40,7 @@ pub(super) fn on_needles<'a>(
     index: usize,
     gauge: &GaugesUsed,
     (problem, fit): (&Problem<'a>, &Fit),
+    stop: &Stop,
 ) -> Result<Option<OnNeedles<'a>>, Vec<Diagnostic>> {
     let so_far = case.so_far.as_ref().filter(|so_far| so_far.size == index);
     let Some((so_far, cap)) = so_far.and_then(|so_far| Some((so_far, so_far.cap.as_ref()?))) else {
@@ -82,7 +86,8 @@ pub(super) fn on_needles<'a>(
     if begun == planned && shown == gauge.cap {
         return Ok(Some(on));
     }
-    let ways = Ways::tried(&on.problem, fit, &planned, &begun);
+    let ways = Ways::tried((&on.problem, fit), &planned, &begun, stop);
+    unless_stopped(stop)?;
     let kept = ways.taken(so_far.mend);
     let Some((way, rest)) = kept else {
         let none = fit_rest(&on.problem, &begun).err();
@@ -187,8 +192,8 @@ fn really(planned: &Begun, cap: &CapSoFar, first_is: Flank) -> Result<Begun, Str
                 "After {} rows {} sts cannot wait on each side: of {few} sts {steps} turns take in {steps} to {} on each side, so {} to {} wait.",
                 2 * planned.turn_pairs,
                 waiting.count(),
-                10 * steps,
-                few.saturating_sub(10 * steps),
+                STEEPEST * steps,
+                few.saturating_sub(STEEPEST * steps),
                 few.saturating_sub(steps)
             )
         }),
@@ -355,6 +360,7 @@ impl Told<'_> {
             &outcome(rest),
             &besides,
         )];
+        said.extend(more_runs(problem, rest));
         if rows == 0 {
             let tried = ways.both(units, self.first_is);
             let (taken, other) = match way.kind {
@@ -415,6 +421,20 @@ impl Told<'_> {
         }
         " Its flanks are not alike: the pattern is for the left sleeve; for the right one give so_far.sleeve = \"right\".".to_owned()
     }
+}
+
+/// Said where what is worked leaves no rest with as few runs as were asked for.
+fn more_runs(problem: &Problem<'_>, rest: &Fit) -> Option<Diagnostic> {
+    let asked = problem.wishes.runs?;
+    let fewest = rest.plan.runs();
+    (fewest > asked).then(|| {
+        let message = format!(
+            "No cap goes on from what is worked with {asked} runs or fewer; {fewest} are the fewest, and the pattern takes them."
+        );
+        Diagnostic::new(&TOO_FEW_RUNS, message)
+            .level(Level::Warning)
+            .next(format!("Go by it, or ask for {fewest} runs or more (fit.runs)."))
+    })
 }
 
 /// A fit, to be told.

@@ -2,8 +2,8 @@
 
 use crate::case::Case;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{self, Fit, OPEN_REPEAT, Problem, upper_arm_stitches};
-use crate::measure::Units;
+use crate::fit::{self, Fit, OPEN_REPEAT, Problem, Work, upper_arm_stitches};
+use crate::measure::{Stop, Units};
 use crate::plan::Repeat;
 use crate::stitch::WHOLE_REPEATS;
 
@@ -34,7 +34,11 @@ fn off_cm2(problem: &Problem<'_>) -> f64 {
 }
 
 /// Where whole repeats changed the upper arm: said, with what they cost in width, area and ease.
-pub(super) fn price_of_repeats(case: &Case, problem: &Problem<'_>, with: &Fit) -> Vec<Diagnostic> {
+pub(super) fn price_of_repeats(
+    case: &Case,
+    (problem, stop): (&Problem<'_>, &Stop),
+    with: &Fit,
+) -> Vec<Diagnostic> {
     let free = Problem {
         repeat: case.sleeve.repeat(),
         ..problem.clone()
@@ -53,7 +57,7 @@ pub(super) fn price_of_repeats(case: &Case, problem: &Problem<'_>, with: &Fit) -
         },
         upper_arm_stitches(&free).count()
     );
-    if let Ok(without) = fit::fit(&free) {
+    if let Ok(without) = fit::fit_until(&free, Work::USUAL, stop) {
         message += &price(case.units, with, &without);
     }
     vec![Diagnostic::new(&WHOLE_REPEATS, message).about("stitch")]

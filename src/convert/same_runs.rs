@@ -1,12 +1,13 @@
 //! One list of runs for all sizes of a case.
 
 use super::conversion::SizeConversion;
+use super::garment::unless_stopped;
 use super::size::{convert_with, problem};
 use crate::case::Case;
 use crate::check::same_runs_jump;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{self, Fit, Problem, together};
-use crate::measure::Stitches;
+use crate::fit::{self, Fit, Problem, together_until};
+use crate::measure::{Stitches, Stop};
 use crate::plan::CapPlan;
 
 /// Runs in one text for all sizes when the case names no number: more is a burden and gains little
@@ -20,6 +21,7 @@ const MOST_TO_REMEMBER: usize = 5;
 pub(super) fn same_runs(
     case: &Case,
     sizes: &[(usize, SizeConversion)],
+    stop: &Stop,
 ) -> Result<Vec<(usize, SizeConversion)>, Vec<Diagnostic>> {
     // What is on the needles stays as it is.
     let (begun, sizes): (Vec<_>, Vec<_>) = sizes.iter().partition(|(_, size)| size.under_way);
@@ -30,7 +32,9 @@ pub(super) fn same_runs(
     let fits: Vec<Fit> = sizes.iter().map(|(_, size)| size.fit.clone()).collect();
     let own = fits.iter().map(|fit| fit.plan.runs()).max().unwrap_or(1);
     let most = case.fit.runs.unwrap_or(own.min(MOST_TO_REMEMBER));
-    let found = together(&problems, &fits, most).ok_or_else(|| vec![fit::no_same_runs(most)])?;
+    let found = together_until(&problems, &fits, most, stop);
+    unless_stopped(stop)?;
+    let found = found.ok_or_else(|| vec![fit::no_same_runs(most)])?;
     // A size whose own limits the common list breaks has no such cap; that is no fault of the program.
     let mut caps = problems.iter().zip(&found.fits);
     if !caps.all(|(problem, fit)| fit::certify(problem, &fit.plan, &fit.measures).is_empty()) {
@@ -40,7 +44,7 @@ pub(super) fn same_runs(
     let mut done = Vec::with_capacity(sizes.len());
     let mut failed = Vec::new();
     for (((index, size), problem), fit) in sizes.iter().zip(&problems).zip(found.fits) {
-        match convert_with(case, *index, size, problem, fit) {
+        match convert_with(case, *index, size, (problem, stop), fit) {
             Ok(size) => done.push((*index, size)),
             Err(found) => failed.extend(found),
         }

@@ -36,10 +36,11 @@ pub(super) fn convert_size(
     let named = |found: Diagnostic| vec![found.for_size(&old.size)];
     let found = fit::fit_until(&problem, Work::USUAL, stop);
     unless_stopped(stop)?;
-    let fit = found.map_err(|said| named(or_adapted(case, old, &problem, said)))?;
-    let near_ties = near_ties(&problem, &fit);
+    let fit = found.map_err(|said| named(or_adapted(case, old, (&problem, stop), said)))?;
+    let near_ties = near_ties(&problem, &fit, stop);
+    unless_stopped(stop)?;
     let fit = chosen(fit, &near_ties, case.fit.choice).map_err(named)?;
-    let on = on_needles(case, index, gauge, (&problem, &fit));
+    let on = on_needles(case, index, gauge, (&problem, &fit), stop);
     let on = on.map_err(|found| -> Vec<Diagnostic> {
         found.into_iter().map(|d| d.for_size(&old.size)).collect()
     })?;
@@ -49,7 +50,7 @@ pub(super) fn convert_size(
             case,
             index,
             old,
-            (&problem, gauge),
+            (&problem, gauge, stop),
             (fit, near_ties, None),
             None,
         );
@@ -60,7 +61,8 @@ pub(super) fn convert_size(
         near_ties
     };
     let fit = (on.fit.clone(), near_ties, None);
-    finish(case, index, old, (&on.problem, &on.gauge), fit, Some(&on))
+    let asked = (&on.problem, &on.gauge, stop);
+    finish(case, index, old, asked, fit, Some(&on))
 }
 
 /// The same for a size whose cap is given, with what its own best cap measures.
@@ -68,7 +70,7 @@ pub(super) fn convert_with(
     case: &Case,
     index: usize,
     size: &SizeConversion,
-    problem: &Problem<'_>,
+    (problem, stop): (&Problem<'_>, &Stop),
     fit: Fit,
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
     let alone = Alone {
@@ -77,14 +79,14 @@ pub(super) fn convert_with(
     };
     let (old, gauge) = (&size.old, &size.gauge);
     let fit = (fit, Vec::new(), Some(alone));
-    finish(case, index, old, (problem, gauge), fit, None)
+    finish(case, index, old, (problem, gauge, stop), fit, None)
 }
 
 fn finish(
     case: &Case,
     index: usize,
     old: &Old,
-    (problem, gauge): (&Problem<'_>, &GaugesUsed),
+    (problem, gauge, stop): (&Problem<'_>, &GaugesUsed, &Stop),
     (fit, near_ties, alone): (Fit, Vec<NearTie>, Option<Alone>),
     on: Option<&OnNeedles<'_>>,
 ) -> Result<SizeConversion, Vec<Diagnostic>> {
@@ -112,18 +114,20 @@ fn finish(
     let so_far = on.map(|on| (&on.progress, on.sleeve));
     let written = written(case, index, &fit.plan, below, gauge, so_far).map_err(named)?;
     let mut findings = old.findings.clone();
-    let way = (begun.is_some(), &Without::of(case, alone.is_some()));
+    let way = (begun.is_some(), &Without::of(case, alone.is_some()), stop);
     findings.extend(named(judged(case, old, problem, &fit, way)));
     findings.extend(named(said));
     findings.extend(named(of_pattern(&written, tube.as_ref())));
     if on.is_none() {
-        findings.extend(named(price_of_repeats(case, problem, &fit)));
+        findings.extend(named(price_of_repeats(case, (problem, stop), &fit)));
     }
     findings.extend(named(arm_of_the_work(case, index, old)));
     findings.extend(named(on.map_or_else(Vec::new, |on| on.said.clone())));
     if tube.is_none() && case.sleeve.length.is_some() {
         findings.extend(named(vec![tube_too_short()]));
     }
+    // What was tried after the wish to end may be wrong.
+    unless_stopped(stop)?;
     let edge = fit.measures.edge(&fit.plan, problem);
     Ok(SizeConversion {
         loops: CapLoops::of(&fit.plan, first_sleeve(&fit.plan), case.style.hand),
@@ -196,7 +200,7 @@ fn judged(
     old: &Old,
     problem: &Problem<'_>,
     fit: &Fit,
-    (under_way, without): (bool, &Without),
+    (under_way, without, stop): (bool, &Without, &Stop),
 ) -> Vec<Diagnostic> {
     let with_facts = |problem: &Problem<'_>, fit: &Fit, then: &dyn Fn(&SleeveFacts<'_>)| {
         let targets = problem.targets_cm(fit.plan.turn_pairs());
@@ -210,7 +214,7 @@ fn judged(
             old_ease: old.ease().0 + old.ease().1,
             targets_cm: [&targets, &targets],
             arm: old.arm.as_ref(),
-            adapts_to: &|upper_arm| adapts(case, old, problem, Some(upper_arm)),
+            adapts_to: &|upper_arm| adapts(case, old, (problem, stop), Some(upper_arm)),
         });
     };
     let found = Cell::default();
@@ -229,7 +233,7 @@ fn judged(
             with_facts(problem, fit, &|facts| good.set(is_cured(facts, id)));
             good.get()
         };
-        said.next(tried(problem, fit, without, &good))
+        said.next(tried((problem, stop), fit, without, &good))
     };
     found.take().into_iter().map(cured).collect()
 }

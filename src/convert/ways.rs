@@ -7,7 +7,7 @@ use crate::check::{Outcome, Tried};
 use crate::fit::{
     Begun, Correction, Fit, Problem, WEIGHTS, fit_rest, looks_like, upper_arm_stitches,
 };
-use crate::measure::{Length, Stitches, Units};
+use crate::measure::{Length, Stitches, Stop, Units};
 use crate::plan::{Flank, FlankPlan};
 
 /// What is done before the work goes on.
@@ -50,15 +50,22 @@ const A_STEP: f64 = WEIGHTS.unlike;
 const MOST_ARM_CHANGE: u32 = 20;
 
 impl Ways {
-    pub(super) fn tried(problem: &Problem<'_>, fit: &Fit, planned: &Begun, begun: &Begun) -> Self {
+    /// Once `stop` is set no more is tried.
+    pub(super) fn tried(
+        (problem, fit): (&Problem<'_>, &Fit),
+        planned: &Begun,
+        begun: &Begun,
+        stop: &Stop,
+    ) -> Self {
+        let rest = |begun: &Begun| fit_rest(problem, begun).ok();
         let way = |kind, begun: Begun| Way {
-            fit: fit_rest(problem, &begun).ok(),
+            fit: if stop.is_set() { None } else { rest(&begun) },
             kind,
             begun,
             upper_arm: None,
             off: 0.0,
         };
-        let kept = Way::kept(problem, begun);
+        let kept = Way::kept(problem, begun, stop);
         let good = |way: &Way| {
             let rest = way.fit.as_ref();
             let as_wanted = way.upper_arm.is_none();
@@ -156,7 +163,7 @@ impl Ways {
 
 impl Way {
     /// The state as it is, with the upper arm nearest to the one wanted that can be had.
-    fn kept(problem: &Problem<'_>, begun: &Begun) -> Self {
+    fn kept(problem: &Problem<'_>, begun: &Begun, stop: &Stop) -> Self {
         let way = |fit, upper_arm: Option<Length>| {
             let off = upper_arm.map_or(0.0, |other| (other - problem.upper_arm).to_cm() / 2.0);
             Self {
@@ -171,6 +178,9 @@ impl Way {
             return way(Some(fit), None);
         }
         let other = |change: i32| {
+            if stop.is_set() {
+                return None;
+            }
             let count = upper_arm_stitches(problem)
                 .count()
                 .checked_add_signed(change)?;

@@ -1,9 +1,9 @@
 //! The certificate: a fit is believed only after its plan was measured again from the moves.
 
 use super::codes::NOT_CERTIFIED;
-use super::frames::{join_near, joins, upper_arm_stitches};
+use super::frames::{CROWN_WINDOW, LEAST_CROWN, crown_near, join_near, joins, upper_arm_stitches};
 use super::measures::{Measures, measure};
-use super::pickup::{FlankEdge, MOST_SECTIONS, crown_rows};
+use super::pickup::{FlankEdge, LEAST_OF_SECTION, MOST_SECTIONS, crown_rows};
 use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
 use super::rest::Begun;
@@ -118,7 +118,8 @@ fn join_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
 fn count_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
     let mut faults = join_faults(problem, plan);
     let off_rows = (measure(problem, plan).depth_error / problem.cap_gauge.row_height()).abs();
-    if off_rows > 3.0 + 1e-9 {
+    let is_near = off_rows <= 3.0 + 1e-9;
+    if !is_near {
         faults.push(format!("The depth is {off_rows:.1} rows off."));
     }
     faults
@@ -130,6 +131,14 @@ fn crown_faults(problem: &Problem<'_>, plan: &CapPlan) -> Vec<String> {
         let extra = live.extra_each_side + live.extra_each_side;
         (live.stitches + extra, live.stitches, Rows(extra.count()))
     } else {
+        let near = crown_near(problem, plan.turn_pairs());
+        let few = near.saturating_sub(CROWN_WINDOW).max(LEAST_CROWN);
+        if !(few..=near + CROWN_WINDOW).contains(&crown.stitches.count()) {
+            return vec![format!(
+                "The crown has {}; the cap's top has {near}, and {CROWN_WINDOW} more or fewer are allowed.",
+                crown.stitches
+            )];
+        }
         let rows = crown_rows(problem, crown.stitches);
         let rows = rows
             .iter()
@@ -184,6 +193,14 @@ fn zone_faults(flank: &FlankPlan, sites: Rows, gap_limit: f64) -> Vec<String> {
     if rows != sites {
         faults.push(format!("covers {rows}, the armhole has {sites}"));
     }
+    let least = Stitches(LEAST_OF_SECTION);
+    let short = flank.zones.iter().find(|zone| zone.stitches < least);
+    if let Some(zone) = short.filter(|_| flank.zones.len() > 1) {
+        faults.push(format!(
+            "has a section of {}, fewer than {LEAST_OF_SECTION}",
+            zone.stitches
+        ));
+    }
     for zone in &flank.zones {
         let gap = zone.rows.as_f64() / zone.stitches.as_f64();
         if !(1.0..=gap_limit + 1e-9).contains(&gap) {
@@ -201,7 +218,9 @@ fn differences(claimed: &Measures, found: &Measures) -> Vec<String> {
         faults.push("The measures claimed are not as many as the moves give.".to_owned());
     }
     for ((name, said), (_, found)) in said.into_iter().zip(right) {
-        if (said - found).abs() > 1e-9 * found.abs().max(1.0) {
+        // What is no number is near to none.
+        let is_near = (said - found).abs() <= 1e-9 * found.abs().max(1.0);
+        if !is_near {
             faults.push(format!(
                 "The {name} is claimed to be {said}, its moves give {found}."
             ));

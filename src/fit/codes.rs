@@ -73,8 +73,8 @@ no_fit!(
 no_fit!(
     NO_CAP,
     "no-cap",
-    "no cap meets all limits at once",
-    "Each limit alone can be met, but not all together.",
+    "no cap was found that meets all limits at once",
+    "No single limit rules a cap out, but all together leave none that was found; a search that grows too long is given up.",
     "Allow more moves (leave fit.moves out), a larger gap limit, or a base tolerance of one or two \
      stitches."
 );

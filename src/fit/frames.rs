@@ -8,10 +8,10 @@ use super::problem::Problem;
 use crate::measure::{Rows, Stitches, nearest_whole};
 
 /// The crown may differ from the width of the first turn pair by so many stitches.
-const CROWN_WINDOW: u32 = 4;
+pub(super) const CROWN_WINDOW: u32 = 4;
 
 /// The smallest crown: two stitches on each side of the shoulder.
-const LEAST_CROWN: u32 = 4;
+pub(super) const LEAST_CROWN: u32 = 4;
 
 /// The join may differ by so many stitches from the change that both gauges call for.
 const JOIN_WINDOW: i32 = 4;
@@ -106,6 +106,13 @@ pub(crate) fn joins(problem: &Problem<'_>) -> RangeInclusive<i32> {
     near - JOIN_WINDOW..=near + JOIN_WINDOW
 }
 
+/// Stitches as wide as the first turn pair is to be.
+pub(super) fn crown_near(problem: &Problem<'_>, turn_pairs: u32) -> u32 {
+    let top_cm = problem.targets_cm(turn_pairs).first().copied();
+    let stitch_cm = problem.cap_gauge.stitch_width().to_cm();
+    nearest_whole(steady(2.0 * top_cm.unwrap_or(0.0) / stitch_cm)).max(LEAST_CROWN)
+}
+
 /// Crowns near the top width, or the one that live stitches fix.
 fn crowns(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Crown> {
     if let Some(live) = problem.live {
@@ -116,9 +123,7 @@ fn crowns(problem: &Problem<'_>, turn_pairs: u32) -> Vec<Crown> {
             rows: Rows(extra.count()),
         }];
     }
-    let top_cm = problem.targets_cm(turn_pairs).first().copied();
-    let stitch_cm = problem.cap_gauge.stitch_width().to_cm();
-    let wanted = nearest_whole(steady(2.0 * top_cm.unwrap_or(0.0) / stitch_cm)).max(LEAST_CROWN);
+    let wanted = crown_near(problem, turn_pairs);
     let low = wanted.saturating_sub(CROWN_WINDOW).max(LEAST_CROWN);
     let mut counts: Vec<u32> = (low..=wanted + CROWN_WINDOW).collect();
     counts.sort_by_key(|count| (count.abs_diff(wanted), *count));

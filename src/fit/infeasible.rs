@@ -4,10 +4,10 @@ use super::codes::{ARM_TOO_WIDE, ARMHOLE_TOO_LONG, ARMHOLE_TOO_SHORT, CROWN_TOO_
 use super::frames::{Choice, choices, turn_pair_counts, upper_arm_stitches};
 use super::pickup::FlankEdge;
 use super::problem::Problem;
-use super::relax::{STEEPEST, relaxations, tried_in_vain};
+use super::relax::{relaxations, tried_in_vain};
 use crate::diagnostic::{Code, Diagnostic};
-use crate::measure::{Rows, Stitches, whole};
-use crate::plan::Move;
+use crate::measure::{Rows, Stitches, Stop, whole};
+use crate::plan::{Move, STEEPEST};
 
 /// True for the findings of a size that has no cap at all.
 pub(crate) fn is_no_cap(code: &Code) -> bool {
@@ -23,14 +23,14 @@ pub(crate) fn is_no_cap(code: &Code) -> bool {
 }
 
 /// The limit that rules out the frame nearest to the old cap.
-pub(crate) fn explain(problem: &Problem<'_>) -> Diagnostic {
+pub(super) fn explain(problem: &Problem<'_>, stop: &Stop) -> Diagnostic {
     let mut counts = turn_pair_counts(problem).into_iter();
     let first = counts.find_map(|pairs| choices(problem, pairs).into_iter().next());
     let found = match first {
         Some(choice) => binding(problem, &choice),
         None => crown_too_wide(problem),
     };
-    let relaxed = relaxations(problem);
+    let relaxed = relaxations(problem, stop);
     // Advice is what was tried; a sleeve that is no set-in one has words of its own.
     let first = match (found.next.as_str(), relaxed.is_empty()) {
         ("", true) => return found.next(tried_in_vain()),
@@ -73,15 +73,16 @@ const STRAIGHT: f64 = 0.85;
 
 fn binding(problem: &Problem<'_>, choice: &Choice) -> Diagnostic {
     let moves = choice.turn_pairs - 1;
-    // The stitches to add when as many are made at the join as both gauges call for.
-    let middle = choice.ends.get(choice.ends.len() / 2);
-    let net = Stitches(middle.map_or(0, |end| end.0));
+    // What a flank must add at the least, and can at the most, as more or fewer stitches are made at the join.
+    let nets = || choice.ends.iter().map(|end| Stitches(end.0));
+    let fewest = nets().min().unwrap_or(Stitches::ZERO);
+    let most = nets().max().unwrap_or(Stitches::ZERO);
     let allowed = problem.allowed_moves(&problem.targets_cm(choice.turn_pairs));
     for (name, armhole) in [("front", problem.front), ("back", problem.back)] {
         let sites = FlankEdge::new(problem, armhole, choice.crown).sites();
-        if let Some(found) = too_short(name, sites, net)
-            .or_else(|| too_steep(&allowed, moves, net))
-            .or_else(|| too_long(problem, name, sites, net, moves))
+        if let Some(found) = too_short(name, sites, fewest)
+            .or_else(|| too_steep(&allowed, moves, fewest))
+            .or_else(|| too_long(problem, name, sites, most, moves))
         {
             return found;
         }
@@ -89,7 +90,7 @@ fn binding(problem: &Problem<'_>, choice: &Choice) -> Diagnostic {
     Diagnostic::new(
         &NO_CAP,
         format!(
-            "With {} turn pairs no sequence of the allowed moves meets every limit.",
+            "With {} turn pairs no sequence of the allowed moves was found that meets every limit.",
             moves + 1
         ),
     )
@@ -113,7 +114,7 @@ fn too_steep(allowed: &[Move], moves: u32, net: Stitches) -> Option<Diagnostic> 
         String::new()
     };
     let message = format!(
-        "The flank must add {net} in {moves} moves, but the steepest allowed move adds {widest}: {reach} at most{beyond}."
+        "The flank must add at least {net} in {moves} moves, but the steepest allowed move adds {widest}: {reach} at most{beyond}."
     );
     (reach < net.count()).then(|| Diagnostic::new(&ARM_TOO_WIDE, message))
 }
@@ -130,7 +131,7 @@ fn too_long(
     let least = Stitches(least);
     let most = net + Stitches(moves);
     let message = format!(
-        "The {name} armhole is too long: its {sites} below the crown need at least {least} at a gap of {gap} rows, but the flank can take in {most} at the most ({net} of the upper arm and one decrease at each turn pair)."
+        "The {name} armhole is too long: its {sites} below the crown need at least {least} at a gap of {gap} rows, but the flank can take in {most} at the most ({net} of the upper arm, with the fewest made at the join, and one decrease at each turn pair)."
     );
     (least > most).then(|| Diagnostic::new(&ARMHOLE_TOO_LONG, message))
 }

@@ -22,6 +22,7 @@ mod tube_rest;
 use crate::plan;
 pub use certificate::{certify, certify_rest};
 pub use codes::CODES;
+pub(crate) use codes::TOO_FEW_RUNS;
 pub use exact::MOST_RUNS;
 pub(crate) use frames::upper_arm_stitches;
 pub(crate) use infeasible::is_no_cap;
@@ -38,7 +39,7 @@ pub use rest::{Begun, Correction, Turned, fit_rest};
 pub(crate) use trade::looks_like;
 
 pub(crate) use together::no_same_runs;
-pub use together::{Together, together};
+pub use together::{Together, together, together_until};
 pub use trade::{Fit, Status, TradePoint, Work, fit, fit_until, fit_within};
 pub use tube::{Tube, cuff, tube};
 pub use tube_rest::{Underway, tube_rest};

@@ -7,6 +7,7 @@ use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
 use super::trade::{Fit, looks_like, measured};
 use crate::diagnostic::Diagnostic;
+use crate::measure::Stop;
 
 /// A cap whose objective is within this share of the chosen one is looked at: what is then told apart by
 /// nobody's eye is nearly as good.
@@ -88,10 +89,12 @@ pub struct NearTie {
 /// simpler to knit: for each kind of simplicity the best cap found that has more of it, the best first.
 ///
 /// The search is the fit's own; where it is spent before its end, a tie may be missed, none is made up.
-pub fn near_ties(problem: &Problem<'_>, fit: &Fit) -> Vec<NearTie> {
+///
+/// Once `stop` is set it ends with what is known by then.
+pub fn near_ties(problem: &Problem<'_>, fit: &Fit, stop: &Stop) -> Vec<NearTie> {
     let runs = fit.plan.runs();
     let limit = fit.measures.objective * NEAR_TIE;
-    let mut best = Best::new(Wanted::Near(runs, limit), MOST_WORK);
+    let mut best = Best::new(Wanted::Near(runs, limit), MOST_WORK).until(stop);
     Frames::of(problem, Moves::Allowed).search(&mut best);
     let found: Vec<(CapPlan, Measures)> = best
         .into_near()

@@ -1,7 +1,7 @@
 //! What is to be fitted: the old cap, the armhole, the gauges and the wishes.
 
 use super::objective::MOST_EASE_CM;
-use super::plan::Move;
+use super::plan::{Move, STEEPEST};
 use crate::measure::{Gauge, Length, Rows, Stitches};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::plan::Repeat;
@@ -155,7 +155,7 @@ impl Problem<'_> {
                 _ => 0.0,
             })
             .fold(0.0, f64::max);
-        let steepest = crate::measure::nearest_whole(steepest.ceil()).clamp(3, 10);
+        let steepest = crate::measure::nearest_whole(steepest.ceil()).clamp(3, STEEPEST);
         let mut moves: Vec<Move> = (1..=steepest).map(|take| Move::new(take, 0)).collect();
         moves.extend([Move::new(1, 1), Move::new(2, 1)]);
         moves.sort_unstable();

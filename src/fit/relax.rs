@@ -1,10 +1,10 @@
 //! The smallest change of one limit that makes a cap possible where there is none.
 
-use super::exact::{Best, Frames, Moves, Wanted};
+use super::exact::{Best, Frames, GIVE_UP, Moves, Wanted};
 use super::frames::{turn_pair_counts, upper_arm_stitches};
-use super::plan::Move;
+use super::plan::{Move, STEEPEST};
 use super::problem::{DEFAULT_GAP_LIMIT, Problem};
-use crate::measure::{BASE_TOLERANCE, Rows, Stitches};
+use crate::measure::{BASE_TOLERANCE, Rows, Stitches, Stop};
 
 /// Stitches by which the upper arm is changed at the most in search of a cap.
 const MOST_ARM_CHANGE: u32 = 40;
@@ -12,22 +12,20 @@ const MOST_ARM_CHANGE: u32 = 40;
 /// Rows by which each side of the armhole is changed at the most in search of a cap.
 const MOST_ARMHOLE_CHANGE: i32 = 40;
 
-/// The steepest move there is.
-pub(super) const STEEPEST: u32 = 10;
-
 /// Every limit that, changed alone by the smallest step that helps, makes a cap possible: in words.
 ///
-/// Each is tried on the whole model and therefore true, not an estimate.
-pub(crate) fn relaxations(problem: &Problem<'_>) -> Vec<String> {
+/// Each is tried on the whole model and therefore true, not an estimate; one that is not named was not found to help.
+pub(super) fn relaxations(problem: &Problem<'_>, stop: &Stop) -> Vec<String> {
+    let has_cap = |other: &Problem<'_>| has_cap(other, stop);
     let found = [
-        wider_gap(problem),
-        other_base(problem),
-        free_moves(problem),
-        steeper(problem),
-        other_armhole(problem, true),
-        other_armhole(problem, false),
-        other_arm(problem, true),
-        other_arm(problem, false),
+        wider_gap(problem, &has_cap),
+        other_base(problem, &has_cap),
+        free_moves(problem, &has_cap),
+        steeper(problem, &has_cap),
+        other_armhole(problem, true, &has_cap),
+        other_armhole(problem, false, &has_cap),
+        other_arm(problem, true, &has_cap),
+        other_arm(problem, false, &has_cap),
     ];
     found.into_iter().flatten().collect()
 }
@@ -35,13 +33,13 @@ pub(crate) fn relaxations(problem: &Problem<'_>) -> Vec<String> {
 /// What was tried where nothing helps.
 pub(super) fn tried_in_vain() -> String {
     format!(
-        "No change of one limit alone makes a cap possible (tried: fit.gap_limit, fit.base_tolerance, fit.moves, up to {} more or fewer on each side of the armhole, up to {} at the upper arm). Check the armhole's measures, the gauges and [fit].",
+        "No change of one limit alone was found that makes a cap possible (tried: fit.gap_limit, fit.base_tolerance, fit.moves, up to {} more or fewer on each side of the armhole, up to {} at the upper arm). Check the armhole's measures, the gauges and [fit].",
         Rows(MOST_ARMHOLE_CHANGE.unsigned_abs()),
         Stitches(MOST_ARM_CHANGE),
     )
 }
 
-fn other_armhole(problem: &Problem<'_>, taller: bool) -> Option<String> {
+fn other_armhole(problem: &Problem<'_>, taller: bool, has_cap: HasCap<'_>) -> Option<String> {
     (1..=MOST_ARMHOLE_CHANGE).find_map(|rows| {
         let change = if taller { rows } else { -rows };
         let front = problem.front.taller(change)?;
@@ -62,14 +60,14 @@ fn other_armhole(problem: &Problem<'_>, taller: bool) -> Option<String> {
 }
 
 /// The usual moves, where the case names its own.
-fn free_moves(problem: &Problem<'_>) -> Option<String> {
+fn free_moves(problem: &Problem<'_>, has_cap: HasCap<'_>) -> Option<String> {
     problem.wishes.moves.as_ref()?;
     let mut other = problem.clone();
     other.wishes.moves = None;
     has_cap(&other).then(|| "leaving fit.moves out".to_owned())
 }
 
-fn other_arm(problem: &Problem<'_>, wider: bool) -> Option<String> {
+fn other_arm(problem: &Problem<'_>, wider: bool, has_cap: HasCap<'_>) -> Option<String> {
     let stitch = problem.tube_gauge.stitch_width();
     let now = upper_arm_stitches(problem).count();
     (1..=MOST_ARM_CHANGE).find_map(|change| {
@@ -91,7 +89,7 @@ fn other_arm(problem: &Problem<'_>, wider: bool) -> Option<String> {
     })
 }
 
-fn wider_gap(problem: &Problem<'_>) -> Option<String> {
+fn wider_gap(problem: &Problem<'_>, has_cap: HasCap<'_>) -> Option<String> {
     (1..=24).find_map(|tenths| {
         let gap_limit = (problem.wishes.gap_limit * 10.0).floor() / 10.0 + 0.1 * f64::from(tenths);
         if gap_limit > DEFAULT_GAP_LIMIT + 1e-9 {
@@ -103,7 +101,7 @@ fn wider_gap(problem: &Problem<'_>) -> Option<String> {
     })
 }
 
-fn other_base(problem: &Problem<'_>) -> Option<String> {
+fn other_base(problem: &Problem<'_>, has_cap: HasCap<'_>) -> Option<String> {
     let most = crate::measure::whole(BASE_TOLERANCE.max);
     (problem.wishes.base_tolerance.count() + 1..=most).find_map(|tolerance| {
         let mut other = problem.clone();
@@ -112,7 +110,7 @@ fn other_base(problem: &Problem<'_>) -> Option<String> {
     })
 }
 
-fn steeper(problem: &Problem<'_>) -> Option<String> {
+fn steeper(problem: &Problem<'_>, has_cap: HasCap<'_>) -> Option<String> {
     (2..=STEEPEST).find_map(|take| {
         let mut other = problem.clone();
         let counts = turn_pair_counts(problem).into_iter().next()?;
@@ -127,12 +125,16 @@ fn steeper(problem: &Problem<'_>) -> Option<String> {
     })
 }
 
-/// Work spent on the question whether there is a cap at all, in nodes of the search.
-const MOST_WORK: u64 = 20_000;
+/// Tells whether a changed problem has a cap.
+type HasCap<'a> = &'a dyn Fn(&Problem<'_>) -> bool;
 
-/// True when the model has a cap.
-pub(crate) fn has_cap(problem: &Problem<'_>) -> bool {
-    let mut best = Best::new(Wanted::Any, MOST_WORK);
+/// True when a cap of the model is found; the search ends with the first one, and without one when it is through or
+/// [`GIVE_UP`] is spent: then there may be one all the same.
+pub(crate) fn has_cap(problem: &Problem<'_>, stop: &Stop) -> bool {
+    if stop.is_set() {
+        return false;
+    }
+    let mut best = Best::new(Wanted::Any, GIVE_UP).until(stop);
     Frames::of(problem, Moves::Allowed).search(&mut best);
     best.into_best().is_some()
 }

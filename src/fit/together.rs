@@ -6,8 +6,10 @@ use super::plan::Move;
 use super::problem::Problem;
 use super::trade::{Fit, measured};
 use crate::diagnostic::Diagnostic;
+use crate::measure::Stop;
 
-/// Work spent on one list in one size, in nodes of the search.
+/// Work spent on one list in one size once a cap with it is known, in nodes of the search. Without one the search ends
+/// when it is through or [`super::exact::GIVE_UP`] is spent.
 const MOST_WORK: u64 = 20_000;
 
 /// The fits of all sizes with the same runs, and what that costs.
@@ -26,11 +28,21 @@ pub struct Together {
 /// none is hardly best for all. Each is fitted in every size by the fit's own search, and given up as soon as
 /// its sum, with every size that is left at its own best, is no better than a list that is known.
 pub fn together(problems: &[Problem<'_>], fits: &[Fit], most_runs: usize) -> Option<Together> {
+    together_until(problems, fits, most_runs, &Stop::never())
+}
+
+/// The same; once `stop` is set it ends with what is known by then.
+pub fn together_until(
+    problems: &[Problem<'_>],
+    fits: &[Fit],
+    most_runs: usize,
+    stop: &Stop,
+) -> Option<Together> {
     let least: Vec<f64> = fits.iter().map(|fit| own_least(fit, most_runs)).collect();
     let mut best: Option<(f64, Vec<Move>, Vec<Cap>)> = None;
     for list in lists(fits, most_runs) {
         let limit = best.as_ref().map_or(f64::INFINITY, |best| best.0);
-        if let Some((sum, caps)) = worked(problems, &least, &list, limit) {
+        if let Some((sum, caps)) = worked(problems, &least, (&list, limit), stop) {
             best = Some((sum, list, caps));
         }
     }
@@ -75,14 +87,14 @@ fn lists(fits: &[Fit], most_runs: usize) -> Vec<Vec<Move>> {
 fn worked(
     problems: &[Problem<'_>],
     least: &[f64],
-    list: &[Move],
-    limit: f64,
+    (list, limit): (&[Move], f64),
+    stop: &Stop,
 ) -> Option<(f64, Vec<Cap>)> {
     let mut to_come: f64 = least.iter().sum();
     let (mut sum, mut caps) = (0.0, Vec::new());
     for (problem, least) in problems.iter().zip(least) {
         to_come -= least;
-        let cap = with_runs(problem, list, limit - sum - to_come)?;
+        let cap = with_runs(problem, list, limit - sum - to_come, stop)?;
         sum += cap.objective;
         caps.push(cap);
     }
@@ -90,14 +102,16 @@ fn worked(
 }
 
 /// The best cap of one size with these runs, each worked once at the least, below a limit.
-fn with_runs(problem: &Problem<'_>, list: &[Move], limit: f64) -> Option<Cap> {
-    let mut best = Best::new(Wanted::Below(limit), MOST_WORK);
+fn with_runs(problem: &Problem<'_>, list: &[Move], limit: f64, stop: &Stop) -> Option<Cap> {
+    let mut best = Best::new(Wanted::Below(limit), MOST_WORK).until(stop);
     Frames::of(problem, Moves::Chain(list)).search(&mut best);
     best.into_best()
 }
 
 /// What is said when no list serves all sizes.
 pub(crate) fn no_same_runs(most_runs: usize) -> Diagnostic {
-    let message = format!("No list of {most_runs} runs or fewer can be worked in all sizes.");
+    let message = format!(
+        "No list of {most_runs} runs or fewer was found that can be worked in all sizes (tried: those of each size's own best caps)."
+    );
     Diagnostic::new(&NO_SAME_RUNS, message)
 }

@@ -148,7 +148,7 @@ pub fn fit_until(problem: &Problem<'_>, work: Work, stop: &Stop) -> Result<Fit, 
     let mut asked = Vec::new();
     loop {
         let chosen = choose(problem, best.clone())?;
-        let (runs, found) = chosen.ok_or_else(|| explain(problem))?;
+        let (runs, found) = chosen.ok_or_else(|| explain(problem, stop))?;
         let done = found.status == Status::Optimal || work.proof == 0 || stop.is_set();
         if done || asked.contains(&runs) {
             return Ok(found);

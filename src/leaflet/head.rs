@@ -4,7 +4,9 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::lists::{NUMBER, UNIT, fits, in_trade_notation, list, numbers, regex, unit_word};
+use super::lists::{
+    NUMBER, TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, numbers, regex, unit_word,
+};
 use super::sleeve::Sleeve;
 use super::{Fact, Flow};
 
@@ -65,21 +67,18 @@ struct Printed {
     other: Option<f64>,
     rib: bool,
     plain: bool,
+    /// A comma in its numbers, with two digits behind it, may be none of a decimal.
+    two_readings: bool,
     from: usize,
     to: usize,
 }
 
 fn printed(flow: &Flow) -> Vec<Printed> {
     static FORM: LazyLock<Regex> = LazyLock::new(|| {
-        let unit = UNIT;
+        let (unit, number) = (UNIT, &*NUMBER);
         let eq = r"(?:=|equals?|to|measures?|per|over|make|is|:)";
         regex(&format!(
-            r"(?i)({NUMBER})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({NUMBER})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({NUMBER}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{NUMBER}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({NUMBER})\s*({unit})?)?"
-        ))
-    });
-    static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
-        regex(&format!(
-            r"(?i)({NUMBER})\s*({UNIT})\s*(?:square)?\s*(?:=|equals?|:)\s*({NUMBER})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&)?\s*({NUMBER})\s*(?:rows?|rnds?)\b)?"
+            r"(?i)({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({number})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({number}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{number}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({number})\s*({unit})?)?"
         ))
     });
     let text = &flow.text;
@@ -96,16 +95,13 @@ fn printed(flow: &Flow) -> Vec<Printed> {
     };
     for found in FORM.captures_iter(text) {
         let Some(all) = found.get(0) else { continue };
-        let one = |at: usize| {
-            found
-                .get(at)
-                .and_then(|n| numbers(n.as_str()).first().copied())
-        };
+        let one = |at: usize| first_number(&found, at);
         let (Some(stitches), Some(unit)) = (one(1), unit_of(found.get(4), all.as_str())) else {
             continue;
         };
         let (rib, plain) = fabric(text, all.start(), all.end());
         let over = one(3).unwrap_or(1.0);
+        let two_readings = has_two_readings(&found, [1, 2]);
         out.push(Printed {
             stitches,
             rows: one(2),
@@ -114,23 +110,49 @@ fn printed(flow: &Flow) -> Vec<Printed> {
             other: one(5),
             rib,
             plain,
+            two_readings,
             from: all.start(),
             to: all.end(),
         });
     }
+    out.extend(inverse(flow));
+    out.retain(|gauge| {
+        let per_cm = gauge.stitches / gauge.over / if gauge.unit == "in" { 2.54 } else { 1.0 };
+        (0.5..=6.0).contains(&per_cm)
+    });
+    out.sort_by_key(|gauge| gauge.from);
+    out
+}
+
+fn first_number(found: &regex::Captures<'_>, at: usize) -> Option<f64> {
+    numbers(found.get(at)?.as_str()).first().copied()
+}
+
+fn has_two_readings(found: &regex::Captures<'_>, counts: [usize; 2]) -> bool {
+    let mut counts = counts.into_iter().filter_map(|at| found.get(at));
+    counts.any(|count| lengths(count.as_str(), 1).1)
+}
+
+/// `10 cm = 22 sts`.
+fn inverse(flow: &Flow) -> Vec<Printed> {
+    static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
+        let number = &*NUMBER;
+        regex(&format!(
+            r"(?i)({number})\s*({UNIT})\s*(?:square)?\s*(?:=|equals?|:)\s*({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&)?\s*({number})\s*(?:rows?|rnds?)\b)?"
+        ))
+    });
+    let text = &flow.text;
+    let mut out = Vec::new();
     for found in INVERSE.captures_iter(text) {
         let Some(all) = found.get(0) else { continue };
-        let one = |at: usize| {
-            found
-                .get(at)
-                .and_then(|n| numbers(n.as_str()).first().copied())
-        };
+        let one = |at: usize| first_number(&found, at);
         let (Some(over), Some(stitches)) = (one(1), one(3)) else {
             continue;
         };
         let (rib, plain) = fabric(text, all.start(), all.end());
         let unit = found.get(2).map_or("cm", |unit| unit_word(unit.as_str()));
         let (rows, other) = (one(4), None);
+        let two_readings = has_two_readings(&found, [3, 4]);
         out.push(Printed {
             stitches,
             rows,
@@ -139,15 +161,11 @@ fn printed(flow: &Flow) -> Vec<Printed> {
             other,
             rib,
             plain,
+            two_readings,
             from: all.start(),
             to: all.end(),
         });
     }
-    out.retain(|gauge| {
-        let per_cm = gauge.stitches / gauge.over / if gauge.unit == "in" { 2.54 } else { 1.0 };
-        (0.5..=6.0).contains(&per_cm)
-    });
-    out.sort_by_key(|gauge| gauge.from);
     out
 }
 
@@ -186,8 +204,9 @@ pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
 /// The gauge of the main stitch, with the length it is over.
 pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     static ROWS: LazyLock<Regex> = LazyLock::new(|| {
+        let number = &*NUMBER;
         regex(&format!(
-            r"(?i)({NUMBER})\s*rows?\.?\s*(?:=|equals?|to|measures?|per|over|make)\s*(?:an?\b|the|one|({NUMBER}))\s*{UNIT}"
+            r"(?i)({number})\s*rows?\.?\s*(?:=|equals?|to|measures?|per|over|make)\s*(?:an?\b|the|one|({number}))\s*{UNIT}"
         ))
     });
     let all = printed(flow);
@@ -205,6 +224,9 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         gauge.stitches.to_string(),
         evidence.clone(),
     );
+    if gauge.two_readings {
+        stitches.doubt(TWO_READINGS);
+    }
     let other = main.iter().any(|other| {
         (other.stitches / other.over - gauge.stitches / gauge.over).abs() > 0.01
             && other.unit == gauge.unit
@@ -231,7 +253,11 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         .map(|rows| (rows, evidence.clone()))
         .or_else(|| apart.map(|(rows, at)| (rows, vec![at])));
     facts.push(if let Some((rows, evidence)) = rows {
-        rows_fact(rows, gauge.stitches, evidence)
+        let mut fact = rows_fact(rows, gauge.stitches, evidence);
+        if gauge.two_readings {
+            fact.doubt(TWO_READINGS);
+        }
+        fact
     } else {
         let guess = (gauge.stitches / 0.73 * 2.0).round() / 2.0;
         let why = format!("The row gauge is not printed. From a usual ratio it would be about {guess}; count your own swatch.");
@@ -266,7 +292,8 @@ fn rows_fact(rows: f64, stitches: f64, evidence: Vec<super::Evidence>) -> Fact {
 /// Bust or chest to fit, and which table of bodies.
 pub(super) fn wearer(flow: &Flow, sizes: usize, units: &str) -> Vec<Fact> {
     let mut facts = Vec::new();
-    let words = flow.text.to_lowercase();
+    // Places in these words are places in the text: no letter gets longer.
+    let words = flow.text.to_ascii_lowercase();
     let says = |list: &[&str]| {
         list.iter().find_map(|word| {
             words
@@ -343,7 +370,7 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
             .get(6)
             .map(|list| (found.get(5).or_else(|| found.get(7)), list));
         let chosen = std::iter::once(first).chain(second).find(|(unit, list)| {
-            fits(&numbers(list.as_str()), sizes)
+            fits(&lengths(list.as_str(), sizes).0, sizes)
                 && unit.is_some_and(|unit| unit_word(unit.as_str()) == units)
         });
         let (unit, list) = chosen.unwrap_or(first);
@@ -355,7 +382,7 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     });
     let (from, list, unit) =
         all.find(|(_, list, _)| numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0))?;
-    let mut values = numbers(list.as_str());
+    let (mut values, two_readings) = lengths(list.as_str(), sizes);
     let evidence = vec![flow.evidence(from, list.end())];
     let unit = unit.unwrap_or(units);
     if unit != units {
@@ -367,6 +394,9 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     let mut fact = Fact::new("body.bust", in_trade_notation(&values), evidence);
     if unit != units {
         fact.say(&format!("Printed in {unit}; written here in {units}."));
+    }
+    if two_readings {
+        fact.doubt(TWO_READINGS);
     }
     let rest = flow.get(
         list.end(),
@@ -392,20 +422,22 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
 
 /// US or UK, by its words.
 pub(super) fn terms(flow: &Flow) -> Fact {
-    let words = flow.text.to_lowercase();
-    let uk = words.find("cast off").or_else(|| words.find("casting off"));
-    let us = words.find("bind off").or_else(|| words.find("bound off"));
+    let words = flow.text.to_ascii_lowercase();
+    let first = |all: &[&str]| {
+        let found = all
+            .iter()
+            .filter_map(|word| Some((words.find(word)?, word.len())));
+        found.min().map(|(at, len)| flow.evidence(at, at + len))
+    };
+    let uk = first(&["cast off", "casting off"]);
+    let us = first(&["bind off", "bound off"]);
     match (us, uk) {
         (Some(_), Some(at)) => {
-            let mut fact = Fact::new("wording.terms", "us", vec![flow.evidence(at, at + 8)]);
+            let mut fact = Fact::new("wording.terms", "us", vec![at]);
             fact.doubt("Both \"bind off\" and \"cast off\" are used.");
             fact
         }
-        (_, Some(at)) => Fact::new("wording.terms", "uk", vec![flow.evidence(at, at + 8)]),
-        (at, None) => Fact::new(
-            "wording.terms",
-            "us",
-            at.map(|at| flow.evidence(at, at + 8)).into_iter().collect(),
-        ),
+        (_, Some(at)) => Fact::new("wording.terms", "uk", vec![at]),
+        (at, None) => Fact::new("wording.terms", "us", at.into_iter().collect()),
     }
 }

@@ -4,13 +4,36 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-/// A number, whole, decimal or with a fraction.
-pub(super) const NUMBER: &str =
-    r"(?:\d+ [13]/[248]\b|\d+(?:[.,]\d+)?\s?[¼½¾⅛⅜⅝⅞]|[¼½¾]|\d+\.\d+|\d+)";
+/// A fraction as it is printed: halves, thirds, quarters, eighths and sixteenths that are less than one. `34/36` is
+/// none: it is two sizes.
+const FRACTION: &str = r"(?:(?:1[/⁄]2|[12][/⁄]3|[13][/⁄]4|[1357][/⁄]8|(?:[13579]|1[135])[/⁄]16)\b)";
+
+/// What stands between a whole number and its fraction: `17 1/2`, `17-1/2`, also where a line ends.
+const AND: &str = r"(?:\s{1,2}|[-‐‑–])";
+
+/// Fractions of one letter.
+const LETTERS: [(char, f64); 9] = [
+    ('¼', 0.25),
+    ('½', 0.5),
+    ('¾', 0.75),
+    ('⅓', 1.0 / 3.0),
+    ('⅔', 2.0 / 3.0),
+    ('⅛', 0.125),
+    ('⅜', 0.375),
+    ('⅝', 0.625),
+    ('⅞', 0.875),
+];
+
+/// A number, whole, decimal or with a fraction. Whether a comma within it divides it or two numbers is told by
+/// [`lengths`].
+pub(super) static NUMBER: LazyLock<String> = LazyLock::new(|| {
+    format!(r"(?:\d+{AND}{FRACTION}|{FRACTION}|\d+\s?[¼½¾⅓⅔⅛⅜⅝⅞]|[¼½¾⅓⅔⅛⅜⅝⅞]|\d+[.,]\d+|\d+)")
+});
 
 /// A list of numbers.
 pub(super) fn list() -> String {
-    format!(r"{NUMBER}(?:[\s,:;/()\[\]{{}}–-]+{NUMBER})*(?:\s?[)\]}}])?")
+    let number = &*NUMBER;
+    format!(r"{number}(?:[\s,:;/()\[\]{{}}–-]+{number})*(?:\s?[)\]}}])?")
 }
 
 /// A unit of length.
@@ -26,32 +49,183 @@ pub(super) fn regex(pattern: &str) -> Regex {
     Regex::new(&pattern.replace(' ', r"\s")).expect("a pattern of this room compiles")
 }
 
-/// The numbers of a list.
-pub(super) fn numbers(text: &str) -> Vec<f64> {
-    static ONE: LazyLock<Regex> = LazyLock::new(|| regex(NUMBER));
-    ONE.find_iter(text)
-        .filter_map(|found| number(found.as_str()))
-        .collect()
+/// One number of a list, with its place in it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Found {
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) value: f64,
+    /// Digits alone: with a comma behind it or before it part of a decimal, perhaps.
+    digits: bool,
 }
 
-fn number(text: &str) -> Option<f64> {
-    if let Some((whole, part)) = text.split_once(' ').filter(|(_, part)| part.contains('/')) {
-        let (a, b) = part.split_once('/')?;
-        return Some(whole.parse::<f64>().ok()? + a.parse::<f64>().ok()? / b.parse::<f64>().ok()?);
+/// How commas without a space and fractions alone are taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Reading {
+    /// A comma and a slash always stand between two numbers: counts of stitches, rows and times are whole.
+    Divided,
+    /// `43,5` is a decimal, `3/4` a fraction, `56,60` are two numbers.
+    Usual,
+    /// As above, and `12,75` is a decimal.
+    Fine,
+}
+
+/// The numbers of a list of counts, which are whole: any comma or slash divides two of them.
+pub(super) fn counts(text: &str) -> Vec<f64> {
+    values(&read(text, Reading::Divided))
+}
+
+/// The numbers of a list in their usual reading.
+pub(super) fn numbers(text: &str) -> Vec<f64> {
+    values(&read(text, Reading::Usual))
+}
+
+/// The numbers of a list in their usual reading, with their places.
+pub(super) fn places(text: &str) -> Vec<Found> {
+    read(text, Reading::Usual)
+}
+
+/// Said of numbers that have two readings.
+pub(super) const TWO_READINGS: &str =
+    "A comma or a slash in it may divide two sizes or be part of one number.";
+
+/// Lengths for so many sizes, and true where their commas and fractions have two readings that go with the sizes, or
+/// only one that is unusual.
+pub(super) fn lengths(text: &str, sizes: usize) -> (Vec<f64>, bool) {
+    let all = [Reading::Usual, Reading::Divided, Reading::Fine];
+    let all = all.map(|reading| (reading, values(&read(text, reading))));
+    let mut fitting: Vec<&(Reading, Vec<f64>)> = Vec::new();
+    for one in &all {
+        if fits(&one.1, sizes) && fitting.iter().all(|known| known.1 != one.1) {
+            fitting.push(one);
+        }
     }
-    let eighths = text
-        .chars()
-        .find_map(|letter| "_⅛¼⅜½⅝¾⅞".chars().position(|known| known == letter));
-    let digits: String = text
-        .chars()
-        .filter(|letter| letter.is_ascii_digit() || *letter == '.')
-        .collect();
-    let whole = if digits.is_empty() {
-        0.0
-    } else {
-        digits.parse::<f64>().ok()?
-    };
-    Some(whole + eighths.unwrap_or(0) as f64 / 8.0)
+    match fitting.as_slice() {
+        [] => (numbers(text), false),
+        [(reading, values)] => (values.clone(), *reading == Reading::Fine),
+        [(_, values), ..] => (values.clone(), true),
+    }
+}
+
+/// True for lengths that grow less from one size to the next.
+pub(super) fn fall(list: &[f64]) -> bool {
+    list.windows(2).any(|pair| matches!(pair, [a, b] if a > b))
+}
+
+fn values(found: &[Found]) -> Vec<f64> {
+    found.iter().map(|one| one.value).collect()
+}
+
+fn read(text: &str, reading: Reading) -> Vec<Found> {
+    let mut all = tiles(text, reading);
+    if reading == Reading::Divided {
+        return all;
+    }
+    let tight = |a: &Found, b: &Found| text.get(a.to..b.from) == Some(",");
+    let mut out: Vec<Found> = Vec::with_capacity(all.len());
+    let mut rest = all.as_mut_slice();
+    while !rest.is_empty() {
+        let end = 1 + rest
+            .windows(2)
+            .take_while(|pair| matches!(pair, [a, b] if tight(a, b)))
+            .count();
+        let (chain, later) = rest.split_at_mut(end);
+        out.extend(decimals(text, chain, reading));
+        rest = later;
+    }
+    out
+}
+
+/// Numbers with nothing but commas between them: which pairs of them are one decimal.
+fn decimals(text: &str, chain: &[Found], reading: Reading) -> Vec<Found> {
+    let most = if reading == Reading::Fine { 2 } else { 1 };
+    let width = |one: &Found| one.to - one.from;
+    // `2,3,3`: nobody prints a list of such decimals.
+    let small = chain.len() > 2 && chain.iter().all(|one| width(one) == 1);
+    let mut out: Vec<Found> = Vec::new();
+    let mut chain = chain.iter().peekable();
+    while let Some(one) = chain.next() {
+        let tail = chain.next_if(|tail| {
+            let whole = width(one) > 1 || chain_of_two(text, one, tail);
+            one.digits && tail.digits && width(tail) <= most && whole && !small
+        });
+        let decimal = tail.and_then(|tail| {
+            let words = text.get(one.from..tail.to)?.replace(',', ".");
+            Some((tail.to, words.parse().ok()?))
+        });
+        out.push(match decimal {
+            Some((to, value)) => Found { to, value, ..*one },
+            None => *one,
+        });
+    }
+    out
+}
+
+/// `4,5` alone, nothing but the two.
+fn chain_of_two(text: &str, one: &Found, tail: &Found) -> bool {
+    let comma = |at: Option<char>| at == Some(',');
+    let before = text
+        .get(..one.from)
+        .and_then(|text| text.chars().next_back());
+    let after = text.get(tail.to..).and_then(|text| text.chars().next());
+    !comma(before) && !comma(after)
+}
+
+/// The numbers between all marks.
+fn tiles(text: &str, reading: Reading) -> Vec<Found> {
+    static TILE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?:(\d+){AND})?({FRACTION})|(\d+)\s?([¼½¾⅓⅔⅛⅜⅝⅞])|([¼½¾⅓⅔⅛⅜⅝⅞])|(\d+\.\d+|\d+)"
+        ))
+    });
+    let mut out = Vec::new();
+    let mut at = 0;
+    while let Some(found) = TILE.captures_at(text, at) {
+        let Some(all) = found.get(0) else { break };
+        let (mut from, mut to) = (all.start(), all.end());
+        let group = |n: usize| found.get(n).map(|part| part.as_str());
+        let whole = group(1).or(group(3)).or(group(6)).unwrap_or("0");
+        let whole: f64 = whole.parse().unwrap_or(0.0);
+        let letter = group(4).or(group(5)).and_then(|one| one.chars().next());
+        let of_letter = letter.and_then(|one| LETTERS.iter().find(|known| known.0 == one));
+        let slashed = found.get(2).filter(|part| {
+            // `2-3/4-5` and `1/2/3` go on: these are ages or sizes.
+            let next = text.get(part.end()..).unwrap_or_default();
+            let goes_on = next.starts_with(['/', '-'])
+                && next.chars().nth(1).is_some_and(|c| c.is_ascii_digit());
+            let went_on = text.get(..from).is_some_and(|text| text.ends_with('/'));
+            let alone = group(1).is_none();
+            !(goes_on || went_on || alone && reading == Reading::Divided)
+        });
+        let value = match (slashed, found.get(2), of_letter) {
+            (Some(part), ..) => whole + fraction(part.as_str()),
+            (None, Some(part), _) => {
+                // Only the number before the first mark; the rest is looked at again.
+                let first = found.get(1).unwrap_or(part);
+                let digits = first.as_str().split(['/', '⁄']).next().unwrap_or_default();
+                from = first.start();
+                to = from + digits.len();
+                digits.parse().unwrap_or(0.0)
+            }
+            (None, None, Some((_, part))) => whole + part,
+            (None, None, None) => whole,
+        };
+        let words = text.get(from..to).unwrap_or_default();
+        out.push(Found {
+            from,
+            to,
+            value,
+            digits: words.bytes().all(|byte| byte.is_ascii_digit()),
+        });
+        at = to;
+    }
+    out
+}
+
+fn fraction(text: &str) -> f64 {
+    let (a, b) = text.split_once(['/', '⁄']).unwrap_or(("0", "1"));
+    let number = |text: &str| text.parse().unwrap_or(1.0);
+    number(a) / number(b)
 }
 
 /// As a case takes it: `60 (64, 68)`.

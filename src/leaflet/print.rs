@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::cuff::{cast_on, cuff, grows_from};
-use super::lists::{NUMBER, UNIT, list, numbers, regex, unit_word};
+use super::lists::{UNIT, lengths as read_lengths, list, numbers, places, regex, unit_word};
 use super::place::Place;
 use super::seams::{Seam, seams, sentences};
 use super::section::{Part, Section, sections, sentence_end, shaping};
@@ -64,7 +64,8 @@ pub enum Measured {
 pub struct PrintedLength {
     /// What of.
     pub of: Measured,
-    /// Each number as printed, with its place, one a size or one for all.
+    /// Each number as printed, with its place, one a size or one for all; none where their commas or fractions have
+    /// two readings.
     pub numbers: Vec<(String, Place)>,
     /// True for inches.
     pub inches: bool,
@@ -110,7 +111,7 @@ pub fn read_print(flow: &Flow) -> Result<Print, String> {
     let from = begins(flow, section.from, cap);
     let cast = cast_on(flow, from, cap);
     let rows = Place::new(flow, from, cap_end);
-    let lengths = lengths(flow, (section.from, section.to));
+    let lengths = lengths(flow, (section.from, section.to), sizes.len());
     let seams = seams(flow, (from, cap_end));
     let mut print = Print {
         text: flow.print().to_owned(),
@@ -184,14 +185,13 @@ fn body_ends(flow: &Flow, sections: &[Section], sleeve: Section) -> Option<usize
 }
 
 /// Lengths of the sleeve outside its own section.
-fn lengths(flow: &Flow, (from, to): (usize, usize)) -> Vec<PrintedLength> {
+fn lengths(flow: &Flow, (from, to): (usize, usize), sizes: usize) -> Vec<PrintedLength> {
     static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?i)(sleeve (seam|length)|length of sleeves?(?: (seam))?|underarm sleeve(?: (seam))?|sleeve to underarm|upper arms?|sleeve width|width of (?:the )?sleeves?)[^\d\n.]{{0,30}}?(?:(cms?|ins?)\.?\s*)?({})\s*({UNIT})?",
             list()
         ))
     });
-    static ONE: LazyLock<Regex> = LazyLock::new(|| regex(NUMBER));
     let mut out = Vec::new();
     for found in LENGTH.captures_iter(&flow.text) {
         let (Some(all), Some(name), Some(list)) = (found.get(0), found.get(1), found.get(6)) else {
@@ -207,10 +207,15 @@ fn lengths(flow: &Flow, (from, to): (usize, usize)) -> Vec<PrintedLength> {
         let wide = name.contains("arm") && !name.contains("under") || name.contains("width");
         let seam = [2, 3, 4].into_iter().find_map(|group| found.get(group));
         let seam = seam.filter(|word| word.as_str().eq_ignore_ascii_case("seam"));
-        let numbers = ONE.find_iter(list.as_str()).map(|one| {
-            let start = list.start() + one.start();
-            let place = Place::new(flow, start, list.start() + one.end());
-            (one.as_str().to_owned(), place)
+        // Numbers that have two readings are nobody's to change.
+        let mut places = places(list.as_str());
+        if read_lengths(list.as_str(), sizes).1 {
+            places.clear();
+        }
+        let numbers = places.into_iter().map(|one| {
+            let (start, end) = (list.start() + one.from, list.start() + one.to);
+            let place = Place::new(flow, start, end);
+            (flow.get(start, end).to_owned(), place)
         });
         out.push(PrintedLength {
             of: if wide {

@@ -172,7 +172,7 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
             || rest.starts_with("inc")
             || rest.starts_with("dec")
             || rest.starts_with("each");
-        let large = super::lists::numbers(list.as_str())
+        let large = super::lists::counts(list.as_str())
             .iter()
             .all(|n| *n >= 12.0);
         // A bracket behind a number is the rest of a list, no count of its own.
@@ -182,7 +182,7 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
                 .ends_with(|letter: char| letter.is_numeric());
         (!rest_of_list && (!changes || cast.starts_with("cast")) && large).then(|| {
             (
-                super::lists::numbers(list.as_str()),
+                super::lists::counts(list.as_str()),
                 from + all.start(),
                 from + list.end(),
             )

@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::lists::{UNIT, in_trade_notation, list, numbers, regex, unit_word};
+use super::lists::{UNIT, counts, in_trade_notation, list, numbers, regex, unit_word};
 use super::{Evidence, Fact, Flow};
 
 /// The sizes of a pattern.
@@ -57,7 +57,7 @@ fn usual_length(flow: &Flow) -> usize {
         LazyLock::new(|| regex(&format!(r"(?i)({})\s*st(?:s|itche?s?)?\b", list())));
     let mut tally = [0_usize; 41];
     for found in COUNT.captures_iter(&flow.text) {
-        let length = numbers(found.get(1).map_or("", |list| list.as_str())).len();
+        let length = counts(found.get(1).map_or("", |list| list.as_str())).len();
         if let Some(n) = tally.get_mut(length).filter(|_| length > 1) {
             *n += 1;
         }

@@ -6,7 +6,10 @@ use regex::Regex;
 
 use super::cap_lines::{cap_end, closes, lines_of};
 use super::cuff::{cast_on, cuff, grows_from};
-use super::lists::{UNIT, fits, in_trade_notation, list, numbers, regex, unit_word};
+use super::lists::{
+    TWO_READINGS, UNIT, counts, fall, fits, in_trade_notation, lengths as read_lengths, list,
+    regex, unit_word,
+};
 use super::section::{Part, Section, last_count, sentence_end, shaping};
 use super::{Evidence, Fact, Flow};
 
@@ -33,8 +36,25 @@ type Count = (Vec<f64>, usize, usize);
 struct Printed {
     values: Vec<f64>,
     unit: &'static str,
+    /// Its commas or fractions have two readings.
+    two_readings: bool,
     from: usize,
     to: usize,
+}
+
+impl Printed {
+    /// A fact of it, unsure where its numbers are.
+    fn fact(&self, key: &str, flow: &Flow) -> Fact {
+        let evidence = vec![flow.evidence(self.from, self.to)];
+        let mut fact = Fact::new(key, in_trade_notation(&self.values), evidence);
+        if self.two_readings {
+            fact.doubt(TWO_READINGS);
+        }
+        if fall(&self.values) {
+            fact.doubt("It is shorter for a larger size.");
+        }
+        fact
+    }
 }
 
 impl<'f> Sleeve<'f> {
@@ -243,7 +263,7 @@ impl<'f> Sleeve<'f> {
         if text.to_lowercase().matches("times").count() > 1 {
             return None;
         }
-        let often = numbers(times.get(1)?.as_str());
+        let often = counts(times.get(1)?.as_str());
         let first = words.contains("next")
             || FIRST_ROW.is_match(&words)
             || text.to_lowercase().contains("inc row");
@@ -304,7 +324,7 @@ impl<'f> Sleeve<'f> {
     fn cuff(&self, cap: usize, sizes: usize) -> Vec<Fact> {
         let length = self.length.as_ref();
         let mut facts = Vec::new();
-        let cuff = self.cuff_length(length.map_or(cap, |length| length.from));
+        let cuff = self.cuff_length(length.map_or(cap, |length| length.from), sizes);
         let stitches = self.cuff_stitches(cap);
         if let (Some(((values, from, to), open)), Some(_)) = (&stitches, length) {
             let evidence = self.flow.evidence(*from, *to);
@@ -326,11 +346,7 @@ impl<'f> Sleeve<'f> {
             ));
             return facts;
         };
-        let mut fact = Fact::new(
-            "sleeve.length",
-            in_trade_notation(&length.values),
-            vec![self.flow.evidence(length.from, length.to)],
-        );
+        let mut fact = length.fact("sleeve.length", self.flow);
         if !fits(&length.values, sizes) {
             fact.doubt(&format!(
                 "It has {} numbers for {sizes} sizes.",
@@ -356,11 +372,7 @@ impl<'f> Sleeve<'f> {
         }
         facts.push(fact);
         if let Some(cuff) = cuff.filter(|cuff| cuff.unit == length.unit && !above) {
-            facts.push(Fact::new(
-                "sleeve.cuff_length",
-                in_trade_notation(&cuff.values),
-                vec![self.flow.evidence(cuff.from, cuff.to)],
-            ));
+            facts.push(cuff.fact("sleeve.cuff_length", self.flow));
             facts.extend(self.cuff_stitch(cap));
         }
         facts
@@ -429,7 +441,7 @@ impl<'f> Sleeve<'f> {
         Some(after.map_or((first, true), |count| (count, false)))
     }
 
-    fn cuff_length(&self, to: usize) -> Option<Printed> {
+    fn cuff_length(&self, to: usize, sizes: usize) -> Option<Printed> {
         static RIB: LazyLock<Regex> =
             LazyLock::new(|| regex(r"(?i)\brib|border|welt|garter|moss|seed"));
         let mut at = self.from;
@@ -437,7 +449,7 @@ impl<'f> Sleeve<'f> {
             let end = sentence_end(self.flow, at, to).max(at + 1);
             let text = self.flow.get(at, end);
             if let Some(rib) = RIB.find(text) {
-                let lengths = lengths(self.flow, at, end);
+                let lengths = lengths(self.flow, at, end, sizes);
                 let near = |length: &Printed| length.from.abs_diff(at + rib.start());
                 return lengths
                     .into_iter()
@@ -455,7 +467,9 @@ impl<'f> Sleeve<'f> {
                     .iter()
                     .all(|n| *n * 3.0 < whole.values.first().copied().unwrap_or(0.0))
         };
-        lengths(self.flow, self.from, to).into_iter().find(short)
+        lengths(self.flow, self.from, to, sizes)
+            .into_iter()
+            .find(short)
     }
 
     /// The saddle's stitches: the last count of the cap's lines.
@@ -500,19 +514,20 @@ fn same(a: &[f64], b: &[f64]) -> bool {
 }
 
 /// Lists of lengths in this stretch.
-fn lengths(flow: &Flow, from: usize, to: usize) -> Vec<Printed> {
+fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<Printed> {
     static LENGTH: LazyLock<Regex> =
         LazyLock::new(|| regex(&format!(r"(?i)({})\s*({UNIT})", list())));
     let found = LENGTH
         .captures_iter(flow.get(from, to))
         .filter_map(|found| {
             let list = found.get(1)?;
-            let values = numbers(list.as_str());
+            let (values, two_readings) = read_lengths(list.as_str(), sizes);
             let unit = unit_word(found.get(2)?.as_str());
             let (start, end) = (from + list.start(), from + found.get(0)?.end());
             Some(Printed {
                 values,
                 unit,
+                two_readings,
                 from: start,
                 to: end,
             })
@@ -527,7 +542,7 @@ fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<Printed> 
             r"(?i)measures?|until|\btill|\bafter\b|length|\bheight\b|\bto\b|\bat\b|\bis\b|\bfor\b",
         )
     });
-    let all = lengths(flow, from, to);
+    let all = lengths(flow, from, to, sizes);
     let mut last: Option<Printed> = None;
     for length in all {
         let start = flow
@@ -566,7 +581,7 @@ fn seam(flow: &Flow, unit: &str, sizes: usize) -> Option<(Vec<f64>, usize, usize
     });
     SEAM.captures_iter(&flow.text).find_map(|found| {
         let printed = found.get(1).or_else(|| found.get(3))?;
-        let values = numbers(found.get(2)?.as_str());
+        let (values, _) = read_lengths(found.get(2)?.as_str(), sizes);
         let all = found.get(0)?;
         (unit_word(printed.as_str()) == unit && fits(&values, sizes))
             .then(|| (values, all.start(), all.end()))

@@ -63,7 +63,7 @@ pub(super) fn garments(flow: &Flow, sections: &[Section]) -> Vec<Garment> {
 /// The line that names it; of the first garment the last such line before its pieces.
 fn title(flow: &Flow, from: usize, to: usize) -> String {
     let text = flow.get(from, to);
-    let head = text.to_lowercase().find("back").unwrap_or(text.len());
+    let head = text.to_ascii_lowercase().find("back").unwrap_or(text.len());
     let lines = TITLE.find_iter(text.get(..head).unwrap_or(text));
     let line = if from == 0 {
         lines.last()

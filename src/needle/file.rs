@@ -50,7 +50,7 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
             knitted,
         }));
     }
-    if pieces.is_empty() {
+    if pieces.is_empty() && diagnostics.is_empty() {
         let message = format!("there is no heading {PICK_UP} where instructions would begin");
         diagnostics.push(Diagnostic::new(&codes::UNREADABLE, message));
     }

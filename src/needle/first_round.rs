@@ -178,7 +178,7 @@ impl Knitter<'_> {
             )));
         }
         for _ in 0..n {
-            self.needle.increase();
+            self.needle.increase()?;
         }
         Ok(i64::from(n))
     }

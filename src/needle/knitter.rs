@@ -24,7 +24,7 @@ pub(crate) struct Knitter<'a> {
     /// A slip left the needle in a state nobody knows; the rest is only read.
     lost: bool,
     /// Differences between stated and found counts already reported, by kind of count.
-    reported: BTreeMap<String, i64>,
+    reported: BTreeMap<Claim, i64>,
     pub(crate) start_rows: Option<u32>,
     /// The flank the pick-up begins on, over the shoulder from the first one.
     pub(crate) begins_on: Option<Flank>,
@@ -209,10 +209,9 @@ impl<'a> Knitter<'a> {
         let off = i64::from(found) - i64::from(stated);
         // A slip shifts every later total by the same amount: it is reported once.
         let running = !matches!(claim, Claim::Rows | Claim::Fewer | Claim::More);
-        let kind = format!("{claim:?}");
-        let known = running && self.reported.get(&kind) == Some(&off);
+        let known = running && self.reported.get(&claim) == Some(&off);
         if running {
-            self.reported.insert(kind, off);
+            self.reported.insert(claim, off);
         }
         if off != 0 && !known {
             let place = self.place("after");

@@ -111,6 +111,11 @@ impl Knitter<'_> {
                 rows = rows.saturating_add(*over);
             }
         }
+        // A stitch is left without a row only where there are fewer rows than stitches.
+        if parts.is_empty() && listed.stitches <= wanted {
+            let message = format!("{wanted} rows have one for each of {} sts", listed.stitches);
+            self.say(&codes::RATE, &message);
+        }
         if of != wanted || (!parts.is_empty() && (stitches, rows) != (listed.stitches, wanted)) {
             let message = format!(
                 "it should be {} sts over {wanted} rows, not {stitches} over {rows} (of {of})",

@@ -9,7 +9,7 @@
 
 use super::codes;
 use crate::diagnostic::Code;
-use crate::measure::Side;
+use crate::measure::{STITCH_COUNT, Side};
 use crate::plan::Section;
 
 /// What the last turn left on a stitch.
@@ -271,8 +271,21 @@ impl Needle {
         self.decreases += 1;
     }
 
+    /// Room for so many stitches more.
+    pub(super) fn has_room(&self, more: usize) -> Result<(), Slip> {
+        let all = f64::from(self.len()) + more as f64;
+        if all <= STITCH_COUNT.max {
+            return Ok(());
+        }
+        Err(Slip::impossible(format!(
+            "{all} sts are more than a needle has: {} at the most",
+            STITCH_COUNT.max
+        )))
+    }
+
     /// Makes one new stitch between the needle tips.
-    pub(crate) fn increase(&mut self) {
+    pub(crate) fn increase(&mut self) -> Result<(), Slip> {
+        self.has_room(1)?;
         let stitch = Stitch {
             columns: Vec::new(),
             state: State::Plain,
@@ -284,6 +297,7 @@ impl Needle {
         self.stitches.insert(at, stitch);
         self.at = at + 1;
         self.loops += 1;
+        Ok(())
     }
 
     /// Stitches worked so far, those turned on left out.

@@ -44,6 +44,9 @@ impl Knitter<'_> {
             last = if made { one } else { next };
             at.push(first);
         }
+        if made {
+            self.needle.has_room(at.len())?;
+        }
         // From the end, so that the places before stay what they are.
         for place in at.into_iter().rev() {
             let of = if made {

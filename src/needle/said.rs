@@ -279,7 +279,7 @@ pub(crate) enum Said {
 }
 
 /// A count stated in square brackets.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Claim {
     Rows,
     Worked,

@@ -7,6 +7,7 @@ use super::codes;
 use super::knitted::Knitted;
 use super::lexer::{Kind, Token, lex};
 use crate::diagnostic::{Diagnostic, Span};
+use crate::measure::limits::MAX_SIZES;
 use crate::plan::remarks::HEADINGS;
 
 /// The names of the sizes, when the text is for several: `The sizes are S / M / L.`
@@ -18,12 +19,19 @@ pub fn sizes_of(text: &str) -> Option<Vec<String>> {
 }
 
 /// Knits a text for several sizes, size by size; one result, with an empty name, when the text
-/// names no sizes.
+/// names no sizes, and none when it names more than [`MAX_SIZES`].
 pub fn knit_sizes(text: &str) -> (Vec<(String, Knitted)>, Vec<Diagnostic>) {
     let Some(names) = sizes_of(text) else {
         let (knitted, diagnostics) = super::knit(text);
         return (vec![(String::new(), knitted)], diagnostics);
     };
+    if names.len() > MAX_SIZES {
+        let message = format!(
+            "{} sizes are named; {MAX_SIZES} at the most are knitted: none of them was",
+            names.len()
+        );
+        return (Vec::new(), vec![Diagnostic::new(&codes::SIZES, message)]);
+    }
     let mut all = Vec::new();
     let mut diagnostics = Vec::new();
     for (index, name) in names.iter().enumerate() {

@@ -302,7 +302,7 @@ impl Knitter<'_> {
             RoundOp::Decrease(_) => self.needle.together(),
             RoundOp::Increase(n) => {
                 for _ in 0..n {
-                    self.needle.increase();
+                    self.needle.increase()?;
                 }
                 Ok(())
             }

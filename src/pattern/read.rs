@@ -186,7 +186,8 @@ fn told(outcomes: &[Outcome], context: &Context) -> Vec<Diagnostic> {
     out
 }
 
-/// The context with at least one size and no more than are read.
+/// The context with at least one size, one without a name where it names none. Sizes beyond [`MAX_SIZES`] stay in it and
+/// are not read: what is said of them stands in [`text_within_limits`].
 fn within_limits(context: &Context) -> Context {
     let mut context = context.clone();
     if context.sizes.is_empty() {

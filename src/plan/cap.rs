@@ -17,6 +17,9 @@ pub struct Move {
     pub drop: u32,
 }
 
+/// Stitches that one move takes in at the most, also one that went wrong (common practice, no source).
+pub const STEEPEST: u32 = 10;
+
 impl Move {
     /// The move `take/drop`.
     pub const fn new(take: u32, drop: u32) -> Self {

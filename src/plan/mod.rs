@@ -12,7 +12,7 @@ pub mod remarks;
 mod rows;
 mod tube;
 
-pub use cap::{CapPlan, Crown, FlankPlan, Move, Zone};
+pub use cap::{CapPlan, Crown, FlankPlan, Move, STEEPEST, Zone};
 pub use order::{Corner, Flank, Going, Hand, Sleeve};
 pub use progress::{Fix, Progress};
 pub use rows::{NeedleRow, Section, TurnedOn, step_ends, step_label};

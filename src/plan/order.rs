@@ -82,6 +82,20 @@ pub struct Corner {
     pub change: i32,
 }
 
+impl Corner {
+    /// True when this change at the join can be shared by both corners: no more is made at one than there are
+    /// stitches on the needle, and what is decreased there are stitches of their own, two for each, of the base as
+    /// far as it reaches and of the `others` beyond it.
+    pub(crate) fn have_room(join_change: i32, base: Stitches, others: Stitches) -> bool {
+        let each = join_change.unsigned_abs().div_ceil(2);
+        if join_change >= 0 {
+            return each <= (base + others).count();
+        }
+        let of_base = 2 * each.min(base.count() / 2);
+        each.saturating_mul(4) <= others.count().saturating_add(of_base)
+    }
+}
+
 impl<'a> Going<'a> {
     /// The plan as one sleeve and one hand meet it; [`Sleeve::Both`] is read as the left one.
     pub fn round(plan: &'a CapPlan, sleeve: Sleeve, hand: Hand) -> Self {

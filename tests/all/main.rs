@@ -91,6 +91,7 @@ mod house {
 mod leaflet {
     mod amend;
     mod increases;
+    mod numbers;
     mod patterns;
 }
 mod needle {
@@ -113,6 +114,7 @@ mod pattern {
     mod account;
     mod any_text;
     mod by_hand;
+    mod fuzz_seeds;
     mod misprints;
     mod published;
     mod repair;

@@ -218,5 +218,5 @@ impl Best {
 /// Runs looked for first: most caps have no more.
 pub(super) const FIRST_RUNS: usize = 4;
 
-/// Work after which a search that found nothing ends.
-const GIVE_UP: u64 = 200_000;
+/// Work after which a search that found nothing ends, if it was not to do more: there may be a cap that it did not see.
+pub(crate) const GIVE_UP: u64 = 200_000;

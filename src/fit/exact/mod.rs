@@ -49,7 +49,7 @@ mod sections;
 mod staged;
 mod table;
 
-pub(super) use best::{Best, Wanted};
+pub(super) use best::{Best, GIVE_UP, Wanted};
 pub(super) use search::Cap;
 pub use table::MOST_RUNS;
 

@@ -33,18 +33,22 @@ pub(crate) use state::waiting_by_zone;
 pub use state::{Begun, Correction, Turned};
 
 use super::codes::NO_REST;
-use super::frames::turn_pair_counts;
+use super::frames::{join_near, turn_pair_counts, upper_arm_stitches};
 use super::measures::{Measures, measure};
 use super::plan::CapPlan;
 use super::problem::Problem;
 use super::trade::{Fit, Status, TradePoint, simplest};
 use crate::diagnostic::Diagnostic;
+use crate::measure::Stitches;
+use crate::plan::Corner;
 use search::{Ready, Search};
 
 /// So many turn pairs beyond the nearest that can be are tried where none of the nearest has a rest.
 const MORE_PAIRS: u32 = 12;
 
 /// The best rest of a cap, for every number of runs of the whole, and the simplest of them that looks like the best.
+///
+/// Where a rest needs more runs than were asked for, the fewest are taken: what is worked cannot be chosen again.
 ///
 /// # Errors
 /// A finding that names what waits where no rest leads from there to the upper arm.
@@ -122,9 +126,29 @@ fn chosen(problem: &Problem<'_>, trade: Vec<TradePoint>, bounds: &[f64]) -> Opti
 fn no_rest(problem: &Problem<'_>, begun: &Begun) -> Diagnostic {
     let [front, back] = begun.waiting();
     let message = format!(
-        "From here no rest of the cap leads to the {} of the upper arm: after {} turn pairs {front} sts wait at the front and {back} at the back.",
-        super::frames::upper_arm_stitches(problem),
-        begun.turn_pairs
+        "From here no rest of the cap leads to the {} of the upper arm: after {} {front} sts wait at the front and {back} at the back.{}",
+        upper_arm_stitches(problem),
+        match begun.turn_pairs {
+            1 => "1 turn pair".to_owned(),
+            pairs => format!("{pairs} turn pairs"),
+        },
+        no_room(problem, begun).unwrap_or_default()
     );
     Diagnostic::new(&NO_REST, message)
+}
+
+/// What is said where the change at the join is more than its two corners can take.
+fn no_room(problem: &Problem<'_>, begun: &Begun) -> Option<String> {
+    let base = begun.base_front + begun.base_back;
+    let near = join_near(problem);
+    // What is on the needle before the join: the upper arm without the change.
+    let left = i64::from(upper_arm_stitches(problem).count()) - i64::from(near);
+    let left = Stitches(u32::try_from(left).unwrap_or(0));
+    (!Corner::have_room(near, base, left.saturating_sub(base))).then(|| {
+        format!(
+            " Cap and tube are of such different gauges that {} would have to be {} at the two corners of the base, with {left} on the needle: measure the width of the work again.",
+            Stitches(near.unsigned_abs()),
+            if near < 0 { "decreased" } else { "made" },
+        )
+    })
 }

@@ -7,7 +7,7 @@ use super::side::{Side, sides};
 use super::state::{Begun, runs_of};
 use super::stream::{List, Stream};
 use super::table::{Frame, Touches, Track};
-use crate::plan::{CapPlan, Move};
+use crate::plan::{CapPlan, Corner, Move};
 
 /// Differences below this are the last bits of sums.
 const ROUNDING: f64 = 1e-9;
@@ -349,8 +349,8 @@ fn worked_runs(begun: &Begun) -> usize {
     runs_of(&begun.front.moves).max(runs_of(&begun.back.moves))
 }
 
-/// Decreases to come on each flank, so that what is left at the join is within the window; alike where the flanks
-/// stand alike.
+/// Decreases to come on each flank, so that what is left at the join is within the window and can be worked at the
+/// corners of the base; alike where the flanks stand alike.
 fn ends(problem: &Problem<'_>, begun: &Begun, left: usize, near: i32) -> Vec<End> {
     let count = |n: crate::measure::Stitches| i64::from(n.count());
     let flank = |flank: &crate::plan::FlankPlan| {
@@ -363,6 +363,12 @@ fn ends(problem: &Problem<'_>, begun: &Begun, left: usize, near: i32) -> Vec<End
         + flank(&begun.back);
     let over = all - count(upper_arm_stitches(problem));
     let joins = joins(problem);
+    let base = begun.base_front + begun.base_back;
+    let has_room = |drops: usize, join: i32| {
+        let left = all - count(base) - i64::try_from(drops).unwrap_or(i64::MAX);
+        let others = crate::measure::Stitches(u32::try_from(left).unwrap_or(0));
+        Corner::have_room(join, base, others)
+    };
     let mut out = Vec::new();
     for front in 0..=left {
         for back in 0..=left {
@@ -373,7 +379,7 @@ fn ends(problem: &Problem<'_>, begun: &Begun, left: usize, near: i32) -> Vec<End
             let Ok(join) = i32::try_from(join) else {
                 continue;
             };
-            if joins.contains(&join) {
+            if joins.contains(&join) && has_room(front + back, join) {
                 out.push(End {
                     drops: [front, back],
                     join,

@@ -1,7 +1,7 @@
 //! Where the work stands: what is picked up, the moves that are worked, how the last turn was made.
 
 use crate::measure::{Rows, Stitches, nearest_whole};
-use crate::plan::{CapPlan, Crown, Fix, FlankPlan, Move, Zone};
+use crate::plan::{CapPlan, Crown, Fix, FlankPlan, Move, STEEPEST, Zone};
 
 /// How the last turn was made: the first move to come follows from it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -48,9 +48,6 @@ impl Correction {
         self.crown.unsigned_abs() + self.front.unsigned_abs() + self.back.unsigned_abs()
     }
 }
-
-/// The steepest turn there is, also one that went wrong.
-const MOST_TAKE: u32 = 10;
 
 impl Begun {
     /// A plan of which so many turn pairs are worked, all as it says.
@@ -348,10 +345,15 @@ fn bent(moves: &[Move], wanted: u32) -> Option<Vec<Move>> {
     let mut out = moves.to_vec();
     for i in (0..out.len()).rev() {
         let now = taken(&out);
+        // What leads there already is as it was worked.
+        if now == wanted {
+            break;
+        }
         let m = out.get_mut(i)?;
-        let least = 1 + m.drop;
+        // A decrease needs no more than the stitch that is taken in: `1/1`.
+        let least = m.drop.max(1);
         let other = (i64::from(m.take) + i64::from(wanted) - i64::from(now))
-            .clamp(i64::from(least), i64::from(MOST_TAKE));
+            .clamp(i64::from(least), i64::from(STEEPEST));
         m.take = u32::try_from(other).ok()?;
     }
     (taken(&out) == wanted).then_some(out)

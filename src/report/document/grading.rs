@@ -143,7 +143,8 @@ pub(super) fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Blo
         return Vec::new();
     }
     if rows.is_empty() {
-        let said = "The same runs in all sizes cost none of them anything: they are each size's own best.";
+        let said =
+            "The same runs in all sizes cost none of them anything: they are each size's own best.";
         return vec![Block::Text(said.to_owned())];
     }
     let names = ["size", "runs", "area", "depth", "off the old width", "ease"];

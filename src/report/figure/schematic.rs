@@ -134,7 +134,7 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
             gauge.width(tube.cuff),
         );
         all.push(
-            Measurement::down((join, bottom), "to the cuff", units, length).of(of_rows(
+            Measurement::down((join, bottom), "to cuff", units, length).of(of_rows(
                 (tube.rows_below_underarm() - tube.rounds).as_f64(),
                 tube.rounds.count(),
                 "rounds",

@@ -325,6 +325,19 @@ fn moves_too_flat_for_the_cap() {
 }
 
 #[test]
+fn moves_that_name_none() {
+    let case = spoilt("depth = 17.0", "depth = 17.0\n\n[fit]\nmoves = []");
+    refused(
+        &case,
+        &[
+            "fit.moves is an empty list",
+            "1/0 to 10/0, 1/1 or 2/1",
+            ":34:",
+        ],
+    );
+}
+
+#[test]
 fn a_front_without_a_back() {
     let case = spoilt("[armhole]", "[armhole.front]");
     refused(

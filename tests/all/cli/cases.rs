@@ -1,4 +1,4 @@
-//! The three cases through the command line: the contract recomputed, texts as snapshots.
+//! All cases through the command line: the contract recomputed, texts as snapshots.
 
 use std::fs;
 use std::path::PathBuf;
@@ -22,11 +22,21 @@ fn text(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()
 }
 
-const CASES: [&str; 3] = [
-    "cases/quillam-cardigan.toml",
-    "cases/saddle-lesson.toml",
-    "cases/tern-harbour.toml",
-];
+const CARDIGAN: &str = "cases/quillam-cardigan.toml";
+const SADDLE: &str = "cases/saddle-lesson.toml";
+const TERN: &str = "cases/tern-harbour.toml";
+
+/// Every case there is.
+fn cases() -> Vec<String> {
+    let files = fs::read_dir(root().join("cases")).unwrap();
+    let names = files.map(|file| file.unwrap().file_name().into_string().unwrap());
+    let mut cases: Vec<String> = names
+        .filter_map(|name| Some(format!("cases/{}.toml", name.strip_suffix(".toml")?)))
+        .collect();
+    cases.sort();
+    assert!(cases.len() >= 8, "{cases:?}");
+    cases
+}
 
 fn converted(case: &str) -> Value {
     let output = capwright(&["convert", case, "--format", "json"]);
@@ -86,7 +96,7 @@ fn recompute(size: &Value) {
 
 #[test]
 fn every_size_of_every_case_keeps_the_contract() {
-    for case in CASES {
+    for case in &cases() {
         let result = converted(case);
         for size in result["sizes"].as_array().unwrap() {
             recompute(size);
@@ -95,11 +105,16 @@ fn every_size_of_every_case_keeps_the_contract() {
             let findings = size["findings"].as_array().unwrap();
             let said = findings.iter().any(|f| f["code"] == "not-proven-optimal");
             assert_eq!(size["fit"]["status"] == "optimal", !said);
-            // The recipe is far off: its arm by more than a tenth, its depth by more than 1 cm.
+            // The recipe is far off: by a tenth of the arm and 1 cm of depth in the cases the issue speaks of, by a
+            // twentieth of the arm in all.
             let (recipe, old) = (&size["baseline"], &size["old_cap"]);
             let arm = number(&recipe["upper_arm_cm"]) / number(&old["upper_arm_cm"]);
-            assert!((arm - 1.0).abs() > 0.1, "{case} {}: {arm}", size["size"]);
-            assert!(number(&recipe["depth_error_cm"]).abs() > 1.0, "{case}");
+            let depth = number(&recipe["depth_error_cm"]).abs();
+            assert!((arm - 1.0).abs() > 0.05, "{case} {}: {arm}", size["size"]);
+            if [CARDIGAN, SADDLE, TERN].contains(&case.as_str()) {
+                assert!((arm - 1.0).abs() > 0.1, "{case} {}: {arm}", size["size"]);
+                assert!(depth > 1.0, "{case}");
+            }
         }
         assert!(result["sizes"].as_array().unwrap().iter().all(|size| {
             let findings = size["findings"].as_array().unwrap();
@@ -110,7 +125,7 @@ fn every_size_of_every_case_keeps_the_contract() {
 
 #[test]
 fn ledgers_close() {
-    for case in CASES {
+    for case in &cases() {
         for size in converted(case)["sizes"].as_array().unwrap() {
             let mut count = None;
             for row in size["old_cap"]["ledger"].as_array().unwrap() {
@@ -131,21 +146,21 @@ fn ledgers_close() {
 
 #[test]
 fn the_texts_read_well() {
-    insta::assert_snapshot!("tern-harbour", text(&capwright(&["convert", CASES[2]])));
-    insta::assert_snapshot!("saddle-lesson", text(&capwright(&["convert", CASES[1]])));
-    let one = capwright(&["convert", CASES[0], "--size", "91 cm"]);
+    insta::assert_snapshot!("tern-harbour", text(&capwright(&["convert", TERN])));
+    insta::assert_snapshot!("saddle-lesson", text(&capwright(&["convert", SADDLE])));
+    let one = capwright(&["convert", CARDIGAN, "--size", "91 cm"]);
     insta::assert_snapshot!("quillam-cardigan-91", text(&one));
-    let check = capwright(&["check", CASES[0]]);
+    let check = capwright(&["check", CARDIGAN]);
     insta::assert_snapshot!("quillam-cardigan-check", text(&check));
-    let read = capwright(&["read", CASES[2]]);
+    let read = capwright(&["read", TERN]);
     insta::assert_snapshot!("tern-harbour-read", text(&read));
 }
 
 #[test]
 fn the_same_bytes_every_time() {
     for format in ["text", "json"] {
-        let once = capwright(&["convert", CASES[0], "--format", format]);
-        let again = capwright(&["convert", CASES[0], "--format", format]);
+        let once = capwright(&["convert", CARDIGAN, "--format", format]);
+        let again = capwright(&["convert", CARDIGAN, "--format", format]);
         assert_eq!(once.stdout, again.stdout);
     }
 }
@@ -154,12 +169,12 @@ fn the_same_bytes_every_time() {
 fn a_written_file_is_the_printed_text_with_ordinary_permissions() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("sleeve.txt");
-    let output = capwright(&["convert", CASES[2], "-o", path.to_str().unwrap()]);
+    let output = capwright(&["convert", TERN, "-o", path.to_str().unwrap()]);
     assert_eq!(output.status.code(), Some(0));
     assert!(output.stdout.is_empty());
     assert_eq!(
         fs::read_to_string(&path).unwrap(),
-        text(&capwright(&["convert", CASES[2]]))
+        text(&capwright(&["convert", TERN]))
     );
     #[cfg(unix)]
     {
@@ -176,7 +191,7 @@ fn a_written_file_is_the_printed_text_with_ordinary_permissions() {
 #[test]
 fn a_printed_pattern_knits_back_and_a_changed_one_does_not() {
     let folder = tempfile::tempdir().unwrap();
-    for case in CASES {
+    for case in &cases() {
         let path = folder.path().join("sleeve.txt");
         let printed = text(&capwright(&["convert", case]));
         fs::write(&path, &printed).unwrap();
@@ -184,7 +199,7 @@ fn a_printed_pattern_knits_back_and_a_changed_one_does_not() {
         let said = String::from_utf8_lossy(&knit.stderr).into_owned();
         assert_eq!(knit.status.code(), Some(0), "{case}: {said}");
     }
-    let printed = text(&capwright(&["convert", CASES[2]]));
+    let printed = text(&capwright(&["convert", TERN]));
     let changed = printed.replacen("A. 3 pairs", "A. 4 pairs", 1);
     assert_ne!(printed, changed);
     let path = folder.path().join("changed.txt");

@@ -252,3 +252,34 @@ fn notes_and_places_are_shown_made_visible() {
         chair.said(&[], "\nnote x\nq\n");
     }
 }
+
+/// A line nobody can have meant is no Enter, and notes that are not kept are spoken of.
+#[test]
+fn what_is_not_done_is_said() {
+    let chair = Chair::with(TERN);
+    let long = "x".repeat(2001);
+    let said = chair.said(&[], &format!("\n{long}\nq\n"));
+    assert!(said.contains("longer than 2000 bytes"), "{said}");
+    let shown: Vec<&str> = said
+        .lines()
+        .filter(|line| line.contains(" of ") && line.ends_with(']'))
+        .collect();
+    assert_eq!(shown.len(), 3, "{said}");
+    assert_eq!(shown[1], shown[2], "the step is the same");
+    let kept: Value = serde_json::from_str(&fs::read_to_string(chair.place()).unwrap()).unwrap();
+    let mine = kept.as_object().unwrap().values().next().unwrap();
+    let at = format!(
+        "{}, {}",
+        mine["part"].as_str().unwrap(),
+        mine["at"].as_str().unwrap()
+    );
+    assert!(shown[1].starts_with(&at), "{at} {shown:?}");
+    let notes: Vec<String> = (1..=201).map(|n| format!("note number {n}\n")).collect();
+    let said = chair.said(&[], &format!("{}q\n", notes.concat()));
+    assert_eq!(
+        said.matches("This note is not kept: 200 are kept").count(),
+        1
+    );
+    let kept = fs::read_to_string(chair.place()).unwrap();
+    assert!(kept.contains("number 200") && !kept.contains("number 201"));
+}

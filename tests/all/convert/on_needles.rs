@@ -112,6 +112,24 @@ fn nothing_wrong_leaves_the_plan() {
     }
 }
 
+/// A stitch worked together with its neighbour at every turn, and as many waiting as the plan has there.
+#[test]
+fn decreases_at_the_turn_stay_where_they_were_worked() {
+    let case = CASES[0].replace("edge = 8.2", "edge = 11")
+        + "\n[fit]\nmoves = [\"1/0\", \"1/1\", \"2/0\"]\n";
+    let plan = book(&case).fit.plan;
+    let worked = |pairs: u32| plan.front.moves.iter().take(pairs as usize - 1);
+    for pairs in [3, 8, plan.turn_pairs() - 1] {
+        assert!(pairs < 8 || worked(pairs).any(|m| m.drop == 1 && m.take == 1));
+        let waits = plan.front.picked_up().count() - worked(pairs).map(|m| m.take).sum::<u32>();
+        let size = converted(
+            &case,
+            &format!("rows = {}\nturned_at = {waits}\n", 2 * pairs),
+        );
+        assert_eq!(size.unwrap().fit.plan, plan, "{pairs}");
+    }
+}
+
 /// Every number of what is said before and after the place one is at is held by another.
 fn every_changed_number_is_noticed(sentences: &[String]) {
     let from = sentences.iter().position(|s| s == "PICK UP").unwrap();
@@ -309,6 +327,28 @@ fn the_rest_goes_by_the_gauge_of_the_work() {
             .message
             .contains("cannot tell")
     );
+}
+
+/// What is worked may need more runs than were asked for: said, and only then.
+#[test]
+fn more_runs_than_were_asked_for_are_said() {
+    let mut met = [0, 0];
+    for runs in [2, 3, 8] {
+        let case = format!("{}\n[fit]\nruns = {runs}\n", CASES[0]);
+        let size = converted(&case, "rows = 16\ndepth = 2.4\n").unwrap();
+        let found = size.fit.plan.runs();
+        let told = said(&size, "too-few-runs");
+        assert_eq!(told.len(), usize::from(found > runs), "{found} for {runs}");
+        met[usize::from(found > runs)] += 1;
+        for told in told {
+            assert_eq!(told.level, Level::Warning);
+            assert!(
+                told.message.contains(&format!("{found} are the fewest")),
+                "{told:?}"
+            );
+        }
+    }
+    assert!(met[0] > 0 && met[1] > 0, "{met:?}");
 }
 
 /// The outcome printed for each way is what its own state comes to.

@@ -291,3 +291,28 @@ fn only_the_size_that_is_named_is_under_way() {
         .collect();
     assert_eq!(told, ["91 cm"]);
 }
+
+/// Whatever the tape says of the first rows: a cap that knits back, or an error that blames the work and not the program.
+#[test]
+fn a_width_no_corner_can_take_is_refused_in_its_own_words() {
+    let uneven = "picked_up = { crown = 16, first = 22, base = 8, second = 25 }\n";
+    let mut named = 0;
+    for width in ["1", "2", "5", "9", "11", "12", "16"] {
+        for counts in ["", uneven] {
+            let text = with(&format!("{counts}rows = 2\nwidth = {width}"));
+            let (case, said) = read_case(&text);
+            let found = match case {
+                Some(case) => convert(&case, None).err().unwrap_or_default(),
+                None => said,
+            };
+            let errors = found.iter().filter(|d| d.level == Level::Error);
+            for d in errors {
+                assert!(!d.code.id.starts_with("needle"), "{width} {counts}{d:?}");
+                named +=
+                    u32::from(d.code.id == "no-rest" && d.message.contains("corners of the base"));
+            }
+        }
+    }
+    // 11 and 12 in at the least, with the plan's own counts: 26 and 29 would be made at each corner, of 25 sts.
+    assert!(named >= 2, "{named}");
+}

@@ -290,6 +290,59 @@ fn nothing_wrong_finds_nothing_better() {
     assert!(looked_at > 100, "{looked_at}");
 }
 
+/// Turned where the plan turns is the plan, decreases of every kind among the moves; elsewhere as many wait as were
+/// said, and no turn takes in fewer than it decreases.
+#[test]
+fn turned_where_the_plan_turns_is_the_plan() {
+    let kinds = [(1, 0), (1, 1), (2, 0), (2, 1), (4, 0), (10, 0)].map(|(a, b)| Move::new(a, b));
+    let (mut same, mut bent) = (0, 0);
+    for n in 0..60 {
+        let random = &mut Random(n);
+        let moves: Vec<Move> = (0..random.from(1, 20))
+            .map(|_| kinds[random.from(0, 5) as usize])
+            .collect();
+        let picked = sum(&moves, |m| m.take);
+        let flank = FlankPlan {
+            moves,
+            zones: vec![capwright::plan::Zone {
+                stitches: Stitches(picked),
+                rows: capwright::measure::Rows(2 * picked),
+            }],
+        };
+        let plan = capwright::plan::CapPlan {
+            crown: capwright::plan::Crown {
+                stitches: Stitches(12),
+                live: Stitches(0),
+                rows: capwright::measure::Rows(12),
+            },
+            base_front: Stitches(4),
+            base_back: Stitches(4),
+            front: flank.clone(),
+            back: flank,
+            join_change: 0,
+        };
+        for pairs in 0..=plan.turn_pairs() {
+            let begun = Begun::of(&plan, pairs);
+            let waiting = begun.waiting()[0];
+            assert_eq!(
+                begun.turned_at(Stitches(waiting)),
+                Some(begun.clone()),
+                "{n}"
+            );
+            same += 1;
+            for other in waiting.saturating_sub(3)..waiting + 3 {
+                let Some(found) = begun.turned_at(Stitches(other)) else {
+                    continue;
+                };
+                bent += u32::from(found != begun);
+                assert_eq!(found.waiting(), [other; 2]);
+                assert!(found.front.moves.iter().all(|m| m.take >= m.drop.max(1)));
+            }
+        }
+    }
+    assert!(same > 300 && bent > 300, "{same} {bent}");
+}
+
 #[test]
 fn a_changed_rest_is_not_certified() {
     let case = (0..).map(|n| {

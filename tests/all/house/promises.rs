@@ -1,4 +1,5 @@
-//! What DEVELOPERS.md says is held by a test is held by a test that exists and runs.
+//! What DEVELOPERS.md says is held by a test is held by a test that exists and runs; every file and item of a file that
+//! it names is there.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -134,6 +135,99 @@ fn each_promise_names_a_test_that_is_there() {
 fn is_path(name: &str) -> bool {
     let letter = |c: char| c.is_ascii_alphanumeric() || "_:/.".contains(c);
     name.chars().all(letter) && (name.contains("::") || name.contains('/') || !name.contains('.'))
+}
+
+/// Every file of Rust in the checkout, as a path from its root.
+fn sources() -> Vec<String> {
+    let mut folders = [
+        "src",
+        "tests",
+        "examples",
+        "benches",
+        "fuzz/targets",
+        "web/src",
+    ]
+    .map(|name| root().join(name))
+    .to_vec();
+    let mut out = Vec::new();
+    while let Some(folder) = folders.pop() {
+        let Ok(entries) = fs::read_dir(&folder) else {
+            continue;
+        };
+        for path in entries.map(|entry| entry.unwrap().path()) {
+            if path.is_dir() && !path.ends_with("node_modules") {
+                folders.push(path);
+            } else if path.extension().is_some_and(|end| end == "rs") {
+                let short = path.strip_prefix(root()).unwrap();
+                out.push(short.to_str().unwrap().replace('\\', "/"));
+            }
+        }
+    }
+    out
+}
+
+fn is_rust(path: &str) -> bool {
+    Path::new(path).extension().is_some_and(|end| end == "rs")
+}
+
+/// What in backticks names a file of Rust (`a/b.rs`) or an item of one (`a/b.rs::name`).
+fn files_named(text: &str) -> Vec<(&str, Option<&str>)> {
+    let letter = |c: char| c.is_ascii_alphanumeric() || "_/.:".contains(c);
+    let quoted = text.split('`').skip(1).step_by(2);
+    let plain = quoted.filter(|name| name.chars().all(letter));
+    plain
+        .filter_map(|name| match name.split_once("::") {
+            Some((file, item)) if is_rust(file) => Some((file, Some(item))),
+            None if is_rust(name) => Some((name, None)),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Why a file or an item that is named is not there.
+fn not_there(sources: &[String], file: &str, item: Option<&str>) -> Option<String> {
+    let is = |path: &&String| *path == file || path.ends_with(&format!("/{file}"));
+    let found: Vec<&String> = sources.iter().filter(is).collect();
+    if found.is_empty() {
+        return Some(format!("`{file}` is no file"));
+    }
+    let item = item?;
+    let kinds = [
+        "fn", "struct", "enum", "trait", "const", "static", "type", "mod",
+    ];
+    let begins = |line: &str| {
+        let words: Vec<&str> = line
+            .split(|c: char| !(c.is_ascii_alphanumeric() || c == '_'))
+            .collect();
+        words
+            .windows(2)
+            .any(|pair| kinds.contains(&pair[0]) && pair[1] == item)
+    };
+    let has = |path: &&String| read(&root().join(path)).lines().any(begins);
+    (!found.iter().any(has)).then(|| format!("`{file}::{item}` is not in it"))
+}
+
+#[test]
+fn each_file_that_is_named_is_there() {
+    let sources = sources();
+    let developers = read(&root().join("DEVELOPERS.md"));
+    let named = files_named(&developers);
+    let faults: Vec<String> = named
+        .iter()
+        .filter_map(|(file, item)| not_there(&sources, file, *item))
+        .collect();
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+    let items = named.iter().filter(|(_, item)| item.is_some()).count();
+    assert!(named.len() > 150 && items > 5, "{} {items}", named.len());
+    // The check itself.
+    assert!(not_there(&sources, "house/promises.rs", Some("not_there")).is_none());
+    assert!(not_there(&sources, "house/promises.rs", Some("no_such_item")).is_some());
+    assert!(not_there(&sources, "house/no_such_file.rs", None).is_some());
+    assert!(not_there(&sources, "romises.rs", None).is_some());
+    assert_eq!(
+        files_named("`a/b.rs` and `b.rs::c`, not `// b.rs: x` or `d::e`"),
+        [("a/b.rs", None), ("b.rs", Some("c"))]
+    );
 }
 
 /// The check itself: a name that is not there is found.

@@ -65,6 +65,36 @@ fn a_rib_worked_out_on_squared_paper() {
     }
 }
 
+/// "No row for every stitch" is true of as many stitches as rows when a row is taken away, and of nothing else: of the
+/// first flank's 4 in 8 rows it is not, nor is it ever with a row more.
+#[test]
+fn no_row_for_every_stitch_only_where_there_is_none() {
+    let none = "there is no row for every st; pick up 1 st fewer and lift the strand beside the marker for the missing one.";
+    let list = "First flank, rows counted from the crown down: pick up in rows 1, 3, 5, 7 (of 8).";
+    let sentences = |text: &str, after: &str| {
+        let (_, said) = knit(&format!("{text}ROWS PICKED UP\n{after}\n"));
+        let rates = said.iter().filter(|d| d.level == Level::Error);
+        rates.map(|d| d.code.id).collect::<Vec<_>>()
+    };
+    let good = "One row fewer (7): 4 sts over 7 rows: 1 st for every 2 rows, 3 times, then 1 st in the next row.";
+    assert_eq!(sentences(TINY, &format!("{list}\n{good}")), [""; 0]);
+    for wrong in ["One row fewer (7): ", "One row more (9): "] {
+        let found = sentences(TINY, &format!("{list}\n{wrong}{none}"));
+        assert!(found.contains(&"needle-rate"), "{wrong}{found:?}");
+    }
+    // The same flank in four rows: with one fewer a stitch is left over.
+    let tight = TINY.replace(
+        "First flank, from the crown down: pick up and k 4 sts over 8 rows: 1 st for every 2 rows, 4 times",
+        "First flank, from the crown down: pick up and k 4 sts over 4 rows: 1 st in each of the next 4 rows",
+    );
+    assert_ne!(tight, TINY);
+    let list = "First flank, rows counted from the crown down: pick up in rows 1, 2, 3, 4 (of 4).";
+    let fewer = sentences(&tight, &format!("{list}\nOne row fewer (3): {none}"));
+    assert_eq!(fewer, [""; 0]);
+    let more = sentences(&tight, &format!("{list}\nOne row more (5): {none}"));
+    assert!(more.contains(&"needle-rate"), "{more:?}");
+}
+
 /// Ticked off on paper: row by row, which picked-up stitches (or the stitch they went into) are
 /// worked. Rows 1 and 2 the crown; row 3 the crown and flank stitch 1 on the left, row 4 these and
 /// stitch 1 on the right; row 5 works left stitches 1 and 2 together, row 6 the right ones; rows
@@ -294,4 +324,39 @@ fn every_code_is_raised() {
             code.id
         );
     }
+}
+
+/// A needle has a thousand stitches at the most (`STITCH_COUNT`), also where they are made; sizes are forty at the most
+/// (`MAX_SIZES`). Beyond it a text is answered at once, and says why.
+#[test]
+fn beyond_the_limits_it_is_said_at_once() {
+    let begun = std::time::Instant::now();
+    let wide = TINY
+        .replace("pick up and k 2 sts", "pick up and k 700 sts")
+        .replace(
+            "Round 1: k to the base marker, make 1 st from the strand there, k to 1 st before the other base marker, ssk;",
+            "Round 1: k round, making 400 sts from the strands at each base marker;",
+        );
+    let (knitted, said) = knit(&wide);
+    let messages: Vec<&str> = said.iter().map(|d| d.message.as_str()).collect();
+    assert!(
+        messages.iter().any(|m| m.contains("1000 at the most")),
+        "{messages:?}"
+    );
+    assert!(knitted.upper_arm.count() <= 1000);
+    for sizes in [40, 41, 3000] {
+        let names: Vec<String> = (1..=sizes).map(|n| format!("S{n}")).collect();
+        let text = TINY.replacen(
+            "PICK UP\n",
+            &format!("PICK UP\nThe sizes are {}.\n", names.join(" / ")),
+            1,
+        );
+        let (pieces, said) = knit_file(&text);
+        assert_eq!(pieces.len(), if sizes > 40 { 0 } else { sizes });
+        let named =
+            |d: &Diagnostic| d.code.id == "needle-sizes" && d.message.contains("40 at the most");
+        assert_eq!(said.iter().any(named), sizes > 40, "{said:?}");
+        assert_eq!(said.len(), usize::from(sizes > 40), "{said:?}");
+    }
+    assert!(begun.elapsed().as_secs() < 20, "{:?}", begun.elapsed());
 }

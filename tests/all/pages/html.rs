@@ -13,7 +13,18 @@ use capwright::report::{
     MadeFrom, Reader, check_document, conversion_document, exercise_document, lesson_document,
 };
 
-const CASES: [&str; 3] = ["quillam-cardigan", "saddle-lesson", "tern-harbour"];
+/// The names of all cases.
+fn cases() -> Vec<String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("cases");
+    let files = fs::read_dir(folder).unwrap();
+    let names = files.map(|file| file.unwrap().file_name().into_string().unwrap());
+    let mut cases: Vec<String> = names
+        .filter_map(|name| Some(name.strip_suffix(".toml")?.to_owned()))
+        .collect();
+    cases.sort();
+    assert!(cases.len() >= 8, "{cases:?}");
+    cases
+}
 
 fn text_of(case: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("cases/{case}.toml"));
@@ -33,11 +44,11 @@ fn worksheet_html(case: &Case, conversion: &Conversion, case_text: &str, version
 
 /// Every page with a name for messages.
 fn pages() -> Vec<(String, String)> {
-    let worksheets = CASES.iter().map(|name| {
-        let text = text_of(name);
+    let worksheets = cases().into_iter().map(|name| {
+        let text = text_of(&name);
         let (case, conversion) = converted(&text);
         let page = worksheet_html(&case, &conversion, &text, "0.0.0");
-        ((*name).to_owned(), page)
+        (name, page)
     });
     let mut pages: Vec<(String, String)> = worksheets.collect();
     let case = read_case(&text_of("saddle-lesson")).0.unwrap();
@@ -156,7 +167,7 @@ fn stands_for_itself(name: &str, page: &str) {
 
 #[test]
 fn everything_is_said() {
-    for name in CASES {
+    for name in &cases() {
         let text = text_of(name);
         let (case, conversion) = converted(&text);
         let page = unescaped(&worksheet_html(&case, &conversion, &text, "7.8.9"));

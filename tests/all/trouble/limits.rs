@@ -56,6 +56,13 @@ fn the_table_of_limits_is_true() {
             "stitches on a needle, a number",
             vec![MAX_STITCHES.to_string(), format!("{MAX_NUMBER:.0}")],
         ),
+        (
+            "sizes and stitches of a written pattern that is knitted back",
+            vec![
+                MAX_SIZES.to_string(),
+                capwright::measure::STITCH_COUNT.max.to_string(),
+            ],
+        ),
         ("brackets within brackets", vec![MAX_DEPTH.to_string()]),
         (
             "words of a clause, instructions of a size",

@@ -94,3 +94,33 @@ fn the_drift_stops_in_its_midst() {
     assert!(is_stopped(&said), "{whole:?}, {said:?}");
     assert!(took < AT_ONCE, "{took:?} of {whole:?}");
 }
+
+/// Searches that are long in a debug build: what is nearly as good and what cures a finding (a large armhole), what would
+/// make a cap possible (moves that lead to none), ways on from the needles.
+#[test]
+fn a_conversion_stops_in_its_midst() {
+    let text = include_str!("../../../cases/tern-harbour.toml");
+    for (what, text) in [
+        ("cures", text.replace("edge = 8.2", "edge = 13")),
+        (
+            "no cap",
+            format!("{text}\n[fit]\nmoves = [\"5/0\", \"6/0\"]\n"),
+        ),
+        (
+            "on the needles",
+            format!("{text}\n[so_far]\nrows = 16\ndepth = 1.5\n"),
+        ),
+    ] {
+        let case = case(&text);
+        let begun = Instant::now();
+        let done = convert_until(&case, None, &Stop::never());
+        assert_eq!(done.is_err(), what == "no cap", "{what}");
+        let whole = begun.elapsed();
+        for part in [2, 3] {
+            let wait = whole * part / 5;
+            let (took, said) = after_stop(wait, |stop| convert_until(&case, None, stop));
+            assert!(is_stopped(&said), "{what}, {whole:?}, {said:?}");
+            assert!(took < AT_ONCE, "{what}: {took:?} of {whole:?}");
+        }
+    }
+}

@@ -170,8 +170,10 @@ impl<'a> Composer<'a> {
             } else {
                 self.block(block);
                 // What is said of a table stays with it.
-                if matches!((block, rest.first()), (Block::Small(_), Some(Block::Table(_))))
-                    && let Some(last) = self.chunks.last_mut()
+                if matches!(
+                    (block, rest.first()),
+                    (Block::Small(_), Some(Block::Table(_)))
+                ) && let Some(last) = self.chunks.last_mut()
                 {
                     last.with_next = true;
                 }
@@ -552,5 +554,9 @@ impl<'a> Composer<'a> {
 /// A sentence with its full stop.
 fn stopped(said: &str) -> String {
     let ends = said.ends_with(['.', '!', '?', ':']);
-    if ends { said.to_owned() } else { format!("{said}.") }
+    if ends {
+        said.to_owned()
+    } else {
+        format!("{said}.")
+    }
 }
