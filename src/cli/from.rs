@@ -72,7 +72,7 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
 }
 
 /// What to say to get one of several garments.
-fn choices(leaflet: &Leaflet) -> String {
+pub(super) fn choices(leaflet: &Leaflet) -> String {
     let named = (1..).zip(&leaflet.garments);
     named.fold(String::new(), |said, (number, title)| {
         format!("{said}\n  --garment {number}  {title}")
