@@ -119,9 +119,14 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
     let mut sections = section::sections(flow);
     let garments = which::garments(flow, &sections);
     if let Some(unlike) = construction::unlike(flow, &sections, !garments.is_empty()) {
+        if garments.is_empty() {
+            return refused_for(unlike.word, &unlike.refusal, unlike.signs);
+        }
+        // Their titles say more than the headings of their backs.
         return Leaflet {
             garments: garments.into_iter().map(|garment| garment.title).collect(),
-            ..refused_for(unlike.word, &unlike.refusal, unlike.signs)
+            signs: unlike.signs,
+            ..refused(unlike.word, &unlike.refusal)
         };
     }
     let sleeves = which::sleeves(flow, &sections);

@@ -105,7 +105,8 @@ async function take(sent, which = {}) {
   if (!answer) return;
   const sentence = answer.error || answer.refused;
   if (sentence) {
-    notice(`${sentence} What you had is untouched.`, answer.garments?.length ? garments(answer) : null);
+    if (answer.garments?.length) notice(sentence, garments(answer));
+    else notice(`${sentence} What you had is untouched.`);
     return;
   }
   notice("");
