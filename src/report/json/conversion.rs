@@ -10,11 +10,10 @@ use super::finding::FindingJson;
 use super::flat::{ArmholeJson, FlatCapJson, StripJson};
 use super::gauge::GaugesJson;
 use super::rounded::Cm;
-use super::written::{StripesJson, WrittenJson};
+use super::written::{StripesJson, TubeInPatternJson, WrittenJson};
 use crate::case::Case;
 use crate::convert::{Conversion, HalfWay, Landmark, Landmarks, Sensitivity, SizeConversion};
 use crate::measure::{Rows, Stitches};
-use crate::plan::TubePlan;
 
 /// A conversion as one JSON object, ready to be printed.
 pub fn conversion_json(case: &Case, conversion: &Conversion) -> Value {
@@ -107,7 +106,7 @@ impl<'a> From<&'a SizeConversion> for SizeJson<'a> {
                 old: StripJson::of(&old.front_ease, &old.back_ease),
                 new: StripJson::of(&size.front_ease, &size.back_ease),
             },
-            sleeve: TubeJson::of(size.tube.as_ref()),
+            sleeve: TubeJson::from(size),
             sensitivity: all(&size.sensitivity),
             landmarks: LandmarksJson::from(&size.landmarks),
             instructions: first.map_or_else(Vec::new, |written| written.instructions.sentences()),
@@ -147,11 +146,20 @@ struct TubeJson<'a> {
     cuff_stitches: Option<Stitches>,
     /// Rounds from the join to the cuff.
     rounds: Option<Rows>,
+    /// Its rounds in pattern, for each sleeve that needs its own; only where the case has `[stitch]`.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    in_pattern: Vec<TubeInPatternJson>,
 }
 
-impl<'a> TubeJson<'a> {
-    fn of(tube: Option<&'a TubePlan>) -> Self {
+impl<'a> From<&'a SizeConversion> for TubeJson<'a> {
+    fn from(size: &'a SizeConversion) -> Self {
+        let tube = size.tube.as_ref();
+        let in_pattern = size
+            .written
+            .iter()
+            .filter_map(|written| TubeInPatternJson::of(written, tube?));
         Self {
+            in_pattern: in_pattern.collect(),
             decrease_rounds: tube.map_or(&[], |tube| &tube.decrease_rounds),
             widens: tube.map(|tube| tube.cuff > tube.upper_arm),
             cuff_stitches: tube.map(|tube| tube.cuff),

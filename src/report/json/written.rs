@@ -5,8 +5,8 @@ use serde::Serialize;
 use super::all;
 use super::rounded::Cm;
 use crate::convert::{Band, Meeting, Patterned, StripedSleeve, Written};
-use crate::plan::Flank;
-use crate::stitch::{PatternRow, Placed};
+use crate::plan::{Flank, TubePlan};
+use crate::stitch::{Cell, Layout, PatternRow, Placed, TubeRound};
 use crate::wording::{Abbreviation, PickUpList, Step};
 
 /// The pattern of one sleeve.
@@ -172,13 +172,71 @@ impl From<&PatternRow> for PatternRowJson {
             first: row.first,
             last: row.last,
             new: row.new,
-            stitches: row
-                .cells
-                .iter()
-                .map(|cell| cell.stitch.to_string())
-                .collect(),
+            stitches: words(&row.cells),
         }
     }
+}
+
+/// The tube of one sleeve in pattern.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+pub(super) struct TubeInPatternJson {
+    /// Which sleeve.
+    #[cfg_attr(test, schemars(extend("enum" = ["both", "left", "right"])))]
+    sleeve: &'static str,
+    /// Every round, from the join down; all stitches stay in their columns, the shaping takes them away beside the
+    /// marker.
+    rounds: Vec<TubeRoundJson>,
+}
+
+impl TubeInPatternJson {
+    /// None without a pattern.
+    pub(super) fn of(written: &Written, tube: &TubePlan) -> Option<Self> {
+        let pattern = written.pattern.as_ref()?;
+        let rounds = pattern.tube(tube);
+        Some(Self {
+            sleeve: written.sleeve.word(),
+            rounds: rounds
+                .iter()
+                .map(|round| TubeRoundJson::of(round, &pattern.layout))
+                .collect(),
+        })
+    }
+}
+
+/// A round of the tube.
+#[derive(Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
+struct TubeRoundJson {
+    /// Its number, from 1 at the join.
+    round: u32,
+    /// True where it is shaped.
+    shaped: bool,
+    /// The row of the repeat.
+    repeat_row: u32,
+    /// The stitch of the repeat that its second stitch is; from the first shaping on its first and its last are knit.
+    second: u32,
+    /// The same of its last stitch but one.
+    last_but_one: u32,
+    /// Its stitches in the order they are worked; a crossing once for each of its stitches.
+    stitches: Vec<String>,
+}
+
+impl TubeRoundJson {
+    fn of(round: &TubeRound, layout: &Layout) -> Self {
+        Self {
+            round: round.round,
+            shaped: round.shaped,
+            repeat_row: round.of_ground,
+            second: layout.number(round.second()),
+            last_but_one: layout.number(round.last_but_one()),
+            stitches: words(&round.cells),
+        }
+    }
+}
+
+fn words(cells: &[Cell]) -> Vec<String> {
+    cells.iter().map(|cell| cell.stitch.to_string()).collect()
 }
 
 /// Stripes of the sleeve and where they meet the body's.
