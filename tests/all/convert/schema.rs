@@ -142,7 +142,7 @@ fn what_is_not_as_promised_is_noticed() {
             json["findings"] = json!([{
                 "code": "", "level": "worse", "message": "", "source": "", "next": "", "size": null, "span": null,
                 "lines": null, "key": null, "repairs": [],
-            }])
+            }]);
         },
         |json| json["sizes"][0]["fit"]["crown"] = json!("many"),
         |json| json["sizes"][0]["fit"]["crown"] = json!(7.5),
