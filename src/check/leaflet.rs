@@ -3,7 +3,7 @@
 
 use crate::case::read_case;
 use crate::diagnostic::{Diagnostic, Level};
-use crate::leaflet::{Leaflet, Status, read_leaflet};
+use crate::leaflet::{Flow, Leaflet, Status, Which, read_flow_of, read_leaflet};
 use crate::measure::{Side, Stitches, Units, nearest_whole, parse_size_list};
 use crate::pattern::{Context, Piece, Reading, read};
 
@@ -15,6 +15,13 @@ const MOST: usize = 3;
 /// with the reason in [`Leaflet::refused`].
 pub fn draft(pattern: &str) -> Leaflet {
     let mut leaflet = read_leaflet(pattern);
+    prove_leaflet(&mut leaflet);
+    leaflet
+}
+
+/// The same of a running text, for one of several garments or sleeves.
+pub fn draft_of(flow: &Flow, which: Which) -> Leaflet {
+    let mut leaflet = read_flow_of(flow, which);
     prove_leaflet(&mut leaflet);
     leaflet
 }

@@ -2,14 +2,15 @@
 
 use super::args::{AmendArgs, CaseArgs};
 use super::form::Form;
+use super::from::choices;
 use super::open::{open, refused};
 use super::outcome::{Outcome, code};
 use super::output::Targets;
-use super::print::read;
+use super::print::read_of;
 use super::render::json_line;
 use crate::amend::amend as amend_print;
 use crate::convert::convert;
-use crate::leaflet::read_print;
+use crate::leaflet::{Which, garment_of, read_print};
 use crate::report::{amendment_document, amendment_json};
 
 /// What is written of an amendment.
@@ -28,14 +29,19 @@ pub(crate) fn amend(args: &AmendArgs) -> Outcome {
     if inputs.iter().all(|path| path.as_os_str() == "-") {
         return Outcome::unusable("Only one of pattern and case can come from standard input.");
     }
-    let (flow, leaflet) = match read(&args.pattern) {
+    let which = Which {
+        garment: args.garment,
+        ..Which::default()
+    };
+    let (flow, leaflet) = match read_of(&args.pattern, which) {
         Ok(read) => read,
         Err(sentence) => return Outcome::unusable(&sentence),
     };
     if !leaflet.refused.is_empty() {
-        return Outcome::unusable(&leaflet.refused);
+        return Outcome::unusable(&(leaflet.refused.clone() + &choices(&leaflet)));
     }
-    let print = match read_print(&flow) {
+    let print = garment_of(&flow, args.garment).and_then(|garment| read_print(&garment));
+    let print = match print {
         Ok(print) => print,
         Err(sentence) => return Outcome::unusable(&sentence),
     };

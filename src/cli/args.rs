@@ -365,6 +365,9 @@ pub struct AmendArgs {
     /// Only the amended text, without marks, reasons and what is left to decide
     #[arg(long)]
     pub unmarked: bool,
+    /// Which garment of a text with several, counted from 1
+    #[arg(long, value_name = "N")]
+    pub garment: Option<usize>,
     /// A key of the case with another value, as with the other commands
     #[arg(long, value_name = "KEY=VALUE")]
     pub set: Vec<String>,

@@ -33,7 +33,7 @@ pub(crate) fn explain(args: &ExplainArgs) -> Outcome {
 fn list(form: Form) -> String {
     let codes = all_codes();
     if form == Form::Json {
-        return json_line(&codes.into_iter().map(object).collect());
+        return json_line(&json!(codes));
     }
     let mut out = String::new();
     for code in codes {
@@ -50,7 +50,7 @@ fn list(form: Form) -> String {
 
 fn one(code: &Code, form: Form) -> String {
     if form == Form::Json {
-        return json_line(&object(code));
+        return json_line(&json!(code));
     }
     format!(
         "{} ({})\n{}\n\nWhy:    {}\nSource: {}\nNext:   {}\n",
@@ -61,15 +61,4 @@ fn one(code: &Code, form: Form) -> String {
         code.source,
         code.next
     )
-}
-
-fn object(code: &Code) -> serde_json::Value {
-    json!({
-        "code": code.id,
-        "level": code.level.word(),
-        "title": code.title,
-        "why": code.why,
-        "source": code.source,
-        "next": code.next,
-    })
 }

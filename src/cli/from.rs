@@ -6,6 +6,7 @@ use std::fs;
 use std::io::{self, BufRead, IsTerminal as _, Write};
 use std::path::{Path, PathBuf};
 
+use serde::Serialize;
 use serde_json::json;
 
 use super::args::{Format, NewArgs};
@@ -14,7 +15,7 @@ use super::new::{PATIENCE, objections};
 use super::print::{read, read_of};
 use crate::case::set_key;
 use crate::check::prove_leaflet;
-use crate::leaflet::{Fact, Leaflet, Status, Which};
+use crate::leaflet::{Evidence, Fact, Leaflet, Status, Which};
 
 /// Reads the pattern, asks what is open where somebody can answer, writes the case.
 pub(crate) fn from(args: &NewArgs) -> Outcome {
@@ -76,7 +77,7 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
 }
 
 /// What to say to get one of several garments.
-fn choices(leaflet: &Leaflet) -> String {
+pub(super) fn choices(leaflet: &Leaflet) -> String {
     let named = (1..).zip(&leaflet.garments);
     named.fold(String::new(), |said, (number, title)| {
         format!("{said}\n  --garment {number}  {title}")
@@ -215,28 +216,40 @@ fn asked(
     Ok(if typed.is_empty() { value } else { typed }.to_owned())
 }
 
+/// What was found; what there is nothing of is left out.
+#[derive(Serialize)]
+struct FoundJson<'a> {
+    construction: &'a str,
+    /// Why it cannot be used.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    refused: &'a str,
+    /// The words that told the construction.
+    signs: &'a [Evidence],
+    facts: &'a [Fact],
+    /// The garments of the text, where it has several.
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    garments: &'a [String],
+    /// The sleeves with a cap, where it has several.
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    sleeves: &'a [String],
+    /// Tables of the case that no pattern holds: one's own swatches.
+    yours: [&'static str; 2],
+    /// The text of the case.
+    case: &'a str,
+}
+
 fn as_json(leaflet: &Leaflet) -> String {
-    let mut value = json!({
-        "construction": leaflet.construction,
-        "signs": leaflet.signs,
-        "facts": leaflet.facts,
-        "yours": ["gauge.flat", "gauge.round"],
-        "case": leaflet.case,
+    let found = json!(FoundJson {
+        construction: &leaflet.construction,
+        refused: &leaflet.refused,
+        signs: &leaflet.signs,
+        facts: &leaflet.facts,
+        garments: &leaflet.garments,
+        sleeves: &leaflet.sleeves,
+        yours: ["gauge.flat", "gauge.round"],
+        case: &leaflet.case,
     });
-    if let Some(object) = value.as_object_mut() {
-        if !leaflet.refused.is_empty() {
-            object.insert("refused".to_owned(), json!(leaflet.refused));
-        }
-        for (key, several) in [
-            ("garments", &leaflet.garments),
-            ("sleeves", &leaflet.sleeves),
-        ] {
-            if !several.is_empty() {
-                object.insert(key.to_owned(), json!(several));
-            }
-        }
-    }
-    format!("{value:#}\n")
+    format!("{found:#}\n")
 }
 
 fn told(leaflet: &Leaflet, file: &Path, sleeve: Option<usize>) -> String {

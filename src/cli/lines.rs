@@ -10,7 +10,8 @@ use std::num::NonZeroUsize;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 
-use serde_json::{Map, Value, json};
+use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::args::LinesForm;
 use super::bounded::next_line;
@@ -21,7 +22,7 @@ use crate::case::case_text;
 use crate::diagnostic::visible;
 use crate::measure::limits::{MAX_AHEAD, MAX_LINE_BYTES};
 use crate::parallel;
-use crate::report::{Ending, Said};
+use crate::report::{CaseSummary, Ending};
 
 /// A line as it was read: its number, counted from 1, and its bytes or why there are none.
 type NumberedLine = (u64, Result<Vec<u8>, String>);
@@ -144,48 +145,72 @@ fn result(
     let name = format!("line {number}");
     let done = job.run(&name, text, wanted, NonZeroUsize::MIN);
     let ending = done.summary.ending();
-    let answer = answer(number, &id, form, ending, done).to_string();
+    let answer = answer(number, id, form, ending, done).to_string();
     // What a text holds may act on the terminal it is shown on; in JSON the escapes mean the same.
     (ending, visible(&answer).into_owned())
 }
 
-fn answer(number: u64, id: &Value, form: LinesForm, ending: Ending, done: Done) -> Value {
-    let mut out = Map::new();
-    out.insert("line".to_owned(), json!(number));
-    if !id.is_null() {
-        out.insert("id".to_owned(), id.clone());
-    }
-    out.insert("ok".to_owned(), json!(ending != Ending::Failed));
-    if ending == Ending::Failed {
-        let sizes = done.summary.sizes.iter().filter(|size| !size.done);
-        let of_sizes = sizes.flat_map(|size| {
-            let errors = size.findings.iter().filter(|said| is_error(said));
-            errors.map(|said| error(said, Some(&size.size)))
-        });
-        let of_case = done.summary.findings.iter().filter(|said| is_error(said));
-        let errors: Vec<Value> = of_case
-            .map(|said| error(said, None))
-            .chain(of_sizes)
-            .collect();
-        out.insert("errors".to_owned(), json!(errors));
-    }
-    match form {
-        LinesForm::Full => out.extend(done.json.map(|json| ("result".to_owned(), json))),
+/// A line of the answer.
+#[derive(Serialize)]
+struct LineJson {
+    /// The number of the line it answers.
+    line: u64,
+    /// As it was given.
+    #[serde(skip_serializing_if = "Value::is_null")]
+    id: Value,
+    ok: bool,
+    /// Why it is not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    errors: Option<Vec<ErrorJson>>,
+    /// The whole result.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    result: Option<Value>,
+    /// Its figures and findings alone.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    summary: Option<CaseSummary>,
+}
+
+#[derive(Serialize)]
+struct ErrorJson {
+    code: String,
+    message: String,
+    next: String,
+    size: Option<String>,
+}
+
+fn answer(number: u64, id: Value, form: LinesForm, ending: Ending, done: Done) -> Value {
+    let failed = ending == Ending::Failed;
+    let (result, summary) = match form {
+        LinesForm::Full => (done.json, None),
         // Without a size there is nothing that the errors do not say.
-        LinesForm::Summary if done.summary.sizes.is_empty() => {}
-        LinesForm::Summary => {
-            out.insert("summary".to_owned(), json!(done.summary));
-        }
-    }
-    Value::Object(out)
+        LinesForm::Summary if done.summary.sizes.is_empty() => (None, None),
+        LinesForm::Summary => (None, Some(done.summary.clone())),
+    };
+    json!(LineJson {
+        line: number,
+        id,
+        ok: !failed,
+        errors: failed.then(|| errors(&done.summary)),
+        result,
+        summary,
+    })
 }
 
-fn is_error(said: &Said) -> bool {
-    said.level == "error"
-}
-
-fn error(said: &Said, size: Option<&str>) -> Value {
-    json!({ "code": said.code, "message": said.message, "next": said.next, "size": size })
+/// Of the case, then of each size that failed.
+fn errors(summary: &CaseSummary) -> Vec<ErrorJson> {
+    let sizes = summary.sizes.iter().filter(|size| !size.done);
+    let of_sizes = sizes.flat_map(|size| size.findings.iter().map(|said| (said, Some(&size.size))));
+    let of_case = summary.findings.iter().map(|said| (said, None));
+    let all = of_case
+        .chain(of_sizes)
+        .filter(|(said, _)| said.level == "error");
+    all.map(|(said, size)| ErrorJson {
+        code: said.code.clone(),
+        message: said.message.clone(),
+        next: said.next.clone(),
+        size: size.cloned(),
+    })
+    .collect()
 }
 
 /// The case that a JSON object says.

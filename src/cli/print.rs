@@ -4,8 +4,8 @@ use std::fs;
 use std::io::{self, Read as _};
 use std::path::Path;
 
-use crate::check::prove_leaflet;
-use crate::leaflet::{Flow, Leaflet, MAX_BYTES as MAX_TEXT, Which, read_flow_of};
+use crate::check::draft_of;
+use crate::leaflet::{Flow, Leaflet, MAX_BYTES as MAX_TEXT, Which};
 
 /// A larger file is no pattern.
 const MAX_BYTES: u64 = 64 << 20;
@@ -37,8 +37,7 @@ pub(crate) fn read_of(path: &Path, which: Which) -> Result<(Flow, Leaflet), Stri
         ));
     }
     let flow = flow_of(&name, bytes)?;
-    let mut leaflet = read_flow_of(&flow, which);
-    prove_leaflet(&mut leaflet);
+    let leaflet = draft_of(&flow, which);
     Ok((flow, leaflet))
 }
 

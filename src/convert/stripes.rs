@@ -1,5 +1,7 @@
 //! Stripes on the new sleeve: which row has which colour, and where they meet those of the body.
 
+use serde::Serialize;
+
 use super::garment::Old;
 use super::gauges::GaugesUsed;
 use crate::measure::{Length, whole};
@@ -9,7 +11,8 @@ use crate::stitch::Striped;
 use crate::wording::{Checklist, flank_rows};
 
 /// Rows of one colour on the sleeve, from the shoulder down.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct Band {
     /// Its colour.
     pub colour: String,

@@ -12,6 +12,7 @@ pub use visible::{MAX_MESSAGE, visible, visible_lines};
 
 /// How much a finding matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Level {
     /// Worth knowing; nothing needs to be done.
@@ -34,9 +35,10 @@ impl Level {
 }
 
 /// One entry of the table of findings: what `explain` says about a code.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Code {
     /// Stable name, e.g. `upper-arm-tight`.
+    #[serde(rename = "code")]
     pub id: &'static str,
     /// The level it is raised at.
     pub level: Level,
@@ -80,8 +82,10 @@ impl Serialize for Span {
 
 /// A change to the text after which what is stated agrees. Proposed, never applied in silence.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct Repair {
     /// What is replaced.
+    #[cfg_attr(test, schemars(with = "[usize; 2]"))]
     pub span: Span,
     /// What takes its place.
     pub text: String,

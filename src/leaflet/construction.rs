@@ -165,8 +165,8 @@ pub(super) fn caps<'s>(flow: &'s Flow, sections: &'s [Section]) -> Vec<&'s Secti
     mine.filter(|section| !section.half).collect()
 }
 
-/// Several garments in one text, or sleeves that end straight.
-pub(super) fn unlike(flow: &Flow, sections: &[Section]) -> Option<Unlike> {
+/// Several garments in one text, each with a title to take it by or not, or sleeves that end straight.
+pub(super) fn unlike(flow: &Flow, sections: &[Section], titled: bool) -> Option<Unlike> {
     let heading = |section: &Section| flow.evidence(section.head, section.from);
     let backs = backs(flow, sections);
     let caps = caps(flow, sections);
@@ -174,8 +174,13 @@ pub(super) fn unlike(flow: &Flow, sections: &[Section]) -> Option<Unlike> {
         return Some(Unlike {
             word: "several",
             refusal: format!(
-                "There are {} garments in this text, each with a back and sleeves of its own. Leave the one you want and cut the others out.",
-                backs.len().min(caps.len())
+                "There are {} garments in this text, each with a back and sleeves of its own. {}",
+                backs.len().min(caps.len()),
+                if titled {
+                    "Take one of them."
+                } else {
+                    "Leave the one you want and cut the others out."
+                }
             ),
             signs: backs.iter().map(|section| heading(section)).collect(),
         });

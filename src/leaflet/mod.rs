@@ -26,6 +26,8 @@ mod sizes;
 mod sleeve;
 mod which;
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 
 use construction::Kind;
@@ -80,22 +82,32 @@ pub fn read_flow(flow: &Flow) -> Leaflet {
 
 /// Reads one of several garments, with one of several sleeves.
 pub fn read_flow_of(flow: &Flow, which: Which) -> Leaflet {
-    let Some(number) = which.garment else {
-        return read_garment(flow, which.sleeve);
+    match garment_of(flow, which.garment) {
+        Ok(garment) => read_garment(&garment, which.sleeve),
+        Err(sentence) => refused("several", &sentence),
+    }
+}
+
+/// One of several garments as a running text of its own, its places those of the whole; the whole where none is
+/// named.
+///
+/// # Errors
+/// A sentence when the text has no such garment.
+pub fn garment_of(flow: &Flow, number: Option<usize>) -> Result<Cow<'_, Flow>, String> {
+    let Some(number) = number else {
+        return Ok(Cow::Borrowed(flow));
     };
     let garments = which::garments(flow, &section::sections(flow));
-    let Some(wanted) = number.checked_sub(1).and_then(|at| garments.get(at)) else {
-        return refused(
-            "several",
-            &match garments.len() {
-                0 => "No second garment with a title of its own was found in this text.".to_owned(),
-                count => format!(
-                    "There are {count} garments in this text; garment {number} is none of them."
-                ),
-            },
-        );
-    };
-    read_garment(&flow.stretch(wanted.from, wanted.to), which.sleeve)
+    match number.checked_sub(1).and_then(|at| garments.get(at)) {
+        Some(wanted) => Ok(Cow::Owned(flow.stretch(wanted.from, wanted.to))),
+        None if garments.is_empty() => {
+            Err("No second garment with a title of its own was found in this text.".to_owned())
+        }
+        None => Err(format!(
+            "There are {} garments in this text; garment {number} is none of them.",
+            garments.len()
+        )),
+    }
 }
 
 fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
@@ -105,11 +117,16 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
         return refused_for(kind.word(), kind.refusal(), signs);
     }
     let mut sections = section::sections(flow);
-    if let Some(unlike) = construction::unlike(flow, &sections) {
-        let garments = which::garments(flow, &sections);
+    let garments = which::garments(flow, &sections);
+    if let Some(unlike) = construction::unlike(flow, &sections, !garments.is_empty()) {
+        if garments.is_empty() {
+            return refused_for(unlike.word, &unlike.refusal, unlike.signs);
+        }
+        // Their titles say more than the headings of their backs.
         return Leaflet {
             garments: garments.into_iter().map(|garment| garment.title).collect(),
-            ..refused_for(unlike.word, &unlike.refusal, unlike.signs)
+            signs: unlike.signs,
+            ..refused(unlike.word, &unlike.refusal)
         };
     }
     let sleeves = which::sleeves(flow, &sections);

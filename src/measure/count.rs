@@ -10,6 +10,7 @@ macro_rules! counted {
     ($name:ident, $what:literal, $one:literal, $many:literal) => {
         #[doc = concat!("A number of ", $what, ".")]
         #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+        #[cfg_attr(test, derive(schemars::JsonSchema), schemars(inline))]
         pub struct $name(pub u32);
 
         impl $name {

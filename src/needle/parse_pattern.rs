@@ -2,7 +2,7 @@
 
 use super::cursor::Cursor;
 use super::parse::times;
-use super::said::{ChartSaid, PatternSaid, RowSaid, Said};
+use super::said::{BaseSaid, ChartSaid, PatternSaid, RowSaid, Said};
 use crate::measure::Side;
 use crate::stitch::{Crossing, MOST_CROSSED, Stitch};
 
@@ -20,6 +20,7 @@ pub(crate) fn pattern(c: &mut Cursor<'_, '_>) -> Option<Said> {
                     stitches,
                 })
         })
+        .or_else(|| c.attempt(panel_lies))
         .or_else(|| c.attempt(row).map(PatternSaid::Row))?;
     Some(Said::Pattern(said))
 }
@@ -57,6 +58,16 @@ fn panel_number(c: &mut Cursor<'_, '_>) -> Option<u32> {
     c.number()
 }
 
+/// `Panel 1 lies on crown sts 4 to 9`.
+fn panel_lies(c: &mut Cursor<'_, '_>) -> Option<PatternSaid> {
+    let panel = panel_number(c)?;
+    c.expect("lies on crown sts")?;
+    let first = c.number()?;
+    c.expect("to")?;
+    let last = c.number()?;
+    Some(PatternSaid::PanelLies { panel, first, last })
+}
+
 /// `Repeat, row 1: k2, p2`.
 fn chart_row(c: &mut Cursor<'_, '_>) -> Option<(Option<u32>, u32, Vec<Stitch>)> {
     let panel = if c.phrase("Repeat") {
@@ -71,7 +82,8 @@ fn chart_row(c: &mut Cursor<'_, '_>) -> Option<(Option<u32>, u32, Vec<Stitch>)> 
     edges.is_empty().then_some((panel, row, stitches))
 }
 
-/// `Row 7 (WS): row 3 of the repeat, panel row 5, from st 2 to st 5: p1, sm, (k2, p2) 6 times; the last 2 sts are new`.
+/// `Row 7 (WS): row 3 of the repeat, panel row 5, from st 2 to st 5: p1, sm, (k2, p2) 6 times; the last 2 sts are new`,
+/// or `Row 7 (WS): row 3 of the repeat, panel row 5, from st 2 to st 5, 27 sts`.
 fn row(c: &mut Cursor<'_, '_>) -> Option<RowSaid> {
     let (number, side) = if c.phrase("Round 1:") {
         (None, Side::Rs)
@@ -91,6 +103,7 @@ fn row(c: &mut Cursor<'_, '_>) -> Option<RowSaid> {
         of_ground: None,
         of_panels: Vec::new(),
         ends: None,
+        by_chart: None,
         stitches: Vec::new(),
         edges: Vec::new(),
         new: 0,
@@ -106,9 +119,15 @@ fn row(c: &mut Cursor<'_, '_>) -> Option<RowSaid> {
                 said.of_panels.push(c.number()?);
             }
         } else if said.ends.is_none() && c.phrase("from st") {
-            let first = c.number()?;
-            c.expect("to st")?;
-            said.ends = Some((first, c.number()?));
+            said.ends = Some(to_st(c)?);
+        } else if let Some(count) = c.attempt(counted_sts) {
+            let base = if c.phrase(", then on the base") {
+                Some(on_base(c)?)
+            } else {
+                None
+            };
+            said.by_chart = Some((count, base));
+            return Some(said);
         } else {
             break;
         }
@@ -128,6 +147,35 @@ fn row(c: &mut Cursor<'_, '_>) -> Option<RowSaid> {
         c.expect("sts are new")?;
     }
     Some(said)
+}
+
+/// `2 to st 5`.
+fn to_st(c: &mut Cursor<'_, '_>) -> Option<(u32, u32)> {
+    let first = c.number()?;
+    c.expect("to st")?;
+    Some((first, c.number()?))
+}
+
+/// `from st 2 to st 5, 4 sts`.
+fn on_base(c: &mut Cursor<'_, '_>) -> Option<BaseSaid> {
+    let ends = if c.phrase("from st") {
+        let ends = to_st(c)?;
+        c.expect(",")?;
+        Some(ends)
+    } else {
+        None
+    };
+    Some(BaseSaid {
+        ends,
+        stitches: counted_sts(c)?,
+    })
+}
+
+/// `27 sts`.
+fn counted_sts(c: &mut Cursor<'_, '_>) -> Option<u32> {
+    let n = c.number().filter(|n| *n as usize <= MOST)?;
+    c.any(&["sts", "st"])?;
+    Some(n)
 }
 
 /// Stitches in the order of the work, and the markers among them by the number of stitches before each.

@@ -9,7 +9,7 @@ use std::ops::Range;
 use super::codes;
 use super::knitter::Knitter;
 use super::machine::Slip;
-use super::said::{ChartSaid, PatternSaid, RowSaid};
+use super::said::{BaseSaid, ChartSaid, PatternSaid, RowSaid};
 use crate::measure::Side;
 use crate::plan::NeedleRow;
 use crate::stitch::{Cell, MOST_PANELS, PatternRow, Stitch};
@@ -59,6 +59,10 @@ impl Knitter<'_> {
                 row,
                 stitches,
             } => self.chart_row(*panel, *row, stitches),
+            PatternSaid::PanelLies { panel, first, last } => {
+                self.check_panel_lies(*panel, *first, *last);
+                Ok(())
+            }
             PatternSaid::Row(row) => self.row_in_pattern(row),
         }
     }
@@ -127,6 +131,16 @@ impl Knitter<'_> {
         Ok(())
     }
 
+    /// Rows that are told by the charts name no stitch of a panel: its place is told twice instead.
+    fn check_panel_lies(&mut self, panel: u32, first: u32, last: u32) {
+        let told = self.out.charts.get(panel as usize).filter(|_| panel > 0);
+        let columns = told.map(ToldChart::columns);
+        if columns != Some(i64::from(first) - 1..i64::from(last)) {
+            let message = format!("panel {panel} does not lie on crown sts {first} to {last}");
+            self.say(&codes::COUNT, &message);
+        }
+    }
+
     fn row_in_pattern(&mut self, said: &RowSaid) -> Result<(), Slip> {
         if self.out.pattern.is_empty() {
             self.check_chart_ended();
@@ -151,9 +165,12 @@ impl Knitter<'_> {
                 format!("row {row} ({side}) of the cap should be told here in pattern"),
             ));
         }
-        let told = self.told(row, said);
+        let told = match said.by_chart {
+            Some(counts) => self.by_chart(row, said, counts, at.as_ref()),
+            None => self.told(row, said),
+        };
         self.check_counts(&told, at.as_ref());
-        self.check_takes(&told, &said.stitches);
+        self.check_takes(&told);
         self.check_places(&told, said);
         self.check_cells(&told, at.as_ref());
         self.out.pattern.push(told);
@@ -203,6 +220,68 @@ impl Knitter<'_> {
         }
     }
 
+    /// What a row is that names its places on the charts and no stitch: what the charts have there. Where the flank
+    /// ends and the base begins is checked at once, the rest as of any row.
+    fn by_chart(
+        &mut self,
+        row: u32,
+        said: &RowSaid,
+        (own, base): (u32, Option<BaseSaid>),
+        at: Option<&NeedleRow>,
+    ) -> PatternRow {
+        let told = self.told(row, said);
+        let on_base = base.map_or(0, |base| base.stitches);
+        let stretches = self.columns(row, i64::from(own) + i64::from(on_base), at);
+        let columns = along(&stretches);
+        let Some(charts) = Charts::of(&self.out.charts) else {
+            return told;
+        };
+        let cell = |(column, stretch): &(i64, &Range<i64>)| charts.worked(row, *column, stretch);
+        let cells = columns
+            .iter()
+            .map(|at| cell(at).unwrap_or(Cell::of(Stitch::Knit)));
+        let number = |place: usize| {
+            columns
+                .get(place)
+                .map_or(1, |(column, _)| charts.number(*column))
+        };
+        let corner =
+            (base.is_some() && own > 0).then(|| [own - 1, own].map(|place| number(place as usize)));
+        let found = PatternRow {
+            cells: cells.collect(),
+            edges: charts.edges(&columns),
+            new: self.new_in(row, at).unwrap_or(0),
+            last: base
+                .and_then(|base| base.ends)
+                .map_or(told.last, |ends| ends.1),
+            ..told
+        };
+        let ends = said.ends.zip(base.and_then(|base| base.ends));
+        let named = ends.map(|((_, flank), (base, _))| [flank, base].map(i64::from));
+        if corner != base.map(|_| named.unwrap_or([1, 1])) {
+            let message = format!(
+                "row {row} has sts {corner:?} of the repeat where the base begins, not {named:?}"
+            );
+            self.say(&codes::COUNT, &message);
+        }
+        let joins = if row == self.join_row {
+            self.out.base_before.count()
+        } else {
+            0
+        };
+        if joins != on_base {
+            let message = format!("row {row} has {joins} base sts, not {on_base}");
+            self.say(&codes::COUNT, &message);
+        }
+        found
+    }
+
+    /// The stitches that no row before this one has worked; none for the first row and the round.
+    fn new_in(&self, row: u32, at: Option<&NeedleRow>) -> Option<u32> {
+        let before = row.checked_sub(1).and_then(|row| self.row_there(row))?;
+        Some(at?.worked.saturating_sub(before.worked).count())
+    }
+
     /// As many stitches as the row has, and as many new ones.
     fn check_counts(&mut self, told: &PatternRow, at: Option<&NeedleRow>) {
         let found = at.map_or(self.out.upper_arm.count(), |at| at.worked.count());
@@ -213,20 +292,19 @@ impl Knitter<'_> {
                 &format!("row {} has {found} sts, not {has}", told.row),
             );
         }
-        let before = told.row.checked_sub(1).and_then(|row| self.row_there(row));
-        if let (Some(at), Some(before)) = (at, before) {
-            let new = at.worked.saturating_sub(before.worked).count();
-            if new != told.new {
+        match self.new_in(told.row, at) {
+            Some(new) if new != told.new => {
                 let message = format!("row {} works {new} new sts, not {}", told.row, told.new);
                 self.say(&codes::COUNT, &message);
             }
-        } else if told.new > 0 {
-            self.say(&codes::COUNT, "no st of this row is new");
+            None if told.new > 0 => self.say(&codes::COUNT, "no st of this row is new"),
+            _ => {}
         }
     }
 
-    fn check_takes(&mut self, told: &PatternRow, stitches: &[Stitch]) {
-        let takes: u32 = stitches.iter().map(|stitch| stitch.takes()).sum();
+    fn check_takes(&mut self, told: &PatternRow) {
+        let stitches = told.cells.iter().filter(|cell| cell.part == 0);
+        let takes: u32 = stitches.map(|cell| cell.stitch.takes()).sum();
         if takes as usize != told.cells.len() {
             let message = format!(
                 "row {} works {takes} sts into {}",
@@ -263,16 +341,13 @@ impl Knitter<'_> {
 
     /// Column by column what the charts have there, and where the row begins and ends on them.
     fn check_cells(&mut self, told: &PatternRow, at: Option<&NeedleRow>) {
-        let stretches = self.columns(told, at);
-        let Some((ground, panels)) = self.out.charts.split_first() else {
+        let length = i64::try_from(told.cells.len()).unwrap_or(i64::MAX);
+        let stretches = self.columns(told.row, length, at);
+        let Some(charts) = Charts::of(&self.out.charts) else {
             self.say(&codes::ORDER, "no chart is told before the rows");
             return;
         };
-        let columns: Vec<(i64, &Range<i64>)> = stretches
-            .iter()
-            .flat_map(|stretch| stretch.clone().map(move |column| (column, stretch)))
-            .collect();
-        let charts = Charts { ground, panels };
+        let columns = along(&stretches);
         let ends = [columns.first(), columns.last()];
         let mut ends = ends.map(|end| end.map_or(1, |(column, _)| charts.number(*column)));
         if !told.right_side {
@@ -315,10 +390,9 @@ impl Knitter<'_> {
 
     /// Where the stitches of a row lie, counted from the first crown stitch along an RS row. The stitches
     /// made or decreased at a corner lie between flank and base from the start: then there are two stretches.
-    fn columns(&self, told: &PatternRow, at: Option<&NeedleRow>) -> [Range<i64>; 2] {
-        let length = i64::try_from(told.cells.len()).unwrap_or(i64::MAX);
+    fn columns(&self, row: u32, length: i64, at: Option<&NeedleRow>) -> [Range<i64>; 2] {
         let [leaving, coming] = self.out.corners.map(|corner| i64::from(corner.change));
-        let second = self.added_on_ws(told.row);
+        let second = self.added_on_ws(row);
         let Some(at) = at else {
             let from = -(second + leaving + i64::from(self.out.base_after.count()));
             return [from..from + length, 0..0];
@@ -365,7 +439,21 @@ struct Charts<'a> {
     panels: &'a [ToldChart],
 }
 
-impl Charts<'_> {
+/// The columns of these stretches, each with the one it lies in.
+fn along(stretches: &[Range<i64>; 2]) -> Vec<(i64, &Range<i64>)> {
+    let columns = stretches
+        .iter()
+        .map(|stretch| stretch.clone().map(move |column| (column, stretch)));
+    columns.flatten().collect()
+}
+
+impl<'a> Charts<'a> {
+    /// None before the repeat is told.
+    fn of(charts: &'a [ToldChart]) -> Option<Self> {
+        let (ground, panels) = charts.split_first()?;
+        Some(Self { ground, panels })
+    }
+
     /// The stitch of the ground's repeat, from 1, in this column.
     fn number(&self, column: i64) -> i64 {
         let place = column + i64::from(self.ground.first_stitch) - 1;
@@ -390,6 +478,28 @@ impl Charts<'_> {
         let mut repeat = column - place..column - place + i64::from(self.ground.width);
         let whole = inside(&repeat) && repeat.all(|column| self.panel_at(column).is_none());
         (self.ground.cell(row, place), whole)
+    }
+
+    /// What is worked in this column: a plain stitch where not all of a crossing is there, or an increase without its
+    /// decrease.
+    fn worked(&self, row: u32, column: i64, stretch: &Range<i64>) -> Option<Cell> {
+        let (cell, whole) = self.cell(row, column, stretch);
+        let cell = cell?;
+        let from = column - i64::try_from(cell.part).ok()?;
+        let mut own = from..from + i64::try_from(cell.stitch.width()).ok()?;
+        let inside = stretch.start <= own.start && own.end <= stretch.end;
+        let panel = |column| self.panel_at(column).map(|panel| panel.first_stitch);
+        let there = inside && own.all(|other| panel(other) == panel(column));
+        let is_whole = if cell.stitch.keeps_count() {
+            there
+        } else {
+            whole
+        };
+        Some(if is_whole {
+            cell
+        } else {
+            Cell::of(Stitch::Knit)
+        })
     }
 
     /// Edges of panels, by the number of stitches before each.

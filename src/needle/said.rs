@@ -165,10 +165,20 @@ pub(crate) struct RowSaid {
     pub(crate) of_ground: Option<u32>,
     pub(crate) of_panels: Vec<u32>,
     pub(crate) ends: Option<(u32, u32)>,
+    /// How many stitches, where they are told by the charts alone: before the base, and on it.
+    pub(crate) by_chart: Option<(u32, Option<BaseSaid>)>,
     pub(crate) stitches: Vec<Stitch>,
     /// Markers to slip, by the number of stitches before each.
     pub(crate) edges: Vec<u32>,
     pub(crate) new: u32,
+}
+
+/// The base stitches of a row that is told by the charts: the stitches of the repeat it begins and ends with there,
+/// and how many.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct BaseSaid {
+    pub(crate) ends: Option<(u32, u32)>,
+    pub(crate) stitches: u32,
 }
 
 /// A sentence of the rows in pattern.
@@ -179,6 +189,12 @@ pub(crate) enum PatternSaid {
         panel: Option<u32>,
         row: u32,
         stitches: Vec<Stitch>,
+    },
+    /// The crown stitches of a panel, first and last.
+    PanelLies {
+        panel: u32,
+        first: u32,
+        last: u32,
     },
     Row(RowSaid),
 }

@@ -10,6 +10,7 @@ use crate::measure::{Rows, Stitches};
 /// stitches together that were wrapped together, `1/1` works the wrapped stitch together with its
 /// neighbour, so that the edge goes straight down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct Move {
     /// Picked-up stitches taken in.
     pub take: u32,
@@ -40,6 +41,7 @@ impl std::fmt::Display for Move {
 
 /// A stretch of the armhole edge along which stitches are picked up evenly.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct Zone {
     /// Stitches picked up in it.
     pub stitches: Stitches,

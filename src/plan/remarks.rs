@@ -34,11 +34,15 @@ pub const ROWS_GERMAN: &str = "Each row goes to the ds of the last turn on its s
 pub const WORK: &str = "To work a st is to k it on RS rows and to p it on WS rows, or to follow the stitch pattern of the sleeve.";
 /// What working a stitch means where every row is told in pattern.
 pub const WORK_IN_PATTERN: &str = "To work a st is to work it in pattern; every row stands under Rows in pattern, stitch by stitch.";
+/// The same in a text for several sizes.
+pub const WORK_BY_CHART: &str = "To work a st is to work it in pattern; under Rows in pattern every row has its row of the repeat and the sts it begins and ends with.";
 /// How the charts are told.
 pub const CHART_ROWS: &str =
     "The rows of the charts are told as they look from the RS, in the order of an RS row.";
 /// How a row in pattern is told.
 pub const PATTERN_ROWS: &str = "The rows of the cap are told as they are worked: a WS row from its own beginning, k where the right side shows a purl st.";
+/// How a row in pattern is told by the charts.
+pub const PATTERN_BY_CHART: &str = "A row of the cap goes along the row of the repeat that is named, from the st named first to the st named last, over and over; a WS row goes along it backwards, k where the right side shows a purl st; a panel has its own row.";
 /// What the steps do to a pattern.
 pub const PATTERN_STEPS: &str = "The steps say where a row turns and what it decreases; a decrease takes the place of the sts that are named there.";
 /// What is cut by a turn (common practice, no source).
@@ -128,8 +132,10 @@ pub(crate) const REMARKS: &[&str] = &[
     COUNT_GERMAN,
     WORK,
     WORK_IN_PATTERN,
+    WORK_BY_CHART,
     CHART_ROWS,
     PATTERN_ROWS,
+    PATTERN_BY_CHART,
     PATTERN_STEPS,
     PATTERN_PLAIN,
     PATTERN_MARKERS,

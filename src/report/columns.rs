@@ -1,5 +1,7 @@
 //! What goes into comma-separated values.
 
+use serde_json::json;
+
 use super::json::{number, unit};
 use super::summary::{CaseSummary, SizeSummary};
 use crate::case::Case;
@@ -80,7 +82,7 @@ pub fn grading_csv(case: &Case, conversion: &Conversion) -> String {
         both.map(|(what, numbers): (_, Vec<Option<f64>>)| {
             let names = [measure.name, unit(measure.kind), what];
             let cells = numbers.into_iter().map(|cell| {
-                cell.map(|value| number(measure.kind, value).to_string())
+                cell.map(|value| json!(number(measure.kind, value)).to_string())
                     .unwrap_or_default()
             });
             names.map(str::to_owned).into_iter().chain(cells).collect()

@@ -2,8 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use serde::Serialize;
+
 /// An abbreviation and its meaning.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(schemars::JsonSchema))]
 pub struct Abbreviation {
     /// As it stands in the text.
     pub short: &'static str,

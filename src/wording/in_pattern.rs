@@ -1,6 +1,6 @@
 //! The rows of the cap in pattern: stitch by stitch, in the order they are worked.
 
-use super::instructions::{Section, Step, sts, times};
+use super::instructions::{Instructions, Section, Step, sts, times};
 use crate::plan::{Hand, remarks};
 use crate::stitch::{Cell, Chart, Layout, Pattern, PatternRow, Placed, Stitch};
 
@@ -15,40 +15,62 @@ pub struct InPattern {
     pub rows: Vec<String>,
     /// Charts and rows, as the section that ends a printed pattern.
     pub section: Section,
+    /// The same with every row told by the charts, as it stands in a text for several sizes.
+    by_chart: Section,
+}
+
+impl InPattern {
+    /// The instructions of a size as they stand beside those of others: stitch by stitch hardly a row is the same in
+    /// two sizes, by its place on the chart every row is, but for numbers.
+    pub fn beside_others(&self, instructions: &Instructions) -> Instructions {
+        let mut text = instructions.clone();
+        let steps = text
+            .sections
+            .iter_mut()
+            .flat_map(|section| &mut section.steps);
+        for step in steps.filter(|step| step.sentence == remarks::WORK_IN_PATTERN) {
+            remarks::WORK_BY_CHART.clone_into(&mut step.sentence);
+        }
+        text.sections.push(self.by_chart.clone());
+        text
+    }
 }
 
 /// Writes the rows of a cap in pattern.
 pub fn in_pattern(layout: &Layout, pattern: &Pattern, hand: Hand) -> InPattern {
-    let mut steps = vec![
-        remarks::CHART_ROWS,
-        remarks::PATTERN_ROWS,
-        remarks::PATTERN_STEPS,
-    ];
     let stitches = layout.stitches();
-    if stitches.iter().any(|stitch| stitch.wants_right_side()) {
-        steps.push(remarks::PATTERN_PLAIN);
-    }
-    if !layout.panels.is_empty() {
-        steps.push(remarks::PATTERN_MARKERS);
-    }
-    let mut steps: Vec<Step> = steps.into_iter().map(Step::plain).collect();
-    steps.extend(charts(layout).into_iter().map(Step::plain));
     let size = Size::of(&layout.ground().chart);
-    let rows: Vec<String> = layout
-        .rows()
-        .iter()
-        .map(|row| sentence(row, size))
-        .collect();
-    steps.extend(rows.iter().map(Step::plain));
+    let rows = layout.rows();
+    let panels = (1..).zip(&layout.panels).map(panel_lies);
+    let by_chart = panels.chain(rows_by_chart(layout, size));
+    let by_chart: Vec<String> = by_chart.collect();
+    let rows: Vec<String> = rows.iter().map(|row| sentence(row, size)).collect();
     let marker = (!layout.panels.is_empty()).then(|| ("sm".to_owned(), "slip marker".to_owned()));
     InPattern {
         about: about(layout, pattern, hand),
+        section: section(layout, remarks::PATTERN_ROWS, &rows),
+        by_chart: section(layout, remarks::PATTERN_BY_CHART, &by_chart),
         rows,
         terms: stitches.into_iter().map(term).chain(marker).collect(),
-        section: Section {
-            heading: remarks::ROWS_IN_PATTERN.to_owned(),
-            steps,
-        },
+    }
+}
+
+/// What has to be known, the charts, the rows.
+fn section(layout: &Layout, told: &str, rows: &[String]) -> Section {
+    let mut words = vec![remarks::CHART_ROWS, told, remarks::PATTERN_STEPS];
+    let stitches = layout.stitches();
+    if stitches.iter().any(|stitch| stitch.wants_right_side()) {
+        words.push(remarks::PATTERN_PLAIN);
+    }
+    if !layout.panels.is_empty() {
+        words.push(remarks::PATTERN_MARKERS);
+    }
+    let mut steps: Vec<Step> = words.into_iter().map(Step::plain).collect();
+    steps.extend(charts(layout).into_iter().map(Step::plain));
+    steps.extend(rows.iter().map(Step::plain));
+    Section {
+        heading: remarks::ROWS_IN_PATTERN.to_owned(),
+        steps,
     }
 }
 
@@ -159,6 +181,15 @@ fn panel_line(number: u32, panel: &Placed) -> String {
     )
 }
 
+/// Its place once more, where no row names its stitches.
+fn panel_lies((number, panel): (u32, &Placed)) -> String {
+    format!(
+        "Panel {number} lies on crown sts {} to {}.",
+        panel.from + 1,
+        panel.to()
+    )
+}
+
 fn chart_rows(name: &str, chart: &Chart) -> Vec<String> {
     let rows = (1..).zip(chart.rows());
     rows.map(|(number, cells)| format!("{name}, row {number}: {}.", row_words(cells, &[], true)))
@@ -167,22 +198,12 @@ fn chart_rows(name: &str, chart: &Chart) -> Vec<String> {
 
 /// `Row 7 (WS): row 3 of the repeat, from st 2 to st 5: p1, (k2, p2) 6 times; the last 2 sts are new.`
 fn sentence(row: &PatternRow, size: Size) -> String {
-    let mut parts: Vec<String> = vec![row_of(row, size)];
-    parts.extend(panel_rows(row));
-    if size.width > 1 {
-        parts.push(format!("from st {} to st {}", row.first, row.last));
-    }
-    parts.retain(|part| !part.is_empty());
-    let side = if row.right_side { "RS" } else { "WS" };
-    let name = if row.is_round() {
-        "Round 1".to_owned()
-    } else {
-        format!("Row {} ({side})", row.row)
-    };
-    let place = if parts.is_empty() {
+    let mut places = chart_rows_of(row, size);
+    places.extend(from_to(row.first, row.last, size));
+    let place = if places.is_empty() {
         String::new()
     } else {
-        format!(" {}:", parts.join(", "))
+        format!(" {}:", places.join(", "))
     };
     let new = match row.new {
         0 => String::new(),
@@ -190,9 +211,60 @@ fn sentence(row: &PatternRow, size: Size) -> String {
         n => format!("; the last {n} sts are new"),
     };
     format!(
-        "{name}:{place} {}{new}.",
+        "{}:{place} {}{new}.",
+        name(row),
         row_words(&row.cells, &row.edges, row.right_side)
     )
+}
+
+/// Every row by its places on the charts: `Row 7 (WS): row 3 of the repeat, from st 2 to st 5, 27 sts.` The base of
+/// the row that joins may lie a few columns on, so it is told apart.
+fn rows_by_chart(layout: &Layout, size: Size) -> Vec<String> {
+    let stretch = |columns: &[i64], right_side: bool| {
+        let ends = [columns.first(), columns.last()];
+        let [a, b] = ends.map(|end| end.map_or(1, |column| layout.number(*column)));
+        let (from, to) = if right_side { (a, b) } else { (b, a) };
+        let count = sts(u32::try_from(columns.len()).unwrap_or(u32::MAX));
+        let places = from_to(from, to, size).into_iter().chain([count]);
+        places.collect::<Vec<_>>().join(", ")
+    };
+    let rows = layout.rows();
+    let joins = rows.len().saturating_sub(2);
+    let row = |(i, (row, columns)): (usize, (&PatternRow, Vec<i64>))| {
+        let base = if i == joins { row.new as usize } else { 0 };
+        let (own, base) = columns.split_at(columns.len().saturating_sub(base));
+        let mut parts = chart_rows_of(row, size);
+        parts.push(stretch(own, row.right_side));
+        if !base.is_empty() {
+            parts.push(format!("then on the base {}", stretch(base, true)));
+        }
+        format!("{}: {}.", name(row), parts.join(", "))
+    };
+    rows.iter()
+        .zip(layout.columns())
+        .enumerate()
+        .map(row)
+        .collect()
+}
+
+fn name(row: &PatternRow) -> String {
+    let side = if row.right_side { "RS" } else { "WS" };
+    if row.is_round() {
+        "Round 1".to_owned()
+    } else {
+        format!("Row {} ({side})", row.row)
+    }
+}
+
+/// The rows of the charts that a row of the work is.
+fn chart_rows_of(row: &PatternRow, size: Size) -> Vec<String> {
+    let ground = Some(row_of(row, size)).filter(|words| !words.is_empty());
+    ground.into_iter().chain(panel_rows(row)).collect()
+}
+
+/// The stitches of the repeat that something begins and ends with, where it has several.
+fn from_to(from: u32, to: u32, size: Size) -> Option<String> {
+    (size.width > 1).then(|| format!("from st {from} to st {to}"))
 }
 
 fn row_of(row: &PatternRow, size: Size) -> String {

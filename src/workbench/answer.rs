@@ -1,5 +1,6 @@
 //! What goes back to the page.
 
+use serde::Serialize;
 use serde_json::{Value, json};
 
 /// What goes back.
@@ -25,8 +26,9 @@ impl Answer {
         }
     }
 
-    pub(super) fn json(value: &Value) -> Self {
-        Self::fine("application/json", value.to_string().into_bytes())
+    /// Keys in the order of the alphabet, as everywhere.
+    pub(super) fn json(value: &impl Serialize) -> Self {
+        Self::fine("application/json", json!(value).to_string().into_bytes())
     }
 
     /// A request that makes no sense, and why.

@@ -1,6 +1,9 @@
 //! The pattern's own lines as the page shows them: a table of rows, and what was found.
 
-use serde_json::{Value, json};
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+use serde_json::Value;
 
 use super::request::Request;
 use super::said::{located, place};
@@ -12,30 +15,44 @@ use crate::pattern::{Context, Piece, Reading, Readings, read_until};
 use crate::report::{ReadingRow, reading_rows};
 
 /// Every set of lines of the case: its ledger as a table, for one size or for all.
-pub(super) fn all_lines(request: &Request, only: Option<usize>) -> Value {
-    let mut out = json!({});
-    match &request.case {
-        Some(case) => {
-            for (name, lines, context) in sets(case) {
-                out[name] = table(name, lines, (&context, &request.stop), only);
-            }
-        }
+pub(super) fn all_lines(request: &Request, only: Option<usize>) -> Lines {
+    let (sets, only) = match &request.case {
+        Some(case) => (sets(case), only),
         // The cap can be read long before the rest of the case is there.
-        None => {
-            if let Some((lines, context)) = unfinished(&request.form) {
-                out["sleeve.cap"] = table(
-                    "sleeve.cap",
-                    lines,
-                    (&context, &request.stop),
-                    request.place(),
-                );
-            }
-        }
-    }
-    out
+        None => (unfinished(&request.form), request.place()),
+    };
+    let sets = sets.into_iter();
+    sets.map(|(name, lines, context)| (name, table(name, lines, (&context, &request.stop), only)))
+        .collect()
 }
 
-fn sets(case: &Case) -> Vec<(&'static str, &str, Context)> {
+/// Tables by the keys of their lines.
+pub(super) type Lines = BTreeMap<&'static str, Table>;
+
+/// The pattern's own lines, row by row.
+#[derive(Serialize)]
+pub(super) struct Table {
+    rows: Vec<TableRow>,
+    /// Each with its place in the lines.
+    findings: Vec<Value>,
+}
+
+/// A row, or several that come from the same words; sizes in trade notation.
+#[derive(Serialize)]
+struct TableRow {
+    rows: String,
+    /// What is done on them.
+    what: String,
+    /// Stitches left.
+    left: String,
+    /// The words they come from, as a browser counts.
+    at: [usize; 2],
+}
+
+/// A key of a case, the lines it holds, what is known beside them.
+type Set<'a> = (&'static str, &'a str, Context);
+
+fn sets(case: &Case) -> Vec<Set<'_>> {
     let mut sets = Vec::new();
     // A cap that is drafted has no lines.
     if let (false, Ok(context)) = (case.sleeve.cap.trim().is_empty(), cap_context(case)) {
@@ -60,7 +77,13 @@ fn sets(case: &Case) -> Vec<(&'static str, &str, Context)> {
 }
 
 /// The cap's lines of a case that is not complete yet.
-fn unfinished(form: &Value) -> Option<(&str, Context)> {
+fn unfinished(form: &Value) -> Vec<Set<'_>> {
+    let cap = unfinished_cap(form).into_iter();
+    cap.map(|(lines, context)| ("sleeve.cap", lines, context))
+        .collect()
+}
+
+fn unfinished_cap(form: &Value) -> Option<(&str, Context)> {
     let sleeve = form.get("sleeve")?;
     let lines = sleeve.get("cap")?.as_str()?;
     let stitches = numbers(sleeve.get("stitches")?)?;
@@ -130,7 +153,7 @@ fn table(
     lines: &str,
     (context, stop): (&Context, &Stop),
     only: Option<usize>,
-) -> Value {
+) -> Table {
     let (reading, said) = read_until(lines, context, stop);
     let one = only.and_then(|only| reading.sizes.get(only));
     let shown = match one {
@@ -139,20 +162,22 @@ fn table(
         },
         None => reading,
     };
-    let rows: Vec<Value> = reading_rows(&shown)
-        .iter()
-        .map(|row| row_json(row, lines))
-        .collect();
     // The rest of a body piece waits on the needle for the shoulder seam.
     let heard = |said: &&Diagnostic| name == "sleeve.cap" || said.code.id != "not-closed";
     let said = said.iter().filter(heard);
-    json!({
-        "rows": rows,
-        "findings": said.map(|one| located(one, Some(name), lines)).collect::<Vec<_>>(),
-    })
+    let rows = reading_rows(&shown).into_iter();
+    Table {
+        rows: rows.map(|row| table_row(row, lines)).collect(),
+        findings: said.map(|one| located(one, Some(name), lines)).collect(),
+    }
 }
 
-fn row_json(row: &ReadingRow, lines: &str) -> Value {
-    let [rows, what, left] = &row.cells;
-    json!({ "rows": rows, "what": what, "left": left, "at": place(lines, row.words) })
+fn table_row(row: ReadingRow, lines: &str) -> TableRow {
+    let [rows, what, left] = row.cells;
+    TableRow {
+        rows,
+        what,
+        left,
+        at: place(lines, row.words),
+    }
 }

@@ -19,7 +19,7 @@ pub(super) struct Request {
     /// Ends the work.
     pub(super) stop: Stop,
     /// Everything that was sent.
-    body: Value,
+    pub(super) body: Value,
 }
 
 impl Request {

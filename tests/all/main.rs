@@ -128,6 +128,7 @@ mod stitch {
     mod repeats;
     mod stripes;
     mod table;
+    mod together;
     mod tube;
     mod weaver;
     mod words;

@@ -362,6 +362,47 @@ describe("a whole pattern", () => {
       { fresh: true },
     ));
 
+  test("of several garments one is taken with a click, of several sleeves another, as by `new --garment N --sleeve N`", () =>
+    onPage(
+      async (page) => {
+        await page.locator("#paste").fill(printed("56-two-garments.txt"));
+        await page.getByRole("button", { name: "Read it" }).click();
+        // As printed: two pullovers, the second with 76 (80) stitches before its cap.
+        const found = page.getByRole("list", { name: "Garments in this text" }).getByRole("button");
+        await found.first().waitFor();
+        assert.deepEqual(await found.allTextContents(), ["HER PULLOVER", "HIS PULLOVER"]);
+        await page.waitForFunction(() => document.activeElement?.dataset.garment === "1");
+        assert.deepEqual(await violations(page), []);
+        await page.keyboard.press("Tab");
+        await page.keyboard.press("Enter");
+        await page.locator("#h-leaflet").waitFor();
+        assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "76 (80)");
+        assert.equal(await page.locator("#notice").isVisible(), false);
+        const toml = await file(page, "toml");
+        await inFolder((folder) => {
+          const [whole, path] = [join(root, "tests/leaflets/56-two-garments.txt"), join(folder, "case.toml")];
+          // What is open is said by the exit code; the page's file and the command's are the same case.
+          capwright("new", path, "--from", whole, "--garment", "2");
+          const keys = (text) => text.split("\n").filter((line) => /^(?:stitches|cap|sizes) =/.test(line));
+          assert.deepEqual(keys(toml.text), keys(readFileSync(path, "utf8")));
+        });
+        await page.locator("#start-empty").click();
+        await page.locator("#paste").fill(printed("66-plain-and-panel.txt"));
+        await page.getByRole("button", { name: "Read it" }).click();
+        const other = page.getByRole("group", { name: /Several sleeves/ }).getByLabel("LEFT SLEEVE (with cable panel)");
+        await other.waitFor();
+        // As printed: 68 (72, 78) stitches before the plain cap, 74 (78, 84) before the one with the panel.
+        assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "68 (72, 78)");
+        await other.check();
+        await page.waitForFunction(() => document.querySelector("#f-sleeve-stitches").value === "74 (78, 84)");
+        assert.ok(await other.isChecked());
+        await page.locator("#undo").click();
+        assert.equal(await page.locator("#f-sleeve-stitches").inputValue(), "68 (72, 78)");
+        assert.deepEqual(await violations(page), []);
+      },
+      { fresh: true },
+    ));
+
   test("a PDF is read like its text; undo brings back what was there", () =>
     onPage(
       async (page) => {

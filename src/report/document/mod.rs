@@ -36,7 +36,7 @@ pub use exercise::exercise_document;
 pub use grading::grading_document;
 pub(crate) use grading::labels;
 pub use lesson::lesson_document;
-pub(crate) use questions::questions_of;
+pub(crate) use questions::{Question, questions_of};
 pub use reading::{ReadingRow, reading_document, reading_rows};
 pub use together::together_document;
 

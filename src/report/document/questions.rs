@@ -1,10 +1,13 @@
 //! The exercises on drift: questions and their answers.
 
+use serde::Serialize;
+
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, Exercise, LengthExercise, SUPPOSED_PCT, SleevePart};
 use crate::measure::{Gauge, Length, Rows, Units};
 
 /// One question with its answer.
+#[derive(Serialize)]
 pub(crate) struct Question {
     pub(crate) question: String,
     pub(crate) answer: String,

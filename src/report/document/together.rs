@@ -3,7 +3,7 @@
 use super::conversion::{overview, units_words};
 use super::grading::cost_of_same_runs;
 use super::measures::{gauges, lengths, yarn};
-use super::written::{abbreviations, instructions, sleeve_title};
+use super::written::{abbreviations, instructions, pattern_stitches, sleeve_title};
 use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, sentences};
 use crate::case::{Case, SameRuns};
 use crate::convert::{Conversion, Written};
@@ -29,9 +29,6 @@ pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -
         paged: false,
     }
 }
-
-/// Said where one text for all sizes leaves the rows in pattern out.
-const ROWS_APART: &str = "The stitch pattern lies otherwise in each size: its rows, stitch by stitch, and its charts stand in the sheet of each size, made of the same case for one size at a time.";
 
 struct Set<'a> {
     case: &'a Case,
@@ -72,12 +69,26 @@ impl Set<'_> {
         blocks.extend(sentences("Before you start", &first));
         let pattern = told(&written, |one| one.stitch_pattern.clone());
         blocks.extend(sentences("Stitch pattern", &pattern));
-        if self.case.stitch.is_some() {
-            blocks.push(Block::Text(ROWS_APART.to_owned()));
-        }
+        // The charts are the same in all sizes, and so are their stitches.
+        let stitches = written.first().map(|(_, one)| pattern_stitches(one));
+        blocks.extend(stitches.into_iter().flatten());
         let all = sizes.iter().flat_map(|size| &size.written);
         blocks.extend(abbreviations(&all.collect::<Vec<_>>()));
         blocks
+    }
+
+    /// The instructions of a size with its rows in pattern: of a size alone stitch by stitch, else by the charts.
+    fn with_pattern(&self, written: &Written) -> Instructions {
+        let instructions = &written.instructions;
+        match (&written.pattern, self.conversion.sizes.as_slice()) {
+            (None, _) => instructions.clone(),
+            (Some(pattern), [_]) => {
+                let mut text = instructions.clone();
+                text.sections.push(pattern.words.section.clone());
+                text
+            }
+            (Some(pattern), _) => pattern.words.beside_others(instructions),
+        }
     }
 
     fn names(&self) -> Vec<&str> {
@@ -105,8 +116,7 @@ impl Set<'_> {
         let mut left: Option<Instructions> = None;
         for i in 0..self.sleeves() {
             let of_sleeve = self.sleeve(i).into_iter();
-            let of_sleeve =
-                of_sleeve.map(|(size, one)| (size.to_owned(), one.instructions.clone()));
+            let of_sleeve = of_sleeve.map(|(size, one)| (size.to_owned(), self.with_pattern(one)));
             let text = write_set(&of_sleeve.collect::<Vec<_>>());
             let mut sizes = self.conversion.sizes.iter();
             let named = sizes.find_map(|size| size.written.get(i));

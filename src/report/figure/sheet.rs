@@ -4,12 +4,13 @@
 //! The smallest letters are 15 units on a width of 640: 5.3 pt when a figure is printed 8 cm wide.
 
 use nalgebra::Point2;
+use serde::Serialize;
 
 use super::letters::{fitted, width_of};
 use super::svg::{Attr, close, empty, leaf, line_data, num, open};
 
 /// A figure, ready to be written to a file or set into a page.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Figure {
     /// What kind it is: `overlay`, `armhole`, ...
     pub name: &'static str,
@@ -22,10 +23,13 @@ pub struct Figure {
     /// The SVG element, without an XML declaration.
     pub svg: String,
     /// Width in user units.
+    #[serde(skip)]
     pub width: f64,
     /// Height in user units.
+    #[serde(skip)]
     pub height: f64,
     /// User units for one centimetre of fabric, for a figure drawn true to scale.
+    #[serde(skip)]
     pub units_per_cm: Option<f64>,
 }
 

@@ -1,93 +1,190 @@
 //! The old garment and what was found.
 
+use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::adapt::{adapt_json, printed_json};
-use super::conversion::{adapted_cap, armhole, finding_json, old_cap};
-use super::{cm, round};
+use super::adapt::AdaptJson;
+use super::all;
+use super::finding::FindingJson;
+use super::flat::{ArmholeJson, FlatCapJson, StripJson};
+use super::rounded::{Cm, Rounded};
+use crate::body::{Arm, ArmView};
 use crate::case::Case;
+use crate::check::ArmShare;
 use crate::convert::Old;
-use crate::diagnostic::Diagnostic;
-use crate::outline::{CapCurve, EaseBand};
+use crate::diagnostic::{Diagnostic, Level};
+use crate::outline::{CapCurve, RowDeviation};
 use crate::report::document::{Group, all_groups};
 
 /// The old garment and its findings as one JSON object.
 pub fn check_json(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> Value {
-    json!({
-        "case": case.title,
-        "units": case.units.word(),
-        "sizes": sizes.iter().map(size_json).collect::<Vec<_>>(),
-        "findings": findings.iter().map(finding_json).collect::<Vec<_>>(),
-        "groups": all_groups(sizes, findings).iter().map(group_json).collect::<Vec<_>>(),
+    json!(CheckJson {
+        case: &case.title,
+        units: case.units.word(),
+        sizes: all(sizes),
+        findings: all(findings),
+        groups: all(&all_groups(sizes, findings)),
     })
 }
 
-fn size_json(old: &Old) -> Value {
-    let (front, back) = old.ease();
-    json!({
-        "size": old.size,
-        "old_cap": old_cap(old),
-        "adapted_cap": adapted_cap(old),
-        "printed_cap": printed_json(old),
-        "adapt": adapt_json(old),
-        "curve": curve_json(old),
-        "armhole": armhole(&old.front, &old.back),
-        "depth_share": round(old.depth_share(), 4),
-        "ease": { "front_cm": cm(front), "back_cm": cm(back) },
-        "ease_strip": strip_json(&old.front_ease, &old.back_ease),
-        "arm": old.arm.as_ref().map(|arm| json!(arm.view())),
-        "arm_share": old.share.map(|share| json!({
-            "people": old.arm.as_ref().map(|arm| arm.people.as_str()),
-            "as_it_is": coarse(share.as_it_is),
-            "at_armpit": share.at_armpit.map(coarse),
-            "stretched": coarse(share.stretched),
-            "at_chosen_ease": share.at_ease.map(coarse),
-        })),
-        "findings": old.findings.iter().map(finding_json).collect::<Vec<_>>(),
-    })
+#[derive(Serialize)]
+struct CheckJson<'a> {
+    /// The case's title.
+    case: &'a str,
+    /// The units of its texts: `cm` or `in`.
+    units: &'static str,
+    sizes: Vec<CheckedJson<'a>>,
+    /// What concerns the lines and the case as a whole.
+    findings: Vec<FindingJson<'a>>,
+    /// All findings, those alike but for their figures together.
+    groups: Vec<GroupJson<'a>>,
 }
 
-/// A share to the nearest twentieth: a survey's few hundred people of one size know it no finer.
-fn coarse(share: f64) -> Value {
-    round((share * 20.0).round() / 20.0, 2)
+/// One size of the old garment.
+#[derive(Serialize)]
+struct CheckedJson<'a> {
+    /// Its label.
+    size: &'a str,
+    /// The flat cap: the old one, or what `[adapt]` put in its place.
+    old_cap: FlatCapJson,
+    /// The same once more where `[adapt]` was asked.
+    adapted_cap: Option<FlatCapJson>,
+    /// The cap as its lines have it, where another outline took its place.
+    printed_cap: Option<FlatCapJson>,
+    adapt: Option<AdaptJson<'a>>,
+    curve: CurveJson,
+    armhole: ArmholeJson,
+    /// Depth of the cap over that of the armhole.
+    depth_share: Rounded<4>,
+    ease: EaseJson,
+    ease_strip: StripJson,
+    /// The arms of the people it is for.
+    arm: Option<ArmView>,
+    /// The share of them whom the upper arm fits.
+    arm_share: Option<ArmShareJson<'a>>,
+    findings: Vec<FindingJson<'a>>,
 }
 
-/// Ease along both edges, from the underarm up.
-pub(crate) fn strip_json(front: &[EaseBand], back: &[EaseBand]) -> Value {
-    json!({
-        "front": front.iter().map(band_json).collect::<Vec<_>>(),
-        "back": back.iter().map(band_json).collect::<Vec<_>>(),
-    })
+impl<'a> From<&'a Old> for CheckedJson<'a> {
+    fn from(old: &'a Old) -> Self {
+        let (front, back) = old.ease();
+        Self {
+            size: &old.size,
+            old_cap: FlatCapJson::old(old),
+            adapted_cap: FlatCapJson::adapted(old),
+            printed_cap: FlatCapJson::printed(old),
+            adapt: AdaptJson::of(old),
+            curve: CurveJson::from(old),
+            armhole: ArmholeJson::of(&old.front, &old.back),
+            depth_share: Rounded(old.depth_share()),
+            ease: EaseJson {
+                front_cm: Cm(front),
+                back_cm: Cm(back),
+            },
+            ease_strip: StripJson::of(&old.front_ease, &old.back_ease),
+            arm: old.arm.as_ref().map(Arm::view),
+            arm_share: old.share.map(|share| ArmShareJson::of(old, share)),
+            findings: all(&old.findings),
+        }
+    }
 }
 
-fn curve_json(old: &Old) -> Value {
-    let deviations =
-        old.cap.row_deviations().into_iter().map(
-            |deviation| json!({ "row": deviation.row, "stitches": round(deviation.stitches, 2) }),
-        );
-    json!({
-        "inflection_cm": CapCurve::of(&old.cap).map(|curve| cm(curve.inflection())),
-        "deviations": deviations.collect::<Vec<_>>(),
-    })
+/// Cap edge less armhole edge.
+#[derive(Serialize)]
+struct EaseJson {
+    front_cm: Cm,
+    back_cm: Cm,
 }
 
-fn band_json(band: &EaseBand) -> Value {
-    json!({
-        "from_cm": cm(band.from),
-        "to_cm": cm(band.to),
-        "cap_cm": cm(band.cap),
-        "armhole_cm": cm(band.armhole),
-        "ease_cm": cm(band.ease()),
-        "ease_pct": round(band.pct(), 1),
-    })
+/// How the cap's edge bends.
+#[derive(Serialize)]
+struct CurveJson {
+    /// Height above the underarm where it turns from hollow to round.
+    inflection_cm: Option<Cm>,
+    /// Rows off a smooth curve.
+    deviations: Vec<DeviationJson>,
 }
 
-fn group_json(group: &Group<'_>) -> Value {
-    json!({
-        "code": group.first.code.id,
-        "level": group.first.level.word(),
-        "sizes": group.sizes,
-        "message": group.first.message,
-        "next": group.first.advice(),
-    })
+impl From<&Old> for CurveJson {
+    fn from(old: &Old) -> Self {
+        Self {
+            inflection_cm: CapCurve::of(&old.cap).map(|curve| Cm(curve.inflection())),
+            deviations: all(&old.cap.row_deviations()),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct DeviationJson {
+    row: u32,
+    /// Stitches by which the edge is off there.
+    stitches: Rounded<2>,
+}
+
+impl From<&RowDeviation> for DeviationJson {
+    fn from(deviation: &RowDeviation) -> Self {
+        Self {
+            row: deviation.row,
+            stitches: Rounded(deviation.stitches),
+        }
+    }
+}
+
+/// Shares of people.
+#[derive(Serialize)]
+struct ArmShareJson<'a> {
+    /// Who they are.
+    people: Option<&'a str>,
+    /// The arm is no thicker than the sleeve.
+    as_it_is: Share,
+    /// The same by the arm at the armpit, where a survey has it.
+    at_armpit: Option<Share>,
+    /// Stretched by up to a tenth.
+    stretched: Share,
+    /// With the ease that was chosen, where one was.
+    at_chosen_ease: Option<Share>,
+}
+
+impl<'a> ArmShareJson<'a> {
+    fn of(old: &'a Old, share: ArmShare) -> Self {
+        Self {
+            people: old.arm.as_ref().map(|arm| arm.people.as_str()),
+            as_it_is: coarse(share.as_it_is),
+            at_armpit: share.at_armpit.map(coarse),
+            stretched: coarse(share.stretched),
+            at_chosen_ease: share.at_ease.map(coarse),
+        }
+    }
+}
+
+/// A share from 0 to 1.
+type Share = Rounded<2>;
+
+/// To the nearest twentieth: a survey's few hundred people of one size know it no finer.
+fn coarse(share: f64) -> Share {
+    Rounded((share * 20.0).round() / 20.0)
+}
+
+/// A finding and the sizes that have it.
+#[derive(Serialize)]
+struct GroupJson<'a> {
+    code: &'static str,
+    level: Level,
+    /// None for a finding on the whole.
+    sizes: &'a [&'a str],
+    /// In the first of them.
+    message: &'a str,
+    next: &'a str,
+}
+
+impl<'a> From<&'a Group<'a>> for GroupJson<'a> {
+    fn from(group: &'a Group<'a>) -> Self {
+        Self {
+            code: group.first.code.id,
+            level: group.first.level,
+            sizes: &group.sizes,
+            message: &group.first.message,
+            next: group.first.advice(),
+        }
+    }
 }

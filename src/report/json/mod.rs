@@ -1,18 +1,30 @@
-//! Results as JSON: one object a result, names as in the contract, lengths in centimetres.
+//! Results as JSON: one struct a result, its names those of the contract. Lengths are centimetres, gauges per
+//! 10 cm; a key says its unit where it is no count (`_cm`, `_cm2`, `_pct`), and `rounded` how many decimals it has.
+//!
+//! `docs/result.schema.json` is made from the structs of a conversion and their comments (`schema`).
 
 mod adapt;
 mod amendment;
+mod cap;
 mod check;
 mod conversion;
 mod exercise;
+mod finding;
+mod flat;
 mod follow;
+mod gauge;
 mod grading;
 mod lesson;
 mod reading;
+mod rounded;
+#[cfg(test)]
+mod schema;
+mod sleeves;
+mod written;
 
 pub use amendment::amendment_json;
 pub use check::check_json;
-pub use conversion::{conversion_json, finding_json};
+pub use conversion::conversion_json;
 pub use exercise::drift_exercise_json;
 pub use follow::follow_json;
 pub use grading::grading_json;
@@ -22,15 +34,14 @@ pub use reading::reading_json;
 
 use serde_json::{Value, json};
 
-use crate::measure::Length;
+use crate::diagnostic::Diagnostic;
 
-/// Centimetres to a hundredth of a millimetre.
-pub(super) fn cm(length: Length) -> Value {
-    round(length.to_cm(), 3)
+/// A finding or diagnostic.
+pub fn finding_json(finding: &Diagnostic) -> Value {
+    json!(finding::FindingJson::from(finding))
 }
 
-/// A number rounded for writing; -0 is 0.
-pub(super) fn round(number: f64, decimals: i32) -> Value {
-    let scale = 10_f64.powi(decimals);
-    json!((number * scale).round() / scale + 0.0)
+/// Each of them as it is written.
+fn all<'a, T, J: From<&'a T>>(of: &'a [T]) -> Vec<J> {
+    of.iter().map(J::from).collect()
 }

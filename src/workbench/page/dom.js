@@ -31,11 +31,11 @@ export function say(sentence) {
   }, 700);
 }
 
-/** Shows a sentence at the head of the page; an empty one takes it away. */
-export function notice(sentence) {
+/** Shows a sentence at the head of the page, with what can be done about it; an empty one takes it away. */
+export function notice(sentence, ways) {
   const place = document.getElementById("notice");
   place.hidden = !sentence;
-  fill(place, sentence, sentence && h("button", { type: "button", onclick: () => notice("") }, "Close"));
+  fill(place, sentence, sentence && ways, sentence && h("button", { type: "button", onclick: () => notice("") }, "Close"));
 }
 
 /** A group of choices of which one is taken. */

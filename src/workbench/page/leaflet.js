@@ -1,7 +1,7 @@
 // A whole printed pattern: read into the fields, each with the words it came from; what is open as one short list;
 // the pattern with the new sleeve in it, to be saved.
 import { ask } from "./ask.js";
-import { fill, h, idOf, notice, say } from "./dom.js";
+import { choices, fill, h, idOf, notice, say } from "./dom.js";
 import { open as openCase, saveOf } from "./save.js";
 import { change, keyOf, load, sizeLabels, state, toCase, told } from "./state.js";
 
@@ -98,21 +98,46 @@ async function readable(file) {
   }
 }
 
-async function take(sent) {
+/** `which`: one of several garments or sleeves by its number. */
+async function take(sent, which = {}) {
   say("Reading the pattern.");
-  const answer = await ask("leaflet", sent);
+  const answer = await ask("leaflet", { ...sent, ...which });
   if (!answer) return;
-  const sentence = answer.error ?? answer.refused;
+  const sentence = answer.error || answer.refused;
   if (sentence) {
-    notice(`${sentence} What you had is untouched.`);
+    if (answer.garments?.length) notice(sentence, garments(answer));
+    else notice(`${sentence} What you had is untouched.`);
     return;
   }
   notice("");
-  load(answer.case, null, { print: answer.print, facts: answer.facts, construction: answer.construction });
+  load(answer.case, null, { print: answer.print, facts: answer.facts, construction: answer.construction, sleeves: answer.sleeves, which });
   const left = open(pattern()).length;
   say(`The pattern was read: ${answer.facts.length - left} facts are sure, ${left} are open.`);
-  document.getElementById("h-leaflet")?.focus();
+  document.getElementById(which.sleeve ? `sleeve-${which.sleeve}` : "h-leaflet")?.focus();
 }
+
+/** The garments of a text as buttons; the first has the focus, since the choice is what comes next. */
+function garments(answer) {
+  const list = h(
+    "ul",
+    { className: "row-of-buttons", id: "garments", "aria-label": "Garments in this text" },
+    answer.garments.map((title, place) => h("li", {}, h("button", { type: "button", "data-garment": place + 1, onclick: () => take({ print: answer.print }, { garment: place + 1 }) }, title))),
+  );
+  setTimeout(() => list.querySelector("button")?.focus());
+  return list;
+}
+
+/** The sleeves with a cap as a choice; without a word the first is taken. */
+const sleeves = (leaflet) =>
+  (leaflet.sleeves ?? []).length > 1 &&
+  choices(
+    "Several sleeves have a cap of their own",
+    "sleeve",
+    leaflet.sleeves.map((name, place) => [String(place + 1), name]),
+    String(leaflet.which?.sleeve ?? 1),
+    (number) => take({ print: leaflet.print }, { ...leaflet.which, sleeve: Number(number) }),
+    "Another one is read anew: what you typed since is undone, and Undo brings it back.",
+  );
 
 const words = (fact) => fact.evidence.map((at) => h("p", { className: "words" }, h("span", { className: "at" }, `Page ${at.page}, line ${at.line}: `), h("q", {}, at.text)));
 
@@ -176,7 +201,7 @@ const AMENDED = [
 ];
 
 async function saveAmended(kind) {
-  await saveOf({ kind, size: null, case: toCase(), print: pattern().print });
+  await saveOf({ kind, size: null, case: toCase(), print: pattern().print, ...pattern().which });
 }
 
 /** What the pattern said, above the form. */
@@ -194,6 +219,7 @@ export function panel(root) {
     root,
     h("h2", { id: "h-leaflet", tabIndex: -1 }, "What the pattern said"),
     h("p", {}, `${sure} of ${leaflet.facts.length} facts are sure${sizeLabels().length > 1 ? `, for ${sizeLabels().length} sizes` : ""}. Each field has a mark that shows the words it came from.`),
+    sleeves(leaflet),
     asked.length > 0 && [h("h3", { id: "h-open" }, "Still to answer"), h("ul", { className: "open", "aria-labelledby": "h-open" }, asked)],
     h("details", { className: "more" }, h("summary", {}, "All that was found"), h("dl", {}, leaflet.facts.filter((fact) => fact.status !== "missing").map((fact) => h("div", {}, h("dt", {}, nameOf(fact.key)), h("dd", {}, fact.typed.includes("\n") ? "the lines in their field" : fact.typed || fact.value, words(fact)))))),
     h("h3", { id: "h-amended" }, "The pattern with the new sleeve in it"),

@@ -16,8 +16,8 @@ fn schema() -> Value {
     serde_json::from_str(&text).unwrap()
 }
 
-/// What of JSON Schema (draft 2020-12) the file uses: references, nothing or another, types, words,
-/// keys that must be there. A key that it does not describe is a fault here, though not for a reader.
+/// What of JSON Schema (draft 2020-12) the file uses: references, nothing or another, types, words, the least number,
+/// lengths of lists, keys that must be there. A key that it does not describe is a fault here, though not for a reader.
 fn check(whole: &Value, schema: &Value, value: &Value, at: &str, faults: &mut Vec<String>) {
     if let Some(name) = schema["$ref"].as_str() {
         let definition = &whole["$defs"][name.rsplit('/').next().unwrap()];
@@ -25,9 +25,15 @@ fn check(whole: &Value, schema: &Value, value: &Value, at: &str, faults: &mut Ve
         return check(whole, definition, value, at, faults);
     }
     if let Some(either) = schema["anyOf"].as_array() {
-        assert_eq!(either[0], json!({ "type": "null" }), "{at}");
+        assert_eq!(either[1], json!({ "type": "null" }), "{at}");
         if !value.is_null() {
-            check(whole, &either[1], value, at, faults);
+            check(whole, &either[0], value, at, faults);
+        }
+        return;
+    }
+    if let Some(words) = schema["oneOf"].as_array() {
+        if !words.iter().any(|word| word["const"] == *value) {
+            faults.push(format!("{at} is {value}, not one of {words:?}"));
         }
         return;
     }
@@ -42,12 +48,22 @@ fn check(whole: &Value, schema: &Value, value: &Value, at: &str, faults: &mut Ve
         faults.push(format!("{at} is {value}, not {types:?}"));
     }
     if let Some(words) = schema["enum"].as_array()
-        && !value.is_null()
         && !words.contains(value)
     {
         faults.push(format!("{at} is {value}, not one of {words:?}"));
     }
+    if value.as_f64() < schema["minimum"].as_f64() && value.is_number() {
+        faults.push(format!("{at} is {value}, less than {}", schema["minimum"]));
+    }
     if let Some(items) = value.as_array() {
+        let length = json!(items.len());
+        let limits = [&schema["minItems"], &schema["maxItems"]];
+        if limits
+            .iter()
+            .any(|limit| !limit.is_null() && **limit != length)
+        {
+            faults.push(format!("{at} has {length} items, not {}", limits[0]));
+        }
         for item in items {
             check(whole, &schema["items"], item, &format!("{at}[]"), faults);
         }
@@ -120,7 +136,14 @@ fn the_version_is_said_in_both_places() {
 fn what_is_not_as_promised_is_noticed() {
     let good = result("tern-harbour.toml");
     assert!(faults(&good).is_empty());
-    let spoilt: [fn(&mut Value); 5] = [
+    let spoilt: [fn(&mut Value); 7] = [
+        |json| json["sizes"][0]["fit"]["crown"] = json!(-7),
+        |json| {
+            json["findings"] = json!([{
+                "code": "", "level": "worse", "message": "", "source": "", "next": "", "size": null, "span": null,
+                "lines": null, "key": null, "repairs": [],
+            }]);
+        },
         |json| json["sizes"][0]["fit"]["crown"] = json!("many"),
         |json| json["sizes"][0]["fit"]["crown"] = json!(7.5),
         |json| json["sizes"][0]["fit"]["status"] = json!("sure"),

@@ -4,6 +4,7 @@ use crate::common::figures::case_file;
 use capwright::case::read_case;
 use capwright::convert;
 use capwright::convert::SizeConversion;
+use capwright::report::conversion_json;
 
 fn converted(text: &str) -> SizeConversion {
     let (case, said) = read_case(text);
@@ -71,6 +72,50 @@ fn every_stitch_keeps_its_column_down_to_the_cuff() {
             let cuff = tube.cuff.count() as usize;
             assert_eq!(stitches.len(), cuff, "{name}");
             assert!(layout.panel_reached(&rounds).is_none());
+        }
+    }
+}
+
+/// The JSON has the stitches of a sleeve that is followed from hand to hand.
+#[test]
+fn the_json_has_every_round() {
+    for name in ["gannet-saddle", "dunlin-texture"] {
+        let case = read_case(&case_file(name)).0.unwrap();
+        let conversion = convert(&case, None).unwrap();
+        let json = conversion_json(&case, &conversion);
+        let size = &conversion.sizes[0];
+        let tube = size.tube.as_ref().unwrap();
+        let told = json["sizes"][0]["sleeve"]["in_pattern"].as_array().unwrap();
+        assert_eq!(told.len(), size.written.len());
+        for (told, written) in told.iter().zip(&size.written) {
+            let layout = &written.pattern.as_ref().unwrap().layout;
+            assert_eq!(told["sleeve"], written.sleeve.word());
+            let rounds = told["rounds"].as_array().unwrap();
+            assert_eq!(rounds.len(), tube.rounds.count() as usize);
+            let rows = json["sizes"][0]["sleeves"][0]["pattern"]["rows"].as_array();
+            assert_eq!(
+                rounds[0]["stitches"],
+                rows.unwrap().last().unwrap()["stitches"]
+            );
+            let (from, to) = *layout.spans().last().unwrap();
+            let mut stitches: Vec<i64> = (from..to).collect();
+            for (number, round) in (1..).zip(rounds) {
+                let is_shaped = tube.decrease_rounds.contains(&number);
+                if is_shaped {
+                    stitches = shaped(&stitches);
+                }
+                let beside = [stitches[1], stitches[stitches.len() - 2]];
+                let beside = beside.map(|column| layout.number(column));
+                assert_eq!(round["round"], number);
+                assert_eq!(round["shaped"], is_shaped);
+                assert_eq!([&round["second"], &round["last_but_one"]], beside);
+                let words = round["stitches"].as_array().unwrap();
+                assert_eq!(words.len(), stitches.len());
+                if is_shaped {
+                    let ends = [&words[0], &words[1], &words[words.len() - 2]];
+                    assert_eq!(ends, ["k", "k2tog", "ssk"]);
+                }
+            }
         }
     }
 }

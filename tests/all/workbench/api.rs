@@ -377,3 +377,65 @@ fn a_pattern_is_read_and_amended_as_by_the_library() {
         assert_eq!(asked("leaflet", &wrong).status, 400, "{wrong}");
     }
 }
+
+/// Of several garments and sleeves those are taken that the command takes: `new --from`, `amend`.
+#[test]
+fn one_of_several_garments_or_sleeves_is_chosen_as_by_the_command() {
+    // What is open or found is said by the exit code.
+    let command = |args: &[&str]| {
+        let program = &mut Command::new(env!("CARGO_BIN_EXE_capwright"));
+        let output = program.args(args).current_dir(env!("CARGO_MANIFEST_DIR"));
+        let output = output.output().unwrap();
+        assert!(output.status.code() < Some(2), "{args:?}: {output:?}");
+        output.stdout
+    };
+    let two = "tests/leaflets/56-two-garments.txt";
+    let print = std::fs::read_to_string(two).unwrap();
+    let asked_first = json_of("leaflet", &json!({ "print": print }));
+    assert!(!asked_first["refused"].as_str().unwrap().is_empty());
+    assert_eq!(
+        asked_first["garments"],
+        json!(["HER PULLOVER", "HIS PULLOVER"])
+    );
+    let sleeves = "tests/leaflets/66-plain-and-panel.txt";
+    for (path, flag, number) in [
+        (two, "garment", 1),
+        (two, "garment", 2),
+        (sleeves, "sleeve", 1),
+        (sleeves, "sleeve", 2),
+    ] {
+        let print = std::fs::read_to_string(path).unwrap();
+        let told = json_of("leaflet", &json!({ "print": print, flag: number }));
+        let (flag, number) = (format!("--{flag}"), number.to_string());
+        let args = ["new", "--from", path, &flag, &number, "--format", "json"];
+        let listed: Value = serde_json::from_slice(&command(&args)).unwrap();
+        assert_eq!(told["facts"], listed["facts"], "{args:?}");
+        assert_eq!(told["refused"], "");
+    }
+    // None of them, and what is no number.
+    for which in [json!(3), json!(0), json!(-1), json!("two"), json!(1e9)] {
+        let told = json_of("leaflet", &json!({ "print": print, "garment": which }));
+        assert!(!told["refused"].as_str().unwrap().is_empty(), "{which}");
+    }
+    // Both amend the garment that was chosen, in the whole print.
+    let mut case = json_of("leaflet", &json!({ "print": print, "garment": 2 }))["case"].clone();
+    case["gauge"]["round"] = json!({ "stitches": 22.5, "rows": 31 });
+    let sent = json!({ "case": case, "print": print, "garment": 2, "kind": "amended-plain" });
+    let by_page = asked("file", &sent);
+    assert_eq!(
+        by_page.status,
+        200,
+        "{}",
+        String::from_utf8_lossy(&by_page.body)
+    );
+    let toml = asked("file", &json!({ "case": case, "kind": "toml" })).body;
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("his.toml");
+    std::fs::write(&file, toml).unwrap();
+    let file = file.to_str().unwrap();
+    let by_command = command(&["amend", two, file, "--garment", "2", "--unmarked"]);
+    assert_eq!(by_page.body, by_command);
+    let text = String::from_utf8(by_page.body).unwrap();
+    let (hers, his) = text.split_at(text.find("HIS PULLOVER").unwrap());
+    assert!(print.starts_with(hers) && his.contains("SHORT ROWS"));
+}
