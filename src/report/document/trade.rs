@@ -45,7 +45,8 @@ pub(super) fn trade(units: Units, size: &SizeConversion, reader: Reader) -> Vec<
 }
 
 fn near_ties(size: &SizeConversion, reader: Reader) -> Vec<Block> {
-    if size.near_ties.is_empty() {
+    // Paper has no way to take another.
+    if size.near_ties.is_empty() || reader == Reader::Paper {
         return Vec::new();
     }
     let rows = (2..).zip(&size.near_ties).map(|(choice, tie): (usize, _)| {
