@@ -313,6 +313,8 @@ pub(super) enum Action {
     Reach(Side),
     /// `(12 rows)`: so many are worked.
     Rows(Num),
+    /// `Rows 3-6:` before a repeat: it works so many.
+    RowsNamed(u32),
     /// The last row worked was row `n`, or one that shapes: `ending with row 2`, `ending with a dec row`.
     EndedRow(Option<u32>),
     Star,

@@ -64,6 +64,13 @@ impl Parser<'_> {
                 return self.even_until(from);
             }
         }
+        // `you have worked 8 rows` counts them.
+        let worked = self.is_before(&[Term::Work])
+            && self.at == from + 1
+            && self
+                .lexemes
+                .get(from)
+                .is_some_and(|l| self.slice(l.span).eq_ignore_ascii_case("worked"));
         let next = self.eat(Term::Next);
         let ahead = self.eat(Term::Following);
         let mut more = self.eat(Term::More);
@@ -71,6 +78,10 @@ impl Parser<'_> {
         let number = match self.attempt(Self::amount) {
             Some(number) => number,
             None if (next || more || ahead) && one => Num::Fixed(1),
+            // `work a WS row`.
+            None if plain && self.is(0, &[Term::Rs, Term::Ws]) && self.is(1, &[Term::Row]) => {
+                (!self.is_plural(1)).then_some(Num::Fixed(1))?
+            }
             None => return None,
         };
         more |= self.eat(Term::More);
@@ -95,15 +106,30 @@ impl Parser<'_> {
         });
         // `2 RS rows` are not two rows.
         (side.is_none() || self.program_number(number) == Some(1)).then_some(())?;
+        // `2 plain rows`.
+        plain |= side.is_none() && self.is(1, &[Term::Row]) && self.eat(Term::Even);
         let ridge = self.term(0) == Some(Term::Ridge);
         self.eat_any(&[Term::Row, Term::Ridge])?;
+        if worked && !ridge && side.is_none() && !self.is(0, &[Term::Even]) {
+            self.push(Action::Rows(number), from);
+            return Some(());
+        }
         while self
             .eat_any(&[Term::Even, Term::More, Term::Knit, Term::Purl])
             .is_some()
         {
             plain = true;
         }
-        if !plain && (next || !self.after_work()) {
+        // `until cap measures 1 in, about 8 rows`: the same stretch again, or more rows?
+        let length = matches!(
+            self.steps.last().map(|s| &s.action),
+            Some(Action::EvenLength { .. })
+        );
+        let then = self.lexemes.get(from..self.at).unwrap_or_default();
+        let then = then
+            .iter()
+            .any(|l| matches!(l.term, Term::Then | Term::For));
+        if !plain && (next || !self.after_work() || length && !then) {
             return None;
         }
         if !ridge && self.attempt(|p| p.within(number, from)).is_some() {

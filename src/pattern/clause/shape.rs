@@ -1,6 +1,6 @@
 //! Decreases and increases: `dec 1 st each end of next and every alt row until 51 sts`.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Step, Verb};
 use super::super::term::Term;
 use super::select::{Stretch, Told};
 use super::{Going, Parser};
@@ -27,25 +27,46 @@ impl Parser<'_> {
         let early = if place == Place::Unnamed {
             self.attempt(Self::rows_before)
         } else {
-            self.attempt(|p| p.stretch(true))
+            let early = self.attempt(|p| {
+                p.eat(Term::Comma);
+                p.stretch(true)
+            });
+            early.map(|found| (found, None))
         };
         self.eat(Term::Comma);
-        let (verb, by) = self.what()?;
-        let often = self.attempt(Self::often_before_rows);
+        if early.is_none() && place == Place::Unnamed && self.attempt(|p| p.again(from)).is_some() {
+            return Some(());
+        }
+        let counted = self.attempt(Self::times_what);
+        let (verb, mut by, often) = match counted {
+            Some(found) => found,
+            None => {
+                let (verb, by) = self.what()?;
+                (verb, by, self.attempt(Self::often_before_rows))
+            }
+        };
         place = self.place_beside(place)?;
+        if place == Place::Unnamed
+            && let Some(each) = self.attempt(|p| p.each_in_brackets(by))
+        {
+            (by, place) = (each, Place::EachEnd);
+        }
         let going = Going {
             verb,
             by,
             place: self.neck_meant(self.edge_going_on(place)),
         };
         self.verb = Some(going);
-        let Some(early) = early else {
+        let Some((early, second)) = early else {
             if let Some(often) = often {
                 return self.often_over_rows(going, often, from);
             }
             self.stretches(going, from);
             return Some(());
         };
+        if let Some((second, and)) = second {
+            return self.early_and_second(going, early, (second, and), from);
+        }
         let mut found = early;
         let after = often.or_else(|| self.attempt(Self::spaced_extent));
         if let Some((extent, told)) = after {
@@ -61,10 +82,118 @@ impl Parser<'_> {
     }
 
     /// `every 2nd row dec 1 st each end`, `on rows 1, 3 and 5 dec 1 st each end`.
-    fn rows_before(&mut self) -> Option<Stretch> {
+    fn rows_before(&mut self) -> Option<(Stretch, Option<(Stretch, bool)>)> {
         let found = self.stretch(true)?;
+        // `on next and every foll 4th row dec 1 st each end until 40 sts`.
+        let second = self.attempt(|p| {
+            let (second, _, place, _) = p.joined_stretch(found)?;
+            let and = second.told.more || p.is(0, &[Term::Dec, Term::Inc]);
+            (found.plain_next && second.extent.is_none() && place.is_none() && and)
+                .then_some((second, true))
+        });
         self.eat_any(&[Term::Comma, Term::Colon]);
-        self.is(0, &[Term::Dec, Term::Inc]).then_some(found)
+        self.is(0, &[Term::Dec, Term::Inc])
+            .then_some((found, second))
+    }
+
+    /// Two stretches before the verb; how often, or until what count, stands after it.
+    fn early_and_second(
+        &mut self,
+        going: Going,
+        first: Stretch,
+        (second, and): (Stretch, bool),
+        from: usize,
+    ) -> Option<()> {
+        let (extent, told) = self.spaced_extent()?;
+        self.stretch_part(going, first, Joined::No, from);
+        let joined = match (and, told) {
+            (_, told) if told.in_all => Joined::Yes,
+            (true, told) if told.times && !told.more => {
+                let span = self.span_from(from);
+                Joined::Open(self.choice(Doubt::NextAndEvery, span))
+            }
+            _ => Joined::No,
+        };
+        let extent = Some(extent);
+        let second = Stretch {
+            extent,
+            told,
+            ..second
+        };
+        self.stretch_part(going, second, joined, from);
+        self.more_stretches(going, second);
+        Some(())
+    }
+
+    /// `dec again on next row`: as before.
+    fn again(&mut self, from: usize) -> Option<()> {
+        let going = self.verb?;
+        let verb = match self.eat_any(&[Term::Dec, Term::Inc])? {
+            Term::Dec => Verb::Dec,
+            _ => Verb::Inc,
+        };
+        let word = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
+        (going.verb == verb && word.as_deref() == Some("again")).then_some(())?;
+        self.at += 1;
+        let found = self.stretch(true)?;
+        self.stretch_part(going, found, Joined::No, from);
+        self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// `dec 4 times 1 st`, `dec 4 x 1 st`.
+    fn times_what(&mut self) -> Option<(Verb, Num, Option<(Extent, Told)>)> {
+        let verb = match self.eat_any(&[Term::Dec, Term::Inc])? {
+            Term::Dec => Verb::Dec,
+            _ => Verb::Inc,
+        };
+        let often = self.attempt(Self::often);
+        let count = match often {
+            Some(count) => count,
+            None => {
+                let count = self.amount()?;
+                self.eat_any(&[Term::Cross, Term::Times])?;
+                count
+            }
+        };
+        let by = self.amount()?;
+        self.need(Term::Stitch)?;
+        (!self.is(0, &[Term::Cross, Term::Times, Term::Number, Term::Often])).then_some(())?;
+        let told = Told {
+            times: true,
+            ..Told::default()
+        };
+        Some((verb, by, Some((Extent::Times(count), told))))
+    }
+
+    /// `2 sts (1 each end)`.
+    fn each_in_brackets(&mut self, by: Num) -> Option<Num> {
+        self.need(Term::Open)?;
+        let each = self.amount()?;
+        self.eat(Term::Stitch);
+        (self.place()? == Place::EachEnd).then_some(())?;
+        self.need(Term::Close)?;
+        let (all, one) = (self.program_number(by)?, self.program_number(each)?);
+        (one.checked_mul(2) == Some(all)).then_some(each)
+    }
+
+    /// `2 sts in from edge`, `inside 1 edge st`: where on the row, not how many.
+    fn inset(&mut self) -> Option<()> {
+        self.eat(Term::Comma);
+        if self.eat(Term::Inside) {
+            self.amount()?;
+            let edge = self.eat(Term::Edge);
+            self.need(Term::Stitch)?;
+            (edge || self.eat(Term::Edge)).then_some(())?;
+        } else {
+            self.amount()?;
+            self.eat(Term::Stitch);
+            self.need(Term::Inset)?;
+        }
+        let rows = [Term::Every, Term::Next, Term::Following];
+        let comma = self.is(0, &[Term::Comma]) && self.is(1, &rows);
+        self.at += usize::from(comma);
+        Some(())
     }
 
     /// `5 times` in `dec 1 st 5 times at each end of every other row`.
@@ -168,6 +297,12 @@ impl Parser<'_> {
         if self.is(0, &[Term::Row, Term::Spread]) {
             return None;
         }
+        // `decrease by working 2 tog at each end`.
+        if verb == Verb::Dec
+            && let Some(by) = self.attempt(Self::worked_together)
+        {
+            return Some((verb, by));
+        }
         // `narrow once each side`.
         if self.is(0, &[Term::Often]) && self.is(1, &[Term::Every, Term::Beginning, Term::End]) {
             let by = self.often()?;
@@ -178,12 +313,7 @@ impl Parser<'_> {
             (!p.is(0, &[Term::Row, Term::Times, Term::Following, Term::Cross])).then_some(by)
         });
         self.eat(Term::Stitch);
-        let _ = self.attempt(|p| {
-            p.eat(Term::Comma);
-            p.amount()?;
-            p.eat(Term::Stitch);
-            p.need(Term::Inset)
-        });
+        let _ = self.attempt(Self::inset);
         Some((verb, by.unwrap_or(Num::Fixed(1))))
     }
 
@@ -306,8 +436,10 @@ impl Parser<'_> {
     /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
     pub(super) fn stretches(&mut self, going: Going, from: usize) {
         let found = self.attempt(|p| {
+            let _ = p.attempt(Self::inset);
             // `dec 1 st each end, every 2nd row, 5 times`.
-            let comma = p.is(0, &[Term::Comma]) && p.is(1, &[Term::Every]);
+            let comma =
+                p.is(0, &[Term::Comma]) && p.is(1, &[Term::Every]) || p.is(0, &[Term::Colon]);
             p.at += usize::from(comma);
             let found = p.stretch(true)?;
             (!p.follows_plain_rows(found)).then_some(found)
@@ -327,11 +459,52 @@ impl Parser<'_> {
                     while self.attempt(|p| p.next_listed(going)).is_some() {}
                     return;
                 }
+                if first.extent.is_none()
+                    && self
+                        .attempt(|p| p.while_working(going, first, from))
+                        .is_some()
+                {
+                    return;
+                }
                 self.stretch_part(going, first, Joined::No, from);
                 self.more_stretches(going, first);
             }
             None => self.without_rows(going, from),
         }
+    }
+
+    /// `decreasing 1 st each end of every row, work until 44 sts remain`, `..., work 8 rows`.
+    fn while_working(&mut self, going: Going, found: Stretch, from: usize) -> Option<()> {
+        let word = self
+            .lexemes
+            .get(from)
+            .map(|l| self.slice(l.span).to_lowercase());
+        word.is_some_and(|w| w.ends_with("ing")).then_some(())?;
+        self.need(Term::Comma)?;
+        self.need(Term::Work)?;
+        if let Some((extent @ Extent::Until(_), told)) = self.attempt(Self::extent) {
+            let extent = Some(extent);
+            self.stretch_part(
+                going,
+                Stretch {
+                    extent,
+                    told,
+                    ..found
+                },
+                Joined::No,
+                from,
+            );
+            return Some(());
+        }
+        let rows = self.amount()?;
+        self.need(Term::Row)?;
+        self.clause_ends().then_some(())?;
+        let before = self.steps.len();
+        let extent = Some(Extent::Rest);
+        self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+        let steps = self.steps.split_off(before);
+        self.push(Action::Within { rows, steps }, from);
+        Some(())
     }
 
     /// `work 3 rows, then dec 1 st each end of 4th row`: it is not clear from where the 4th is counted.
@@ -361,9 +534,11 @@ impl Parser<'_> {
                 .eat_any(&[Term::Comma, Term::Colon, Term::And, Term::Then])
                 .is_some()
             {}
-            let by = p.amount()?;
-            p.need(Term::Stitch)?;
-            Some((by, p.extent()?.0))
+            p.attempt(Self::times_by).or_else(|| {
+                let by = p.amount()?;
+                p.need(Term::Stitch)?;
+                Some((by, p.extent()?.0))
+            })
         }) {
             count += 1;
             let going = Going { by, ..going };
@@ -372,6 +547,15 @@ impl Parser<'_> {
             self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
         }
         (count > 0).then_some(())
+    }
+
+    /// `3 x 1 st`: three times one stitch.
+    fn times_by(&mut self) -> Option<(Num, Extent)> {
+        let times = self.amount()?;
+        self.need(Term::Cross)?;
+        let by = self.amount()?;
+        self.need(Term::Stitch)?;
+        Some((by, Extent::Times(times)))
     }
 
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
@@ -437,7 +621,17 @@ impl Parser<'_> {
         }
         let from = self.at;
         let place = self.attempt(Self::place);
+        let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
+        let bare = self.is(0, &side);
         let found = self.stretch(false)?;
+        // `then WS row`: nothing is said to be shaped on it.
+        if bare && matches!(found.extent, Some(Extent::Times(Num::Fixed(1)))) {
+            return None;
+        }
+        // `at beg of foll 4 rows cast off 2 sts`: another verb has these rows.
+        if self.is(0, &[Term::BindOff, Term::CastOn, Term::Dec, Term::Inc]) {
+            return None;
+        }
         // `then every 2nd row 2 x 2 sts`: other stitches, which stand after the rows.
         let other = found.extent.is_none() && self.is(0, &[Term::Number]);
         if other || matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
@@ -477,6 +671,14 @@ impl Parser<'_> {
             self.not_understood(span, "does not say how often, or until how many stitches");
             return;
         };
+        // `3 sts at beg of 1st and 2nd rows, 2 sts at beg of 3rd to 6th rows`.
+        let listed =
+            |s: &Step| matches!(&s.action, Action::Shape(part) if matches!(part.pace, Pace::At(_)));
+        let before = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+        if found.counted && before.is_some_and(listed) {
+            self.not_understood(span, "counts rows, and it is not said from which row");
+            return;
+        }
         let other = match (found.pace, going.place) {
             (Pace::At(_), _) => Doubt::RowList,
             (_, Place::Unnamed) => Doubt::Edge,
