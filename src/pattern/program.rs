@@ -377,3 +377,19 @@ impl Program {
         self.choices.get(choice).is_some_and(|c| c.second)
     }
 }
+
+impl RowBody {
+    /// True for a row on which nothing is shaped.
+    pub(super) fn is_plain(&self) -> bool {
+        !self.again && !self.close && !shapes(&self.along)
+    }
+}
+
+/// True when some step of the row takes or adds stitches.
+pub(super) fn shapes(along: &[Along]) -> bool {
+    along.iter().any(|a| match a {
+        Along::Op { .. } | Along::Edge { .. } | Along::BindOff(_) | Along::Centre(_) => true,
+        Along::Group { along, .. } => shapes(along),
+        _ => false,
+    })
+}

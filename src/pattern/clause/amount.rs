@@ -71,7 +71,9 @@ fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, us
     let mut exact = None;
     while list.len() <= LONGEST {
         if let Some((more, after)) = times_in_brackets(lexemes, next, &list) {
-            list.iter_mut().for_each(|entry| entry.often = true);
+            for entry in &mut list {
+                entry.often = true;
+            }
             list.extend(more);
             next = after;
             standard = Some((list.clone(), next));

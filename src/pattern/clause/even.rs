@@ -64,13 +64,7 @@ impl Parser<'_> {
                 return self.even_until(from);
             }
         }
-        // `you have worked 8 rows` counts them.
-        let worked = self.is_before(&[Term::Work])
-            && self.at == from + 1
-            && self
-                .lexemes
-                .get(from)
-                .is_some_and(|l| self.slice(l.span).eq_ignore_ascii_case("worked"));
+        let worked = self.counts_rows(from);
         let next = self.eat(Term::Next);
         let ahead = self.eat(Term::Following);
         let mut more = self.eat(Term::More);
@@ -79,8 +73,8 @@ impl Parser<'_> {
             Some(number) => number,
             None if (next || more || ahead) && one => Num::Fixed(1),
             // `work a WS row`.
-            None if plain && self.is(0, &[Term::Rs, Term::Ws]) && self.is(1, &[Term::Row]) => {
-                (!self.is_plural(1)).then_some(Num::Fixed(1))?
+            None if plain && self.is(0, &[Term::Rs, Term::Ws]) && !self.is_plural(1) => {
+                Num::Fixed(1)
             }
             None => return None,
         };
@@ -120,16 +114,7 @@ impl Parser<'_> {
         {
             plain = true;
         }
-        // `until cap measures 1 in, about 8 rows`: the same stretch again, or more rows?
-        let length = matches!(
-            self.steps.last().map(|s| &s.action),
-            Some(Action::EvenLength { .. })
-        );
-        let then = self.lexemes.get(from..self.at).unwrap_or_default();
-        let then = then
-            .iter()
-            .any(|l| matches!(l.term, Term::Then | Term::For));
-        if !plain && (next || !self.after_work() || length && !then) {
+        if !plain && (next || !self.after_work() || self.after_length(from)) {
             return None;
         }
         if !ridge && self.attempt(|p| p.within(number, from)).is_some() {
@@ -143,6 +128,23 @@ impl Parser<'_> {
             self.push(Action::Even(number), from);
         }
         Some(())
+    }
+
+    /// `you have worked 8 rows` counts them.
+    fn counts_rows(&self, from: usize) -> bool {
+        let word = self.lexemes.get(from).map(|l| self.slice(l.span));
+        let worked = word.is_some_and(|w| w.eq_ignore_ascii_case("worked"));
+        worked && self.is_before(&[Term::Work]) && self.at == from + 1
+    }
+
+    /// `until cap measures 1 in, about 8 rows`: the same stretch again, or more rows?
+    fn after_length(&self, from: usize) -> bool {
+        let last = self.steps.last().map(|s| &s.action);
+        let words = self.lexemes.get(from..self.at).unwrap_or_default();
+        let then = words
+            .iter()
+            .any(|l| matches!(l.term, Term::Then | Term::For));
+        matches!(last, Some(Action::EvenLength { .. })) && !then
     }
 
     /// `work 12 rows, decreasing 1 st each end of next and every foll 4th row`: 12 rows in all.

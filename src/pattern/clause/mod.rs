@@ -2,10 +2,13 @@
 
 mod along;
 mod amount;
+mod beside_verb;
 mod bind_off;
 mod check;
+mod crossed;
 mod divided;
 mod even;
+mod extent;
 mod going;
 mod length;
 mod repeat;
@@ -527,7 +530,7 @@ impl Parser<'_> {
     fn not_likewise(&mut self, action: &Action, from: usize) {
         let plain = match action {
             Action::Even(_) | Action::EvenLength { .. } => true,
-            Action::Row { body, .. } => row::is_plain(body),
+            Action::Row { body, .. } => body.is_plain(),
             _ => false,
         };
         let words = self.lexemes.get(from.saturating_sub(1)..self.at);

@@ -5,7 +5,7 @@ use crate::measure::Side;
 
 use super::super::codes;
 use super::super::program::{
-    Action, Along, Doubt, Extent, Joined, Label, Num, Pace, Place, Repeated, RowBody, Verb,
+    Action, Along, Doubt, Extent, Joined, Label, Num, Pace, Place, Repeated, RowBody, Verb, shapes,
 };
 use super::super::term::Term;
 use super::row_list::stretch_of;
@@ -72,14 +72,10 @@ impl Parser<'_> {
         {
             return Some(());
         }
-        let in_pattern = in_pattern.or_else(|| self.said_in_pattern());
-        let in_pattern = in_pattern.or_else(|| self.attempt(|p| p.said_even(colon)));
+        let in_pattern = in_pattern.or_else(|| self.said_plain(colon));
         let body = self.attempt(|p| p.body(true)).or(in_pattern);
         if body.is_none() && colon && self.is(0, &[Term::Rep]) {
-            // `Row 5: Rep row 3` is told by the repeat.
-            if let Labels::One(Label::Numbered(first, last)) = label {
-                let _ = self.attempt(|p| p.repeated_as(first, last, from));
-            }
+            self.told_by_repeat(&label, from);
             return Some(());
         }
         if body.is_none()
@@ -107,14 +103,25 @@ impl Parser<'_> {
             self.told_late(from);
         }
         let body = body.unwrap_or_default();
+        self.push_labelled(label, and_every.is_some(), side, &body, from)
+    }
+
+    fn push_labelled(
+        &mut self,
+        label: Labels,
+        and_every: bool,
+        side: Option<Side>,
+        body: &RowBody,
+        from: usize,
+    ) -> Option<()> {
         match (label, and_every) {
-            (Labels::One(Label::Numbered(n, last)), Some(_)) => {
+            (Labels::One(Label::Numbered(n, last)), true) => {
                 (n == last).then_some(())?;
-                self.push_row(Label::AndEvery(n), side, body, from);
+                self.push_row(Label::AndEvery(n), side, body.clone(), from);
             }
-            (Labels::One(label), _) => self.push_row(label, side, body, from),
-            (Labels::Listed(_), Some(_)) => return None,
-            (Labels::Listed(list), None) => {
+            (Labels::One(label), _) => self.push_row(label, side, body.clone(), from),
+            (Labels::Listed(_), true) => return None,
+            (Labels::Listed(list), false) => {
                 for number in list {
                     self.push_row(Label::Listed(number), side, body.clone(), from);
                 }
@@ -154,6 +161,12 @@ impl Parser<'_> {
             .is_none_or(|l| l.starts_line || ends.contains(&l.term))
             || self.is(0, &[Term::Number]) && self.is(1, &[Term::Stitch]);
         (before.in_pattern && ended).then(RowBody::default)
+    }
+
+    /// `Row 2: patt`, `Row 2: even`.
+    fn said_plain(&mut self, colon: bool) -> Option<RowBody> {
+        let in_pattern = self.said_in_pattern();
+        in_pattern.or_else(|| self.attempt(|p| p.said_even(colon)))
     }
 
     /// `Row 2: even`.
@@ -206,6 +219,13 @@ impl Parser<'_> {
             from,
         );
         Some(())
+    }
+
+    /// `Row 5: Rep row 3` is told by the repeat.
+    fn told_by_repeat(&mut self, label: &Labels, from: usize) {
+        if let Labels::One(Label::Numbered(first, last)) = *label {
+            let _ = self.attempt(|p| p.repeated_as(first, last, from));
+        }
     }
 
     /// `Rows 3-6: rep rows 1 and 2`: as often as the rows hold; `twice` must come to as many rows.
@@ -506,18 +526,4 @@ impl Parser<'_> {
             place: Place::EachEnd,
         });
     }
-}
-
-/// True for a row on which nothing is shaped.
-pub(super) fn is_plain(body: &RowBody) -> bool {
-    !body.again && !body.close && !shapes(&body.along)
-}
-
-/// True when some step of the row takes or adds stitches.
-fn shapes(along: &[Along]) -> bool {
-    along.iter().any(|a| match a {
-        Along::Op { .. } | Along::Edge { .. } | Along::BindOff(_) | Along::Centre(_) => true,
-        Along::Group { along, .. } => shapes(along),
-        _ => false,
-    })
 }
