@@ -46,9 +46,12 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
         };
         let loud = said.iter().filter(|said| said.level > Level::Note);
         let sentences: Vec<String> = loud.take(MOST).map(sentence).collect();
+        // A count that the rows miss, or that no whole number of decreases reaches.
+        let missed = ["odd-remainder", "out-of-reach", "too-many-removed"];
+        let of_counts = |id: &str| id.contains("count") || missed.contains(&id);
         let counts = said
             .iter()
-            .any(|said| said.level > Level::Note && said.code.id.contains("count"));
+            .any(|said| said.level > Level::Note && of_counts(said.code.id));
         for sentence in &sentences {
             doubt(leaflet, lines, sentence);
         }

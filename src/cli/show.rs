@@ -8,6 +8,12 @@ use crate::case::{Case, ONE_SIZE};
 use crate::diagnostic::{Diagnostic, Level, visible, visible_lines};
 use crate::measure::limits::MAX_SHOWN;
 
+/// Bytes of a text that is shown whole around a place.
+const LONG_TEXT: usize = 64 << 10;
+
+/// Bytes shown on either side of a place in a longer text.
+const AROUND: usize = 200;
+
 /// A text that spans refer to, and its name.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Source<'a> {
@@ -84,9 +90,27 @@ fn snippet<'a>(
     let span = diagnostic.span?;
     // A span that does not lie in the text belongs to another one.
     source.text.get(span.from..span.to)?;
+    let (text, from, line) = near(source.text, span.from, span.to);
     Some(
-        Snippet::source(source.text)
+        Snippet::source(text)
             .path(visible(source.name))
-            .annotation(AnnotationKind::Primary.span(span.from..span.to)),
+            .line_start(line)
+            .annotation(AnnotationKind::Primary.span(span.from - from..span.to - from)),
     )
+}
+
+/// The text around these bytes, where it begins and on which line: of a very long text only what is shown,
+/// since all of it is laid out anew for each finding.
+fn near(text: &str, from: usize, to: usize) -> (&str, usize, usize) {
+    if text.len() <= LONG_TEXT {
+        return (text, 0, 1);
+    }
+    let before = text.floor_char_boundary(from.saturating_sub(AROUND));
+    let after = text.ceil_char_boundary(to.saturating_add(AROUND).min(text.len()));
+    let head = text.get(before..from).unwrap_or_default();
+    let start = head.rfind('\n').map_or(before, |at| before + at + 1);
+    let tail = text.get(to..after).unwrap_or_default();
+    let end = tail.find('\n').map_or(after, |at| to + at);
+    let lines = text.get(..start).unwrap_or_default().matches('\n').count();
+    (text.get(start..end).unwrap_or_default(), start, lines + 1)
 }

@@ -112,7 +112,9 @@ pub(super) fn shaping(flow: &Flow, from: usize, to: usize) -> Option<usize> {
 fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
     static END: LazyLock<Regex> = LazyLock::new(|| regex(r"(?:[.:;!]|\.?[—–]|\*\*)\s+|\n"));
     static LABEL: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)(?:\brow \d+|\d+(?:st|nd|rd|th) row|next row|\brow)\s*(?:\((?:RS|WS)\))?:\s*$")
+        regex(
+            r"(?i)(?:\brows? \d+(?:\s*(?:[-–—&,]|and|to)\s*\d+)*|\d+(?:st|nd|rd|th) row|next row|\brow)\s*(?:\((?:RS|WS)\))?:\s*$",
+        )
     });
     static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
         regex(r"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole|\bheight\b")

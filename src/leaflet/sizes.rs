@@ -78,11 +78,12 @@ fn named(flow: &Flow) -> Option<Sizes> {
     static LINE: LazyLock<Regex> = LazyLock::new(|| {
         let label = format!("{LABEL}{AFTER}");
         regex(&format!(
-            r"(?i)\bsizes?\b\s*[:.–—-]*\s*({label}(?:[\s,;:()\[\]{{}}/–-]+(?:and )?{label})+)(?:[)\]}}]|\b)"
+            r"(?i)\b(?:sizes?|ages?)\b\s*[:.–—-]*\s*({label}(?:[\s,;:()\[\]{{}}/–-]+(?:and )?{label})+)(?:[)\]}}]|\b)"
         ))
     });
     static ONE: LazyLock<Regex> = LazyLock::new(|| regex(&format!("(?i){LABEL}")));
     static SLASHED: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)[^\s,;:()\[\]{}/–-]+"));
+    static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d[\d–-]*\d"));
     for line in LINE.captures_iter(&flow.text) {
         let Some(found) = line.get(1) else { continue };
         let before = flow.get(
@@ -107,6 +108,14 @@ fn named(flow: &Flow) -> Option<Sizes> {
             .map(|label| label.as_str().to_owned())
             .collect();
         let labels: Vec<String> = labels.into_iter().filter(|label| !is_unit(label)).collect();
+        // `80-84-88 (92-96-100)`: two sizes, each with several chests.
+        let usual = usual_length(flow);
+        let whole: Vec<String> = RANGES
+            .find_iter(found.as_str())
+            .map(|label| label.as_str().to_owned())
+            .collect();
+        let ranges = bracketed && labels.len() != usual && whole.len() == usual;
+        let labels = if ranges { whole } else { labels };
         if labels.len() > 1 {
             return Some(Sizes {
                 labels,

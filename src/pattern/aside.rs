@@ -80,7 +80,11 @@ fn pattern_name(
             Kind::Word => {
                 let noun = word(token);
                 // `in trellis pattern` is `in pattern`, which says that a row is plain.
+                let next = tokens.iter().skip(at + 1).find(|t| !is_space(t)).map(word);
+                let again = matches!(next.as_deref(), Some("st" | "stitch"));
                 return match noun.as_str() {
+                    // `in trellis st st` is `in st st`.
+                    "st" | "stitch" if again => Some(at),
                     "st" | "stitch" => Some(at + 1),
                     "patt" | "pattern" | "pat" | "rib" => Some(at),
                     _ => None,

@@ -96,7 +96,7 @@ codes! {
         "A count in the text is a check point: the stitches worked from the start must agree with it, in every size.",
         "common practice, no source",
         "See whether one of the proposed changes is what the designer meant, or look for errata.";
-    STATED_SIDE = "stated-side", Warning, "The side named in the text is not the side of the row reached.",
+    STATED_SIDE = "stated-side", Error, "The side named in the text is not the side of the row reached.",
         "Bind-offs fall at the beginning of rows, so a cap that is one row off has its last steps on the wrong edge.",
         "knitting handbook, DK sweater, knittingmagic.biz/guide-8/sleeves.html: ends on a purl row by its words, on a knit row by its counts",
         "Work one row more or less where it does the least harm, usually one plain row.";

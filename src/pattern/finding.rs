@@ -218,12 +218,9 @@ impl Finding {
         let found = Diagnostic::new(code, message).at(self.span);
         match self.kind {
             Kind::FirstSide { .. } => {
-                let found = found.level(Level::Error);
                 found.next("Say which side the first row of the lines is on.")
             }
-            Kind::Change { .. } => found.level(Level::Warning),
-            Kind::RowSide { .. } => {
-                let found = found.level(Level::Error);
+            Kind::RowSide { .. } | Kind::Side { .. } => {
                 found.next("Look for a row too few or too many before it.")
             }
             Kind::Divided { body: false, .. } => found.level(Level::Error),

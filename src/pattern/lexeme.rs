@@ -37,13 +37,23 @@ pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
     while let Some(&token) = reader.tokens.get(reader.at) {
         reader.step(token);
     }
-    aside.append(&mut reader.aside);
+    let Reader {
+        out: terms,
+        aside: mut more,
+        diagnostics,
+        ..
+    } = reader;
+    aside.append(&mut more);
     aside.sort();
     Lexed {
-        terms: reader.out,
+        terms,
         aside,
-        diagnostics: reader.diagnostics,
+        diagnostics,
     }
+}
+
+fn is_space(token: Token) -> bool {
+    matches!(token.kind, Kind::Space { .. })
 }
 
 /// The words of all labels, as printed.
@@ -109,7 +119,17 @@ impl Reader<'_> {
         {
             last.in_pattern = true;
         }
-        if matches!(term, Term::Filler | Term::Plain | Term::InPattern) {
+        if term == Term::Likewise
+            && let Some(last) = self.out.last_mut()
+        {
+            last.likewise = true;
+        }
+        let nothing = [Term::Filler, Term::Plain, Term::InPattern, Term::Likewise];
+        if nothing.contains(&term) {
+            return;
+        }
+        if term == Term::Close && self.closes_a_remark(span) {
+            self.out.pop();
             return;
         }
         if term == Term::Unknown {
@@ -124,7 +144,17 @@ impl Reader<'_> {
             capital,
             joined,
             in_pattern: false,
+            likewise: false,
         });
+    }
+
+    /// Nothing but fillers stood in the bracket that closes here: `(i-cord edge)`.
+    fn closes_a_remark(&self, close: Span) -> bool {
+        let open = self.out.last().filter(|l| l.term == Term::Open);
+        open.is_some_and(|l| {
+            let words = self.slice(Span::new(l.span.to, close.from));
+            words.chars().any(char::is_alphabetic) && !l.in_pattern && !l.likewise
+        })
     }
 
     /// True when a line end stands before the token of this span.
@@ -171,7 +201,10 @@ impl Reader<'_> {
         if let Some(slip) = self.slip(token) {
             return self.slipped(slip);
         }
-        let whole = self.digits(0).unwrap_or(f64::INFINITY);
+        // `1.000` is a thousand to some readers and one to others.
+        let thousand = self.slice(token.span).ends_with(".000");
+        let whole = self.digits(0).filter(|_| !thousand);
+        let whole = whole.unwrap_or(f64::INFINITY);
         if let Some(value) = self.slashed(0) {
             return self.take(3, Term::Number, value);
         }
@@ -397,18 +430,53 @@ impl Reader<'_> {
             '*' => Term::Star,
             '=' => Term::Equals,
             'x' => Term::Cross,
+            // `3+2 sts` is no list of two steps; `rows 1+2` are two rows.
+            '+' if self.sum_of_numbers() => Term::Unknown,
             '&' | '+' => Term::And,
             '!' | '?' => Term::Stop,
-            '.' if self.goes_on() => Term::Filler,
+            '.' if self.goes_on() || self.is_mark(1, '-') => Term::Filler,
+            '<' | '>' if self.in_angles(mark) => match mark {
+                '<' => Term::Open,
+                _ => Term::Close,
+            },
+            '→' | '⇒' => Term::Equals,
             '.' => Term::Stop,
             '"' if after_number && !self.spaced => Term::Inch,
-            '"' | '\'' | '•' | '·' | '_' | '|' | '~' | '#' | '>' | '<' | '`' | '†' | '‡' | '°' => {
+            '>' if self.starts(span) => Term::Filler,
+            '"' | '\'' | '•' | '·' | '_' | '|' | '~' | '#' | '`' | '†' | '‡' | '°' => {
                 Term::Filler
             }
             _ => Term::Unknown,
         };
         self.at += 1;
         self.push(term, 0.0, span);
+    }
+
+    /// A number stands on either side, and neither is a row's.
+    fn sum_of_numbers(&self) -> bool {
+        let next = (1..3).find_map(|ahead| self.peek(ahead).filter(|t| !is_space(*t)));
+        let digits = next.is_some_and(|t| t.kind == Kind::Digits);
+        let mut before = self.out.iter().rev().map(|l| l.term);
+        digits && before.next() == Some(Term::Number) && before.next() != Some(Term::Row)
+    }
+
+    /// True for one of a pair of angle brackets with a list of sizes between: `4 <5, 6>`.
+    fn in_angles(&self, mark: char) -> bool {
+        let of_list = |t: &&Token| {
+            let mark = matches!(t.kind, Kind::Mark(',' | ':' | '-' | '/'));
+            mark || matches!(t.kind, Kind::Digits | Kind::Space { .. })
+        };
+        let digits = |list: &[&Token]| list.iter().any(|t| t.kind == Kind::Digits);
+        let (before, after) = self.tokens.split_at(self.at.min(self.tokens.len()));
+        if mark == '<' {
+            let after = after.get(1..).unwrap_or_default();
+            let inner: Vec<&Token> = after.iter().take_while(of_list).collect();
+            let close = after.get(inner.len());
+            return digits(&inner) && close.is_some_and(|t| t.kind == Kind::Mark('>'));
+        }
+        let inner: Vec<&Token> = before.iter().rev().take_while(of_list).collect();
+        let open = before.iter().rev().nth(inner.len());
+        digits(&inner) && open.is_some_and(|t| t.kind == Kind::Mark('<'))
     }
 
     /// True when the text goes on with these letters from the start of the span.

@@ -55,7 +55,7 @@ fn token(first: char, rest: &str) -> (Kind, usize) {
         return (Kind::Digits, digits(rest));
     }
     if first.is_alphabetic() {
-        return (Kind::Word, word(rest));
+        return (Kind::Word, dotted(rest).unwrap_or_else(|| word(rest)));
     }
     match fraction(first) {
         Some(value) => (Kind::Fraction(value), first.len_utf8()),
@@ -101,6 +101,25 @@ fn word(text: &str) -> usize {
         length = at + c.len_utf8();
     }
     length
+}
+
+/// Short forms that older print writes with a point after each letter.
+const DOTTED: &[&str] = &["p.s.s.o", "s.k.p.o", "s.s.k", "s.k.p", "s.s.p"];
+
+/// The bytes of `p.s.s.o.`, with its last point where the sentence goes on.
+fn dotted(text: &str) -> Option<usize> {
+    let starts = |form: &&&str| {
+        text.get(..form.len())
+            .is_some_and(|head| head.eq_ignore_ascii_case(form))
+    };
+    let length = DOTTED.iter().find(starts)?.len();
+    let rest = text.get(length..)?;
+    let Some(after) = rest.strip_prefix('.') else {
+        return (!rest.starts_with(char::is_alphanumeric)).then_some(length);
+    };
+    let next = after.chars().find(|&c| !is_space(c));
+    let goes_on = next.is_some_and(|c| !c.is_uppercase());
+    Some(length + usize::from(goes_on))
 }
 
 fn is_inner(c: char) -> bool {

@@ -313,6 +313,8 @@ pub(super) enum Action {
     Reach(Side),
     /// `(12 rows)`: so many are worked.
     Rows(Num),
+    /// `Rows 3-6:` before a repeat: it works so many.
+    RowsNamed(u32),
     /// The last row worked was row `n`, or one that shapes: `ending with row 2`, `ending with a dec row`.
     EndedRow(Option<u32>),
     Star,
@@ -374,4 +376,20 @@ impl Program {
     pub(super) fn second(&self, choice: ChoiceId) -> bool {
         self.choices.get(choice).is_some_and(|c| c.second)
     }
+}
+
+impl RowBody {
+    /// True for a row on which nothing is shaped.
+    pub(super) fn is_plain(&self) -> bool {
+        !self.again && !self.close && !shapes(&self.along)
+    }
+}
+
+/// True when some step of the row takes or adds stitches.
+pub(super) fn shapes(along: &[Along]) -> bool {
+    along.iter().any(|a| match a {
+        Along::Op { .. } | Along::Edge { .. } | Along::BindOff(_) | Along::Centre(_) => true,
+        Along::Group { along, .. } => shapes(along),
+        _ => false,
+    })
 }

@@ -224,6 +224,7 @@ fn has_rows(steps: &[Step]) -> bool {
         | Action::Change(_)
         | Action::Ended(_)
         | Action::EndedRow(_)
+        | Action::RowsNamed(_)
         | Action::Star
         | Action::OtherSide { .. }
         | Action::Divide { .. }

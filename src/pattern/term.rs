@@ -116,6 +116,12 @@ pub(super) enum Term {
     Plain,
     /// How plain rows are worked: `in pattern`, `as set`. It changes no count, but rows of which nothing else is said are plain.
     InPattern,
+    /// `in the same way`: changes nothing beside shaping, but rows of which nothing else is said are not plain.
+    Likewise,
+    /// `inside` a number of edge stitches.
+    Inside,
+    /// `before` the end of a row.
+    Before,
     /// `in from edge`: where on the row a decrease lies; no matter of the count.
     Inset,
     ShortRow,
@@ -144,6 +150,8 @@ pub(super) struct Lexeme {
     pub(super) joined: bool,
     /// `in pattern` or the like stands after it.
     pub(super) in_pattern: bool,
+    /// `in the same way` stands after it.
+    pub(super) likewise: bool,
 }
 
 impl Lexeme {

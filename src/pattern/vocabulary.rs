@@ -94,10 +94,11 @@ pub(super) fn words_like(word: &str) -> impl Iterator<Item = &'static str> {
     })
 }
 
-/// Lower case, apostrophes plain, soft hyphens gone.
+/// Lower case, apostrophes plain, soft hyphens gone, and the points of `p.s.s.o.`.
 pub(super) fn plain(word: &str) -> String {
+    let dotted = word.len() > 1 && word.starts_with(char::is_alphabetic);
     word.chars()
-        .filter(|&c| c != '\u{ad}')
+        .filter(|&c| c != '\u{ad}' && !(dotted && c == '.'))
         .flat_map(char::to_lowercase)
         .map(|c| if matches!(c, '’' | '‘') { '\'' } else { c })
         .collect()

@@ -2,6 +2,7 @@
 
 use super::super::program::{Along, Num, Place, Reach, RowBody};
 use super::super::term::Term;
+use super::super::vocabulary::plain;
 use super::Parser;
 
 impl Parser<'_> {
@@ -68,6 +69,14 @@ impl Parser<'_> {
                 body.along.push(Along::Group { along, extent });
             }
             Term::BindOff => return self.bind_off_along(body),
+            // `k3tog at each end`.
+            Term::DecOp if self.is(1, &[Term::Every]) && self.is(2, &[Term::End, Term::Side]) => {
+                let by = self.lexeme(0)?.count()?;
+                self.at += 3;
+                self.eat_any(&[Term::These, Term::Row]);
+                let (dec, start, end) = (true, by, by);
+                body.along.push(Along::Edge { dec, start, end });
+            }
             Term::Dec | Term::Inc => return self.shaping_along(body),
             _ => {
                 let along = self.stitch()?;
@@ -187,10 +196,22 @@ impl Parser<'_> {
             self.at += 1;
             return Some(Along::UntilOn(count));
         }
-        self.eat_any(&[Term::From, Term::Remaining]);
+        self.eat_any(&[Term::From, Term::Before, Term::Remaining]);
         self.need(Term::End)?;
         self.eat(Term::Row);
         Some(Along::ToLast(count))
+    }
+
+    /// `until 3 sts remain, k2tog, k1`: to the last 3.
+    fn until_left(&mut self) -> Option<Along> {
+        self.need(Term::Until)?;
+        self.eat(Term::There);
+        let count = self.amount()?;
+        self.need(Term::Stitch)?;
+        self.need(Term::Remaining)?;
+        self.need(Term::Comma)?;
+        self.is(0, &[Term::DecOp, Term::Knit, Term::Purl, Term::IncOp])
+            .then_some(Along::ToLast(count))
     }
 
     /// One stitch or stretch of stitches.
@@ -201,7 +222,8 @@ impl Parser<'_> {
         match here.term {
             Term::DecOp => {
                 let lose = here.count()?;
-                let passed = self.slice(here.span).to_lowercase().ends_with("sso");
+                let word = plain(self.slice(here.span));
+                let passed = word.starts_with("pass") || word != "skpsso" && word.ends_with("sso");
                 let takes = if passed { 0 } else { lose + 1 };
                 one(Along::Op {
                     takes,
@@ -233,6 +255,10 @@ impl Parser<'_> {
     fn worked(&mut self, verb: Term) -> Option<Vec<Along>> {
         if let Some(count) = self.attempt(Self::amount) {
             self.eat(Term::Stitch);
+            // `sl 2 tog` takes none away.
+            if verb == Term::Slip && self.eat(Term::Together) {
+                return Some(vec![Along::Work(count)]);
+            }
             if self.eat(Term::Together) {
                 let fixed = self.program_number(count)?;
                 let lose = fixed.checked_sub(1)?;
@@ -264,6 +290,9 @@ impl Parser<'_> {
             return self.set_aside_along();
         }
         if let Some(far) = self.attempt(Self::far) {
+            return Some(vec![far]);
+        }
+        if let Some(far) = self.attempt(Self::until_left) {
             return Some(vec![far]);
         }
         let even = self.eat_any(&[Term::Even, Term::Back]).is_some();
@@ -361,14 +390,47 @@ impl Parser<'_> {
             body.again = true;
             return body.along.is_empty().then_some(());
         }
-        let by = self.attempt(Self::plain_number).unwrap_or(1);
+        let by = self.attempt(Self::plain_number);
         self.eat(Term::Stitch);
+        // `dec 1, work to last 2 sts, dec 1`: where it stands along the row.
+        let ends = [
+            Term::Comma,
+            Term::Stop,
+            Term::Semicolon,
+            Term::Open,
+            Term::Close,
+            Term::Dash,
+        ];
+        if let Some(lose @ 1..=2) = by
+            && dec
+            && (self.term(0).is_none() || self.is(0, &ends))
+        {
+            let takes = lose + 1;
+            body.along.push(Along::Op {
+                takes,
+                lose,
+                gain: 0,
+            });
+            return Some(());
+        }
+        let by = by.unwrap_or(1);
         let place = self.place()?;
         let _ = self.attempt(|p| {
             p.eat_any(&[Term::Every, Term::These]);
             p.need(Term::Row)?;
             (!p.is(0, &[Term::Number])).then_some(())
         });
+        // `each end every RS row 3 times` is more than this row.
+        let rows = [
+            Term::Every,
+            Term::Next,
+            Term::Following,
+            Term::Alternate,
+            Term::Ordinal,
+        ];
+        if self.is(0, &rows) {
+            return None;
+        }
         let (start, end) = match place {
             Place::EachEnd => (by, by),
             Place::End => (0, by),

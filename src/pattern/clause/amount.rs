@@ -70,12 +70,25 @@ fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, us
     let mut standard = None;
     let mut exact = None;
     while list.len() <= LONGEST {
-        if let Some((more, after)) = bracketed(lexemes, next) {
+        if let Some((more, after)) = times_in_brackets(lexemes, next, &list) {
+            for entry in &mut list {
+                entry.often = true;
+            }
+            list.extend(more);
+            next = after;
+            standard = Some((list.clone(), next));
+        } else if let Some((more, after)) = bracketed(lexemes, next) {
             list.extend(more);
             next = after;
             if only_brackets {
                 standard = Some((list.clone(), next));
             }
+        } else if list.len() < sizes
+            && let Some((more, after)) = bracketed_after_joint(lexemes, next)
+        {
+            list.extend(more);
+            next = after;
+            only_brackets = false;
         } else if list.len() < sizes
             && let Some((more, after)) = follows(lexemes, next, standard.is_some())
         {
@@ -92,7 +105,35 @@ fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, us
     if first.value.is_none() && list.len() == 1 && lexemes.get(at)?.term == Term::Dash {
         return None;
     }
+    // `4: 5: 6: 7` for three sizes: the list is longer than the sizes are many.
+    if let Some((_, end)) = exact
+        && let Some((more, after)) = follows(lexemes, end, false)
+        && sizes > 1
+    {
+        list.push(more);
+        return Some((list, after));
+    }
     exact.or(standard).or(Some((vec![first], at + 1)))
+}
+
+/// `4 times (5 times, 6 times)`: the times of all sizes, each with its word.
+fn times_in_brackets(lexemes: &[Lexeme], at: usize, list: &[Entry]) -> Option<(Vec<Entry>, usize)> {
+    let times = lexemes.get(at)?.term == Term::Times && list.len() == 1;
+    let word = lexemes.get(at + 3)?.term == Term::Times;
+    let (mut more, after) = bracketed(lexemes, at + 1).filter(|_| times && word)?;
+    for entry in &mut more {
+        entry.often = true;
+    }
+    Some((more, after))
+}
+
+/// `4, (5, 6)`, `4 - (5) - 6`: a joint before the bracket.
+fn bracketed_after_joint(lexemes: &[Lexeme], at: usize) -> Option<(Vec<Entry>, usize)> {
+    let (joint, open) = (lexemes.get(at)?, lexemes.get(at + 1)?);
+    let tight = matches!(joint.term, Term::Dash | Term::Slash) && joint.joined && open.joined;
+    (tight || joint.term == Term::Comma)
+        .then(|| bracketed(lexemes, at + 1))
+        .flatten()
 }
 
 /// One more number of a list that has no bracket here: after a bracket, or after a bare joint.
@@ -102,16 +143,26 @@ fn follows(lexemes: &[Lexeme], at: usize, bracket_before: bool) -> Option<(Entry
         return Some((entry(*here)?, at + 1));
     }
     let next = lexemes.get(at + 1)?;
-    let bare = matches!(here.term, Term::Dash | Term::Slash)
-        && next.term == Term::Number
-        && next.joined
-        && here.joined;
+    // `4 - (5) - 6`, `4, (5), 6`.
+    let dash = here.term == Term::Dash && here.joined && next.joined;
+    // `4 / 5 / 6`: white space on both sides, or on none.
+    let tight = dash || here.term == Term::Slash && here.joined == next.joined;
+    let joint = tight || here.term == Term::Comma;
+    let after_bracket = at.checked_sub(1).and_then(|b| lexemes.get(b));
+    let closed = joint && after_bracket.is_some_and(|l| l.term == Term::Close);
+    // `4: 5: 6`.
+    let colon = here.term == Term::Colon && here.joined;
+    let number = matches!(next.term, Term::Number | Term::Ordinal);
+    let bare = number && (tight || colon || closed);
     bare.then(|| entry(*next)).flatten().map(|e| (e, at + 2))
 }
 
 impl Parser<'_> {
     /// A number, or a list of numbers with one for each size.
     pub(super) fn amount(&mut self) -> Option<Num> {
+        if let Some(num) = self.attempt(Self::labelled) {
+            return Some(num);
+        }
         let is_number = match self.term(0)? {
             Term::Number | Term::NoneOf => true,
             Term::Dash => self.is(1, &[Term::Open]),
@@ -121,6 +172,76 @@ impl Parser<'_> {
             return None;
         }
         self.listed_here()
+    }
+
+    /// `S 4, M 5, L 6 sts`, `S: 4, M: 5`, `4 sts (S), 5 sts (M)`: a number for each size, beside its label.
+    fn labelled(&mut self) -> Option<Num> {
+        (self.labels.len() > 1).then_some(())?;
+        let near = self.at..(self.at + 4).min(self.end);
+        let label = |l: &Lexeme| l.term == Term::Label;
+        let labelled = self.lexemes.get(near)?.iter().any(label);
+        let numbers = self.is(0, &[Term::Number]) && self.is(1, &[Term::Colon, Term::Equals]);
+        (labelled || numbers).then_some(())?;
+        let from = self.at;
+        let mut of_size: Vec<Option<Entry>> = vec![None; self.labels.len()];
+        let mut left = self.sizes_now();
+        while left > 0 {
+            let (size, entry) = self.one_labelled()?;
+            let place = of_size.get_mut(usize::try_from(size).ok()?)?;
+            let meant = self.mask.checked_shr(size)? & 1 == 1;
+            (meant && place.replace(entry).is_none()).then_some(())?;
+            left -= 1;
+            if left > 0 {
+                let joints = [Term::Comma, Term::Semicolon, Term::Slash, Term::And];
+                while self.eat_any(&joints).is_some() {}
+            }
+        }
+        let span = self.span_from(from);
+        let none = Entry {
+            value: None,
+            span,
+            often: false,
+        };
+        let entries = of_size.into_iter().map(|e| e.unwrap_or(none)).collect();
+        self.amounts.push(Amount { entries, span });
+        Some(Num::Given(self.amounts.len() - 1))
+    }
+
+    /// `M 5`, `M: 5`, `(M: 5)`, `5 (M)`, `5 sts (M)`.
+    fn one_labelled(&mut self) -> Option<(u32, Entry)> {
+        let label_first = self.attempt(|p| {
+            let open = p.eat(Term::Open);
+            let number = p.is(0, &[Term::Number]);
+            let size = p.label_here()?;
+            let marked = p.eat_any(&[Term::Colon, Term::Equals]).is_some();
+            (marked || !number).then_some(())?;
+            let entry = p.labelled_number()?;
+            if open {
+                p.eat(Term::Stitch);
+                p.need(Term::Close)?;
+            } else if p.is(0, &[Term::Stitch]) && p.is(1, &[Term::Comma, Term::And, Term::Slash]) {
+                p.at += 1;
+            }
+            Some((size, entry))
+        });
+        label_first.or_else(|| {
+            self.attempt(|p| {
+                let entry = p.labelled_number()?;
+                p.eat(Term::Stitch);
+                p.need(Term::Open)?;
+                p.eat(Term::Size);
+                p.is(0, &[Term::Label]).then_some(())?;
+                let size = p.label_here()?;
+                p.need(Term::Close)?;
+                Some((size, entry))
+            })
+        })
+    }
+
+    fn labelled_number(&mut self) -> Option<Entry> {
+        let lexeme = self.lexeme(0).filter(|l| l.term == Term::Number)?;
+        self.at += 1;
+        entry(lexeme)
     }
 
     /// `once`, `twice`, or `once (twice, 3 times)`.

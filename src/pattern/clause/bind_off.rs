@@ -1,6 +1,6 @@
 //! Bind-offs: `bind off 5 sts at beg of next 2 rows`, stepped lists, per-side lists, the last one.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Place, Verb};
+use super::super::program::{Action, Extent, Joined, Num, Pace, Place, Verb};
 use super::super::term::{Lexeme, Term};
 use super::select::Stretch;
 use super::shape::agreed;
@@ -25,7 +25,12 @@ impl Parser<'_> {
                 Some(_) => place.unwrap_or(Place::Unnamed),
                 None => place?,
             };
-            let stretch = early.or_else(|| p.attempt(|p| p.stretch(true)));
+            let stretch = early.or_else(|| {
+                p.attempt(|p| {
+                    p.eat(Term::Comma);
+                    p.stretch(true)
+                })
+            });
             while p.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
             p.is(0, &[Term::BindOff]).then_some((place, stretch))
         });
@@ -50,6 +55,9 @@ impl Parser<'_> {
         let place = self.place_beside(place)?;
         self.eat(Term::Comma);
         let stretch = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
+        // `on alternate rows, each side, 4 sts`.
+        let comma = self.is(0, &[Term::Comma]) && self.is(1, &[Term::Every]);
+        self.at += usize::from(comma && self.is(2, &[Term::Side, Term::End, Term::Edge]));
         let place = self.place_beside(place)?;
         while self.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
         let steps = self.steps()?;
@@ -113,6 +121,18 @@ impl Parser<'_> {
         }
         self.eat(Term::Remaining);
         self.eat(Term::Stitch);
+        // A sentence of its own at the very end: `bind off 52 sts`.
+        let ahead = self.lexemes.get(self.at..).unwrap_or_default();
+        let end = ahead.iter().all(|l| l.term == Term::Stop);
+        let alone = from == self.sentence_at && !self.steps.is_empty() && self.depth == 0;
+        rest |= count.is_some() && end && alone && !self.for_some_sizes();
+        // `on next RS row`.
+        let next = self.attempt(|p| {
+            p.need(Term::Next)?;
+            let side = p.attempt(Self::side);
+            p.need(Term::Row)?;
+            Some(side)
+        });
         let ends = match self.term(0) {
             None
             | Some(Term::Stop | Term::Semicolon | Term::Open | Term::Close | Term::ForNeck) => true,
@@ -120,8 +140,11 @@ impl Parser<'_> {
             _ => false,
         };
         let bare = count.is_none() && ends;
-        if !rest && !bare {
+        if !rest && !bare || next.is_some() && !ends {
             return None;
+        }
+        if let Some(Some(side)) = next {
+            self.push(Action::Reach(side), from);
         }
         self.eat(Term::Even);
         self.eat(Term::ForNeck);
@@ -305,6 +328,7 @@ impl Parser<'_> {
             Term::There,
             Term::Rep,
             Term::With,
+            Term::Equals,
         ];
         self.lexeme(0)
             .is_none_or(|l| l.starts_line || ends.contains(&l.term))
@@ -378,7 +402,22 @@ impl Parser<'_> {
                 let told = self
                     .program_number(rows)
                     .and_then(|n| usize::try_from(n).ok());
-                (told == Some(2 * steps.len())).then_some(())?;
+                // `4, 4, 3, 3 sts at beg of next 4 rows`: each number is a row.
+                let each = told == Some(steps.len()) && self.in_pairs(steps);
+                (each || told == Some(2 * steps.len())).then_some(())?;
+                if each {
+                    let extent = Some(Extent::Times(Num::Fixed(1)));
+                    for &by in steps {
+                        let going = Going {
+                            verb: Verb::BindOff,
+                            by,
+                            place,
+                        };
+                        self.verb = Some(going);
+                        self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+                    }
+                    return Some(());
+                }
                 true
             }
             None => false,
@@ -402,6 +441,18 @@ impl Parser<'_> {
             self.stretch_part(going, one, Joined::No, from);
         }
         Some(())
+    }
+
+    /// Each number stands twice, once for either edge.
+    fn in_pairs(&self, steps: &[Num]) -> bool {
+        let same = |pair: &[Num]| match pair {
+            &[one, two] => {
+                let one = self.program_number(one);
+                one.is_some() && one == self.program_number(two)
+            }
+            _ => false,
+        };
+        steps.chunks(2).all(same)
     }
 
     /// `..., m sts twice, k sts 11 times` at the same edge and pace; on `every` row they are rows, after
@@ -433,88 +484,6 @@ impl Parser<'_> {
             let going = Going { by, ..going };
             self.verb = Some(going);
             self.stretch_part(going, next, Joined::No, from);
-        }
-    }
-
-    /// `2 x 1 st, 1 x 2 sts`: times by stitches where `st` stands after the second number,
-    /// stitches by times where it stands after the first; open where it stands nowhere.
-    fn crossed(&mut self, going: Going, found: Stretch, first: Num, from: usize) -> Option<()> {
-        let mut list = vec![self.crossed_one(first, from)?];
-        while let Some(next) = self.attempt(|p| {
-            while p.eat_any(&[Term::Comma, Term::And, Term::Then]).is_some() {}
-            let from = p.at;
-            let first = p.amount()?;
-            p.eat(Term::Stitch);
-            p.crossed_one(first, from)
-        }) {
-            list.push(next);
-        }
-        let after = self.attempt(Self::place);
-        let rows = after.and_then(|_| self.attempt(|p| p.stretch(true)));
-        let (going, found) = (
-            Going {
-                place: after.unwrap_or(going.place),
-                ..going
-            },
-            rows.unwrap_or(found),
-        );
-        let told = list.iter().find_map(|c| c.stitches_first);
-        for Crossed {
-            first,
-            second,
-            stitches_first,
-            from,
-            to,
-        } in list
-        {
-            let order = stitches_first.or(told);
-            let (by, times) = if order == Some(false) {
-                (second, first)
-            } else {
-                (first, second)
-            };
-            let extent = Some(Extent::Times(times));
-            let end = std::mem::replace(&mut self.at, to);
-            self.stretch_part(
-                Going { by, ..going },
-                Stretch { extent, ..found },
-                Joined::No,
-                from,
-            );
-            if order.is_none() {
-                self.open_cross(from);
-            }
-            self.at = end;
-        }
-        self.verb = Some(going);
-        Some(())
-    }
-
-    /// From the first number on: `x 1 st`.
-    fn crossed_one(&mut self, first: Num, from: usize) -> Option<Crossed> {
-        let before = self.lexemes.get(self.at.wrapping_sub(1));
-        let after_first = before.is_some_and(|l| l.term == Term::Stitch);
-        self.need(Term::Cross)?;
-        let second = self.amount()?;
-        let after_second = self.eat(Term::Stitch);
-        let stitches_first = (after_first || after_second).then_some(after_first);
-        Some(Crossed {
-            first,
-            second,
-            stitches_first,
-            from,
-            to: self.at,
-        })
-    }
-
-    /// Marks the stretch just pushed as open to both readings.
-    fn open_cross(&mut self, from: usize) {
-        let span = self.span_from(from);
-        let choice = self.choice(Doubt::Cross, span);
-        if let Some(step) = self.steps.last_mut()
-            && let Action::Shape(part) = &mut step.action
-        {
-            part.other = choice;
         }
     }
 
@@ -550,16 +519,6 @@ impl Parser<'_> {
         self.rows_left_out = false;
         found
     }
-}
-
-/// One `2 x 1` of a list.
-struct Crossed {
-    first: Num,
-    second: Num,
-    /// Which number is that of stitches, where the text tells it.
-    stitches_first: Option<bool>,
-    from: usize,
-    to: usize,
 }
 
 /// The edge and rows of a bind-off when the text leaves one of them out.

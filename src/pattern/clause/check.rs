@@ -62,7 +62,8 @@ impl Parser<'_> {
                 0
             };
         }
-        let end = self.term(0).is_none() || self.is(0, &[Term::Stop, Term::Semicolon]);
+        let end = self.lexeme(0).is_none_or(|l| l.starts_line);
+        let end = end || self.is(0, &[Term::Stop, Term::Semicolon]);
         let alone = self.depth_of_bracket(from) && self.is(0, &[Term::Close]) || equals && end;
         if !stitches && !rest && !alone || !self.check_ends() {
             return None;

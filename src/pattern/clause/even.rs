@@ -64,6 +64,7 @@ impl Parser<'_> {
                 return self.even_until(from);
             }
         }
+        let worked = self.counts_rows(from);
         let next = self.eat(Term::Next);
         let ahead = self.eat(Term::Following);
         let mut more = self.eat(Term::More);
@@ -71,6 +72,10 @@ impl Parser<'_> {
         let number = match self.attempt(Self::amount) {
             Some(number) => number,
             None if (next || more || ahead) && one => Num::Fixed(1),
+            // `work a WS row`.
+            None if plain && self.is(0, &[Term::Rs, Term::Ws]) && !self.is_plural(1) => {
+                Num::Fixed(1)
+            }
             None => return None,
         };
         more |= self.eat(Term::More);
@@ -95,15 +100,21 @@ impl Parser<'_> {
         });
         // `2 RS rows` are not two rows.
         (side.is_none() || self.program_number(number) == Some(1)).then_some(())?;
+        // `2 plain rows`.
+        plain |= side.is_none() && self.is(1, &[Term::Row]) && self.eat(Term::Even);
         let ridge = self.term(0) == Some(Term::Ridge);
         self.eat_any(&[Term::Row, Term::Ridge])?;
+        if worked && !ridge && side.is_none() && !self.is(0, &[Term::Even]) {
+            self.push(Action::Rows(number), from);
+            return Some(());
+        }
         while self
             .eat_any(&[Term::Even, Term::More, Term::Knit, Term::Purl])
             .is_some()
         {
             plain = true;
         }
-        if !plain && (next || !self.after_work()) {
+        if !plain && (next || !self.after_work() || self.after_length(from)) {
             return None;
         }
         if !ridge && self.attempt(|p| p.within(number, from)).is_some() {
@@ -117,6 +128,23 @@ impl Parser<'_> {
             self.push(Action::Even(number), from);
         }
         Some(())
+    }
+
+    /// `you have worked 8 rows` counts them.
+    fn counts_rows(&self, from: usize) -> bool {
+        let word = self.lexemes.get(from).map(|l| self.slice(l.span));
+        let worked = word.is_some_and(|w| w.eq_ignore_ascii_case("worked"));
+        worked && self.is_before(&[Term::Work]) && self.at == from + 1
+    }
+
+    /// `until cap measures 1 in, about 8 rows`: the same stretch again, or more rows?
+    fn after_length(&self, from: usize) -> bool {
+        let last = self.steps.last().map(|s| &s.action);
+        let words = self.lexemes.get(from..self.at).unwrap_or_default();
+        let then = words
+            .iter()
+            .any(|l| matches!(l.term, Term::Then | Term::For));
+        matches!(last, Some(Action::EvenLength { .. })) && !then
     }
 
     /// `work 12 rows, decreasing 1 st each end of next and every foll 4th row`: 12 rows in all.

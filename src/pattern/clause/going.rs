@@ -39,6 +39,7 @@ impl Parser<'_> {
                     | Action::Change(_)
                     | Action::Ended(_)
                     | Action::Rows(_)
+                    | Action::RowsNamed(_)
                     | Action::OfSide { .. }
             )
         );
@@ -101,6 +102,19 @@ impl Parser<'_> {
         ];
         let comma = usize::from(self.is(0, &[Term::Comma]));
         let other = matches!(found.pace, Pace::At(_)) && self.is(comma, &verbs);
+        // `work a WS row`: nothing is said to be shaped on it.
+        let after_work = self.lexemes.get(from.wrapping_sub(1)).map(|l| l.term) == Some(Term::Work);
+        let one = matches!(found.extent, Some(Extent::Times(Num::Fixed(1))));
+        let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
+        let bare = rows.is_some_and(|term| side.contains(&term));
+        (!((after_work || bare) && one)).then_some(())?;
+        // `dec on next 2 rows; L: next 3 rows`: more rows, or other ones?
+        let narrowed = self
+            .steps
+            .last()
+            .is_some_and(|s| s.sizes & self.mask != s.sizes);
+        let next = matches!(found.pace, Pace::EveryRow) && found.extent.is_some();
+        (!(narrowed && next)).then_some(())?;
         (!found.plain_next && !new && !named && !other).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

@@ -2,10 +2,13 @@
 
 mod along;
 mod amount;
+mod beside_verb;
 mod bind_off;
 mod check;
+mod crossed;
 mod divided;
 mod even;
+mod extent;
 mod going;
 mod length;
 mod repeat;
@@ -67,6 +70,7 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         star_open: false,
         rows_left_out: false,
         once: None,
+        times_told: false,
         used_untold: false,
     };
     parser.end = parser.lexemes.len();
@@ -178,6 +182,8 @@ struct Parser<'a> {
     rows_left_out: bool,
     /// The last bracket that is worked once: steps before it, and the lexeme that closes it.
     once: Option<(usize, usize)>,
+    /// How often stands before the rows being read.
+    times_told: bool,
     /// The decrease row was worked before it was told.
     used_untold: bool,
 }
@@ -512,11 +518,29 @@ impl Parser<'_> {
 
     fn push(&mut self, action: Action, from: usize) {
         let span = self.span_from(from);
+        self.not_likewise(&action, from);
         self.steps.push(Step {
             action,
             span,
             sizes: self.mask,
         });
+    }
+
+    /// `work next row in the same way`: as what? Plain rows it is not.
+    fn not_likewise(&mut self, action: &Action, from: usize) {
+        let plain = match action {
+            Action::Even(_) | Action::EvenLength { .. } => true,
+            Action::Row { body, .. } => body.is_plain(),
+            _ => false,
+        };
+        let words = self.lexemes.get(from.saturating_sub(1)..self.at);
+        if plain && words.unwrap_or_default().iter().any(|l| l.likewise) {
+            let span = self.span_from(from);
+            self.not_understood(
+                span,
+                "is to be worked like other rows, and it is not said which",
+            );
+        }
     }
 
     fn push_part(&mut self, part: Part) {

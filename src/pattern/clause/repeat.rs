@@ -26,6 +26,13 @@ impl Parser<'_> {
         if self.is(0, &[Term::Dec, Term::Inc]) {
             return self.shaping_row(from);
         }
+        // `repeat on every 4th row twice more`.
+        let going = self
+            .verb
+            .is_some_and(|g| !matches!(g.verb, Verb::BindOff | Verb::CastOn));
+        if rep && going && self.is(0, &[Term::Every]) {
+            return self.again_at_pace(from);
+        }
         let what = self.repeated(rep)?;
         let one_row = match what {
             Repeated::Labels(first, last) => first == last,
@@ -50,10 +57,19 @@ impl Parser<'_> {
             ),
             None => return None,
         };
+        let told_before = told;
         if what == Repeated::Sentence {
             self.mark_sentence(from);
         }
         self.eat(Term::More);
+        let mut told = told;
+        if self.is(0, &[Term::Open])
+            && self
+                .attempt(|p| p.in_all_beside(extent, &mut told))
+                .is_none()
+        {
+            told = told_before;
+        }
         let span = self.span_from(from);
         let choice = self.choice(Doubt::Repeat, span);
         // `work rows 1 to 6 three times` counts the rows just told as the first time.
@@ -68,6 +84,29 @@ impl Parser<'_> {
             },
             from,
         );
+        Some(())
+    }
+
+    /// `4 times (5 times in all)`, `4 times (4 times in all)`: which of the two is meant.
+    fn in_all_beside(&mut self, extent: Extent, told: &mut super::select::Told) -> Option<()> {
+        let Extent::Times(times) = extent else {
+            return None;
+        };
+        self.need(Term::Open)?;
+        let (all, beside) = self.extent()?;
+        self.need(Term::Close)?;
+        let Extent::Times(all) = all else {
+            return None;
+        };
+        beside.in_all.then_some(())?;
+        let (more, all) = (self.program_number(times)?, self.program_number(all)?);
+        if more == all && !told.more {
+            told.in_all = true;
+        } else if Some(all) == more.checked_add(1) && !told.in_all {
+            told.more = true;
+        } else {
+            return None;
+        }
         Some(())
     }
 
@@ -149,7 +188,8 @@ impl Parser<'_> {
     /// `rep dec row every RS row 3 more times`, `work dec row every 4th row twice`.
     fn shaping_row(&mut self, from: usize) -> Option<()> {
         self.eat_any(&[Term::Dec, Term::Inc])?;
-        if !self.eat(Term::Row) && !self.is(0, &[Term::Every, Term::Number, Term::Rs]) {
+        let row = self.eat(Term::Row);
+        if !row && !self.is(0, &[Term::Every, Term::Number, Term::Rs]) {
             return None;
         }
         self.again_at_pace(from)
@@ -179,7 +219,9 @@ impl Parser<'_> {
         let found = if let Some(found) = self.attempt(|p| p.stretch(true)) {
             found
         } else {
-            let (extent, _) = self.attempt(Self::extent)?;
+            let once = (self.clause_ends()).then_some(Extent::Times(Num::Fixed(1)));
+            let extent = self.attempt(Self::extent).map(|(extent, _)| extent);
+            let extent = extent.or(once)?;
             let mut found = super::select::Stretch::every_row(extent);
             found.told.more = true;
             found

@@ -5,7 +5,7 @@ use crate::measure::Side;
 
 use super::super::codes;
 use super::super::program::{
-    Action, Along, Doubt, Extent, Joined, Label, Num, Pace, Place, Repeated, RowBody, Verb,
+    Action, Along, Doubt, Extent, Joined, Label, Num, Pace, Place, Repeated, RowBody, Verb, shapes,
 };
 use super::super::term::Term;
 use super::row_list::stretch_of;
@@ -31,7 +31,8 @@ impl Parser<'_> {
     /// A row with a name.
     pub(super) fn labelled_row(&mut self) -> Option<()> {
         let from = self.at;
-        let readers: [fn(&mut Self) -> Option<Named>; 4] = [
+        let readers: [fn(&mut Self) -> Option<Named>; 5] = [
+            Self::sided_named,
             Self::numbered,
             Self::ordinal_named,
             Self::next_named,
@@ -56,7 +57,13 @@ impl Parser<'_> {
         let side = self.side_beside(side)?;
         let in_pattern = self.said_in_pattern();
         let colon = self
-            .eat_any(&[Term::Colon, Term::Dash, Term::Stop, Term::Comma])
+            .eat_any(&[
+                Term::Colon,
+                Term::Dash,
+                Term::Stop,
+                Term::Comma,
+                Term::Equals,
+            ])
             .is_some();
         if let Labels::One(Label::Numbered(first, last)) = label
             && last > first
@@ -65,10 +72,10 @@ impl Parser<'_> {
         {
             return Some(());
         }
-        let in_pattern = in_pattern.or_else(|| self.said_in_pattern());
+        let in_pattern = in_pattern.or_else(|| self.said_plain(colon));
         let body = self.attempt(|p| p.body(true)).or(in_pattern);
         if body.is_none() && colon && self.is(0, &[Term::Rep]) {
-            // `Row 5: Rep row 3` is told by the repeat.
+            self.told_by_repeat(&label, from);
             return Some(());
         }
         if body.is_none()
@@ -96,14 +103,25 @@ impl Parser<'_> {
             self.told_late(from);
         }
         let body = body.unwrap_or_default();
+        self.push_labelled(label, and_every.is_some(), side, &body, from)
+    }
+
+    fn push_labelled(
+        &mut self,
+        label: Labels,
+        and_every: bool,
+        side: Option<Side>,
+        body: &RowBody,
+        from: usize,
+    ) -> Option<()> {
         match (label, and_every) {
-            (Labels::One(Label::Numbered(n, last)), Some(_)) => {
+            (Labels::One(Label::Numbered(n, last)), true) => {
                 (n == last).then_some(())?;
-                self.push_row(Label::AndEvery(n), side, body, from);
+                self.push_row(Label::AndEvery(n), side, body.clone(), from);
             }
-            (Labels::One(label), _) => self.push_row(label, side, body, from),
-            (Labels::Listed(_), Some(_)) => return None,
-            (Labels::Listed(list), None) => {
+            (Labels::One(label), _) => self.push_row(label, side, body.clone(), from),
+            (Labels::Listed(_), true) => return None,
+            (Labels::Listed(list), false) => {
                 for number in list {
                     self.push_row(Label::Listed(number), side, body.clone(), from);
                 }
@@ -145,6 +163,22 @@ impl Parser<'_> {
         (before.in_pattern && ended).then(RowBody::default)
     }
 
+    /// `Row 2: patt`, `Row 2: even`.
+    fn said_plain(&mut self, colon: bool) -> Option<RowBody> {
+        let in_pattern = self.said_in_pattern();
+        in_pattern.or_else(|| self.attempt(|p| p.said_even(colon)))
+    }
+
+    /// `Row 2: even`.
+    fn said_even(&mut self, colon: bool) -> Option<RowBody> {
+        colon.then_some(())?;
+        self.eat(Term::Work);
+        self.need(Term::Even)?;
+        let ends = [Term::Stop, Term::Semicolon, Term::Open];
+        let ended = self.lexeme(0).is_none_or(|l| l.starts_line);
+        (ended || self.is(0, &ends)).then(RowBody::default)
+    }
+
     /// `Row 3: As row 1`, `Rows 3 and 4: same as rows 1 and 2`.
     fn as_rows(&mut self, first: u32, last: u32, from: usize) -> Option<()> {
         self.need(Term::As)?;
@@ -161,7 +195,8 @@ impl Parser<'_> {
         let ends = self.term(0).is_none()
             || self.is(0, &[Term::Stop, Term::Semicolon, Term::Open])
             || self.is(0, &[Term::Row]) && self.is(1, &[Term::Number]);
-        (ends && end - told == last.checked_sub(first)? && end < first).then_some(())?;
+        let (rows, of) = (last.checked_sub(first)? + 1, end - told + 1);
+        (ends && rows.is_multiple_of(of) && end < first).then_some(())?;
         // No row of its own: the numbers go on from there.
         self.push(
             Action::Row {
@@ -176,13 +211,43 @@ impl Parser<'_> {
         self.push(
             Action::Repeat {
                 what: Repeated::Labels(told, end),
-                extent: Extent::Times(Num::Fixed(1)),
+                extent: Extent::Times(Num::Fixed(rows / of)),
                 more: true,
                 in_all: false,
                 choice,
             },
             from,
         );
+        Some(())
+    }
+
+    /// `Row 5: Rep row 3` is told by the repeat.
+    fn told_by_repeat(&mut self, label: &Labels, from: usize) {
+        if let Labels::One(Label::Numbered(first, last)) = *label {
+            let _ = self.attempt(|p| p.repeated_as(first, last, from));
+        }
+    }
+
+    /// `Rows 3-6: rep rows 1 and 2`: as often as the rows hold; `twice` must come to as many rows.
+    fn repeated_as(&mut self, first: u32, last: u32, from: usize) -> Option<()> {
+        let label = Label::Numbered(first, first.checked_sub(1)?);
+        let (side, body) = (None, RowBody::default());
+        self.push(Action::Row { label, side, body }, from);
+        self.repeat()?;
+        let rows = last - first + 1;
+        let bare = self.is_before(&[Term::Row, Term::Number]) && self.clause_ends();
+        if let Some(Action::Repeat {
+            what: Repeated::Labels(told, end),
+            extent,
+            ..
+        }) = self.steps.last_mut().map(|s| &mut s.action)
+            && bare
+            && let of @ 1.. = *end + 1 - *told
+            && rows.is_multiple_of(of)
+        {
+            *extent = Extent::Times(Num::Fixed(rows / of));
+        }
+        self.push(Action::RowsNamed(rows), from);
         Some(())
     }
 
@@ -257,7 +322,10 @@ impl Parser<'_> {
     fn and_every(&mut self) -> Option<Option<Side>> {
         let open = self.eat(Term::Open);
         self.need(Term::And)?;
-        self.eat_any(&[Term::Every, Term::All])?;
+        // `2nd and alt rows`.
+        if !self.is(0, &[Term::Alternate]) {
+            self.eat_any(&[Term::Every, Term::All])?;
+        }
         let mut side = None;
         let words = [
             Term::Following,
@@ -277,6 +345,21 @@ impl Parser<'_> {
             self.need(Term::Close)?;
         }
         Some(side)
+    }
+
+    /// `RS:`, `WS row:` at the start of a sentence.
+    fn sided_named(&mut self) -> Option<Named> {
+        let starts = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
+        let side = match self.term(0)? {
+            Term::Rs => Side::Rs,
+            Term::Ws => Side::Ws,
+            _ => return None,
+        };
+        self.at += 1;
+        let plural = self.is(0, &[Term::Row]) && self.is_plural(0);
+        self.eat(Term::Row);
+        (starts && !plural && self.is(0, &[Term::Colon])).then_some(())?;
+        Some((Labels::One(Label::Next(Num::Fixed(1))), Some(side)))
     }
 
     /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`, `Rows 1, 3 and 5`.
@@ -443,13 +526,4 @@ impl Parser<'_> {
             place: Place::EachEnd,
         });
     }
-}
-
-/// True when some step of the row takes or adds stitches.
-fn shapes(along: &[Along]) -> bool {
-    along.iter().any(|a| match a {
-        Along::Op { .. } | Along::Edge { .. } | Along::BindOff(_) | Along::Centre(_) => true,
-        Along::Group { along, .. } => shapes(along),
-        _ => false,
-    })
 }

@@ -28,7 +28,7 @@ impl Parser<'_> {
     }
 
     /// `-`, `to`, `through`; `until 52 sts` is no row.
-    fn up_to_row(&mut self) -> bool {
+    pub(super) fn up_to_row(&mut self) -> bool {
         let here = self.lexeme(0);
         let word = here.map(|l| self.slice(l.span).to_lowercase());
         let to = matches!(word.as_deref(), Some("to" | "through" | "thru"));

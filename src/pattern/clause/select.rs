@@ -65,7 +65,11 @@ impl Parser<'_> {
     /// can only mean the next three.
     pub(super) fn stretch(&mut self, direct: bool) -> Option<Stretch> {
         // `each of the next 2 rows`.
-        if self.is(0, &[Term::Every]) && self.is(1, &[Term::Next]) {
+        let each = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
+        let counted = self.is(1, &[Term::Following]) && self.is(2, &[Term::Number]);
+        if self.is(0, &[Term::Every])
+            && (self.is(1, &[Term::Next]) || counted && each.as_deref() == Some("each"))
+        {
             self.at += 1;
         }
         let from = self.at;
@@ -98,7 +102,9 @@ impl Parser<'_> {
                 self.eat(Term::Following);
                 self.turns_after_word()
             }
-            Term::Number | Term::NoneOf | Term::Dash => self.counted_rows(direct),
+            Term::Number | Term::Often | Term::NoneOf | Term::Dash => self
+                .attempt(Self::times_first)
+                .or_else(|| self.counted_rows(direct)),
             Term::Ordinal => self.ordinal_rows(),
             Term::Rs | Term::Ws | Term::Knit | Term::Purl | Term::Alternate => self.rows_of_side(),
             Term::Row => self.row_numbers(),
@@ -141,6 +147,34 @@ impl Parser<'_> {
         Some(found)
     }
 
+    /// `4 x every 2nd row`, `3 times more on every 4th row`, `once more on foll alt row`.
+    fn times_first(&mut self) -> Option<Stretch> {
+        let often = self.attempt(Self::often);
+        let count = match often {
+            Some(count) => count,
+            None => self.amount()?,
+        };
+        self.eat(Term::More);
+        let times = self.eat_any(&[Term::Cross, Term::Times]).is_some();
+        (often.is_some() || times).then_some(())?;
+        self.eat(Term::More);
+        // `4 times every row, 4 times every alt row`: the second number is the next rows'.
+        self.times_told = true;
+        let found = match self.term(0)? {
+            Term::Every => self.every_row(),
+            Term::Following => self.following_rows(),
+            _ => None,
+        };
+        self.times_told = false;
+        let mut found = found?;
+        let once = found.extent == Some(Extent::Times(Num::Fixed(1)));
+        let same = once && self.program_number(count) == Some(1);
+        (found.extent.is_none() || same).then_some(())?;
+        found.extent = Some(Extent::Times(count));
+        (found.told.times, found.told.more) = (true, true);
+        Some(found)
+    }
+
     /// `next, 3rd and 5th rows`: the 1st, 3rd and 5th from here.
     fn next_and_places(&mut self) -> Option<Stretch> {
         self.need(Term::Next)?;
@@ -165,7 +199,10 @@ impl Parser<'_> {
         let pace = self.pace_words();
         self.eat(Term::Following);
         let plural = self.is_plural(0);
-        self.need(Term::Row)?;
+        let left_out = self.rows_left_out && count.is_some() && pace.is_none();
+        if !(left_out && self.clause_ends()) {
+            self.need(Term::Row)?;
+        }
         if let (true, Some(Pace::Rows(row))) = (one, pace)
             && !self.is(0, &[Term::Until, Term::Number])
         {
@@ -198,17 +235,41 @@ impl Parser<'_> {
         if let Some(found) = self.attempt(Self::by_turns) {
             return Some(found);
         }
-        let pace = if self.eat(Term::Row) {
+        let both = self.attempt(Self::both_sides);
+        let pace = if both.is_some() || self.is(0, &[Term::Row]) {
+            self.need(Term::Row)?;
+            // `every row (RS and WS)`, `every row, RS and WS,`.
+            let _ = self.attempt(|p| {
+                let open = p.eat(Term::Open);
+                p.eat(Term::Comma);
+                p.both_sides()?;
+                if open { p.need(Term::Close) } else { Some(()) }
+            });
             Pace::EveryRow
         } else {
             let pace = self.every_pace()?;
             self.eat(Term::Row);
+            self.only_of_side(pace);
             pace
         };
         self.eat(Term::Following);
         let mut found = Stretch::new(pace, None);
         self.extent_of(&mut found);
         Some(found)
+    }
+
+    /// `RS and WS`.
+    fn both_sides(&mut self) -> Option<()> {
+        let one = self.side()?;
+        self.need(Term::And)?;
+        (self.side()? != one).then_some(())
+    }
+
+    /// `RS rows only`.
+    fn only_of_side(&mut self, pace: Pace) {
+        if matches!(pace, Pace::OfSide(..)) {
+            self.eat(Term::Only);
+        }
     }
 
     /// `every 2nd and 4th row alternately`, `every 4th row and every 6th row alternately`.
@@ -353,6 +414,14 @@ impl Parser<'_> {
         let mut list = Vec::new();
         while let Some(row) = self.attempt(Self::ordinal) {
             list.push(row);
+            // `3rd to 6th rows`.
+            let first = self.program_number(row);
+            if let Some(first) = first
+                && let Some(last) = self.attempt(Self::up_to_ordinal)
+            {
+                (last > first && last - first < 200).then_some(())?;
+                list.extend((first + 1..=last).map(Num::Fixed));
+            }
             let two = self.is(0, &[Term::Comma]) && self.is(1, &[Term::And]);
             if self.is(1, &[Term::Ordinal]) || two && self.is(2, &[Term::Ordinal]) {
                 while self.eat_any(&[Term::Comma, Term::And]).is_some() {}
@@ -374,6 +443,13 @@ impl Parser<'_> {
         );
         (found.one_row, found.counted) = (one_row, !following);
         Some(found)
+    }
+
+    fn up_to_ordinal(&mut self) -> Option<u32> {
+        self.up_to_row().then_some(())?;
+        let last = self.lexeme(0).filter(|l| l.term == Term::Ordinal)?;
+        self.at += 1;
+        last.count()
     }
 
     /// `rows 3, 5 and 9`.
@@ -404,6 +480,7 @@ impl Parser<'_> {
         let pace = self.pace_words()?;
         let row = self.lexeme(0)?;
         self.need(Term::Row)?;
+        self.only_of_side(pace);
         let mut found = Stretch::new(pace, None);
         self.extent_of(&mut found);
         if !self.slice(row.span).to_lowercase().ends_with('s') {
@@ -411,129 +488,6 @@ impl Parser<'_> {
             found.extent = found.extent.or(Some(Extent::Times(Num::Fixed(1))));
         }
         Some(found)
-    }
-
-    /// A number of times after a stretch that has one already: `next 2 rows twice`.
-    fn repeats(&mut self, found: &mut Stretch) {
-        // `next row until 50 sts` is not `next row`: only a number of times belongs here.
-        let times = self.attempt(|p| match p.extent()? {
-            (Extent::Times(times), told) => Some((times, told)),
-            _ => None,
-        });
-        if let Some((times, told)) = times {
-            found.repeats = times;
-            found.told.more = told.more;
-        }
-    }
-
-    fn extent_of(&mut self, found: &mut Stretch) {
-        if let Some((extent, told)) = self.attempt(Self::spaced_extent) {
-            found.extent = Some(extent);
-            found.told = told;
-        }
-    }
-
-    pub(super) fn spaced_extent(&mut self) -> Option<(Extent, Told)> {
-        self.eat(Term::Comma);
-        self.extent()
-    }
-
-    /// `n times`, `n more times`, `another n times`, `twice more`, `until 51 sts remain`,
-    /// `for 8 rows`, `until cap measures 5 in`.
-    pub(super) fn extent(&mut self) -> Option<(Extent, Told)> {
-        if self.is(0, &[Term::Until]) {
-            return self.until().map(|extent| (extent, Told::default()));
-        }
-        let mut told = Told {
-            times: true,
-            ..Told::default()
-        };
-        let over = self.eat(Term::For);
-        // `every row for the next 5 rows`.
-        let next = over && self.eat(Term::Next);
-        if self.is(0, &[Term::Cross]) {
-            self.at += 1;
-            let count = self.amount()?;
-            self.eat(Term::Times);
-            return Some((Extent::Times(count), told));
-        }
-        told.more |= self.eat(Term::More);
-        told.in_all |= self.eat_any(&[Term::There, Term::InAll]).is_some();
-        let count = match self.often() {
-            Some(count) => count,
-            None => self.amount()?,
-        };
-        if over && self.eat(Term::Row) {
-            return Some((Extent::Rows(count), told));
-        }
-        (!next).then_some(())?;
-        let often = self
-            .lexemes
-            .get(self.at.wrapping_sub(1))
-            .is_some_and(|l| l.term == Term::Often);
-        told.more |= self.eat(Term::More);
-        let crossed = self.is(0, &[Term::Cross]) && !self.is(1, &[Term::Number]);
-        self.at += usize::from(crossed);
-        if !self.eat(Term::Times) && !crossed && !often && !self.listed_often(count) {
-            return None;
-        }
-        told.more |= self.eat(Term::More);
-        told.in_all |= self.eat(Term::InAll);
-        Some((Extent::Times(count), told))
-    }
-
-    /// True for `once (twice, twice)`.
-    fn listed_often(&self, count: Num) -> bool {
-        let Num::Given(id) = count else { return false };
-        self.amounts
-            .get(id)
-            .is_some_and(|a| a.entries.iter().any(|e| e.often))
-    }
-
-    /// `until 51 sts remain`, `to 51 sts`, `until there are 51 sts`, `until armhole measures 8 in`.
-    fn until(&mut self) -> Option<Extent> {
-        self.need(Term::Until)?;
-        if let Some(extent) = self.attempt(Self::until_measures) {
-            return Some(extent);
-        }
-        while self
-            .eat_any(&[
-                Term::There,
-                Term::Remaining,
-                Term::Only,
-                Term::Done,
-                Term::Until,
-                Term::InAll,
-            ])
-            .is_some()
-        {}
-        self.eat(Term::Stitch);
-        self.eat(Term::Measures);
-        let count = self.amount()?;
-        if self.is(0, &[Term::Row, Term::Times, Term::Inch, Term::Cm]) {
-            return None;
-        }
-        while self
-            .eat_any(&[Term::Stitch, Term::Remaining, Term::InAll])
-            .is_some()
-        {}
-        Some(Extent::Until(count))
-    }
-
-    fn until_measures(&mut self) -> Option<Extent> {
-        let mut whole = false;
-        let names = [Term::Piece, Term::Garment, Term::Armhole, Term::Work];
-        while let Some(name) = self.eat_any(&names) {
-            whole |= matches!(name, Term::Garment | Term::Work);
-        }
-        self.eat(Term::Measures);
-        let number = self.amount()?;
-        let unit = self.unit()?;
-        let below = self.is_from_below();
-        let from_cap = self.measured_from();
-        // What lies below these lines is not known, so that no row of them is.
-        (!below && (from_cap || !whole)).then_some(())?;
-        Some(Extent::Measure(number, unit))
     }
 
     /// The choices that every stretch of rows carries: about its first row, and one more.

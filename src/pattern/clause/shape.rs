@@ -1,8 +1,8 @@
 //! Decreases and increases: `dec 1 st each end of next and every alt row until 51 sts`.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Step, Verb};
 use super::super::term::Term;
-use super::select::{Stretch, Told};
+use super::select::Stretch;
 use super::{Going, Parser};
 
 impl Parser<'_> {
@@ -27,25 +27,45 @@ impl Parser<'_> {
         let early = if place == Place::Unnamed {
             self.attempt(Self::rows_before)
         } else {
-            self.attempt(|p| p.stretch(true))
+            let early = self.attempt(|p| {
+                p.eat(Term::Comma);
+                p.stretch(true)
+            });
+            early.map(|found| (found, None))
         };
         self.eat(Term::Comma);
-        let (verb, by) = self.what()?;
-        let often = self.attempt(Self::often_before_rows);
+        if early.is_none() && place == Place::Unnamed && self.attempt(|p| p.again(from)).is_some() {
+            return Some(());
+        }
+        let counted = self.attempt(Self::times_what);
+        let (verb, mut by, often) = if let Some((verb, by, often)) = counted {
+            (verb, by, Some(often))
+        } else {
+            let (verb, by) = self.what()?;
+            (verb, by, self.attempt(Self::often_before_rows))
+        };
         place = self.place_beside(place)?;
+        if place == Place::Unnamed
+            && let Some(each) = self.attempt(|p| p.each_in_brackets(by))
+        {
+            (by, place) = (each, Place::EachEnd);
+        }
         let going = Going {
             verb,
             by,
             place: self.neck_meant(self.edge_going_on(place)),
         };
         self.verb = Some(going);
-        let Some(early) = early else {
+        let Some((early, second)) = early else {
             if let Some(often) = often {
                 return self.often_over_rows(going, often, from);
             }
             self.stretches(going, from);
             return Some(());
         };
+        if let Some((second, and)) = second {
+            return self.early_and_second(going, early, (second, and), from);
+        }
         let mut found = early;
         let after = often.or_else(|| self.attempt(Self::spaced_extent));
         if let Some((extent, told)) = after {
@@ -55,48 +75,6 @@ impl Parser<'_> {
             found.extent = Some(extent);
             found.told = told;
         }
-        self.stretch_part(going, found, Joined::No, from);
-        self.more_stretches(going, found);
-        Some(())
-    }
-
-    /// `every 2nd row dec 1 st each end`, `on rows 1, 3 and 5 dec 1 st each end`.
-    fn rows_before(&mut self) -> Option<Stretch> {
-        let found = self.stretch(true)?;
-        self.eat_any(&[Term::Comma, Term::Colon]);
-        self.is(0, &[Term::Dec, Term::Inc]).then_some(found)
-    }
-
-    /// `5 times` in `dec 1 st 5 times at each end of every other row`.
-    fn often_before_rows(&mut self) -> Option<(Extent, Told)> {
-        let found = self.extent()?;
-        let often = matches!(found.0, Extent::Times(_));
-        let rows = [
-            Term::Every,
-            Term::From,
-            Term::Beginning,
-            Term::End,
-            Term::Armhole,
-            Term::Neck,
-            Term::Alternate,
-            Term::Rs,
-            Term::Ws,
-        ];
-        (often && self.is(0, &rows)).then_some(found)
-    }
-
-    fn often_over_rows(
-        &mut self,
-        going: Going,
-        (extent, told): (Extent, Told),
-        from: usize,
-    ) -> Option<()> {
-        let found = self.stretch(true).filter(|f| f.extent.is_none())?;
-        let found = Stretch {
-            extent: Some(extent),
-            told,
-            ..found
-        };
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
@@ -168,6 +146,12 @@ impl Parser<'_> {
         if self.is(0, &[Term::Row, Term::Spread]) {
             return None;
         }
+        // `decrease by working 2 tog at each end`.
+        if verb == Verb::Dec
+            && let Some(by) = self.attempt(Self::worked_together)
+        {
+            return Some((verb, by));
+        }
         // `narrow once each side`.
         if self.is(0, &[Term::Often]) && self.is(1, &[Term::Every, Term::Beginning, Term::End]) {
             let by = self.often()?;
@@ -178,12 +162,7 @@ impl Parser<'_> {
             (!p.is(0, &[Term::Row, Term::Times, Term::Following, Term::Cross])).then_some(by)
         });
         self.eat(Term::Stitch);
-        let _ = self.attempt(|p| {
-            p.eat(Term::Comma);
-            p.amount()?;
-            p.eat(Term::Stitch);
-            p.need(Term::Inset)
-        });
+        let _ = self.attempt(Self::inset);
         Some((verb, by.unwrap_or(Num::Fixed(1))))
     }
 
@@ -306,8 +285,10 @@ impl Parser<'_> {
     /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
     pub(super) fn stretches(&mut self, going: Going, from: usize) {
         let found = self.attempt(|p| {
+            let _ = p.attempt(Self::inset);
             // `dec 1 st each end, every 2nd row, 5 times`.
-            let comma = p.is(0, &[Term::Comma]) && p.is(1, &[Term::Every]);
+            let comma =
+                p.is(0, &[Term::Comma]) && p.is(1, &[Term::Every]) || p.is(0, &[Term::Colon]);
             p.at += usize::from(comma);
             let found = p.stretch(true)?;
             (!p.follows_plain_rows(found)).then_some(found)
@@ -325,6 +306,13 @@ impl Parser<'_> {
                 {
                     // `; every 4 rows: 1 st twice`.
                     while self.attempt(|p| p.next_listed(going)).is_some() {}
+                    return;
+                }
+                if first.extent.is_none()
+                    && self
+                        .attempt(|p| p.while_working(going, first, from))
+                        .is_some()
+                {
                     return;
                 }
                 self.stretch_part(going, first, Joined::No, from);
@@ -361,9 +349,11 @@ impl Parser<'_> {
                 .eat_any(&[Term::Comma, Term::Colon, Term::And, Term::Then])
                 .is_some()
             {}
-            let by = p.amount()?;
-            p.need(Term::Stitch)?;
-            Some((by, p.extent()?.0))
+            p.attempt(Self::times_by).or_else(|| {
+                let by = p.amount()?;
+                p.need(Term::Stitch)?;
+                Some((by, p.extent()?.0))
+            })
         }) {
             count += 1;
             let going = Going { by, ..going };
@@ -422,7 +412,10 @@ impl Parser<'_> {
         }
     }
 
-    fn joined_stretch(&mut self, before: Stretch) -> Option<(Stretch, bool, Option<Place>, usize)> {
+    pub(super) fn joined_stretch(
+        &mut self,
+        before: Stretch,
+    ) -> Option<(Stretch, bool, Option<Place>, usize)> {
         let mut and = false;
         let mut then = false;
         while let Some(joint) = self.eat_any(&[
@@ -437,7 +430,17 @@ impl Parser<'_> {
         }
         let from = self.at;
         let place = self.attempt(Self::place);
+        let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
+        let bare = self.is(0, &side);
         let found = self.stretch(false)?;
+        // `then WS row`: nothing is said to be shaped on it.
+        if bare && matches!(found.extent, Some(Extent::Times(Num::Fixed(1)))) {
+            return None;
+        }
+        // `at beg of foll 4 rows cast off 2 sts`: another verb has these rows.
+        if self.is(0, &[Term::BindOff, Term::CastOn, Term::Dec, Term::Inc]) {
+            return None;
+        }
         // `then every 2nd row 2 x 2 sts`: other stitches, which stand after the rows.
         let other = found.extent.is_none() && self.is(0, &[Term::Number]);
         if other || matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
@@ -477,6 +480,14 @@ impl Parser<'_> {
             self.not_understood(span, "does not say how often, or until how many stitches");
             return;
         };
+        // `3 sts at beg of 1st and 2nd rows, 2 sts at beg of 3rd to 6th rows`.
+        let listed =
+            |s: &Step| matches!(&s.action, Action::Shape(part) if matches!(part.pace, Pace::At(_)));
+        let before = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+        if found.counted && before.is_some_and(listed) {
+            self.not_understood(span, "counts rows, and it is not said from which row");
+            return;
+        }
         let other = match (found.pace, going.place) {
             (Pace::At(_), _) => Doubt::RowList,
             (_, Place::Unnamed) => Doubt::Edge,

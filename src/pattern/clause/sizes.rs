@@ -164,7 +164,9 @@ impl Parser<'_> {
                 letters: but.letters,
             });
         }
-        size.then_some(())?;
+        // `All: work 1 row`, after words for some sizes.
+        let closes = all && !other && self.block.is_some() && self.is(0, &[Term::Colon]);
+        (size || closes).then_some(())?;
         let mask = match (other, self.block) {
             (true, Some(block)) => self.every_size() & !block.covered,
             (true, None) => return None,
@@ -416,7 +418,7 @@ impl Parser<'_> {
     }
 
     /// The place of the size whose label stands here, and goes past it: the longest that fits.
-    fn label_here(&mut self) -> Option<u32> {
+    pub(super) fn label_here(&mut self) -> Option<u32> {
         let first = self.lexeme(0)?;
         matches!(first.term, Term::Label | Term::Number).then_some(())?;
         let mut best = None;

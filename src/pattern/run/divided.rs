@@ -260,7 +260,9 @@ impl Run<'_> {
     }
 
     pub(super) fn other_side(&mut self, rejoined: bool, span: Span) {
-        if rejoined && self.divided.is_none() {
+        // A whole sleeve has no other side that could be worked to match.
+        let sleeve = !self.setting.half_piece && !self.closed && !self.rows.is_empty();
+        if (rejoined || sleeve) && self.divided.is_none() {
             self.find(Kind::NothingHeld, span);
         }
         self.over = Some(LeftOut::OtherHalf);
@@ -368,6 +370,7 @@ fn works(step: &Step) -> bool {
             | Action::Change(_)
             | Action::Ended(_)
             | Action::EndedRow(_)
+            | Action::RowsNamed(_)
             | Action::Star
             | Action::Mark
             | Action::Divide { .. }

@@ -263,7 +263,7 @@ impl Run<'_> {
                 match &step.action {
                     Action::Count(_) => self.checked = self.here(),
                     Action::Change(_) | Action::Ended(_) | Action::EndedRow(_) => {}
-                    Action::OfSide { .. } | Action::Rows(_) => {}
+                    Action::OfSide { .. } | Action::Rows(_) | Action::RowsNamed(_) => {}
                     _ => self.told = from,
                 }
             }
@@ -328,6 +328,7 @@ impl Run<'_> {
             Action::OfSide { side, next } => self.check_side(*side, *next, span),
             Action::Reach(side) => return self.reach_side(Some(*side), true, span),
             Action::Rows(rows) => return self.check_rows(*rows, span),
+            Action::RowsNamed(rows) => self.check_rows_named(*rows, span),
             Action::EndedRow(number) => return self.ended_row(*number, span),
             Action::Star => self.star = Some(self.rows.len()),
             Action::Mark => self.marks.push(self.rows.len()),

@@ -35,6 +35,7 @@ impl Run<'_> {
             self.find(Kind::PartOfRows { rows, of }, span);
         }
         self.spaced = rows.len() > 1 && !rows.last().is_some_and(|d| d.shapes());
+        let from = self.done.len();
         let worked = self.repeat_rows_to(&rows, extent, told, span);
         let first = match what {
             Repeated::Labels(first, _) => first,
@@ -42,7 +43,8 @@ impl Run<'_> {
         };
         self.pass = Some((rows.len(), first));
         if let Some(named) = self.named.take() {
-            self.name_rows(named, &rows);
+            let again = self.done.get(from..).unwrap_or_default().to_vec();
+            self.name_rows(named, &again);
         }
         worked
     }

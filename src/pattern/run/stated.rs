@@ -1,6 +1,6 @@
 //! What the lines state, held against the rows: counts, changes, sides, the end.
 
-use super::super::finding::Kind;
+use super::super::finding::{Finding, Kind};
 use super::super::ledger::LedgerRow;
 use super::super::program::Num;
 use super::{Done, Halt, Run, Worked};
@@ -151,10 +151,21 @@ impl Run<'_> {
         Ok(())
     }
 
+    /// `Rows 3-6: rep rows 1 and 2 twice`: four rows have these names, four are worked.
+    pub(super) fn check_rows_named(&mut self, stated: u32, span: Span) {
+        let worked = self.rows.len().saturating_sub(self.told.rows);
+        let worked = u32::try_from(worked).unwrap_or(u32::MAX);
+        if worked != stated && !self.closed {
+            self.find(Kind::Rows { stated, worked }, span);
+        }
+    }
+
     /// `ending with a WS row`: the plain rows after spaced shaping are the knitter's; anywhere
     /// else the row reached must be of that side.
     pub(super) fn ended(&mut self, side: Side, span: Span) -> Worked {
-        if self.closed || self.side() != side {
+        // Where a length could not be worked, its error stands; the sides after it are not known.
+        let unknown = |f: &Finding| matches!(f.kind, Kind::NeedsRowGauge { .. });
+        if self.closed || self.side() != side || self.findings.iter().any(unknown) {
             return Ok(());
         }
         if self.spaced {

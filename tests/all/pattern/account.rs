@@ -6,8 +6,8 @@
 use std::fmt::Write as _;
 
 use crate::pattern_texts::{
-    ATTACKS, ATTACKS_BODY, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED, PRINTED_MORE,
-    PRINTED_SETS, READ, SIZED, WHOLE,
+    ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_STRUCTURE, DIVIDED, PRINTED, PRINTED_BODY,
+    PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIZED, WHOLE,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Stitches};
@@ -40,7 +40,11 @@ fn all_texts() -> Vec<(Context, &'static str)> {
     let divided = DIVIDED.iter().chain(PRINTED_DIVIDED);
     out.extend(divided.map(|d| (context(d.0), d.1)));
     let sized_texts = SIZED.iter().chain(PRINTED).chain(PRINTED_SETS);
-    let sized_texts = sized_texts.chain(PRINTED_MORE).chain(ATTACKS);
+    let attacks = ATTACKS
+        .iter()
+        .chain(ATTACKS_MANNERS)
+        .chain(ATTACKS_STRUCTURE);
+    let sized_texts = sized_texts.chain(PRINTED_MORE).chain(attacks);
     out.extend(sized_texts.map(|s| (sized(s.0, s.1), s.2)));
     out
 }

@@ -97,7 +97,7 @@ fn e3_five_sizes_close_with_their_areas() {
 }
 
 /// E4, V4-1 to V4-3: knitting handbook, DK sweater, knittingmagic.biz/guide-8/sleeves.html. Counts
-/// published; the clash of the side derived: the text ends on a purl row, the counts on row
+/// published; the clash of the side derived, so that the text is refused and its ledger stands: the text ends on a purl row, the counts on row
 /// 37 [41:45], a knit row.
 #[test]
 fn e4_closes_but_its_side_clashes() {
@@ -112,7 +112,7 @@ fn e4_closes_but_its_side_clashes() {
         assert_eq!(after_row(ledger, row), 21);
         assert_eq!(ledger.rows[row - 1].side, Side::Rs);
     }
-    assert_eq!(codes(&diagnostics, Level::Warning), ["stated-side"; 3]);
+    assert_eq!(codes(&diagnostics, Level::Error), ["stated-side"; 3]);
     let messages: Vec<&str> = diagnostics.iter().map(|d| d.message.as_str()).collect();
     for (message, row) in messages.iter().zip([37, 41, 45]) {
         let said = format!("the text ends on a WS row, but by its counts row {row} is an RS row");

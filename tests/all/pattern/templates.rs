@@ -8,7 +8,8 @@
 use std::fmt::Write as _;
 
 use crate::pattern_texts::{
-    ATTACKS, ATTACKS_BODY, ATTACKS_REFUSED, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED,
+    ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_MANNERS_BODY, ATTACKS_REFUSED,
+    ATTACKS_STRUCTURE, ATTACKS_UNCLEAR, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED,
     PRINTED_MORE, PRINTED_SETS, READ, REFUSED, REFUSED_MORE, SIZED, WHOLE,
 };
 use capwright::diagnostic::Level;
@@ -141,7 +142,11 @@ fn every_template_is_read() {
 #[test]
 fn size_words_and_whole_sleeves_are_read() {
     let texts = SIZED.iter().chain(PRINTED).chain(PRINTED_SETS);
-    for &(labels, stitches, text, rows) in texts.chain(PRINTED_MORE).chain(ATTACKS) {
+    let attacks = ATTACKS
+        .iter()
+        .chain(ATTACKS_MANNERS)
+        .chain(ATTACKS_STRUCTURE);
+    for &(labels, stitches, text, rows) in texts.chain(PRINTED_MORE).chain(attacks) {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
         context.row_heights = Some(vec![Length::cm(0.254)]);
@@ -251,7 +256,8 @@ fn nothing_is_guessed() {
 #[test]
 fn what_is_not_clear_is_refused() {
     let mut wrong = String::new();
-    let all = REFUSED.iter().chain(REFUSED_MORE).chain(ATTACKS_REFUSED);
+    let attacks = ATTACKS_REFUSED.iter().chain(ATTACKS_UNCLEAR);
+    let all = REFUSED.iter().chain(REFUSED_MORE).chain(attacks);
     for &(labels, stitches, text, words) in all {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
@@ -283,7 +289,8 @@ fn the_first_row_may_be_a_wrong_side_row() {
 
 #[test]
 fn whole_caps_are_read() {
-    for &(stitches, text, rows) in WHOLE.iter().chain(PRINTED_BODY).chain(ATTACKS_BODY) {
+    let texts = WHOLE.iter().chain(PRINTED_BODY).chain(ATTACKS_BODY);
+    for &(stitches, text, rows) in texts.chain(ATTACKS_MANNERS_BODY) {
         let (reading, diagnostics) = read(text, &context(stitches));
         let bad: Vec<_> = diagnostics
             .iter()

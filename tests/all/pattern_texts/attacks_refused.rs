@@ -281,8 +281,6 @@ pub(crate) const ATTACKS_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
         "Dec row: K1, ssk, k to last 3 sts, k2tog, k1"),
     (ONE, &[60], "Rep inc row every 4th row 3 times. Inc row: K1, m1, k to last st, m1, k1.",
         "Inc row: K1, m1, k to last st, m1, k1"),
-    (ONE, &[60], "Taking 2 sts tog at each end of every row, work until 40 sts rem.",
-        "Taking 2 sts tog at each end of every row"),
     (ONE, &[60], "Cast off 4 sts at beg of next 2 rows, 3 at next.",
         "3 at next"),
     (ONE, &[60], "Cast off 4 sts at beg of next 2 rows, dec 2 at next 6.",
@@ -369,8 +367,6 @@ pub(crate) const ATTACKS_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
         "5 for L) at beg of next 2 rows"),
     (&["S", "M", "L"], &[60, 64, 68], "For S bind off 4 sts, for M 5 sts and for L 6 sts at beg of next 2 rows.",
         "bind off 4 sts"),
-    (&["1", "2", "3"], &[60, 64, 68], "Bind off 4, [4, 5] sts at beg of next 2 rows.",
-        "4, 5] sts at beg of next 2 rows"),
     (&["1", "2"], &[60, 64], "Bind off 4 and 5 sts at beg of next 2 rows.",
         "Bind off 4 and 5 sts at beg of next 2 rows"),
 ];

@@ -6,13 +6,19 @@
 #![allow(dead_code, reason = "each test takes the tables it needs")]
 
 mod attacks;
+mod attacks_manners;
 mod attacks_refused;
+mod attacks_structure;
+mod attacks_unclear;
 mod printed;
 mod printed_more;
 mod printed_sets;
 
 pub(crate) use attacks::{ATTACKS, ATTACKS_BODY};
+pub(crate) use attacks_manners::{ATTACKS_MANNERS, ATTACKS_MANNERS_BODY};
 pub(crate) use attacks_refused::ATTACKS_REFUSED;
+pub(crate) use attacks_structure::ATTACKS_STRUCTURE;
+pub(crate) use attacks_unclear::ATTACKS_UNCLEAR;
 pub(crate) use printed::PRINTED;
 pub(crate) use printed_more::{PRINTED_MORE, REFUSED_MORE};
 pub(crate) use printed_sets::{PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, REFUSED};
@@ -200,6 +206,7 @@ const SHORT: &[&str] = &["S", "M", "L"];
 const BUST: &[&str] = &["34", "36", "38"];
 const ONE: &[&str] = &["one"];
 const THREE: &[u32] = &[58, 62, 66];
+const SIXTY: &[u32] = &[60, 64, 68];
 
 /// Size words in every order, and texts of sleeves with what lies before and after the cap.
 #[rustfmt::skip]

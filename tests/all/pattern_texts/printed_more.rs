@@ -95,8 +95,6 @@ pub(crate) const PRINTED_MORE: &[Sized] = &[
 /// What is not clear, or told by halves: labels, stitches, lines, and the words that bring an error.
 #[rustfmt::skip]
 pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
-    (ONE, &[62], "Sleeve cap: Cast off 3 sts at both sides, then in every 2nd row 2 x 2, 9 x 1 and 2 x 2 sts. Cast off the remaining 22 sts in the next row.",
-        "next row"),
     (ONE, &[60], "B.O. 4 sts at beg of nxt 2 rws.",
         "nxt 2 rws"),
     (ONE, &[60], "Rows 1, 3, 2 and 7: dec 1 st each end.",
@@ -124,7 +122,7 @@ pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "SSK at beg and K2tog at end of every RS row, 6 times.",
         "SSK at beg"),
     (ONE, &[60], "Decrease 1 st at beg and end of needle on next row and then every fourth row until 7 decreases have been made at each edge.",
-        "decreases"),
+        "made at each edge"),
     (&["S", "M", "L"], &[60, 64, 68], "Cast off 4,4,5 sts at beg of next 2 rows.",
         "Cast off 4,4,5 sts at beg of next 2 rows"),
     (&["10", "12", "14"], &[60, 64, 68], "For size 10, cast off 5 sts; for sizes 12 and 14 cast off 6 sts at beg of next 2 rows.",
@@ -133,8 +131,6 @@ pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
         "only until 20 sts rem"),
     (ONE, &[60], "Next row (WS): Cast off 4 sts purlwise, p to end.",
         "Next row (WS): Cast off 4 sts purlwise, p to end"),
-    (ONE, &[60], "Bind off 4 sts at beg of next 2 rows, then decrease at both ends on the right side rows only, twelve times.",
-        "only, twelve times"),
     (ONE, &[61], "Next row: ssk, work to last 2 sts, k2tog (59 sts). Next row: work even (59 sts). Continue thus until 31 sts remain.",
         "until 31 sts remain"),
     (ONE, &[60], "Cast off 3 sts at start of next 4 rows. Dec 1 st both ends of next row, then foll 4th row, then foll 6th row twice.",
