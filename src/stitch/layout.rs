@@ -330,7 +330,10 @@ impl Layout {
             .panels
             .iter()
             .flat_map(|panel| [panel.from, panel.to()]);
-        let inside = both.filter(|at| spread.from < *at && *at < spread.to);
+        // Where the row runs on over the base, the end of the flank lies inside it.
+        let runs_on = spread.base.1 > spread.base.0;
+        let inside =
+            both.filter(|at| spread.from < *at && (*at < spread.to || runs_on && *at == spread.to));
         let mut edges: Vec<u32> = inside
             .map(|at| u32::try_from(at - spread.from).unwrap_or(u32::MAX))
             .collect();

@@ -58,12 +58,21 @@ fn bracketed(lexemes: &[Lexeme], mut at: usize) -> Option<(Vec<Entry>, usize)> {
     None
 }
 
+/// True for a number behind the colon of another: it is in the midst of a list that was looked at from its beginning, and
+/// looking again from each of its numbers would take the square of its length.
+fn within_colons(lexemes: &[Lexeme], at: usize) -> bool {
+    let before = |n: usize| at.checked_sub(n).and_then(|place| lexemes.get(place));
+    let colon = before(1).is_some_and(|l| l.term == Term::Colon && l.joined);
+    colon && before(2).is_some_and(|l| l.term == Term::Number)
+}
+
 /// The longest list in brackets that starts with the entry at `at`: its entries and the place after.
 ///
 /// `20 (22, 24)`, `41 (46, 46) (54, 56)` and, when it then has one number for each of `sizes`,
 /// `5 (6) 7 (8) 9`, `5-6-7` and `5/6/7`.
 fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, usize)> {
     let first = entry(*lexemes.get(at)?)?;
+    let colons = !within_colons(lexemes, at);
     let mut list = vec![first];
     let mut next = at + 1;
     let mut only_brackets = true;
@@ -90,7 +99,7 @@ fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, us
             next = after;
             only_brackets = false;
         } else if list.len() < sizes
-            && let Some((more, after)) = follows(lexemes, next, standard.is_some())
+            && let Some((more, after)) = follows(lexemes, next, (standard.is_some(), colons))
         {
             list.push(more);
             next = after;
@@ -107,7 +116,7 @@ fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, us
     }
     // `4: 5: 6: 7` for three sizes: the list is longer than the sizes are many.
     if let Some((_, end)) = exact
-        && let Some((more, after)) = follows(lexemes, end, false)
+        && let Some((more, after)) = follows(lexemes, end, (false, colons))
         && sizes > 1
     {
         list.push(more);
@@ -137,7 +146,11 @@ fn bracketed_after_joint(lexemes: &[Lexeme], at: usize) -> Option<(Vec<Entry>, u
 }
 
 /// One more number of a list that has no bracket here: after a bracket, or after a bare joint.
-fn follows(lexemes: &[Lexeme], at: usize, bracket_before: bool) -> Option<(Entry, usize)> {
+fn follows(
+    lexemes: &[Lexeme],
+    at: usize,
+    (bracket_before, colons): (bool, bool),
+) -> Option<(Entry, usize)> {
     let here = lexemes.get(at)?;
     if bracket_before && here.term == Term::Number {
         return Some((entry(*here)?, at + 1));
@@ -151,7 +164,7 @@ fn follows(lexemes: &[Lexeme], at: usize, bracket_before: bool) -> Option<(Entry
     let after_bracket = at.checked_sub(1).and_then(|b| lexemes.get(b));
     let closed = joint && after_bracket.is_some_and(|l| l.term == Term::Close);
     // `4: 5: 6`.
-    let colon = here.term == Term::Colon && here.joined;
+    let colon = colons && here.term == Term::Colon && here.joined;
     let number = matches!(next.term, Term::Number | Term::Ordinal);
     let bare = number && (tight || colon || closed);
     bare.then(|| entry(*next)).flatten().map(|e| (e, at + 2))

@@ -206,25 +206,18 @@ pub(super) fn narrow_checklist(lists: &[&Checklist], title: &str) -> Option<Tabl
     let (first, others) = lists.split_first()?;
     let rows =
         |list: &Checklist| -> Vec<Vec<String>> { list.rows.iter().map(narrow_row).collect() };
-    let mut cells = rows(first);
+    let cells = rows(first);
     if others.iter().any(|other| rows(other) != cells) {
         return None;
     }
     let short = |name: &str| Column::new(name, ColumnKind::Short);
-    let mut columns = vec![
+    let columns = vec![
         Column::new("Row", ColumnKind::Head),
         short("Step"),
         short("Turn on st"),
         Column::new("Worked", ColumnKind::Number),
         Column::new("Waiting", ColumnKind::Number),
     ];
-    // Without decreases the stitches on the needle stay as many as were picked up.
-    if first.rows.iter().any(|row| row.decreases > 0) {
-        columns.push(Column::new("On needle", ColumnKind::Number));
-        for (row, told) in cells.iter_mut().zip(&first.rows) {
-            row.push(told.on_needle.to_string());
-        }
-    }
     Some(Table {
         caption: format!("{title}: every row of the cap"),
         captioned: false,
@@ -264,11 +257,16 @@ pub(super) fn narrow_remark(lists: &[&Checklist]) -> String {
         said = format!("{said} The 1st flank is {}.", named.join(", "));
     }
     let decreases = list.rows.iter().any(|row| row.decreases > 0);
-    if let Some(row) = list.rows.first().filter(|_| !decreases) {
-        said = format!(
-            "{said} There are {} sts on the needle all along.",
-            row.on_needle
-        );
+    let waits = |row: &CheckRow| row.worked + row.waiting_first + row.waiting_second;
+    if let Some(row) = list.rows.first() {
+        let on_needle = row.on_needle;
+        said = match (decreases, on_needle.saturating_sub(waits(row))) {
+            (false, _) => format!("{said} There are {on_needle} sts on the needle all along."),
+            (true, 0) => format!("{said} On the needle is what was worked and what waits."),
+            (true, base) => format!(
+                "{said} On the needle is what was worked, what waits and the base of {base}."
+            ),
+        };
     }
     said
 }

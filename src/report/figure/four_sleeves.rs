@@ -2,7 +2,7 @@
 
 use nalgebra::Point2;
 
-use super::super::number::signed_length;
+use super::super::number::signed_in;
 use super::Figure;
 use super::outline::{closed, mirrored, tube_steps};
 use super::scale::True;
@@ -43,7 +43,9 @@ pub(super) fn four_sleeves(
     let keys = BELOW_HEADING + 14.0;
     let next = sheet.key((MARGIN, keys), Pen::new(NEW, 2.0, ""), "knitted");
     let next = sheet.key((next, keys), WANTED, "wanted");
-    sheet.key((next, keys), JUMP, "jump at the join");
+    let next = sheet.key((next, keys), JUMP, "jump at the join");
+    let numbers = format!("numbers: off, in {}", case.units);
+    sheet.text((next, keys), Set::LABEL, &numbers);
     let top = BELOW_HEADING + 64.0;
     for (i, (sleeve, planned)) in drawn.iter().zip(&size.sleeves).enumerate() {
         let centre = MARGIN + column * (i as f64 + 0.5);
@@ -163,17 +165,14 @@ fn wanted(size: &SizeDrift) -> Vec<Point2<f64>> {
 fn below(units: Units, planned: &PlannedSleeve) -> Vec<String> {
     let off = &planned.off;
     let mut lines = vec![
-        format!("arm {}", signed_length(units, off.upper_arm)),
-        format!("depth {}", signed_length(units, off.depth)),
+        format!("arm {}", signed_in(units, off.upper_arm)),
+        format!("depth {}", signed_in(units, off.depth)),
     ];
     lines.extend(
         off.tube_length
-            .map(|off| format!("length {}", signed_length(units, off))),
+            .map(|off| format!("length {}", signed_in(units, off))),
     );
-    lines.push(format!(
-        "jump {}",
-        signed_length(units, planned.knitted.jump())
-    ));
+    lines.push(format!("jump {}", signed_in(units, planned.knitted.jump())));
     lines
 }
 
@@ -181,7 +180,7 @@ fn words(units: Units, size: &SizeDrift) -> String {
     let sleeves = size.sleeves.iter().map(|planned| {
         let k = &planned.knitted;
         format!(
-            "{}: {}; upper arm {}, cap {} deep, {} on the cap's side of the join",
+            "{}: {} ({units}); upper arm {}, cap {} deep, {} on the cap's side of the join",
             taken(planned.taken),
             below(units, planned).join(", "),
             units.show(k.upper_arm),
