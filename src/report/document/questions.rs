@@ -295,7 +295,7 @@ fn lengths(
     let (less_one, with) = match length.before {
         Rows::ZERO => (String::new(), "they".to_owned()),
         rows => (
-            format!(" less the {before}",),
+            format!(" less the {before}"),
             format!(
                 "with the {before} they are {} and",
                 length.wrong + rows.count()
