@@ -1,7 +1,7 @@
 //! What in `[fit]` cures a finding on the new cap, and what `[adapt]` does where there is none: tried, not guessed.
 
 use super::garment::Old;
-use crate::case::Case;
+use crate::case::{Case, SameRuns};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{self, Fit, MOST_RUNS, Problem, Wishes, Work};
 use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches, Stop};
@@ -14,9 +14,11 @@ const WORK: Work = Work::unproven(20_000);
 pub(super) struct Without(Vec<&'static str>);
 
 impl Without {
-    pub(super) fn of(case: &Case, same_runs: bool) -> Self {
+    pub(super) fn of(case: &Case) -> Self {
         let picked = (case.fit.choice > 1).then_some("fit.choice");
-        let same = same_runs.then_some("fit.same_runs");
+        // Nobody can leave out what was chosen for a text of all sizes alone.
+        let asked = case.fit.same_runs == SameRuns::Yes && case.sizes.len() > 1;
+        let same = asked.then_some("fit.same_runs");
         Self(picked.into_iter().chain(same).collect())
     }
 

@@ -161,7 +161,7 @@ fn built_alike(
         match same_runs(case, &sizes, stop) {
             Ok(same) => sizes = same,
             // One text of all sizes has sentences for some of them then.
-            Err(_) if case.fit.same_runs == SameRuns::WherePossible => {}
+            Err(_) if case.fit.same_runs == SameRuns::WherePossible => unless_stopped(stop)?,
             Err(found) => return Err(found),
         }
     }

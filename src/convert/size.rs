@@ -114,7 +114,7 @@ fn finish(
     let so_far = on.map(|on| (&on.progress, on.sleeve));
     let written = written(case, index, &fit.plan, below, gauge, so_far).map_err(named)?;
     let mut findings = old.findings.clone();
-    let way = (begun.is_some(), &Without::of(case, alone.is_some()), stop);
+    let way = (begun.is_some(), &Without::of(case), stop);
     findings.extend(named(judged(case, old, problem, &fit, way)));
     findings.extend(named(said));
     findings.extend(named(of_pattern(&written, tube.as_ref())));

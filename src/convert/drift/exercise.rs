@@ -3,6 +3,7 @@
 use super::sizing::{Sizing, SleevePart};
 use crate::convert::GaugesUsed;
 use crate::measure::{Gauge, GaugeChange, Length, Rows, Stitches, Units, nearest_whole};
+use crate::plan::JOIN_ROW;
 
 /// The drift an exercise supposes for want of a second swatch, in per cent: what published
 /// pairs show.
@@ -10,9 +11,6 @@ pub const SUPPOSED_PCT: f64 = 4.0;
 
 /// How far one count of the exercise may be misread, either way: half of half a stitch.
 const READING: f64 = 0.25;
-
-/// The row that joins is the first below the underarm.
-const JOINING: Rows = Rows(1);
 
 /// The numbers of the questions and of the answers, rounded as they are printed.
 #[derive(Clone, Copy, Debug)]
@@ -155,7 +153,7 @@ pub(super) fn exercise(sizing: &Sizing<'_>) -> Option<Exercise> {
         cap: length(wanted.depth, flat, round, (2, picked_up)),
         tube: wanted
             .tube_length
-            .map(|wanted| length(wanted, round, flat, (1, JOINING))),
+            .map(|wanted| length(wanted, round, flat, (1, JOIN_ROW))),
         misread: [misread(READING)?, misread(-READING)?],
         flat,
         round,

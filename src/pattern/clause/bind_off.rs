@@ -397,7 +397,7 @@ impl Parser<'_> {
         };
         (!(both && given.is_some())).then_some(())?;
         // `3, 2, 1 sts at beg of next 6 rows`: two rows for each number, and no row left over.
-        let paired = match given {
+        let rows_each = match given {
             Some(rows) => {
                 let told = self
                     .program_number(rows)
@@ -405,22 +405,9 @@ impl Parser<'_> {
                 // `4, 4, 3, 3 sts at beg of next 4 rows`: each number is a row.
                 let each = told == Some(steps.len()) && self.in_pairs(steps);
                 (each || told == Some(2 * steps.len())).then_some(())?;
-                if each {
-                    let extent = Some(Extent::Times(Num::Fixed(1)));
-                    for &by in steps {
-                        let going = Going {
-                            verb: Verb::BindOff,
-                            by,
-                            place,
-                        };
-                        self.verb = Some(going);
-                        self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
-                    }
-                    return Some(());
-                }
-                true
+                Some(if each { 1 } else { 2 })
             }
-            None => false,
+            None => both.then_some(1),
         };
         for &by in steps {
             let going = Going {
@@ -429,10 +416,9 @@ impl Parser<'_> {
                 place,
             };
             self.verb = Some(going);
-            let times = match (both, paired) {
-                (true, _) => Extent::Times(Num::Fixed(1)),
-                (_, true) => Extent::Times(Num::Fixed(2)),
-                _ => found.extent?,
+            let times = match rows_each {
+                Some(rows) => Extent::Times(Num::Fixed(rows)),
+                None => found.extent?,
             };
             let one = Stretch {
                 extent: Some(times),

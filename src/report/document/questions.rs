@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, Exercise, LengthExercise, SUPPOSED_PCT, SleevePart};
-use crate::measure::{Gauge, Length, Rows, Units};
+use crate::measure::{Gauge, Length, Rows, Stitches, Units};
 
 /// One question with its answer.
 #[derive(Serialize)]
@@ -140,6 +140,17 @@ fn drift(units: Units, exercise: &Exercise) -> Question {
     }
 }
 
+/// `35 x 20 / 10 = 70, so 70 stitches`: a width in stitches, before and after rounding.
+fn wide_at(units: Units, width: Length, at: Gauge, (exact, whole): (f64, Stitches)) -> String {
+    format!(
+        "{} x {} / {} = {}, so {whole}",
+        number(units.number(width)),
+        stitches(units, at),
+        number(units.number(units.swatch_length())),
+        number(exact),
+    )
+}
+
 fn arm(units: Units, exercise: &Exercise) -> Question {
     let arm = &exercise.arm;
     Question {
@@ -148,12 +159,8 @@ fn arm(units: Units, exercise: &Exercise) -> Question {
             units.show(arm.wanted)
         ),
         answer: format!(
-            "The tube is knitted in rounds, so the round gauge counts: {} x {} / {} = {}, so {}. They measure {}.",
-            number(units.number(arm.wanted)),
-            stitches(units, exercise.round),
-            number(units.number(units.swatch_length())),
-            number(arm.exact),
-            arm.right,
+            "The tube is knitted in rounds, so the round gauge counts: {}. They measure {}.",
+            wide_at(units, arm.wanted, exercise.round, (arm.exact, arm.right)),
             units.show_fine(arm.width),
         ),
     }
@@ -164,12 +171,8 @@ fn wrong_arm(units: Units, exercise: &Exercise) -> Question {
     Question {
         question: "A friend takes the flat gauge for everything. How many stitches does the friend plan for the upper arm, how wide is it when it is knitted in rounds, and how far off is that?".to_owned(),
         answer: format!(
-            "{} x {} / {} = {}, so {}. In rounds: {} x {} / {} = {}, which is {}.",
-            number(units.number(arm.wanted)),
-            stitches(units, exercise.flat),
-            number(units.number(units.swatch_length())),
-            number(arm.wrong_exact),
-            arm.wrong,
+            "{}. In rounds: {} x {} / {} = {}, which is {}.",
+            wide_at(units, arm.wanted, exercise.flat, (arm.wrong_exact, arm.wrong)),
             arm.wrong.count(),
             number(units.number(units.swatch_length())),
             stitches(units, exercise.round),
@@ -232,12 +235,13 @@ fn made_at_join(units: Units, exercise: &Exercise) -> Question {
             units.show(arm.wanted)
         ),
         answer: format!(
-            "The row is flat: {} x {} / {} = {}, so {}. It is the friend's number: right for the cap, wrong for the tube. {done}",
-            number(units.number(arm.wanted)),
-            stitches(units, exercise.flat),
-            number(units.number(units.swatch_length())),
-            number(arm.wrong_exact),
-            arm.wrong,
+            "The row is flat: {}. It is the friend's number: right for the cap, wrong for the tube. {done}",
+            wide_at(
+                units,
+                arm.wanted,
+                exercise.flat,
+                (arm.wrong_exact, arm.wrong)
+            ),
         ),
     }
 }

@@ -164,7 +164,7 @@ impl Set<'_> {
             format!("Of the {all} sentences of the first text {some} are for some sizes only");
         Some(match self.case.fit.same_runs {
             SameRuns::WherePossible => {
-                format!("{said}: no list of runs can be worked in all sizes.")
+                format!("{said}: no list of runs was found that all sizes can work.")
             }
             _ => format!(
                 "{said}: each size has its own best cap. With same_runs = true under [fit], or without that key, all sizes work the same runs where a list serves them; what that costs each size then stands here."
