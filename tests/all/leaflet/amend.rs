@@ -4,6 +4,7 @@
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
+use std::sync::LazyLock;
 
 use capwright::amend::{Amendment, Piece, amend};
 use capwright::case::{read_case, set_key};
@@ -56,8 +57,8 @@ fn pattern(name: &str) -> String {
     fs::read_to_string(path).unwrap()
 }
 
-/// All of our patterns that have a set-in sleeve and can be amended, with their texts.
-fn all() -> Vec<(String, String, Amendment)> {
+/// All of our patterns that have a set-in sleeve and can be amended, with their texts: made once, several tests look at them.
+static ALL: LazyLock<Vec<(String, String, Amendment)>> = LazyLock::new(|| {
     let patterns = patterns()
         .into_iter()
         .filter(|pattern| !pattern.truth.is_empty());
@@ -69,7 +70,7 @@ fn all() -> Vec<(String, String, Amendment)> {
         }
     }
     out
-}
+});
 
 /// What is left of a text with marks when all that is put in goes.
 fn without_new(text: &str) -> String {
@@ -120,7 +121,7 @@ fn without_ins(page: &str) -> String {
 
 #[test]
 fn what_is_not_put_in_is_the_print_byte_for_byte() {
-    let all = all();
+    let all = &*ALL;
     assert!(all.len() >= 25, "{}", all.len());
     for (name, text, amendment) in all {
         let kept_and_old: String = amendment
@@ -134,9 +135,9 @@ fn what_is_not_put_in_is_the_print_byte_for_byte() {
         assert_eq!(kept_and_old, amendment.print, "{name}");
         // Columns side by side are set under one another first, and the print is then that.
         if !name.contains("columns") {
-            assert_eq!(amendment.print, text, "{name}");
+            assert_eq!(&amendment.print, text, "{name}");
         }
-        let document = amendment_document(&amendment);
+        let document = amendment_document(amendment);
         let written = document.text();
         let (_, marked) = written
             .split_once("The amended pattern\n-------------------\n")
@@ -201,7 +202,7 @@ fn no_sleeve_is_sewn_any_more() {
         "set sleeves",
         "in the sleeves",
     ];
-    for (name, _, amendment) in all() {
+    for (name, _, amendment) in ALL.iter() {
         let text = amendment.text().to_lowercase();
         let text: Vec<&str> = text.split_whitespace().collect();
         let text = text.join(" ");
