@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::change::Source;
 use crate::case::Case;
-use crate::diagnostic::{Diagnostic, Level, visible_lines};
+use crate::diagnostic::{Diagnostic, Group, Level, groups, visible_lines};
 use crate::leaflet::{Evidence, Leaflet, Print, Status};
 use crate::plan::Sleeve;
 
@@ -96,18 +96,8 @@ fn of_the_case(source: &Source<'_>) -> Vec<String> {
         .iter()
         .flat_map(|size| &size.findings);
     let all = source.conversion.findings.iter().chain(all);
-    let mut codes: Vec<&str> = Vec::new();
-    for found in all.filter(|found: &&Diagnostic| found.level > Level::Note) {
-        if !codes.contains(&found.code.id) {
-            codes.push(found.code.id);
-            let size = found
-                .size
-                .as_ref()
-                .map(|size| format!("Size {size}: "))
-                .unwrap_or_default();
-            out.push(format!("{size}{} [{}]", found.message, found.code.id));
-        }
-    }
+    let loud = all.filter(|found: &&Diagnostic| found.level > Level::Note);
+    out.extend(groups(loud).iter().map(of_sizes));
     if source
         .conversion
         .sizes
@@ -117,6 +107,17 @@ fn of_the_case(source: &Source<'_>) -> Vec<String> {
         out.push("There is no swatch in rounds: the tube is counted at the pattern's gauge. Knit one before this is published.".to_owned());
     }
     out
+}
+
+/// A finding with all the sizes that have it: whoever prints the pattern mends them all.
+fn of_sizes(group: &Group<'_>) -> String {
+    let Diagnostic { message, code, .. } = group.first;
+    let sizes = match group.sizes.as_slice() {
+        [] => String::new(),
+        [one] => format!("Size {one}: "),
+        all => format!("Sizes {}: ", all.join(", ")),
+    };
+    format!("{sizes}{message}{} [{}]", group.figures(), code.id)
 }
 
 /// Facts of the print that were unsure or not found.

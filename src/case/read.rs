@@ -11,7 +11,7 @@ use super::sleeve::sleeve;
 use super::so_far::so_far;
 use super::stitch::{judge_joined_rows, stitch};
 use super::stripes::striped;
-use super::table::{Reading, Table};
+use super::table::{Reading, Table, article};
 use super::words;
 use super::{
     Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, SameRuns, Sleeve, Style,
@@ -268,8 +268,9 @@ fn counts(
             let gauge = counted * 10.0 / over.to_cm();
             if per_10cm.check(gauge).is_err() {
                 let message = format!(
-                    "{counted} {key} over {} would be {gauge:.1} per 10 cm; a {} lies within {}.",
+                    "{counted} {key} over {} would be {gauge:.1} per 10 cm; {} {} lies within {}.",
                     table.reading().units.show(over),
+                    article(per_10cm.name),
                     per_10cm.name,
                     per_10cm.allowed()
                 );

@@ -1,7 +1,7 @@
 //! `[so_far]`: what is on the needles already.
 
 use super::codes::{CLASH, OUT_OF_RANGE};
-use super::table::Table;
+use super::table::{Table, article};
 use crate::measure::{
     CAP_ROWS, DEPTH_SO_FAR, Length, PICKED_UP, Rows, SLEEVE_LENGTH, STITCH_COUNT, Stitches,
     TUBE_ROUNDS, UPPER_ARM_WIDTH, WAITING,
@@ -255,7 +255,8 @@ fn length(table: &Table<'_>, key: &str, bound: &'static crate::measure::Bound) -
     let length = units.length(value);
     if bound.check(length.to_cm()).is_err() {
         let message = format!(
-            "so_far.{key} is {value} {units}; a {} lies between {} and {}.",
+            "so_far.{key} is {value} {units}; {} {} lies between {} and {}.",
+            article(bound.name),
             bound.name,
             units.show(Length::cm(bound.min)),
             units.show(Length::cm(bound.max))

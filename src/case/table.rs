@@ -345,8 +345,9 @@ impl<'a> Table<'a> {
                 let inside = bound_cm.check(length.to_cm()).is_ok();
                 if !inside {
                     let message = format!(
-                        "{} is {number} {units}; a {} lies between {} and {}.",
+                        "{} is {number} {units}; {} {} lies between {} and {}.",
                         self.name(key),
+                        article(bound_cm.name),
                         bound_cm.name,
                         units.show(Length::cm(bound_cm.min)),
                         units.show(Length::cm(bound_cm.max)),
@@ -401,8 +402,9 @@ impl<'a> Table<'a> {
     ) -> Option<f64> {
         if bound.check(number).is_err() {
             let message = format!(
-                "{} is {number}; a {} lies within {}.",
+                "{} is {number}; {} {} lies within {}.",
                 self.name(key),
+                article(bound.name),
                 bound.name,
                 bound.allowed()
             );
@@ -439,7 +441,7 @@ impl<'a> Table<'a> {
     }
 }
 
-fn article(word: &str) -> &'static str {
+pub(super) fn article(word: &str) -> &'static str {
     if word.starts_with(['a', 'e', 'i', 'o', 'u']) {
         "an"
     } else {

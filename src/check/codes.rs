@@ -76,9 +76,10 @@ finding!(
     Warning,
     "the old cap's edge is much longer than the armhole",
     "A knitted cap has no ease, or up to about one inch (2.5 cm) over the whole armhole, front and back \
-     together, to be eased in; more puckers. The larger figures in sewing books are for woven cloth.",
+     together, to be eased in; more puckers. The larger figures in sewing books are for woven cloth. A side is looked at \
+     by itself too: more than 15 % of it is reported, where the armhole is small or the other side is short.",
     "By Gum By Golly, 18 Mar 2011 (up to about an inch); J. Wolcott, sleeve cap adjustments (no ease \
-     in knitwear unless designed in)",
+     in knitwear unless designed in); the 15 %: common practice, no source",
     "Check the armhole's measures, or let `[adapt]` with `ease` shorten the edge. For a puffed cap this is intended: the crown will be gathered."
 );
 finding!(
@@ -130,9 +131,10 @@ finding!(
     Warning,
     "the new cap's edge is much longer than the armhole",
     "Up to about one inch (2.5 cm) over the whole armhole, front and back together, is eased in; more \
-     puckers. The old cap had no such excess, so it comes from the new cap: a depth and a width kept in \
-     whole turn pairs, a limit on the moves, or a cap gauge far from the pattern's.",
-    "By Gum By Golly, 18 Mar 2011 (cap edge equal to the armhole or up to about an inch more, never less)",
+     puckers; so does more than 15 % of one side. The old cap had no such excess, so it comes from the new cap: a depth and \
+     a width kept in whole turn pairs, a limit on the moves, or a cap gauge far from the pattern's.",
+    "By Gum By Golly, 18 Mar 2011 (cap edge equal to the armhole or up to about an inch more, never less); the 15 %: \
+     common practice, no source",
     "Allow more runs or moves in [fit], or give the edge its length by `[adapt]` with `ease = 0`."
 );
 finding!(
@@ -141,7 +143,7 @@ finding!(
     Warning,
     "the new cap's edge is shorter than the armhole",
     "An edge shorter than its armhole drags across the shoulder. More than 2 % short is reported, which is \
-     more than the rounding to whole stitches and rows.",
+     more than the rounding to whole stitches and rows; of one side by itself, more than 2 % and 3 mm.",
     "By Gum By Golly, 18 Mar 2011 (cap edge equal to the armhole or up to about an inch more, never \
      less); the 2 %: common practice, no source",
     "Allow more runs or moves in [fit], or give the edge its length by `[adapt]` with `ease = 0`."
@@ -194,6 +196,17 @@ finding!(
      or five even rows. Edge and depth are then only those of the lower part.",
     "common practice, no source",
     "Add the rows up to the shoulder, e.g. `work even until armhole measures 20 cm`."
+);
+finding!(
+    ARMHOLE_ROWS_ABOVE,
+    "armhole-rows-above",
+    Warning,
+    "many even rows above what is taken for the shoulder",
+    "The first bind-off after five rows without one is taken for the shoulder, and so are decreases that go to the end \
+     flatter than the diagonal; what is above is no armhole. Ten even rows or more above them may mean that they still \
+     belong to the curve: edge and depth are then too short.",
+    "common practice, no source",
+    "If the armhole goes on there, write that bind-off as decreases; if not, end the lines at the shoulder."
 );
 finding!(
     ARMHOLE_SHARE,
@@ -440,6 +453,7 @@ pub static CODES: &[&Code] = &[
     &CAP_TOO_SHALLOW,
     &ROW_OFF_CURVE,
     &ARMHOLE_UNFINISHED,
+    &ARMHOLE_ROWS_ABOVE,
     &ARMHOLE_SHARE,
     &UNDERARM_UNEQUAL,
     &FRONT_LONGER,

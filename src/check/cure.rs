@@ -30,7 +30,8 @@ fn other_cap(garment: &Garment<'_>, fits: &dyn Fn(Length, Length) -> bool) -> Op
     } else {
         "add `[adapt]` with `ease = 0` to the case"
     };
-    fits(cap.edge_above_underarm(), Length::ZERO).then(|| {
+    let near = near_in_depth(cap.depth(), garment.cap.depth());
+    (near && fits(cap.edge_above_underarm(), Length::ZERO)).then(|| {
         format!(
             "{how}: a cap of {}, {} deep (now {}, {}), meets this armhole",
             cap.rows(),
@@ -58,8 +59,17 @@ fn other_armhole(garment: &Garment<'_>, fits: &dyn Fn(Length, Length) -> bool) -
             format!("work {change} more on each side of the armhole"),
         )
     };
-    let left = (opening.depth + longer).is_positive();
-    (left && fits(edge, longer)).then_some(text)
+    let near = near_in_depth(opening.depth + longer, opening.depth);
+    (near && fits(edge, longer)).then_some(text)
+}
+
+/// A cap or an armhole may be changed by this share of its depth and be the same garment's: beyond it one of the
+/// measures is wrong or another size's (common practice, no source).
+const MOST_CHANGED: f64 = 1.0 / 3.0;
+
+/// True where a depth is changed by so little that it can be advised.
+pub fn near_in_depth(depth: Length, old: Length) -> bool {
+    (depth / old - 1.0).abs() <= MOST_CHANGED
 }
 
 /// The next step for a cap too deep or too shallow for its armhole, where the armhole's own edge asks

@@ -1,16 +1,17 @@
 //! The old pattern: cap against armhole, underarm against underarm, armhole against size.
 
 use super::codes::{
-    ARMHOLE_DEPTH_ODD, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG, CAP_EDGE_SHORT,
-    CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL, finding,
+    ARMHOLE_DEPTH_ODD, ARMHOLE_ROWS_ABOVE, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG,
+    CAP_EDGE_SHORT, CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL,
+    finding,
 };
 use super::cure::{depth_cure, edge_cure, underarm_cure};
 use super::facts::{Garment, armhole_depth_of};
 use crate::adapt::{cap_depth_by_cylinder, cap_depths};
 use crate::body::{Counterpart, share_in_words};
 use crate::diagnostic::Diagnostic;
-use crate::measure::Length;
-use crate::outline::MOST_EASE_IN_ALL;
+use crate::measure::{Length, Rows};
+use crate::outline::{ArmholeEdge, MOST_EASE_IN_ALL, MOST_EASE_OF_A_SIDE};
 
 /// A cap edge may be shorter by a rounding of rows and stitches, no more. This and the limits below are
 /// those that `explain` states with their sources (`codes.rs`).
@@ -44,6 +45,7 @@ pub fn garment_findings(garment: &Garment<'_>) -> Vec<Diagnostic> {
     found.extend(top(garment));
     found.extend(armhole_depth(garment));
     found.extend(unfinished(garment));
+    found.extend(rows_above(garment));
     found.extend(armhole_share(garment));
     found
 }
@@ -93,19 +95,41 @@ fn short_edges(garment: &Garment<'_>, cap: Length, longer: Length) -> Vec<Diagno
         .collect()
 }
 
-/// The whole armhole: about an inch in all is eased in.
+/// The whole armhole: about an inch in all is eased in; and each side by itself, which matters where an armhole is small or
+/// one side is short.
 fn long_edge(garment: &Garment<'_>, cap: Length, longer: Length) -> Option<Diagnostic> {
-    let cap = cap * 2.0;
-    let armhole = garment.front.edge() + garment.back.edge() + garment.saddle + longer * 2.0;
-    let off = cap - armhole;
-    (off > MOST_EASE_IN_ALL).then(|| {
+    let side = |edge: &ArmholeEdge| edge.edge() + garment.saddle / 2.0 + longer;
+    let (front, back) = (side(garment.front), side(garment.back));
+    let whole = front + back;
+    let units = garment.units;
+    let most = units.show(MOST_EASE_IN_ALL);
+    let off = cap * 2.0 - whole;
+    if off > MOST_EASE_IN_ALL {
         let message = format!(
-            "The old cap's edges, front and back together {}, are {} ({:.0} %) longer than the armhole's {}; up to {} altogether is usual.",
-            garment.units.show(cap),
-            garment.units.show(off),
+            "The old cap's edges, front and back together {}, are {} ({:.0} %) longer than the armhole's {}; up to {most} altogether is usual.",
+            units.show(cap * 2.0),
+            units.show(off),
+            100.0 * (off / whole),
+            units.show(whole),
+        );
+        return Some(finding(&CAP_EDGE_LONG, message));
+    }
+    let (name, armhole) = if back < front {
+        ("back ", back)
+    } else {
+        ("front ", front)
+    };
+    let off = cap - armhole;
+    let much = off > MOST_EASE_IN_ALL || off > armhole * MOST_EASE_OF_A_SIDE;
+    much.then(|| {
+        let message = format!(
+            "The old cap's edge of {} a side is {} ({:.0} %) longer than the {}armhole's {}; up to {most} altogether is usual, and no more than {:.0} % of a side.",
+            units.show(cap),
+            units.show(off),
             100.0 * (off / armhole),
-            garment.units.show(armhole),
-            garment.units.show(MOST_EASE_IN_ALL),
+            if garment.front == garment.back { "" } else { name },
+            units.show(armhole),
+            100.0 * MOST_EASE_OF_A_SIDE,
         );
         finding(&CAP_EDGE_LONG, message)
     })
@@ -220,6 +244,26 @@ fn unfinished(garment: &Garment<'_>) -> Vec<Diagnostic> {
                 garment.units.show(armhole.depth()),
             );
             finding(&ARMHOLE_UNFINISHED, message)
+        })
+        .collect()
+}
+
+/// What lies above a shoulder that may be none.
+fn rows_above(garment: &Garment<'_>) -> Vec<Diagnostic> {
+    let alike = garment.front == garment.back;
+    let sides = [("front ", garment.front), ("back ", garment.back)];
+    sides
+        .iter()
+        .take(if alike { 1 } else { 2 })
+        .filter(|(_, armhole)| armhole.rows_above_shoulder() > Rows::ZERO)
+        .map(|(name, armhole)| {
+            let message = format!(
+                "The {}armhole is taken to end {} above the underarm, where its lines bind off; {} even rows above that are left out.",
+                if alike { "" } else { name },
+                garment.units.show(armhole.depth()),
+                armhole.rows_above_shoulder().count(),
+            );
+            finding(&ARMHOLE_ROWS_ABOVE, message)
         })
         .collect()
 }

@@ -21,7 +21,7 @@ pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub(crate) use codes::stopped;
 pub use codes::{CODES, UnknownCode, all_codes, find_code, same_runs_jump};
 pub use counted::{CountedArmhole, counted_findings, lines_as_counted};
-pub use cure::adapted_to;
+pub use cure::{adapted_to, near_in_depth};
 pub use curve::curve_findings;
 pub use facts::{Garment, gauge_findings};
 pub use garment::garment_findings;

@@ -7,9 +7,9 @@ use super::codes::{
 };
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{Fit, Status};
+use crate::fit::{Fit, Measures, SideMeasures, Status};
 use crate::measure::{Length, Stitches, Units, nearest_whole, whole};
-use crate::outline::MOST_EASE_IN_ALL;
+use crate::outline::{MOST_EASE_IN_ALL, MOST_EASE_OF_A_SIDE};
 
 /// What is known of the new sleeve in one size.
 #[expect(missing_debug_implementations, reason = "it holds a question")]
@@ -160,7 +160,7 @@ const STRETCH: Length = Length::cm(6.0);
 /// The run that pulls or puckers most, when that shows.
 fn strain(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let measures = &facts.fit.measures;
-    let sides = [("front", &measures.front), ("back", &measures.back)];
+    let sides = [("the front", &measures.front), ("the back", &measures.back)];
     let runs = sides.iter().flat_map(|(name, side)| {
         let runs = side.runs().into_iter();
         let long = runs.filter(|run| run.armhole.to_cm() >= STRETCH.to_cm());
@@ -171,8 +171,13 @@ fn strain(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let strain = run.strain_pct();
     (strain.abs() > STRAIN_PCT).then(|| {
         let units = facts.units;
+        let side = if measures.front == measures.back {
+            "front and back"
+        } else {
+            side
+        };
         let message = format!(
-            "Along the {side} a run of {} meets {} of the armhole with {} of the cap's edge, {:.0} % {}; up to {STRAIN_PCT} % gives way unseen.",
+            "Along {side} a run of {} meets {} of the armhole with {} of the cap's edge, {:.0} % {}; up to {STRAIN_PCT} % gives way unseen.",
             Stitches(run.stitches.count()),
             units.show(run.armhole),
             units.show(run.cap),
@@ -186,8 +191,11 @@ fn strain(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
 /// Rounding to whole stitches and rows may leave an edge so much shorter than the armhole, of its length.
 const SHORT_SHARE: f64 = 0.02;
 
+/// The same of one side, in lengths: a row.
+const SHORT_LEAST: Length = Length::cm(0.3);
+
 /// The new cap's edge against the armhole, front and back together: never shorter, nor more than about
-/// an inch longer. A puffed cap's excess is said with what gathering it takes.
+/// an inch longer; then each side by itself. A puffed cap's excess is said with what gathering it takes.
 fn ease(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let sides = [&facts.fit.measures.front, &facts.fit.measures.back];
     let armhole: Length = sides.iter().map(|side| side.armhole).sum();
@@ -196,7 +204,7 @@ fn ease(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let (code, word) = if ease < armhole * -SHORT_SHARE {
         (&NEW_EDGE_SHORT, "shorter")
     } else if ease <= MOST_EASE_IN_ALL {
-        return None;
+        return one_side(facts);
     } else if facts.old_ease > MOST_EASE_IN_ALL {
         return puffed(facts);
     } else {
@@ -216,6 +224,37 @@ fn ease(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
             "longer"
         },
         units.show(MOST_EASE_IN_ALL),
+    );
+    Some(finding(code, message))
+}
+
+/// The worse side that is too short or too long, where the two even each other out or the armhole is small.
+fn one_side(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
+    let Measures { front, back, .. } = &facts.fit.measures;
+    let alike = front.armhole == back.armhole && front.edge == back.edge;
+    let mut sides = [("front ", front), ("back ", back)];
+    sides.sort_by(|a, b| b.1.ease_pct().abs().total_cmp(&a.1.ease_pct().abs()));
+    let faulty = |(name, side): (&'static str, &'_ SideMeasures)| {
+        let (ease, short) = (side.edge - side.armhole, side.armhole - side.edge);
+        if short > side.armhole * SHORT_SHARE && short > SHORT_LEAST {
+            Some((name, side.clone(), &NEW_EDGE_SHORT, "shorter"))
+        } else if ease > MOST_EASE_IN_ALL || ease > side.armhole * MOST_EASE_OF_A_SIDE {
+            Some((name, side.clone(), &NEW_EDGE_LONG, "longer"))
+        } else {
+            None
+        }
+    };
+    let (name, side, code, word) = sides.into_iter().find_map(faulty)?;
+    let units = facts.units;
+    let message = format!(
+        "The new cap's edge of {} is {} ({:.0} %) {word} than the {}armhole's {}. Nothing shorter and up to {} longer altogether, no more than {:.0} % of a side, is usual.",
+        units.show(side.edge),
+        units.show((side.edge - side.armhole).abs()),
+        side.ease_pct().abs(),
+        if alike { "" } else { name },
+        units.show(side.armhole),
+        units.show(MOST_EASE_IN_ALL),
+        100.0 * MOST_EASE_OF_A_SIDE,
     );
     Some(finding(code, message))
 }

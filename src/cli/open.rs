@@ -141,9 +141,10 @@ pub(crate) fn with_wishes(args: &ConvertArgs) -> CaseArgs {
     case
 }
 
-/// The case for what is written of it.
+/// The case for what is written of it: the counts of a grading are pasted into the text of all sizes, and so are those of
+/// the same caps.
 pub(crate) fn for_its_text(args: &ConvertArgs, case: Case) -> Case {
-    if args.together {
+    if args.together || args.grading.is_some() {
         case.for_one_text()
     } else {
         case

@@ -1,7 +1,9 @@
 //! What in `[fit]` cures a finding on the new cap, and what `[adapt]` does where there is none: tried, not guessed.
 
 use super::garment::Old;
+use crate::adapt::Adapted;
 use crate::case::{Case, SameRuns};
+use crate::check::near_in_depth;
 use crate::diagnostic::Diagnostic;
 use crate::fit::{self, Fit, MOST_RUNS, Problem, Wishes, Work};
 use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches, Stop};
@@ -37,7 +39,7 @@ pub(super) fn tried(
     now: &Fit,
     without: &Without,
     good: &dyn Fn(&Problem<'_>, &Fit) -> bool,
-) -> String {
+) -> Option<String> {
     let works = |wishes: Wishes| {
         let other = Problem {
             wishes,
@@ -51,14 +53,15 @@ pub(super) fn tried(
     if let Some(keys) = &left_out
         && works(problem.wishes.clone())
     {
-        return format!("Tried, and it helps: leaving {keys} out.");
+        return Some(format!("Tried, and it helps: leaving {keys} out."));
     }
     let found = changes(&problem.wishes, now, &works);
     if found.is_empty() {
-        return NOTHING_HELPS.to_owned();
+        return None;
     }
     let with = left_out.map_or_else(String::new, |keys| format!(" (with {keys} left out)"));
-    format!("Tried, and it helps{with}: {}.", found.join(", or "))
+    let found = found.join(", or ");
+    Some(format!("Tried, and it helps{with}: {found}."))
 }
 
 fn changes(wishes: &Wishes, now: &Fit, works: &dyn Fn(Wishes) -> bool) -> Vec<String> {
@@ -95,8 +98,37 @@ fn changes(wishes: &Wishes, now: &Fit, works: &dyn Fn(Wishes) -> bool) -> Vec<St
     found
 }
 
+/// Where `[fit]` has nothing that helps: the cap that `[adapt]` makes for this armhole, tried as well.
+pub(super) fn tried_adapted(
+    case: &Case,
+    old: &Old,
+    (problem, stop): (&Problem<'_>, &Stop),
+    good: &dyn Fn(&Problem<'_>, &Fit) -> bool,
+) -> Option<String> {
+    if case.adapt.is_some() {
+        return None;
+    }
+    let Adapted { cap, upper_arm, .. } = old.adapted_to(case, None)?;
+    if !near_in_depth(cap.depth(), old.cap.depth()) {
+        return None;
+    }
+    let other = Problem {
+        cap: &cap,
+        upper_arm,
+        ..problem.clone()
+    };
+    let helps = |work| fit::fit_until(&other, work, stop).is_ok_and(|fit| good(&other, &fit));
+    (!stop.is_set() && helps(WORK) && helps(Work::USUAL)).then(|| {
+        format!(
+            "Nothing in [fit] helps. Tried, and it helps: `[adapt]` with `ease = 0`, a cap that is {} deep instead of {}.",
+            case.units.show(cap.depth()),
+            case.units.show(old.cap.depth()),
+        )
+    })
+}
+
 /// Said when no key of `[fit]` helps.
-const NOTHING_HELPS: &str = "No other runs, moves, gap limit or base tolerance in [fit] cure this (tried): it comes from the old cap, the armhole and the gauge. Check these, or live with the difference.";
+pub(super) const NOTHING_HELPS: &str = "No other runs, moves, gap limit or base tolerance in [fit] cure this (tried): it comes from the old cap, the armhole and the gauge. Check these, or live with the difference.";
 
 /// True when the cap that `[adapt]` makes, for another upper arm or the one there is, can be picked up.
 pub(super) fn adapts(

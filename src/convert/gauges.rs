@@ -126,9 +126,17 @@ pub(super) fn gauges(case: &Case) -> Result<(GaugesUsed, Vec<Diagnostic>), Vec<D
         flat,
         round,
     };
-    match used(&swatches, body.as_ref(), case.gauge.cap) {
-        Some(used) => Ok((used, findings)),
-        None => Err(findings),
+    let Some(used) = used(&swatches, body.as_ref(), case.gauge.cap) else {
+        return Err(findings);
+    };
+    if let (Some(flat), Some(round), Some(drift)) = (&swatches.flat, &swatches.round, &used.drift) {
+        findings.extend(swatch::large_drifts(flat, round, drift, units));
+    }
+    let apart = swatch::gauges_apart(used.cap, used.tube, units);
+    findings.extend(apart);
+    match worst(&findings) {
+        Some(Level::Error) => Err(findings),
+        _ => Ok((used, findings)),
     }
 }
 

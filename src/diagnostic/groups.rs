@@ -1,6 +1,6 @@
 //! The same finding in several sizes is told once.
 
-use crate::diagnostic::Diagnostic;
+use super::finding::Diagnostic;
 
 /// One finding and the sizes that have it.
 #[derive(Clone, Debug)]
@@ -11,6 +11,16 @@ pub(crate) struct Group<'a> {
     pub(crate) sizes: Vec<&'a str>,
     /// True when the figures differ from size to size.
     pub(crate) differs: bool,
+}
+
+impl Group<'_> {
+    /// Whose figures the message gives, where they differ from size to size.
+    pub(crate) fn figures(&self) -> String {
+        match self.sizes.as_slice() {
+            [first, _, ..] if self.differs => format!(" (figures of size {first})"),
+            _ => String::new(),
+        }
+    }
 }
 
 /// Findings alike but for their figures, worst first, else in the order given.
@@ -57,11 +67,24 @@ fn shape(message: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::finding::{Code, Level};
     use super::*;
-    use crate::check::all_codes;
+
+    const fn code(id: &'static str) -> Code {
+        Code {
+            id,
+            level: Level::Note,
+            title: "",
+            why: "",
+            source: "",
+            next: "",
+        }
+    }
+
+    const CODES: [Code; 2] = [code("one"), code("other")];
 
     fn finding(code: usize, message: &str, size: &str) -> Diagnostic {
-        let found = Diagnostic::new(all_codes()[code], message);
+        let found = Diagnostic::new(&CODES[code], message);
         if size.is_empty() {
             found
         } else {

@@ -22,6 +22,7 @@ pub struct ArmholeEdge {
     /// From the underarm corner (0, 0) up: how far in, how high.
     shape: Vec<Point2<f64>>,
     finished: bool,
+    above: Rows,
 }
 
 /// What the lines of an armhole come to.
@@ -34,6 +35,8 @@ pub(super) struct Drawn {
     pub(super) underarm: Stitches,
     /// False when the lines stop while the armhole is still being shaped.
     pub(super) finished: bool,
+    /// Even rows above what is taken for the shoulder: so many that it may be none.
+    pub(super) above: Rows,
 }
 
 impl ArmholeEdge {
@@ -53,6 +56,7 @@ impl ArmholeEdge {
             climb,
             shape: points,
             finished: drawn.finished,
+            above: drawn.above,
         }
     }
 
@@ -159,6 +163,11 @@ impl ArmholeEdge {
         self.finished
     }
 
+    /// Even rows of the lines above what is taken for the shoulder; none where there are few.
+    pub fn rows_above_shoulder(&self) -> Rows {
+        self.above
+    }
+
     /// Length of the edge from the shoulder down to so many places, parts of one allowed.
     pub fn length_to(&self, sites: f64) -> Length {
         let sites = sites.clamp(0.0, self.ends_cm.len() as f64);
@@ -213,6 +222,7 @@ pub fn armhole_from_measures(
         climb,
         shape,
         finished: true,
+        above: Rows::ZERO,
     })
 }
 

@@ -46,6 +46,7 @@ pub fn armhole_from_counts(
             lost,
             underarm: counts.underarm,
             finished: true,
+            above: Rows::ZERO,
         },
         gauge,
     ))

@@ -5,7 +5,7 @@ use super::armhole_counts::as_counted;
 use super::cap::Seam;
 use super::codes::{ARMHOLE_EMPTY, ARMHOLE_RAGLAN};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Gauge, Rows, Side, Stitches, nearest_whole};
+use crate::measure::{Gauge, Rows, Side, Stitches, nearest_whole, whole};
 use crate::pattern::{Ledger, LedgerRow};
 
 /// An armhole edge from the lines of a body piece, from the underarm bind-off to the shoulder.
@@ -152,6 +152,8 @@ struct EdgeRows {
     lost: Vec<(f64, f64)>,
     /// True when the shoulder was found.
     shoulder: bool,
+    /// The longest stretch of even rows above the shoulder.
+    above: usize,
 }
 
 impl EdgeRows {
@@ -166,13 +168,16 @@ impl EdgeRows {
         let underarm = at_edge(rows.get(first)?, starts_on).1;
         let mut lost = vec![(0.0, 0.0); first + 1];
         let mut without = 0;
-        for row in rows.iter().skip(first + 1) {
+        for (i, row) in rows.iter().enumerate().skip(first + 1) {
             let here = at_edge(row, starts_on);
             if here.1 > 0.0 && without >= ROWS_BEFORE_SHOULDER {
+                let above = rows.get(i..).unwrap_or(&[]);
+                let even = above.split(|row| at_edge(row, starts_on) != (0.0, 0.0));
                 return Some(Self {
                     underarm,
                     lost,
                     shoulder: true,
+                    above: even.map(<[LedgerRow]>::len).max().unwrap_or(0),
                 });
             }
             without = if here.1 > 0.0 { 0 } else { without + 1 };
@@ -182,6 +187,7 @@ impl EdgeRows {
             underarm,
             lost,
             shoulder: false,
+            above: 0,
         })
     }
 
@@ -195,6 +201,7 @@ impl EdgeRows {
         let stitches: f64 = tail.iter().map(|row| row.0 + row.1).sum();
         let run = gauge.stitch_width() * stitches;
         if stitches >= LEAST_SLOPE && run > gauge.row_height() * tail.len() as f64 {
+            self.above = self.above.max(self.lost.len() - 1 - last);
             self.lost.truncate(start);
             self.shoulder = true;
         }
@@ -233,6 +240,11 @@ impl EdgeRows {
             lost: lost.to_vec(),
             underarm: Stitches(nearest_whole(self.underarm)).saturating_sub(seam.stitches),
             finished: self.shoulder || closed || !shaping_at_the_end,
+            above: Rows(if self.above >= EVEN_ROWS_BEFORE_SLOPE {
+                whole(self.above as f64)
+            } else {
+                0
+            }),
         })
     }
 }
@@ -262,5 +274,6 @@ fn merge(edges: &[EdgeRows]) -> Option<EdgeRows> {
             .map(|row| (mean(row, |l| l.0), mean(row, |l| l.1)))
             .collect(),
         shoulder: edges.iter().any(|edge| edge.shoulder),
+        above: edges.iter().map(|edge| edge.above).max()?,
     })
 }

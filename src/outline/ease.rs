@@ -14,6 +14,11 @@ use crate::measure::Length;
 /// ("sleeve cap adjustments") asks for no ease at all in knitwear unless it is designed in.
 pub const MOST_EASE_IN_ALL: Length = Length::inches(1.0);
 
+/// Nor more than this share of either side's armhole (common practice, no source; what a stretch of an edge takes unseen):
+/// an inch is a twentieth of an adult's armhole and a fifth of a doll's, and ease at the back is not used up by what is
+/// short at the front.
+pub const MOST_EASE_OF_A_SIDE: f64 = 0.15;
+
 /// One band of a strip of ease, between two heights above the underarm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EaseBand {

@@ -21,6 +21,6 @@ pub(crate) use cap::worked_from_the_top;
 pub use cap::{Cap, Seam};
 pub use cap_curve::{CapCurve, Jump, RowDeviation};
 pub use codes::CODES;
-pub use ease::{CapEdge, EaseBand, MOST_EASE_IN_ALL, ease_strip};
+pub use ease::{CapEdge, EaseBand, MOST_EASE_IN_ALL, MOST_EASE_OF_A_SIDE, ease_strip};
 pub use monotone::Monotone;
 pub use polyline::polyline_length;

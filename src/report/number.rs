@@ -41,15 +41,22 @@ pub(crate) fn signed_length(units: Units, length: Length) -> String {
     format!("{} {units}", signed_in(units, length))
 }
 
+/// A number with so many decimals, halves away from zero as people round them: 21.25 is 21.3 wherever it stands.
+pub(crate) fn rounded_to(number: f64, decimals: i32) -> String {
+    let scale = 10_f64.powi(decimals);
+    let places = usize::try_from(decimals).unwrap_or_default();
+    format!("{:.places$}", (number * scale).round() / scale + 0.0)
+}
+
 /// A length without its unit, to a tenth.
 pub(crate) fn plain(units: Units, length: Length) -> String {
-    format!("{:.1}", (units.number(length) * 10.0).round() / 10.0 + 0.0)
+    rounded_to(units.number(length), 1)
 }
 
 /// `22.5 sts and 30.0 rows`, over the length a gauge is counted over in these units.
 pub(crate) fn gauge(units: Units, gauge: Gauge) -> String {
     let over = units.swatch_length().to_cm() / 10.0;
-    let number = |per_10cm: f64| format!("{:.1}", per_10cm * over);
+    let number = |per_10cm: f64| rounded_to(per_10cm * over, 1);
     format!(
         "{} sts and {} rows",
         number(gauge.stitches_per_10cm()),
@@ -73,6 +80,8 @@ mod tests {
         assert_eq!(signed(-0.04), "0.0");
         assert_eq!(signed(-1.25), "\u{2212}1.3");
         assert_eq!(signed_to(0.125, 2), "+0.13");
+        assert_eq!(rounded_to(21.25, 1), "21.3");
+        assert_eq!(rounded_to(-0.04, 1), "0.0");
         assert_eq!(signed_count(-3), "\u{2212}3");
         assert_eq!(signed_pct(2.0), "+2.0 %");
     }

@@ -137,6 +137,11 @@ codes! {
         "Published pairs of swatches differ by 4 to 5 %. Beyond 10 % the needles, the yarn or a count are usually not the same in both.",
         "published pairs 22/23, 21/22 and 6.5/6.75; the limit of 10 % is chosen by this project",
         "Check that both swatches were made with the same yarn and the same needles, and count again.";
+    GAUGES_APART: "gauges-apart", Error,
+        "cap and tube cannot be joined at these gauges",
+        "What the two gauges call for is made or decreased in one round, at the corners of the underarm: a few stitches. At more than a quarter of all stitches the corners are gathers or holes, and a count is likely wrong.",
+        "common practice, no source (the limit); published pairs are 4 to 5 % apart",
+        "Look whether both counts are over the same length, flat and in the round, and count again.";
     RATIO_UNBOUNDED: "drift-unbounded", Warning,
         "the counts put no limit to the drift",
         "The first gauge is so uncertain that Fieller's set for the ratio has no end.",

@@ -18,5 +18,7 @@ pub use drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
 pub(crate) use estimate::per_10cm;
 pub use estimate::{DEFAULT_DIVISION, Estimate, Method, USUALLY_APART_PCT, estimate};
 pub use measured::{Measured, PLAIN_RATIO, measure, measure_printed};
-pub use pair::{drift_findings, drift_sentence, pair_findings, washing};
+pub use pair::{
+    drift_findings, drift_sentence, gauges_apart, large_drifts, pair_findings, washing,
+};
 pub use words::{Counted, show_gauge};

@@ -2,7 +2,7 @@
 
 use crate::case::{Swatch, SwatchCount};
 use crate::diagnostic::{Diagnostic, Level};
-use crate::measure::{Interval, Length, Units};
+use crate::measure::{Gauge, Interval, Length, Units};
 
 use super::codes;
 use super::counts::{mixed_lengths, show_error};
@@ -91,6 +91,38 @@ fn sides<'a>(
     ]
 }
 
+/// A drift so large that the two swatches are hardly of the same yarn and needles; also of single counts, whose error is
+/// a fifth of that.
+pub fn large_drifts(
+    flat: &Measured,
+    round: &Measured,
+    drift: &Drift,
+    units: Units,
+) -> Vec<Diagnostic> {
+    let sides = sides(flat, round, drift, units);
+    sides.iter().filter_map(PairSide::large).collect()
+}
+
+/// Stitches of a cap and of the tube below it may differ by this share of the cap's, else no join holds them.
+const MOST_APART: f64 = 0.25;
+
+/// A cap and a tube that no join holds together: stitches over the same length.
+pub fn gauges_apart(cap: Gauge, tube: Gauge, units: Units) -> Option<Diagnostic> {
+    let ratio = cap.stitch_width() / tube.stitch_width();
+    let per = |gauge: Gauge| show_gauge(Length::cm(10.0) / gauge.stitch_width(), units);
+    ((ratio - 1.0).abs() > MOST_APART).then(|| {
+        let message = format!(
+            "The cap is knitted at {} sts per {} and the tube at {}: {:.0} % apart. At the join {:.0} % at the most can be made or decreased.",
+            per(cap),
+            gauge_length(units),
+            per(tube),
+            100.0 * (ratio - 1.0).abs(),
+            100.0 * MOST_APART,
+        );
+        Diagnostic::new(&codes::GAUGES_APART, message)
+    })
+}
+
 /// The drift in sentences, one finding for stitches and one for rows, and what is odd about it.
 pub fn drift_findings(
     flat: &Measured,
@@ -101,7 +133,7 @@ pub fn drift_findings(
     sides(flat, round, drift, units)
         .iter()
         .flat_map(|side| {
-            let found = [Some(side.verdict()), side.large(), side.unbounded()];
+            let found = [Some(side.verdict()), side.unbounded()];
             found.into_iter().flatten()
         })
         .collect()

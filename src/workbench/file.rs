@@ -54,7 +54,7 @@ pub(super) fn file(request: &Request, only: Option<usize>) -> Answer {
 
 /// True for files in which one text serves all sizes.
 fn of_one_text(kind: &str) -> bool {
-    kind == "together" || kind.starts_with("amended-")
+    matches!(kind, "together" | "grading" | "grading-csv") || kind.starts_with("amended-")
 }
 
 fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conversion) -> Made {

@@ -69,6 +69,7 @@ mod fit {
     mod brute_force;
     mod example;
     mod mixed_integer;
+    mod oblique;
     mod odd_caps;
     mod outline;
     mod properties;

@@ -82,6 +82,8 @@ pub struct LengthExercise {
     pub exact: f64,
     /// The rows to knit after [`Self::before`]: whole, and even for a cap, whose short rows come in pairs.
     pub right: u32,
+    /// What all of them measure.
+    pub right_length: Length,
     /// Rows at the wrong gauge.
     pub wrong_exact: f64,
     /// The rows to knit by the wrong gauge.
@@ -95,12 +97,13 @@ impl LengthExercise {
     fn new(wanted: Length, right: Gauge, wrong: Gauge, (step, before): (u32, Rows)) -> Self {
         let rows = |gauge: Gauge| wanted / gauge.row_height();
         let whole = |rows: f64| step * nearest_whole((rows - before.as_f64()) / f64::from(step));
-        let wrong_rows = whole(rows(wrong));
+        let (right_rows, wrong_rows) = (whole(rows(right)), whole(rows(wrong)));
         Self {
             wanted,
             before,
             exact: rows(right),
-            right: whole(rows(right)),
+            right: right_rows,
+            right_length: right.height(Rows(right_rows) + before),
             wrong_exact: rows(wrong),
             wrong: wrong_rows,
             wrong_length: right.height(Rows(wrong_rows) + before),

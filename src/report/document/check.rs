@@ -2,13 +2,12 @@
 
 use super::adapt::{adapted, adapted_set};
 use super::findings::of_group;
-use super::groups::{Group, groups};
 use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, ease};
 use crate::body::share_in_short;
 use crate::case::Case;
 use crate::convert::Old;
-use crate::diagnostic::{Diagnostic, Level};
-use crate::measure::Units;
+use crate::diagnostic::{Diagnostic, Group, Level, groups};
+use crate::measure::{Length, Units};
 use crate::report::number::{counted, plain, signed_in};
 
 /// What `check` says.
@@ -79,6 +78,9 @@ const LEGEND: [&str; 4] = [
     "ease: cap edge less front (and back) edge",
 ];
 
+/// The last line where a saddle lies between front and back.
+const SADDLE_LEGEND: &str = "ease: cap edge less front (and back) edge and half the saddle; the armhole's depth goes to the middle of the saddle";
+
 /// One line a size; sizes whose lines hold an error say so.
 fn table(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> Vec<Block> {
     let rows = case.sizes.iter().filter_map(|label| {
@@ -100,7 +102,11 @@ fn table(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> Vec<Block> {
     let caption = format!("Old cap and armhole ({})", case.units);
     let mut blocks = vec![Block::Table(Table::new(caption, columns, rows))];
     if !sizes.is_empty() {
-        blocks.extend(LEGEND.map(|line| Block::Small(line.to_owned())));
+        let [lines @ .., last] = LEGEND;
+        let saddle = sizes.iter().any(|old| old.saddle > Length::ZERO);
+        let last = if saddle { SADDLE_LEGEND } else { last };
+        let all = lines.into_iter().chain([last]);
+        blocks.extend(all.map(|line| Block::Small(line.to_owned())));
     }
     blocks
 }

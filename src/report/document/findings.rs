@@ -1,8 +1,7 @@
 //! What was found, as the reader at hand can use it.
 
-use super::groups::{Group, groups};
 use super::{Finding, Reader};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Group, groups};
 
 /// One finding, its size not named: it stands under the size's own heading.
 pub(super) fn of_size(finding: &Diagnostic, reader: Reader) -> Finding {
@@ -103,14 +102,10 @@ pub(super) fn of_group(group: &Group<'_>, of: usize, reader: Reader) -> Finding 
         [one] => format!("size {one}"),
         some => format!("sizes {}", some.join(", ")),
     };
-    let figures = match group.sizes.as_slice() {
-        [first, _, ..] if group.differs => format!(" (figures of size {first})"),
-        _ => String::new(),
-    };
     let told = told(group.first, reader);
     Finding {
         about,
-        message: told.message + &figures,
+        message: told.message + &group.figures(),
         ..told
     }
 }

@@ -38,7 +38,7 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
     let paste = grading.sentences(conversion, case.style.terms);
     parts.push(Chapter::new("To paste", vec![Block::Sentences(paste)]));
     if reader == Reader::Terminal {
-        let more = "How the stitches fall on the rows of each size, and every run in words: `convert`, or `convert --together` for one text with numbers in brackets.";
+        let more = "These are the caps of `convert --together`: the same runs in all sizes where a list serves them. Every run in words: there, or in `convert` with each size's own best cap.";
         if let Some(last) = parts.last_mut() {
             last.blocks.push(Block::Small(more.to_owned()));
         }
@@ -181,7 +181,7 @@ fn runs(grading: &Grading, reader: Reader) -> Vec<Block> {
         _ if grading.sizes.len() == 1 => return blocks,
         1 => "All sizes are built alike: one text with numbers in brackets serves all.".to_owned(),
         n if reader == Reader::Terminal => format!(
-            "The sizes are built in {n} ways: `convert --together` says which sentences are for which; `--same-runs` finds one way for all."
+            "The sizes are built in {n} ways: `convert --together`, whose caps these are, says which sentences are for which."
         ),
         n => format!("The sizes are built in {n} ways."),
     };

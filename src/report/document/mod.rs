@@ -11,7 +11,6 @@ mod ease;
 mod exercise;
 mod findings;
 mod grading;
-mod groups;
 mod in_tube;
 mod landmarks;
 mod lesson;
@@ -45,4 +44,3 @@ pub(crate) use block::{
     sentences, slug, with_marks,
 };
 pub use block::{Document, Reader};
-pub(crate) use groups::Group;

@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::case::Case;
 use crate::convert::drift::{DriftLesson, Exercise, LengthExercise, SUPPOSED_PCT, SleevePart};
 use crate::measure::{Gauge, Length, Rows, Stitches, Units};
+use crate::report::number::{rounded_to, signed_pct};
 
 /// One question with its answer.
 #[derive(Serialize)]
@@ -77,7 +78,7 @@ fn shown(units: Units, per_10cm: f64) -> f64 {
 
 /// At most two decimals, and none that are zero.
 fn number(number: f64) -> String {
-    let text = format!("{:.2}", number + 0.0);
+    let text = rounded_to(number, 2);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
@@ -112,8 +113,9 @@ fn questions(units: Units, exercise: &Exercise) -> Vec<Question> {
 fn drift(units: Units, exercise: &Exercise) -> Question {
     let pct = |(name, flat, round, pct): (&str, String, String, f64)| {
         format!(
-            "{name}: {round} / {flat} = {:.3}, so {pct:+.1} %",
-            1.0 + pct / 100.0
+            "{name}: {round} / {flat} = {}, so {}",
+            rounded_to(1.0 + pct / 100.0, 3),
+            signed_pct(pct)
         )
     };
     let (flat, round) = (exercise.flat, exercise.round);
@@ -306,18 +308,28 @@ fn lengths(
             ),
         ),
     };
+    let knitted = units.show_fine(length.right_length);
+    let result = if length.right == length.wrong {
+        format!(
+            "the same number, {knitted} by either: in rows this drift is too small to show here"
+        )
+    } else {
+        format!(
+            "{with} measure {} x {over} / {} = {}, which is {}; the right ones measure {knitted}",
+            length.wrong + length.before.count(),
+            rows(units, right),
+            units.show_fine(length.wrong_length),
+            off(units, length.wrong_off(), more, less),
+        )
+    };
     format!(
-        "{wanted} x {} / {over} = {}{less_one}: {} {name}. With the other gauge: {wanted} x {} / {over} = {}{less_one}: {} {name}; {with} measure {} x {over} / {} = {}, which is {}.",
+        "{wanted} x {} / {over} = {}{less_one}: {} {name}. With the other gauge: {wanted} x {} / {over} = {}{less_one}: {} {name}; {result}.",
         rows(units, right),
         number(length.exact),
         length.right,
         rows(units, wrong),
         number(length.wrong_exact),
         length.wrong,
-        length.wrong + length.before.count(),
-        rows(units, right),
-        units.show_fine(length.wrong_length),
-        off(units, length.wrong_off(), more, less),
     )
 }
 

@@ -4,9 +4,10 @@ use super::conversion::{overview, units_words};
 use super::grading::cost_of_same_runs;
 use super::measures::{gauges, lengths, yarn};
 use super::written::{abbreviations, instructions, pattern_stitches, sleeve_title};
-use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, sentences};
+use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, findings, sentences};
 use crate::case::{Case, SameRuns};
 use crate::convert::{Conversion, Written};
+use crate::diagnostic::{Diagnostic, Level};
 use crate::plan::Sleeve;
 use crate::report::figure::set_figures;
 use crate::wording::{Instructions, Notation, as_left, one_sentence, without_lists, write_set};
@@ -17,10 +18,11 @@ use crate::wording::{Instructions, Notation, as_left, one_sentence, without_list
 pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -> Document {
     let set = Set { case, conversion };
     // One chapter of pattern: in a text the needle reads from one sleeve's heading to the next.
-    let parts = vec![
+    let mut parts = vec![
         Chapter::new("All sizes", set.before()),
         Chapter::new("The pattern", set.pattern(reader)),
     ];
+    parts.extend(set.found(reader));
     Document {
         title: case.title.clone(),
         subtitle: format!("All sizes in one text, {}", units_words(case.units)),
@@ -147,6 +149,19 @@ impl Set<'_> {
             blocks.push(Block::Figures(figures));
         }
         blocks
+    }
+
+    /// What was found, each once with the sizes it is true of: last, since it is for whoever prints the text.
+    fn found(&self, reader: Reader) -> Option<Chapter> {
+        let sizes = self.conversion.sizes.iter();
+        let found = self.conversion.findings.iter();
+        // On paper only what may spoil the sleeve: the pages are the pattern's.
+        let found: Vec<&Diagnostic> = found
+            .chain(sizes.flat_map(|size| &size.findings))
+            .filter(|found| reader != Reader::Paper || found.level > Level::Note)
+            .collect();
+        let told = findings::once(&found, self.case.sizes.len(), reader);
+        (!told.is_empty()).then(|| Chapter::new("About the case", vec![Block::Findings(told)]))
     }
 
     /// Said where the sizes have caps of their own and many sentences are for some of them only.

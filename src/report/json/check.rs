@@ -12,9 +12,9 @@ use crate::body::{Arm, ArmView};
 use crate::case::Case;
 use crate::check::ArmShare;
 use crate::convert::Old;
-use crate::diagnostic::{Diagnostic, Level};
+use crate::diagnostic::{Diagnostic, Group, Level};
 use crate::outline::{CapCurve, RowDeviation};
-use crate::report::document::{Group, all_groups};
+use crate::report::document::all_groups;
 
 /// The old garment and its findings as one JSON object.
 pub fn check_json(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> Value {

@@ -182,6 +182,8 @@ fn ease_adds_up_over_front_and_back() {
     assert!(!with(2.0, 0.5).contains(&"cap-edge-long"));
     assert!(with(2.0, 0.6).contains(&"cap-edge-long"));
     assert!(with(0.0, 2.6).contains(&"cap-edge-long"));
+    // Nor does a short front make room for a long back, whatever the sum.
+    assert!(with(-0.2, 2.6).contains(&"cap-edge-long"));
 }
 
 /// A saddle 8 cm wide lies half in front of the shoulder line: an armhole of 14 cm up to its edge is 18
@@ -314,6 +316,19 @@ fn an_armhole_that_stops_in_its_shaping() {
     finished.rows.pop();
     worn.front = armhole_from_ledger(&finished, gauge(22.0, 30.0), SEAM).unwrap();
     assert!(!worn.codes().contains(&"armhole-unfinished"));
+}
+
+/// A bind-off after rows without one is the shoulder; where many even rows follow it, it may be none, and that is said.
+#[test]
+fn even_rows_above_a_shoulder_are_said() {
+    let shaped: Vec<RowSpec> = [vec![(5, 0, 0); 2], [(0, 1, 1), (0, 0, 0)].repeat(12)].concat();
+    let found = |above: usize| {
+        let rows = [shaped.clone(), vec![(3, 0, 0); 2], vec![(0, 0, 0); above]].concat();
+        let mut worn = Worn::well();
+        worn.front = armhole_from_ledger(&ledger(120, &rows), gauge(22.0, 30.0), SEAM).unwrap();
+        worn.codes().contains(&"armhole-rows-above")
+    };
+    assert!(found(40) && found(10) && !found(4) && !found(0));
 }
 
 /// The mean of a published measure is one that half of all people have less of.
@@ -550,6 +565,7 @@ fn the_table_is_whole() {
         "cap-too-shallow",
         "row-off-curve",
         "armhole-unfinished",
+        "armhole-rows-above",
         "armhole-share",
         "underarm-unequal",
         "front-longer-than-back",

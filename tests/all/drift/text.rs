@@ -102,6 +102,8 @@ fn the_answers_follow_from_the_questions() {
     // 11.3 x 3 = 33.9, one of them picked up: 32.9, nearest even 32; 11.3 x 3.2 = 36.16: 35.16, 36; 37 / 3 = 12.33.
     assert_eq!((exercise.cap.right, exercise.cap.wrong), (32, 36));
     close(exercise.cap.wrong_length.to_cm(), 12.333);
+    // 33 rows, the picked-up one among them, of a third of a centimetre.
+    close(exercise.cap.right_length.to_cm(), 11.0);
     // 44 x 3.2 = 140.8, one of them joins: 140; 44 x 3 = 132: 131; 132 / 3.2 = 41.25.
     let tube = exercise.tube.unwrap();
     assert_eq!((tube.right, tube.wrong), (140, 131));
@@ -117,7 +119,7 @@ fn the_answers_follow_from_the_questions() {
         "68 x 10 / 23 = 29.57 cm, which is 1.33 cm too narrow",
         "just there the sleeve gets 1.40 cm narrower",
         "Make 71 - 68 = 3 in the first round",
-        "37 x 10 / 30 = 12.33 cm, which is 1.03 cm too deep",
+        "37 x 10 / 30 = 12.33 cm, which is 1.03 cm too deep; the right ones measure 11.00 cm",
         "132 x 10 / 32 = 41.25 cm, which is 2.75 cm too short",
     ] {
         assert!(words.contains(answer), "{answer}\n{text}");

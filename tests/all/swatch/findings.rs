@@ -6,7 +6,9 @@ use std::fmt::Write as _;
 use capwright::case::{Swatch, SwatchCount};
 use capwright::diagnostic::Diagnostic;
 use capwright::measure::Units;
-use capwright::swatch::{self, drift, drift_findings, measure, pair_findings};
+use capwright::swatch::{
+    self, drift, drift_findings, gauges_apart, large_drifts, measure, pair_findings,
+};
 
 fn swatch(units: Units, stitches: &[(f64, f64)], rows: &[(f64, f64)]) -> Swatch {
     let counts = |list: &[(f64, f64)]| -> Vec<SwatchCount> {
@@ -166,6 +168,12 @@ fn pairs() -> Vec<Example> {
             swatch(In, &[(22.25, 4.0)], &[(33.5, 4.0)]),
         ),
         two(
+            "one of them counted over half the length",
+            Cm,
+            cm(&[22.0], &[30.0]),
+            cm(&[11.0], &[15.0]),
+        ),
+        two(
             "washed and not",
             Cm,
             washed(flat(), true),
@@ -202,12 +210,11 @@ fn findings(example: &Example) -> Vec<Diagnostic> {
     found = pair_findings(&example.first, second, units);
     let (second, _) = measure(second, units);
     let (first, second) = first.zip(second).unwrap();
-    found.extend(drift_findings(
-        &first,
-        &second,
-        &drift(&first, &second),
-        units,
-    ));
+    let between = drift(&first, &second);
+    found.extend(drift_findings(&first, &second, &between, units));
+    found.extend(large_drifts(&first, &second, &between, units));
+    let (cap, tube) = (first.gauge().unwrap(), second.gauge().unwrap());
+    found.extend(gauges_apart(cap, tube, units));
     found
 }
 
