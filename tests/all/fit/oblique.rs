@@ -21,7 +21,8 @@ const DEPTH_CM: f64 = 12.0;
 
 /// Half the cap's width so far below its top.
 fn half_width_cm(below_cm: f64) -> f64 {
-    AROUND_CM / (2.0 * PI) * (1.0 - 2.0 * below_cm / DEPTH_CM).clamp(-1.0, 1.0).acos()
+    let height = (1.0 - 2.0 * below_cm / DEPTH_CM).clamp(-1.0, 1.0);
+    AROUND_CM / (2.0 * PI) * libm::acos(height)
 }
 
 /// Half the girth of the ellipse, by the midpoint rule: for a periodic function it converges faster than any power.
@@ -30,7 +31,7 @@ fn edge_cm() -> f64 {
     let climb = DEPTH_CM / 2.0;
     let steps = (0..n).map(|i| {
         let turn = PI * (f64::from(i) + 0.5) / f64::from(n);
-        a.hypot(climb * turn.sin())
+        libm::hypot(a, climb * libm::sin(turn))
     });
     steps.sum::<f64>() * PI / f64::from(n)
 }
