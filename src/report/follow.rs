@@ -195,11 +195,7 @@ impl Follower<'_> {
                 self.steps.push(new);
                 continue;
             }
-            let letters = if place < 2 {
-                ""
-            } else {
-                one.sentence.split('.').next().unwrap_or_default()
-            };
+            let letters = one.letters().unwrap_or_default();
             let rows = self.written.checklist.rows.iter();
             let of_step = |row: &&CheckRow| match place {
                 0 | 1 => row.row == if place == 0 { 1 } else { 2 },
@@ -211,7 +207,7 @@ impl Follower<'_> {
                 let new = self.row(&part, one, row, (at, rows.len()));
                 self.steps.push(new);
                 if last {
-                    self.measured(letters);
+                    self.measured(&letters);
                 }
             }
         }

@@ -1,6 +1,7 @@
 //! The rows of the cap in pattern: stitch by stitch, in the order they are worked.
 
-use super::instructions::{Instructions, Section, Step, sts, times};
+use super::amounts::{sts, times};
+use super::instructions::{Instructions, Section, Step};
 use crate::plan::{Hand, remarks};
 use crate::stitch::{Cell, Chart, Layout, Pattern, PatternRow, Placed, Stitch};
 
