@@ -1,7 +1,7 @@
 //! The written pattern of one size: written, knitted back, and all that goes with it to the chair.
 
 use super::gauges::GaugesUsed;
-use crate::case::Case;
+use crate::case::{Case, Style};
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::needle;
 use crate::plan::{CapPlan, CuffPlan, Progress, Sleeve, TubePlan};
@@ -86,7 +86,7 @@ impl Patterned {
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.
 pub(super) fn written(
     case: &Case,
-    index: usize,
+    style: Style,
     plan: &CapPlan,
     (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     gauge: &GaugesUsed,
@@ -99,7 +99,7 @@ pub(super) fn written(
             plan,
             tube,
             cuff,
-            style: case.style_of(index),
+            style,
             sleeve,
         };
         one(case, &input, gauge, so_far.map(|(progress, _)| progress))

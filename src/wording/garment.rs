@@ -17,7 +17,7 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
             sts(live).replace("st", "live st")
         ));
     }
-    lines.extend(body_first(input.style.body, live > 0));
+    lines.extend(body_first(input.style.body, live));
     if input.plan.base() > Stitches::ZERO {
         lines.extend(underarm_first(input));
     }
@@ -25,9 +25,10 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
     lines
 }
 
-/// How the armhole comes to be closed and ready (common practice, no source); a saddle joins the shoulders.
-fn body_first(body: BodyMade, saddle: bool) -> Vec<String> {
-    let joined = match (body, saddle) {
+/// How the armhole comes to be closed and ready (common practice, no source); a saddle, of live stitches, joins the
+/// shoulders.
+fn body_first(body: BodyMade, live: u32) -> Vec<String> {
+    let joined = match (body, live > 0) {
         (BodyMade::Pieces, false) => "Join the shoulders and the sides of the body first:",
         (BodyMade::Pieces, true) => "Join the sides of the body as well:",
         (BodyMade::Round | BodyMade::Steeked, false) => {
@@ -126,8 +127,12 @@ pub fn edge_rows(input: &SleeveText<'_>) -> String {
     } else {
         "the shoulder seam"
     };
+    let steps = match writer.style.stepped.count() {
+        0 => String::new(),
+        _ => format!(", each stepped {bound_off} st as a row"),
+    };
     format!(
-        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm, each stepped {bound_off} st as a row: {first}; {second}."
+        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm{steps}: {first}; {second}."
     )
 }
 
@@ -259,9 +264,28 @@ mod tests {
             [
                 "Knit the saddle first, outward from the neck, join front and back to it, and leave its 3 live sts on a holder at the armhole edge.",
                 "Join the sides of the body as well: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.",
-                "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm, each stepped bound-off st as a row: back side 11 rows, 3 of them for the crown and 8 for the flank; front side 12 rows, 4 of them for the crown and 8 for the flank. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
+                "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm: back side 11 rows, 3 of them for the crown and 8 for the flank; front side 12 rows, 4 of them for the crown and 8 for the flank. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
             ]
         );
+    }
+
+    #[test]
+    fn stepped_stitches_are_rows_where_there_are_some() {
+        let plan = plan();
+        let told = |stepped, terms| {
+            let style = Style {
+                stepped: Stitches(stepped),
+                terms,
+                ..Style::default()
+            };
+            edge_rows(&SleeveText {
+                style,
+                ..input(&plan)
+            })
+        };
+        assert!(!told(0, Terms::Us).contains("stepped"));
+        assert!(told(4, Terms::Us).contains("underarm, each stepped bound-off st as a row: back"));
+        assert!(told(4, Terms::Uk).contains("underarm, each stepped cast-off st as a row: back"));
     }
 
     #[test]

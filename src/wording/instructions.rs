@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::amounts::{rounds, sts};
-use super::told::{Pairs, PickUp, Shaping, Told};
+use super::told::{Pairs, PickUp, Shaping, Told, Whom};
 use crate::plan::{remarks, step_label};
 
 /// The instructions for one sleeve.
@@ -14,21 +14,22 @@ pub struct Instructions {
 }
 
 impl Instructions {
+    /// The sentences, counted from 0 as in [`Self::sentences`], that explain and are nothing to do.
+    pub fn explanations(&self) -> Vec<usize> {
+        let of_section = |section: &Section| {
+            let steps = section.steps.iter().map(Step::explains);
+            std::iter::once(false).chain(steps).collect::<Vec<bool>>()
+        };
+        let all = self.sections.iter().flat_map(of_section);
+        let explains = all.enumerate().filter(|(_, explains)| *explains);
+        explains.map(|(place, _)| place).collect()
+    }
+
     /// How many sentences are for some sizes only, and how many there are.
     pub fn for_some_sizes(&self) -> (usize, usize) {
-        let (mut some, mut all) = (0, 0);
-        for section in &self.sections {
-            let mut scoped = false;
-            for step in &section.steps {
-                if let Some(names_some) = remarks::scopes_some(&step.sentence) {
-                    scoped = names_some;
-                } else {
-                    all += 1;
-                    some += usize::from(scoped);
-                }
-            }
-        }
-        (some, all)
+        let steps = || self.sections.iter().flat_map(|section| &section.steps);
+        let some = steps().filter(|step| step.told == Told::OfSet(Whom::Some));
+        (some.count(), steps().count())
     }
 }
 
@@ -69,16 +70,18 @@ impl Step {
     }
 
     pub(crate) fn pick_up(told: PickUp, counts: Counts) -> Self {
+        let sentence = told.sentence();
         Self {
-            told: Told::PickUp(told.clone()),
-            ..Self::counted(told.sentence(), counts)
+            told: Told::PickUp(told),
+            ..Self::counted(sentence, counts)
         }
     }
 
     pub(crate) fn pairs(told: Pairs, counts: Counts) -> Self {
+        let sentence = told.sentence();
         Self {
-            told: Told::Pairs(told.clone()),
-            ..Self::counted(told.sentence(), counts)
+            told: Told::Pairs(told),
+            ..Self::counted(sentence, counts)
         }
     }
 
@@ -87,6 +90,12 @@ impl Step {
             told: Told::Shaping(told),
             ..Self::counted(told.sentence(), counts)
         }
+    }
+
+    /// True for a sentence that explains what others ask for: how a round is worked that they name is one.
+    fn explains(&self) -> bool {
+        let named = matches!(self.counts, Some(Counts::Shaping { .. }));
+        named || remarks::explains(&self.sentence)
     }
 
     /// The letters of a step of the short rows.

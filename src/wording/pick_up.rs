@@ -7,7 +7,7 @@ use super::stretch::{Half, Stretch};
 use super::text::Writer;
 use super::told::PickUp;
 use crate::case::{BodyMade, Terms, Underarm};
-use crate::plan::{Flank, FlankPlan, Sleeve, Zone, remarks};
+use crate::plan::{Flank, FlankPlan, SectionName, Sleeve, Zone, remarks};
 
 impl Writer<'_> {
     pub(crate) fn pick_up(&self) -> Section {
@@ -25,7 +25,14 @@ impl Writer<'_> {
         let sections = [
             (self.crown(), self.plan.crown.stitches.count()),
             (self.first_flank(), first),
-            (PickUp::default().words(self.base()), base),
+            (
+                PickUp::default().words(format!(
+                    "{}: {}; pm.",
+                    SectionName::Base.words(),
+                    self.base()
+                )),
+                base,
+            ),
             (self.second_flank(), second),
         ];
         for (told, stitches) in sections {
@@ -89,7 +96,7 @@ impl Writer<'_> {
         let crown = &self.plan.crown;
         let picked = crown.stitches.saturating_sub(crown.live).count();
         let rows = crown.rows.count();
-        let told = PickUp::default().words("Crown: ");
+        let told = PickUp::default().words(format!("{}: ", SectionName::Crown.words()));
         let told = if crown.live.count() == 0 {
             told.words("pick up and k ")
                 .along(Stretch::new(picked, rows, Half::First))
@@ -132,7 +139,7 @@ impl Writer<'_> {
     fn base(&self) -> String {
         let n = self.plan.base().count();
         if self.style.underarm == Underarm::Live {
-            return format!("Base: {}; pm.", live(n));
+            return live(n);
         }
         let edge = match (self.style.underarm, self.style.terms) {
             (Underarm::CastOn, _) => "cast-on",
@@ -151,10 +158,7 @@ impl Writer<'_> {
         } else {
             "beside the seam".to_owned()
         };
-        format!(
-            "Base: pick up and k {}, one in each {edge} st {place}; pm.",
-            sts(n)
-        )
+        format!("pick up and k {}, one in each {edge} st {place}", sts(n))
     }
 }
 

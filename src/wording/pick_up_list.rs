@@ -5,7 +5,7 @@ use super::rates::{Rate, rates};
 use super::stretch::{Half, Stretch};
 use super::text::Writer;
 use crate::measure::{Rows, Stitches};
-use crate::plan::Zone;
+use crate::plan::{SectionName, Zone};
 
 /// One section of the pick-up, row by row.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -89,7 +89,13 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
         }
     };
     if crown.live == Stitches::ZERO {
-        return vec![list("Crown", "from the start", picked, rows, Half::First)];
+        return vec![list(
+            SectionName::Crown.words(),
+            "from the start",
+            picked,
+            rows,
+            Half::First,
+        )];
     }
     vec![
         list(

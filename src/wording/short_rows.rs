@@ -312,11 +312,6 @@ impl Writer<'_> {
         (worked, waiting)
     }
 
-    /// Stitches that wait on one flank.
-    pub(crate) fn waiting_on(&self, first: bool, done: usize) -> u32 {
-        self.waiting_at(if first { Side::Rs } else { Side::Ws }, done)
-    }
-
     fn waiting(&self, done: usize) -> Waiting {
         let first = self.waiting_at(Side::Rs, done);
         let second = self.waiting_at(Side::Ws, done);
@@ -337,8 +332,9 @@ impl Writer<'_> {
         }
     }
 
-    /// A German turn before a decrease has already made one stitch of two.
-    fn waiting_at(&self, side: Side, done: usize) -> u32 {
+    /// Stitches that wait on the flank where rows of this side turn: a German turn before a decrease has already made
+    /// one stitch of two.
+    pub(crate) fn waiting_at(&self, side: Side, done: usize) -> u32 {
         let left: u32 = self.moves(side).iter().skip(done).map(|m| m.take).sum();
         let [first, second] = self.beside;
         let beside = if side == Side::Rs { first } else { second };

@@ -17,7 +17,9 @@ pub(crate) fn aligned(texts: &mut [Instructions]) {
             remarks::PICK_UP => same_rates(&mut lists),
             remarks::SHORT_ROWS => {
                 same_steps(&mut lists);
-                lists.iter_mut().for_each(|list| letter_again(list));
+                for list in &mut lists {
+                    letter_again(list);
+                }
             }
             remarks::JOIN => same_corners(&mut lists),
             remarks::TUBE => same_steps(&mut lists),

@@ -53,21 +53,23 @@ impl Stretch {
     }
 
     fn rates_in_words(&self) -> String {
-        let rates = self.rates.iter().enumerate();
         match &self.form {
             Form::Alone => words(&self.rates),
-            Form::EachRate => joined(rates.map(|(_, rate)| for_every(*rate))),
-            Form::InCommon(once) => joined(rates.map(|(i, rate)| match rate {
-                _ if once.contains(&i) => {
-                    format!("{} sts over the next {} rows", rate.stitches, rate.rows)
-                }
-                Rate {
-                    stitches: 1,
-                    rows: 1,
-                    times,
-                } => format!("1 sts in each of the next {times} rows"),
-                rate => for_every(*rate),
-            })),
+            Form::EachRate => joined(self.rates.iter().map(|rate| for_every(*rate))),
+            Form::InCommon(once) => {
+                let rates = self.rates.iter().enumerate();
+                joined(rates.map(|(i, rate)| match rate {
+                    _ if once.contains(&i) => {
+                        format!("{} sts over the next {} rows", rate.stitches, rate.rows)
+                    }
+                    Rate {
+                        stitches: 1,
+                        rows: 1,
+                        times,
+                    } => format!("1 sts in each of the next {times} rows"),
+                    rate => for_every(*rate),
+                }))
+            }
         }
     }
 }

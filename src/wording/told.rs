@@ -16,11 +16,20 @@ pub(crate) enum Told {
     Pairs(Pairs),
     /// Shaping rounds of the tube.
     Shaping(Shaping),
+    /// A sentence of a text for several sizes.
+    OfSet(Whom),
     /// A first round that is told for both corners at once; this is the same told corner by corner.
     EachCorner {
         /// With its full stop.
         corner_by_corner: String,
     },
+}
+
+/// The sizes that a sentence is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Whom {
+    All,
+    Some,
 }
 
 /// A sentence of the pick-up: words and stretches by turns.

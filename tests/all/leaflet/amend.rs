@@ -238,7 +238,7 @@ fn the_new_sleeve_knits() {
                     && !line.is_empty()
             })
             .collect();
-        let lines = usual(&lines.join("\n"), name);
+        let lines = usual(&with_strokes(&lines), name);
         let (pieces, said) = knit_file(&format!("A SLEEVE\n{lines}\n"));
         let loud: Vec<_> = said
             .iter()
@@ -247,6 +247,29 @@ fn the_new_sleeve_knits() {
         assert!(loud.is_empty(), "{name}: {loud:?}\n{lines}");
         assert!(!pieces.is_empty(), "{name}");
     }
+}
+
+/// Names of sizes, listed as the pattern lists its numbers, with strokes between them.
+fn with_strokes(lines: &[&str]) -> String {
+    let names = |listed: &str| -> String {
+        let names = listed.split(['(', ')', '[', ']', ',', ':', ';', '/']);
+        let names = names.map(str::trim).filter(|name| !name.is_empty());
+        names.collect::<Vec<_>>().join(" / ")
+    };
+    let line = |line: &&str| {
+        let all = line.strip_prefix("The sizes are ");
+        if let Some(listed) = all.and_then(|rest| rest.strip_suffix('.')) {
+            return format!("The sizes are {}.", names(listed));
+        }
+        for begin in ["Sizes ", "Size "] {
+            let some = line.strip_prefix(begin);
+            if let Some((listed, rest)) = some.and_then(|rest| rest.split_once(" only.")) {
+                return format!("{begin}{} only.{rest}", names(listed));
+            }
+        }
+        (*line).to_owned()
+    };
+    lines.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
 /// Lists in other brackets as the needle reads them.
