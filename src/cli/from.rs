@@ -38,32 +38,8 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
         }
         return outcome;
     }
-    let writes = args.format == Format::Text || args.file.is_some();
     let file = args.case_file();
-    if writes && file.exists() {
-        let sentence = format!("{} is there already; name another file.", file.display());
-        return Outcome::unusable(&sentence);
-    }
-    if let Err(sentence) = set(&mut leaflet, &args.set) {
-        return Outcome::unusable(&sentence);
-    }
-    let asks =
-        args.format == Format::Text && pattern.as_os_str() != "-" && io::stdin().is_terminal();
-    if asks
-        && ask(
-            &mut leaflet,
-            &mut io::stdin().lock(),
-            &mut anstream::stderr(),
-        )
-        .is_err()
-    {
-        return Outcome::unusable("The answers ended; nothing was written.");
-    }
-    // The answers wrote the case anew.
-    if asks && let Err(sentence) = set(&mut leaflet, &args.set) {
-        return Outcome::unusable(&sentence);
-    }
-    if writes && let Err(sentence) = files::write_all(&[(&file, leaflet.case.as_bytes())]) {
+    if let Err(sentence) = completed(&mut leaflet, &pattern, &file, args) {
         return Outcome::unusable(&sentence);
     }
     Outcome {
@@ -74,6 +50,35 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
         code: code(&leaflet),
         ..Outcome::default()
     }
+}
+
+/// Sets the keys that were given, asks where somebody can answer, and writes the case where one is wanted.
+fn completed(
+    leaflet: &mut Leaflet,
+    pattern: &Path,
+    file: &Path,
+    args: &NewArgs,
+) -> Result<(), String> {
+    let writes = args.format == Format::Text || args.file.is_some();
+    if writes && file.exists() {
+        return Err(format!(
+            "{} is there already; name another file.",
+            file.display()
+        ));
+    }
+    set(leaflet, &args.set)?;
+    let asks =
+        args.format == Format::Text && pattern.as_os_str() != "-" && io::stdin().is_terminal();
+    if asks {
+        let answered = ask(leaflet, &mut io::stdin().lock(), &mut anstream::stderr());
+        answered.map_err(|_| "The answers ended; nothing was written.".to_owned())?;
+        // The answers wrote the case anew.
+        set(leaflet, &args.set)?;
+    }
+    if writes {
+        files::write_all(&[(file, leaflet.case.as_bytes())])?;
+    }
+    Ok(())
 }
 
 /// What to say to get one of several garments.

@@ -89,25 +89,9 @@ const ROWS_DIFFER: &str = "When a count differs by one, \"Rows picked up\" at th
 pub fn edge_rows(input: &SleeveText<'_>) -> String {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
     let crown = writer.plan.crown.rows.count();
-    let of = |flank: &FlankPlan| flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
-    let side = |name: &str, crown: u32, flank: u32| {
-        let (name, all) = (name.replace("flank", "side"), rows(crown + flank));
-        match crown {
-            0 => format!("{name} {all}"),
-            _ => format!("{name} {all}, {crown} of them for the crown and {flank} for the flank"),
-        }
-    };
     // The larger half of the crown's rows lies before the middle, on the second flank's side.
-    let first = side(
-        &writer.first_name().to_lowercase(),
-        crown / 2,
-        of(writer.going.first),
-    );
-    let second = side(
-        &writer.second_name().to_lowercase(),
-        crown.div_ceil(2),
-        of(writer.going.second),
-    );
+    let first = side_rows(writer.first_name(), crown / 2, writer.going.first);
+    let second = side_rows(writer.second_name(), crown.div_ceil(2), writer.going.second);
     // Back and front are named in one order, whichever is picked up first.
     let (first, second) = match (writer.sleeve, writer.going.first_is) {
         (Sleeve::Left | Sleeve::Right, Flank::Front) => (second, first),
@@ -134,6 +118,17 @@ pub fn edge_rows(input: &SleeveText<'_>) -> String {
     format!(
         "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm{steps}: {first}; {second}."
     )
+}
+
+/// `back side 56 rows, 12 of them for the crown and 44 for the flank`.
+fn side_rows(flank_name: &str, crown: u32, flank: &FlankPlan) -> String {
+    let flank = flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
+    let name = flank_name.to_lowercase().replace("flank", "side");
+    let all = rows(crown + flank);
+    match crown {
+        0 => format!("{name} {all}"),
+        _ => format!("{name} {all}, {crown} of them for the crown and {flank} for the flank"),
+    }
 }
 
 /// Lengths circular needles are sold in, in centimetres and by their name in inches (common

@@ -72,10 +72,7 @@ impl Writer<'_> {
             Turn::German => "; work the other ds on the base as one st",
             Turn::Wrap => "; work the other wrapped base st together with its wrap",
         };
-        let counts = Counts::Rounds {
-            rounds: 1,
-            stitches: self.plan.upper_arm().count(),
-        };
+        let counts = rounds((1, self.plan.upper_arm().count()));
         let mut parts = self.leaving(leaving);
         parts.extend(self.coming(coming));
         let corner_by_corner = format!("Round 1: {}{turned}.", parts.join(", "));
@@ -180,39 +177,34 @@ impl Writer<'_> {
         if !tube.decrease_rounds.is_empty() {
             steps.push(self.shape_round(shape));
         }
-        let mut stitches = tube.upper_arm.count();
         // The round that closes the join is the first one.
-        let mut rounds = 1;
-        let worked = tube.worked.count();
-        let done = tube.decrease_rounds.partition_point(|at| *at <= worked);
-        if worked > 0 {
+        let mut at = (1, tube.upper_arm.count());
+        let done = tube
+            .decrease_rounds
+            .partition_point(|at| *at <= tube.worked.count());
+        if tube.worked.count() > 0 {
             let shaped = u32::try_from(done).unwrap_or(u32::MAX);
-            rounds = worked;
-            stitches = shape.after(stitches, shaped);
-            let sentence = worked_so_far(worked, shaped, shape);
-            steps.push(Step::counted(sentence, Counts::Rounds { rounds, stitches }));
+            at = (tube.worked.count(), shape.after(at.1, shaped));
+            let sentence = worked_so_far(at.0, shaped, shape);
+            steps.push(Step::counted(sentence, rounds(at)));
         }
         let later = tube.decrease_rounds.get(done..).unwrap_or(&[]);
-        for (every, times) in intervals(rounds, later) {
-            rounds += every * times;
-            stitches = shape.after(stitches, times);
+        for (every, times) in intervals(at.0, later) {
+            at = (at.0 + every * times, shape.after(at.1, times));
             let told = Shaping {
                 shape,
                 every,
                 times,
             };
-            steps.push(Step::shaping(told, Counts::Rounds { rounds, stitches }));
+            steps.push(Step::shaping(told, rounds(at)));
         }
-        let rest = tube.rounds.count().saturating_sub(rounds);
+        let rest = tube.rounds.count().saturating_sub(at.0);
         if rest > 0 {
-            let rounds = tube.rounds.count();
-            steps.push(Step::counted(
-                self.even(rest),
-                Counts::Rounds { rounds, stitches },
-            ));
+            at.0 = tube.rounds.count();
+            steps.push(Step::counted(self.even(rest), rounds(at)));
         }
         match cuff {
-            Some(cuff) => steps.extend(self.cuff(cuff, rounds + rest, stitches)),
+            Some(cuff) => steps.extend(self.cuff(cuff, at)),
             None => steps.push(Step::plain(match self.style.terms {
                 Terms::Us => remarks::OLD_CUFF_US,
                 Terms::Uk => remarks::OLD_CUFF_UK,
@@ -225,7 +217,7 @@ impl Writer<'_> {
     }
 
     /// The cuff: a round that brings the count to what its stitch needs, then the rest of it.
-    fn cuff(&self, cuff: &CuffPlan, rounds: u32, stitches: u32) -> Vec<Step> {
+    fn cuff(&self, cuff: &CuffPlan, (before, stitches): (u32, u32)) -> Vec<Step> {
         let mut steps = vec![Step::plain(remarks::CUFF_NEEDLES)];
         let wanted = cuff.stitches.count();
         let mut left = cuff.rounds.count();
@@ -239,11 +231,7 @@ impl Writer<'_> {
                 "K 1 round, {how} {} evenly: the cuff needs another count.",
                 sts(wanted.abs_diff(stitches))
             );
-            let counts = Counts::Rounds {
-                rounds: rounds + 1,
-                stitches: wanted,
-            };
-            steps.push(Step::counted(sentence, counts));
+            steps.push(Step::counted(sentence, rounds((before + 1, wanted))));
             left = left.saturating_sub(1);
         }
         let stitch = match (cuff.stitch, self.style.terms) {
@@ -254,12 +242,9 @@ impl Writer<'_> {
             (CuffStitch::Plain, Terms::Uk) => "stocking st",
         };
         if left > 0 {
-            let counts = Counts::Rounds {
-                rounds: rounds + cuff.rounds.count(),
-                stitches: wanted,
-            };
             let sentence = format!("Cuff: work {} of {stitch}.", so_many_rounds(left));
-            steps.push(Step::counted(sentence, counts));
+            let after = (before + cuff.rounds.count(), wanted);
+            steps.push(Step::counted(sentence, rounds(after)));
         }
         steps.push(Step::plain(match self.style.terms {
             Terms::Us => remarks::FINISH_US,
@@ -285,13 +270,18 @@ impl Writer<'_> {
         Step::counted(sentence, Counts::Shaping { fewer: 2 })
     }
 
-    fn even(&self, rounds: u32) -> String {
+    fn even(&self, count: u32) -> String {
         let even = match self.style.terms {
             Terms::Us => "even",
             Terms::Uk => "straight",
         };
-        format!("Work {} {even}.", so_many_rounds(rounds))
+        format!("Work {} {even}.", so_many_rounds(count))
     }
+}
+
+/// Rounds since the join, and stitches on the needle.
+const fn rounds((rounds, stitches): (u32, u32)) -> Counts {
+    Counts::Rounds { rounds, stitches }
 }
 
 /// What is done with the strand at a corner.

@@ -6,7 +6,7 @@
 use super::instructions::{Counts, Instructions, Step};
 use super::size_pick_up::same_rates;
 use super::size_set::differ_in_numbers;
-use super::told::Told;
+use super::told::{Pairs, Shaping, Told};
 use crate::plan::remarks;
 
 /// Splits steps and rates until all sizes have as many, as far as they are of one kind.
@@ -108,47 +108,52 @@ fn split_into(list: &[Step], wanted: &[Kind]) -> Vec<Step> {
 
 /// All but the last time, and the last time.
 fn last_apart(step: &Step) -> Option<[Step; 2]> {
-    match (&step.told, step.counts?) {
-        (
-            Told::Pairs(pairs),
-            Counts::ShortRows {
-                rows,
-                worked,
-                waiting,
-            },
-        ) => {
-            let (m, [before, last]) = (pairs.each?, pairs.last_apart()?);
-            let counts = |rows, worked, waiting| Counts::ShortRows {
-                rows,
-                worked,
-                waiting,
-            };
-            let worked_before = worked.checked_sub(2 * m.widens().count())?;
-            Some([
-                Step::pairs(
-                    before,
-                    counts(
-                        rows.checked_sub(2)?,
-                        worked_before,
-                        waiting.and_each_side(m.take),
-                    ),
-                ),
-                Step::pairs(last, counts(2, worked, waiting)),
-            ])
-        }
-        (Told::Shaping(shaping), Counts::Rounds { rounds, stitches }) => {
-            let [before, last] = shaping.last_apart()?;
-            let counts = Counts::Rounds {
-                rounds: rounds.checked_sub(shaping.every)?,
-                stitches: shaping.shape.before(stitches, 1),
-            };
-            Some([
-                Step::shaping(before, counts),
-                Step::shaping(last, Counts::Rounds { rounds, stitches }),
-            ])
-        }
+    match &step.told {
+        Told::Pairs(pairs) => last_pair_apart(pairs, step.counts?),
+        Told::Shaping(shaping) => last_shaping_apart(*shaping, step.counts?),
         _ => None,
     }
+}
+
+fn last_pair_apart(pairs: &Pairs, counts: Counts) -> Option<[Step; 2]> {
+    let Counts::ShortRows {
+        rows,
+        worked,
+        waiting,
+    } = counts
+    else {
+        return None;
+    };
+    let (m, [before, last]) = (pairs.each?, pairs.last_apart()?);
+    let counts_before = Counts::ShortRows {
+        rows: rows.checked_sub(2)?,
+        worked: worked.checked_sub(2 * m.widens().count())?,
+        waiting: waiting.and_each_side(m.take),
+    };
+    let counts_last = Counts::ShortRows {
+        rows: 2,
+        worked,
+        waiting,
+    };
+    Some([
+        Step::pairs(before, counts_before),
+        Step::pairs(last, counts_last),
+    ])
+}
+
+fn last_shaping_apart(shaping: Shaping, counts: Counts) -> Option<[Step; 2]> {
+    let Counts::Rounds { rounds, stitches } = counts else {
+        return None;
+    };
+    let [before, last] = shaping.last_apart()?;
+    let counts_before = Counts::Rounds {
+        rounds: rounds.checked_sub(shaping.every)?,
+        stitches: shaping.shape.before(stitches, 1),
+    };
+    Some([
+        Step::shaping(before, counts_before),
+        Step::shaping(last, counts),
+    ])
 }
 
 /// The letters of the steps, in their order.

@@ -20,20 +20,7 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
     });
     let mut parts = vec![Chapter::new("Side by side", vec![values])];
     if grading.sizes.len() > 1 {
-        let steps = table("Steps from the size before", &grading, &|m| {
-            let steps = m.steps();
-            let steps = steps.iter().map(|v| cell(units, m.kind, *v, Shown::Step));
-            std::iter::once(String::new()).chain(steps).collect()
-        });
-        let mut blocks = vec![steps];
-        let out = grading.out_of_step.iter();
-        let mut out: Vec<String> = out.map(|found| sentence(units, &grading, found)).collect();
-        out.extend(against_the_order(units, &grading));
-        if out.is_empty() {
-            out.push("Nothing.".to_owned());
-        }
-        blocks.extend(sentences("Out of step", &out));
-        parts.push(Chapter::new("Steps from the size before", blocks));
+        parts.push(steps(units, &grading));
     }
     let mut blocks = runs(&grading, reader);
     blocks.extend(cost_of_same_runs(case, conversion));
@@ -53,6 +40,24 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
         parts,
         paged: false,
     }
+}
+
+/// What changes from one size to the next, and what of it is out of step.
+fn steps(units: Units, grading: &Grading) -> Chapter {
+    let title = "Steps from the size before";
+    let steps = table(title, grading, &|m| {
+        let steps = m.steps();
+        let steps = steps.iter().map(|v| cell(units, m.kind, *v, Shown::Step));
+        std::iter::once(String::new()).chain(steps).collect()
+    });
+    let out = grading.out_of_step.iter();
+    let mut out: Vec<String> = out.map(|found| sentence(units, grading, found)).collect();
+    out.extend(against_the_order(units, grading));
+    if out.is_empty() {
+        out.push("Nothing.".to_owned());
+    }
+    let out = sentences("Out of step", &out);
+    Chapter::new(title, std::iter::once(steps).chain(out).collect())
 }
 
 /// A column a size, a row a measure.
