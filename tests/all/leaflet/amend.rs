@@ -272,11 +272,16 @@ fn with_strokes(lines: &[&str]) -> String {
     lines.iter().map(line).collect::<Vec<_>>().join("\n")
 }
 
+/// A digit, or the dash of a size that has nothing there.
+fn in_list(letter: char) -> bool {
+    letter.is_ascii_digit() || letter == '\u{2013}'
+}
+
 /// Lists in other brackets as the needle reads them.
 fn usual(text: &str, name: &str) -> String {
     let mut out = String::new();
     let letters: Vec<char> = text.chars().collect();
-    let digit = |at: usize| letters.get(at).is_some_and(char::is_ascii_digit);
+    let digit = |at: usize| letters.get(at).is_some_and(|c| in_list(*c));
     let mut at = 0;
     let mut open = false;
     while at < letters.len() {
@@ -284,8 +289,7 @@ fn usual(text: &str, name: &str) -> String {
         let before_digit = digit(at + 1);
         match letter {
             '[' if before_digit
-                && (out.ends_with(' ')
-                    && out.trim_end().ends_with(|c: char| c.is_ascii_digit()))
+                && (out.ends_with(' ') && out.trim_end().ends_with(in_list))
                 && name != "01-alder-pullover" =>
             {
                 out.push('(');
@@ -313,7 +317,7 @@ fn usual(text: &str, name: &str) -> String {
     let mut joined = String::new();
     while let Some(piece) = pieces.next() {
         joined += piece;
-        let number = |text: Option<char>| text.is_some_and(|c| c.is_ascii_digit());
+        let number = |text: Option<char>| text.is_some_and(in_list);
         if let Some(next) = pieces.peek() {
             let list = number(piece.chars().next_back()) && number(next.chars().next());
             joined += if list { ", " } else { ") (" };
@@ -329,16 +333,15 @@ fn slashed(text: &str) -> String {
         let plain = numbers.len() > 1
             && numbers
                 .iter()
-                .all(|n| !n.is_empty() && n.chars().all(|c| c.is_ascii_digit()));
+                .all(|n| !n.is_empty() && n.chars().all(in_list));
         plain.then(|| format!("{} ({})", numbers[0], numbers[1..].join(", ")))
     };
     let part = |word: &str| {
-        let start = word
-            .find(|c: char| c.is_ascii_digit())
-            .unwrap_or(word.len());
+        let start = word.find(in_list).unwrap_or(word.len());
         let end = word
-            .rfind(|c: char| c.is_ascii_digit())
-            .map_or(start, |at| at + 1);
+            .char_indices()
+            .rfind(|(_, c)| in_list(*c))
+            .map_or(start, |(at, c)| at + c.len_utf8());
         let middle = list(&word[start..end]).unwrap_or_else(|| word[start..end].to_owned());
         format!("{}{middle}{}", &word[..start], &word[end..])
     };

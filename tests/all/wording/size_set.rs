@@ -212,7 +212,7 @@ fn what_a_size_has_not_is_a_dash() {
         ((*name).to_owned(), write(&input))
     });
     let text = write_set(&texts.collect::<Vec<_>>()).sentences().join("\n");
-    let rest = "8 times, then \u{2013} (1) sts over the next \u{2013} (2) rows;";
+    let rest = "8 times, then 1 st for every 2 rows, \u{2013} (1) times;";
     assert!(text.contains(rest), "{text}");
     assert!(text.contains("A dash in a list is nothing to work."));
     let (knitted, diagnostics) = knit_sizes(&text);
@@ -221,7 +221,7 @@ fn what_a_size_has_not_is_a_dash() {
         let said = prove(plan, (None, None), Style::default(), Sleeve::Both, knitted);
         assert_eq!(said, []);
     }
-    let (_, diagnostics) = knit_sizes(&text.replace("\u{2013} (1) sts", "1 (1) sts"));
+    let (_, diagnostics) = knit_sizes(&text.replace("\u{2013} (1) times", "1 (1) times"));
     assert!(diagnostics.iter().any(|d| d.level == Level::Error));
 }
 
