@@ -13,7 +13,7 @@ use super::on_needles::{OnNeedles, on_needles};
 use super::repeats::{in_whole_repeats, price_of_repeats};
 use super::stripes::stripes;
 use super::written::{Written, written};
-use crate::case::{Case, Style};
+use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
@@ -82,14 +82,6 @@ pub(super) fn convert_with(
     finish(case, index, old, (problem, gauge, stop), fit, None)
 }
 
-/// How its pattern is worded: with what its armhole has along the edge.
-fn style(case: &Case, index: usize, old: &Old) -> Style {
-    Style {
-        stepped: old.front.stepped_stitches() + old.back.stepped_stitches(),
-        ..case.style_of(index)
-    }
-}
-
 fn finish(
     case: &Case,
     index: usize,
@@ -120,15 +112,7 @@ fn finish(
         .and_then(|tube| cuff(case, index, gauge, tube));
     let below = (tube.as_ref(), cuff.as_ref());
     let so_far = on.map(|on| (&on.progress, on.sleeve));
-    let written = written(
-        case,
-        style(case, index, old),
-        &fit.plan,
-        below,
-        gauge,
-        so_far,
-    )
-    .map_err(named)?;
+    let written = written(case, (index, old), &fit.plan, below, gauge, so_far).map_err(named)?;
     let mut findings = old.findings.clone();
     let way = (begun.is_some(), &Without::of(case), stop);
     findings.extend(named(judged(case, old, problem, &fit, way)));

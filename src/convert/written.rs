@@ -1,5 +1,6 @@
 //! The written pattern of one size: written, knitted back, and all that goes with it to the chair.
 
+use super::garment::Old;
 use super::gauges::GaugesUsed;
 use crate::case::{Case, Style};
 use crate::diagnostic::{Diagnostic, Level, worst};
@@ -86,13 +87,17 @@ impl Patterned {
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.
 pub(super) fn written(
     case: &Case,
-    style: Style,
+    (index, old): (usize, &Old),
     plan: &CapPlan,
     (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     gauge: &GaugesUsed,
     so_far: Option<(&Progress, Option<Sleeve>)>,
 ) -> Result<Vec<Written>, Vec<Diagnostic>> {
     let only = so_far.and_then(|(_, sleeve)| Some([sleeve?]));
+    let style = Style {
+        stepped: old.front.stepped_stitches() + old.back.stepped_stitches(),
+        ..case.style_of(index)
+    };
     let sleeves = only.as_ref().map_or(Sleeve::needed(plan), |only| only);
     let texts = sleeves.iter().map(|&sleeve| {
         let input = SleeveText {
