@@ -2,7 +2,7 @@
 
 use super::change::{Change, Source};
 use crate::leaflet::{Measured, PrintedLength};
-use crate::measure::{Length, Units};
+use crate::measure::{Length, Units, signed_to};
 
 /// All changes outside the rows and the making up.
 pub(super) fn changes(source: &Source<'_>) -> Vec<Change> {
@@ -68,12 +68,7 @@ fn gauge(source: &Source<'_>) -> Option<Change> {
 fn more_yarn(source: &Source<'_>) -> Vec<String> {
     let sizes = source.conversion.sizes.iter().map(|size| {
         let (new, old) = (size.loops.all().as_f64(), size.flat_loops.as_f64());
-        let pct = ((new / old.max(1.0) - 1.0) * 100.0).round();
-        match pct {
-            _ if pct > 0.0 => format!("+{pct}"),
-            _ if pct < 0.0 => format!("\u{2212}{}", -pct),
-            _ => "0".to_owned(),
-        }
+        signed_to((new / old.max(1.0) - 1.0) * 100.0, 0)
     });
     sizes.collect()
 }

@@ -84,14 +84,33 @@ fn sentence(words: &str) -> String {
 /// What goes of one sentence, and why.
 fn change(print: &Print, seam: &Seam) -> Option<Change> {
     let goes: Vec<bool> = seam.clauses.iter().map(Clause::is_settled).collect();
-    let first = goes.iter().position(|goes| *goes)?;
+    if !goes.contains(&true) {
+        return None;
+    }
+    let mut change = Change {
+        reason: reasons(seam),
+        ..Change::default()
+    };
+    if !goes.contains(&false) {
+        change.removed = whole(print, &seam.place);
+        return Some(change);
+    }
+    let mut from = 0;
+    for run in goes.chunk_by(|a, b| a == b) {
+        let to = from + run.len();
+        if run.contains(&true) {
+            cut(print, seam, from..to, &mut change);
+        }
+        from = to;
+    }
+    Some(change)
+}
+
+/// Why clauses go, each reason once.
+fn reasons(seam: &Seam) -> String {
+    let settled = seam.clauses.iter().filter(|clause| clause.is_settled());
     let mut reasons: Vec<&str> = Vec::new();
-    for joins in seam
-        .clauses
-        .iter()
-        .filter(|clause| clause.is_settled())
-        .filter_map(|clause| clause.joins)
-    {
+    for joins in settled.filter_map(|clause| clause.joins) {
         if joins.set_in {
             reasons.push(NOT_SET_IN);
         }
@@ -104,51 +123,32 @@ fn change(print: &Print, seam: &Seam) -> Option<Change> {
     }
     reasons.sort_unstable();
     reasons.dedup();
-    let mut change = Change {
-        reason: reasons.join(" "),
-        ..Change::default()
+    reasons.join(" ")
+}
+
+/// Takes clauses that follow one another out of their sentence; where they began it, what is left does.
+fn cut(print: &Print, seam: &Seam, clauses: Range<usize>, change: &mut Change) {
+    let place = |at: usize| seam.clauses.get(at).map(|clause| &clause.place);
+    let before = clauses.start.checked_sub(1).and_then(place);
+    let start = before.map_or(seam.place.start(), Place::end);
+    let Some(last) = clauses.end.checked_sub(1).and_then(place) else {
+        return;
     };
-    if goes.iter().all(|goes| *goes) {
-        change.removed = whole(print, &seam.place);
-        return Some(change);
-    }
-    let places: Vec<&Place> = seam.clauses.iter().map(|clause| &clause.place).collect();
-    let mut at = first;
-    while at < goes.len() {
-        let next = (at..goes.len()).find(|&i| !goes[i]);
-        let start = if at == 0 {
-            seam.place.start()
-        } else {
-            places[at - 1].end()
-        };
-        match next {
-            // What is left begins the sentence now.
-            Some(next) if at == 0 => {
-                let letter = print
-                    .text
-                    .get(places[next].start()..)
-                    .and_then(|text| text.chars().next());
-                let letter = letter.filter(|letter| letter.is_lowercase());
-                let end = places[next].start() + letter.map_or(0, char::len_utf8);
-                change.removed.extend(within(&seam.place, start..end));
-                change
-                    .added
-                    .extend(letter.map(|letter| (end, letter.to_uppercase().collect())));
-            }
-            Some(next) => change
-                .removed
-                .extend(within(&seam.place, start..places[next - 1].end())),
-            None => change
-                .removed
-                .extend(within(&seam.place, start..places[goes.len() - 1].end())),
-        }
-        let Some(next) = next else { break };
-        match (next..goes.len()).find(|&i| goes[i]) {
-            Some(later) => at = later,
-            None => break,
-        }
-    }
-    Some(change)
+    let first_left = place(clauses.end).filter(|_| before.is_none());
+    let Some(first_left) = first_left else {
+        change
+            .removed
+            .extend(within(&seam.place, start..last.end()));
+        return;
+    };
+    let letter = print.text.get(first_left.start()..);
+    let letter = letter.and_then(|text| text.chars().next());
+    let letter = letter.filter(|letter| letter.is_lowercase());
+    let end = first_left.start() + letter.map_or(0, char::len_utf8);
+    change.removed.extend(within(&seam.place, start..end));
+    change
+        .added
+        .extend(letter.map(|letter| (end, letter.to_uppercase().collect())));
 }
 
 /// A sentence with the blanks that would be left over.

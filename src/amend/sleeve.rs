@@ -11,6 +11,13 @@ use crate::wording::{Instructions, one_sentence, write_set_in};
 const REASON: &str = "The sleeve is picked up round the armhole and worked from the shoulder down to the cuff; the cap is shaped by short rows.";
 const HEADING: &str = "The sleeves need the body: they come after it.";
 
+/// Whose words for the cuff stand below the new sleeve.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum CuffWords {
+    Printed,
+    New,
+}
+
 /// The change of the sleeve's rows. `closed` is what is joined before.
 pub(super) fn change(source: &Source<'_>, closed: &[String]) -> Change {
     let print = source.print;
@@ -18,7 +25,11 @@ pub(super) fn change(source: &Source<'_>, closed: &[String]) -> Change {
     let mut added = Vec::new();
     let mut reason = REASON.to_owned();
     let keeps_cuff = print.cuff.as_ref().filter(|_| source.keeps_cuff());
-    let new = new_words(source, closed, keeps_cuff.is_some());
+    let cuff_words = match keeps_cuff {
+        Some(_) => CuffWords::Printed,
+        None => CuffWords::New,
+    };
+    let new = new_words(source, closed, cuff_words);
     match (print.body_ends, keeps_cuff) {
         // Printed before the body: the whole section moves behind it.
         (Some(at), cuff) => {
@@ -129,7 +140,7 @@ fn last(source: &Source<'_>) -> &'static str {
     }
 }
 
-fn new_words(source: &Source<'_>, closed: &[String], keeps_cuff: bool) -> String {
+fn new_words(source: &Source<'_>, closed: &[String], cuff: CuffWords) -> String {
     let mut lines = vec![closed.join(" ")];
     lines.extend(needles(source.print));
     lines.extend(rows_to_count(source));
@@ -140,9 +151,9 @@ fn new_words(source: &Source<'_>, closed: &[String], keeps_cuff: bool) -> String
         ));
     }
     for at in 0..source.texts() {
-        lines.extend(text(source, at, keeps_cuff));
+        lines.extend(text(source, at, cuff));
     }
-    if keeps_cuff {
+    if cuff == CuffWords::Printed {
         lines.push(before_cuff(source));
     }
     lines.join(line_end(source.print))
@@ -172,7 +183,7 @@ fn rows_to_count(source: &Source<'_>) -> Vec<String> {
 }
 
 /// The text for one sleeve, or for both.
-fn text(source: &Source<'_>, at: usize, keeps_cuff: bool) -> Vec<String> {
+fn text(source: &Source<'_>, at: usize, cuff: CuffWords) -> Vec<String> {
     let written = source.written(at);
     let sizes = source
         .conversion
@@ -181,7 +192,11 @@ fn text(source: &Source<'_>, at: usize, keeps_cuff: bool) -> Vec<String> {
         .map(|size| size.old.size.clone());
     let of_sizes = sizes.zip(&written).map(|(size, one)| {
         let text = one.instructions.clone();
-        (size, if keeps_cuff { without_cuff(text) } else { text })
+        let text = match cuff {
+            CuffWords::Printed => without_cuff(text),
+            CuffWords::New => text,
+        };
+        (size, text)
     });
     let text = write_set_in(&of_sizes.collect::<Vec<_>>(), &source.notation);
     let title = written

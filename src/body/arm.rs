@@ -132,7 +132,7 @@ impl Arm {
             extrapolated: curve.is_extrapolated(bust),
             counted: table.bands.iter().find(|band| band.holds(bust)).copied(),
             armpit: at_the_armpit(table, &curve.at(bust)),
-            ..Self::spread(table, bust_label(bust), curve.at(bust))
+            ..Self::spread(table, girth_label(table, bust), curve.at(bust))
         }
     }
 
@@ -201,8 +201,9 @@ pub fn share_in_short(share: f64) -> &'static str {
     }
 }
 
-pub(super) fn bust_label(bust: Length) -> String {
-    format!("bust {}", both(bust))
+/// `bust 91.4 cm (36.0 in)`.
+pub(super) fn girth_label(table: &BodyTable, girth: Length) -> String {
+    format!("{} {}", table.girth.word(), both(girth))
 }
 
 /// A length in both units, for messages that must not be misread.

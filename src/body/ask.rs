@@ -1,6 +1,6 @@
 //! How each kind of table answers.
 
-use super::arm::{Arm, at_the_armpit, both, bust_label, cited};
+use super::arm::{Arm, at_the_armpit, both, cited, girth_label};
 use super::codes::{
     BUST_OUT_OF_RANGE, CHART_AND_SURVEY, EXTRAPOLATED, MENS_EQUATION, NOT_ASKED_THAT, UNITS_MIXED,
 };
@@ -38,7 +38,7 @@ pub(super) fn ask(
                 table,
             )?;
             let row = nearest_row(table, *bust).ok_or_else(|| not_that(table, key))?;
-            chart(table, row, bust_label(*bust), *bust, said)
+            chart(table, row, girth_label(table, *bust), *bust, said)
         }
         (TableKind::Survey, Key::Bust(bust)) => {
             let curve = table.curve.as_ref().ok_or_else(|| not_that(table, key))?;
@@ -49,7 +49,7 @@ pub(super) fn ask(
                 Length::cm(high / 10.0),
                 table,
             )?;
-            said.extend(outside_survey(curve, *bust));
+            said.extend(outside_survey(table, curve, *bust));
             Ok(Arm::of_curve(table, curve, *bust))
         }
         (TableKind::Ages, Key::Size(age)) => {
@@ -95,7 +95,7 @@ fn chart(
             "the survey measured women's arms flexed; they were turned into relaxed ones by an equation that was found on men.",
         ));
     }
-    said.extend(curve.and_then(|curve| outside_survey(curve, bust)));
+    said.extend(curve.and_then(|curve| outside_survey(table, curve, bust)));
     said.extend(disagreement(&arm));
     Ok(arm)
 }
@@ -252,28 +252,26 @@ fn in_limits(
         both(low),
         both(high)
     );
+    let asked = format!("a {} of {}", table.girth.word(), both(bust));
     let as_inches = Length::inches(bust.to_cm());
     let as_cm = Length::cm(bust.to_inches());
     Err(Box::new(if inside(&as_inches) {
-        units_mixed(bust, &answers, &Units::In.show(as_inches))
+        units_mixed(&asked, &answers, &Units::In.show(as_inches))
     } else if inside(&as_cm) {
-        units_mixed(bust, &answers, &Units::Cm.show(as_cm))
+        units_mixed(&asked, &answers, &Units::Cm.show(as_cm))
     } else {
         Diagnostic::new(
             &BUST_OUT_OF_RANGE,
-            format!("a bust of {} is too far outside: {answers}.", both(bust)),
+            format!("{asked} is too far outside: {answers}."),
         )
     }))
 }
 
 /// The number makes sense in the other unit.
-fn units_mixed(bust: Length, answers: &str, likely: &str) -> Diagnostic {
+fn units_mixed(asked: &str, answers: &str, likely: &str) -> Diagnostic {
     Diagnostic::new(
         &UNITS_MIXED,
-        format!(
-            "a bust of {} is outside: {answers}. {likely} would be inside.",
-            both(bust)
-        ),
+        format!("{asked} is outside: {answers}. {likely} would be inside."),
     )
     .next(format!(
         "If {likely} was meant, write the unit beside the number."
@@ -281,11 +279,12 @@ fn units_mixed(bust: Length, answers: &str, likely: &str) -> Diagnostic {
 }
 
 /// Says so when a bust is outside the survey's usable range.
-fn outside_survey(curve: &Curve, bust: Length) -> Option<Diagnostic> {
+fn outside_survey(table: &BodyTable, curve: &Curve, bust: Length) -> Option<Diagnostic> {
     let [low, high] = curve.usable_mm.map(|mm| both(Length::cm(mm / 10.0)));
     let message = format!(
-        "a bust of {} is outside the survey's usable range, {low} to {high}: the spread is \
+        "a {} of {} is outside the survey's usable range, {low} to {high}: the spread is \
          extrapolated.",
+        table.girth.word(),
         both(bust)
     );
     let outside = curve.is_extrapolated(bust);
@@ -312,7 +311,7 @@ fn disagreement(arm: &Arm) -> Option<Diagnostic> {
 fn not_that(table: &BodyTable, key: &Key) -> Box<Diagnostic> {
     let asked = match key {
         Key::Size(size) => format!("the size '{}'", size.trim()),
-        Key::Bust(bust) => format!("a bust of {}", both(*bust)),
+        Key::Bust(bust) => format!("a {} of {}", table.girth.word(), both(*bust)),
         Key::UpperArm(girth) => format!("an upper arm of {}", both(*girth)),
     };
     let answers = table.answers();

@@ -16,7 +16,7 @@ pub(super) static TABLE_UNKNOWN: Code = Code {
 pub(super) static TABLE_MISSING: Code = Code {
     id: "body-table-missing",
     level: Level::Warning,
-    title: "a size or a bust is given without a table",
+    title: "a size, a bust or a chest is given without a table",
     why: "Tables differ by the people they were measured on, so none is taken by default; without \
           one nothing is said about the arm.",
     source: "the tables in this program",
@@ -39,7 +39,7 @@ pub(super) static NOT_ASKED_THAT: Code = Code {
     id: "body-table-not-asked-that",
     level: Level::Error,
     title: "this table cannot be asked for that",
-    why: "A chart answers a size or a bust, a survey of chest and arm answers a bust, a table by \
+    why: "A chart answers a size, a bust or a chest, a survey of chest and arm answers a bust or chest, a table by \
           age answers an age. The others are for reading.",
     source: "what the published tables hold",
     next: "Ask a table that holds it: `capwright tables` says what each can be asked.",
@@ -49,7 +49,7 @@ pub(super) static NOT_ASKED_THAT: Code = Code {
 pub(super) static BUST_OUT_OF_RANGE: Code = Code {
     id: "body-bust-out-of-range",
     level: Level::Error,
-    title: "the bust is too far outside the table",
+    title: "the bust or chest is too far outside the table",
     why: "Past about one size beyond the published ones nothing supports a figure, so none is \
           given.",
     source: "common practice, no source",
@@ -61,7 +61,7 @@ pub(super) static UNITS_MIXED: Code = Code {
     id: "body-units-mixed",
     level: Level::Error,
     title: "the number looks like the other unit",
-    why: "A bust of 38 is 38 in, hardly 38 cm. Nothing is converted in silence.",
+    why: "A chest of 38 is 38 in, hardly 38 cm. Nothing is converted in silence.",
     source: "1 in = 2.54 cm exactly (international yard and pound agreement, 1959)",
     next: "Write the unit beside the number, for example 38 in or 96.5 cm.",
 };
@@ -71,7 +71,7 @@ pub(super) static EXTRAPOLATED: Code = Code {
     id: "body-extrapolated",
     level: Level::Warning,
     title: "the spread is extrapolated past the survey",
-    why: "The survey holds fewer than 20 people in a 4 cm band of this bust. The spread goes on \
+    why: "The survey holds fewer than 20 people in a 4 cm band of this bust or chest. The spread goes on \
           along the curve's tangent, and above the survey its centre passes to the chart's own \
           figure over 8 cm of bust.",
     source: "ANSUR II (NATICK/TR-15/007): women 76 to 116 cm, men 84 to 132 cm of chest",
@@ -106,9 +106,9 @@ pub(super) static CHART_AND_SURVEY: Code = Code {
 pub(super) static ARM_WIDER_THAN_BUST: Code = Code {
     id: "body-arm-wider-than-bust",
     level: Level::Error,
-    title: "the upper arm is wider than the bust",
+    title: "the upper arm is wider than the bust or chest",
     why: "In 6068 people surveyed the flexed arm was 26 to 42 % of the chest. An arm \
-          wider than the bust is a slip of the pen or of the unit.",
+          wider than the bust or chest is a slip of the pen or of the unit.",
     source: "ANSUR II (NATICK/TR-15/007)",
     next: "Measure again, and check that both are in the same unit.",
 };
@@ -117,8 +117,8 @@ pub(super) static ARM_WIDER_THAN_BUST: Code = Code {
 pub(super) static ARM_ODD_FOR_BUST: Code = Code {
     id: "body-arm-odd-for-bust",
     level: Level::Warning,
-    title: "the upper arm is unusual for the bust",
-    why: "The arm is expected between 20 and 50 % of the bust: in 6068 people surveyed the flexed \
+    title: "the upper arm is unusual for the bust or chest",
+    why: "The arm is expected between 20 and 50 % of the bust or chest: in 6068 people surveyed the flexed \
           arm was 26 to 42 % of the chest.",
     source: "ANSUR II (NATICK/TR-15/007), widened",
     next: "Measure both again, in the same unit. If they are right, the measured arm counts.",

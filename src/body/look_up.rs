@@ -69,7 +69,7 @@ fn table_missing(key: &Key) -> Diagnostic {
         Key::Size(size) => (format!("The size '{}'", size.trim()), |table| {
             matches!(table.kind, TableKind::Chart | TableKind::Ages)
         }),
-        Key::Bust(bust) => (format!("A bust of {}", both(*bust)), |table| {
+        Key::Bust(bust) => (format!("A bust or chest of {}", both(*bust)), |table| {
             table.bust_limits.is_some() || table.curve.is_some()
         }),
         Key::UpperArm(girth) => (format!("An upper arm of {}", both(*girth)), |_| true),
@@ -96,16 +96,18 @@ fn measured(girth: Length, said: &mut Vec<Diagnostic>) -> Option<Arm> {
     None
 }
 
-/// Says whether an upper arm and a bust can be one person's.
-pub fn arm_and_bust(upper_arm: Length, bust: Length) -> Vec<Diagnostic> {
+/// Says whether an upper arm and a bust can be one person's; the table, where there is one, says whether it is a bust
+/// or a chest.
+pub fn arm_and_bust(table: &str, upper_arm: Length, bust: Length) -> Vec<Diagnostic> {
+    let girth = find(table).map_or("bust or chest", |table| table.girth.word());
     let share = upper_arm / bust;
     let measures = format!(
-        "an upper arm of {} with a bust of {}",
+        "an upper arm of {} with a {girth} of {}",
         both(upper_arm),
         both(bust)
     );
     if share >= 1.0 {
-        let message = format!("{measures}: the arm is wider than the bust.");
+        let message = format!("{measures}: the arm is wider than the {girth}.");
         vec![Diagnostic::new(&ARM_WIDER_THAN_BUST, message)]
     } else if (ARM_SHARE_OF_BUST[0]..=ARM_SHARE_OF_BUST[1]).contains(&share) {
         Vec::new()
@@ -113,7 +115,7 @@ pub fn arm_and_bust(upper_arm: Length, bust: Length) -> Vec<Diagnostic> {
         let [least, most] = ARM_SHARE_OF_BUST.map(|share| share * 100.0);
         let percent = share * 100.0;
         let message = format!(
-            "{measures}: the arm is {percent:.0} % of the bust, expected {least:.0} to {most:.0} %."
+            "{measures}: the arm is {percent:.0} % of the {girth}, expected {least:.0} to {most:.0} %."
         );
         vec![Diagnostic::new(&ARM_ODD_FOR_BUST, message)]
     }

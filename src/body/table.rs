@@ -30,6 +30,9 @@ pub struct BodyTable {
     /// Who was measured, in a few words that fit into a sentence; empty for a chart.
     #[serde(default)]
     pub people: String,
+    /// What the girth of its people's chest is called.
+    #[serde(default)]
+    pub girth: Girth,
     /// The unit of its lengths as published.
     pub units: TableUnits,
     /// Whether its arms are relaxed or flexed; `None` when it holds no arms.
@@ -90,6 +93,27 @@ pub enum TableKind {
     Ages,
     /// Bands to read, not to ask.
     Bands,
+}
+
+/// What the girth of the chest is called in words for the knitter: a woman's bust, anybody else's chest.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Girth {
+    /// Of women.
+    Bust,
+    /// Of men, children and babies, and of a table of both.
+    #[default]
+    Chest,
+}
+
+impl Girth {
+    /// In a sentence.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Bust => "bust",
+            Self::Chest => "chest",
+        }
+    }
 }
 
 /// Whether the arm hung or was tensed when it was measured.
@@ -243,11 +267,13 @@ impl Cell {
 impl BodyTable {
     /// What it can be asked, in words.
     pub fn answers(&self) -> &'static str {
-        match self.kind {
-            TableKind::Chart => "a size or a bust",
-            TableKind::Survey if self.curve.is_some() => "a bust",
-            TableKind::Ages => "an age",
-            TableKind::Survey | TableKind::Bands => "nothing: it is for reading",
+        match (self.kind, self.girth) {
+            (TableKind::Chart, Girth::Bust) => "a size or a bust",
+            (TableKind::Chart, Girth::Chest) => "a size or a chest",
+            (TableKind::Survey, Girth::Bust) if self.curve.is_some() => "a bust",
+            (TableKind::Survey, Girth::Chest) if self.curve.is_some() => "a chest",
+            (TableKind::Ages, _) => "an age",
+            (TableKind::Survey | TableKind::Bands, _) => "nothing: it is for reading",
         }
     }
 

@@ -425,6 +425,7 @@ fn style(table: &Table<'_>) -> Style {
         underarm: table.choice("underarm", UNDERARMS).unwrap_or_default(),
         body: table.choice("body", BODIES).unwrap_or_default(),
         in_seam: Stitches::ZERO,
+        stepped: Stitches::ZERO,
         in_pattern: false,
     };
     table.finish();

@@ -82,6 +82,8 @@ pub struct Style {
     /// Stitches of the underarm that lie in the seam, front and back together, where they were counted;
     /// of one size.
     pub in_seam: Stitches,
+    /// Stitches bound off in steps above the underarm, front and back together; of one size.
+    pub stepped: Stitches,
     /// True where every row is told in pattern as well.
     pub in_pattern: bool,
 }

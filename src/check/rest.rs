@@ -4,7 +4,7 @@ use super::codes::finding;
 use super::codes_so_far::{SO_FAR_MEND, SO_FAR_PICK_UP, SO_FAR_REST, SO_FAR_STATE};
 use crate::diagnostic::Diagnostic;
 use crate::fit::Measures;
-use crate::measure::{Length, Units};
+use crate::measure::{Length, Units, signed};
 use crate::plan::CapPlan;
 
 /// A cap and what it measures, to be told in one line.
@@ -48,11 +48,6 @@ impl Outcome<'_> {
             (false, false) => format!(" ({shown} too much)"),
         }
     }
-}
-
-/// A number with its sign, a true minus.
-fn signed(x: f64) -> String {
-    format!("{:+.1}", (x * 10.0).round() / 10.0 + 0.0).replace('-', "\u{2212}")
 }
 
 /// A way that was tried, and what it comes to.

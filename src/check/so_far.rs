@@ -6,7 +6,7 @@ use super::codes_so_far::{
 };
 use crate::case::{CapSoFar, PickedUp};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Gauge, Length, Rows, Stitches, Units};
+use crate::measure::{Gauge, Length, Rows, Stitches, Units, signed_pct};
 use crate::plan::CapPlan;
 
 /// Stitches or rows of the work that were measured.
@@ -62,9 +62,9 @@ pub fn work_gauge_finding(work: &WorkGauge) -> Diagnostic {
     let shown = |per_10cm: f64| format!("{:.1}", per_10cm * over.to_cm() / 10.0);
     let (low, high) = work.range_per_10cm();
     let off = work.off_pct();
-    let signed = format!("{off:+.1}").replace('-', "\u{2212}");
+    let signed = signed_pct(off);
     let message = format!(
-        "{:.0} {} of the work measure {}: {} over {} ({} to {} with the tape read to {} either way), where the swatch had {} ({signed} %).",
+        "{:.0} {} of the work measure {}: {} over {} ({} to {} with the tape read to {} either way), where the swatch had {} ({signed}).",
         work.count,
         work.what,
         work.units.show(work.measured),

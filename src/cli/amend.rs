@@ -8,7 +8,7 @@ use super::outcome::{Outcome, code};
 use super::output::Targets;
 use super::print::read_of;
 use super::render::json_line;
-use crate::amend::amend as amend_print;
+use crate::amend::{Amendment, amend as amend_print};
 use crate::convert::convert;
 use crate::leaflet::{Which, garment_of, read_print};
 use crate::report::{amendment_document, amendment_json};
@@ -29,47 +29,18 @@ pub(crate) fn amend(args: &AmendArgs) -> Outcome {
     if inputs.iter().all(|path| path.as_os_str() == "-") {
         return Outcome::unusable("Only one of pattern and case can come from standard input.");
     }
-    let which = Which {
-        garment: args.garment,
-        ..Which::default()
-    };
-    let (flow, leaflet) = match read_of(&args.pattern, which) {
-        Ok(read) => read,
-        Err(sentence) => return Outcome::unusable(&sentence),
-    };
-    if !leaflet.refused.is_empty() {
-        return Outcome::unusable(&(leaflet.refused.clone() + &choices(&leaflet)));
-    }
-    let print = garment_of(&flow, args.garment).and_then(|garment| read_print(&garment));
-    let print = match print {
-        Ok(print) => print,
-        Err(sentence) => return Outcome::unusable(&sentence),
-    };
-    let opened = match open(&case_args(args)) {
-        Ok(opened) => opened,
+    let (amendment, mut outcome) = match amended(args) {
+        Ok(amended) => amended,
         Err(outcome) => return outcome,
     };
-    let case = &opened.case.for_one_text();
-    let conversion = match convert(case, None) {
-        Ok(conversion) => conversion,
-        Err(found) => return refused(case, &found, opened.err),
-    };
-    let amendment = match amend_print((&print, &leaflet), case, &conversion) {
-        Ok(amendment) => amendment,
-        Err(sentence) => return Outcome::unusable(&sentence),
-    };
     // What is left to decide is said even where only the text is wanted.
-    let mut err = opened.err;
     if args.unmarked {
         let left = amendment.decide.len();
-        err =
-            format!("{err}note: {left} things are left to decide; see them without --unmarked.\n");
+        outcome.err = format!(
+            "{}note: {left} things are left to decide; see them without --unmarked.\n",
+            outcome.err
+        );
     }
-    let outcome = Outcome {
-        out: String::new(),
-        err,
-        code: code(conversion.worst()),
-    };
     targets.deliver(outcome, |form| {
         Ok(match form {
             Form::Json => json_line(&amendment_json(&amendment)).into_bytes(),
@@ -78,6 +49,34 @@ pub(crate) fn amend(args: &AmendArgs) -> Outcome {
             _ => amendment_document(&amendment).text().into_bytes(),
         })
     })
+}
+
+/// The print with the new sleeve in it, and what was said on the way.
+fn amended(args: &AmendArgs) -> Result<(Amendment, Outcome), Outcome> {
+    let unusable = |sentence: String| Outcome::unusable(&sentence);
+    let which = Which {
+        garment: args.garment,
+        ..Which::default()
+    };
+    let (flow, leaflet) = read_of(&args.pattern, which).map_err(unusable)?;
+    if !leaflet.refused.is_empty() {
+        return Err(unusable(leaflet.refused.clone() + &choices(&leaflet)));
+    }
+    let print = garment_of(&flow, args.garment).and_then(|garment| read_print(&garment));
+    let print = print.map_err(unusable)?;
+    let opened = open(&case_args(args))?;
+    let case = &opened.case.for_one_text();
+    let conversion = match convert(case, None) {
+        Ok(conversion) => conversion,
+        Err(found) => return Err(refused(case, &found, opened.err)),
+    };
+    let amendment = amend_print((&print, &leaflet), case, &conversion).map_err(unusable)?;
+    let outcome = Outcome {
+        err: opened.err,
+        code: code(conversion.worst()),
+        ..Outcome::default()
+    };
+    Ok((amendment, outcome))
 }
 
 fn case_args(args: &AmendArgs) -> CaseArgs {

@@ -218,7 +218,7 @@ pub struct DriftArgs {
     /// Print an exercise sheet instead: a page of questions from the case, a page of answers
     #[arg(long)]
     pub exercise: bool,
-    /// The picture that is printed, or written to a file that ends in .svg (there: four-sleeves if left
+    /// The picture that is printed, or written to a file that ends in .svg (there: planned-sleeves if left
     /// out)
     #[arg(long, value_name = "NAME", conflicts_with = "exercise")]
     pub figure: Option<String>,

@@ -42,7 +42,10 @@ pub(crate) fn lesson_picture(
     lesson: &DriftLesson,
     name: Option<&str>,
 ) -> Result<String, String> {
-    picture(drift_figures(case, lesson), name.unwrap_or("four-sleeves"))
+    picture(
+        drift_figures(case, lesson),
+        name.unwrap_or("planned-sleeves"),
+    )
 }
 
 fn picture(figures: Vec<Figure>, name: &str) -> Result<String, String> {

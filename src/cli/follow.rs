@@ -159,36 +159,50 @@ impl Follower {
                     continue;
                 }
             };
-            let answer = String::from_utf8_lossy(&line).trim().to_owned();
-            let (word, rest) = answer.split_once(' ').unwrap_or((answer.as_str(), ""));
-            match (word, rest.trim()) {
-                ("" | "n", "") if place + 1 < self.steps.len() => place += 1,
-                ("" | "n", "") => {
-                    writeln!(out, "That was the last step.")?;
-                    return Ok(());
-                }
-                ("b", "") => place = place.saturating_sub(1),
-                ("q", "") => return Ok(()),
-                ("g", number) => match self.row(place, number) {
-                    Some(found) => place = found,
-                    None => writeln!(out, "There is no row or round {}.", visible(number))?,
-                },
-                ("m", number) => writeln!(out, "{}", self.measured(place, number))?,
-                ("note", words) if !words.is_empty() => {
-                    if !self.kept.note(&self.steps, place, words) {
-                        writeln!(
-                            out,
-                            "This note is not kept: {MOST_NOTES} are kept of one sleeve. Take some out of {}.",
-                            visible(&self.kept.file.display().to_string())
-                        )?;
-                    }
-                }
-                _ => writeln!(out, "{HELP}")?,
-            }
+            let Some(next) = self.answer(place, &String::from_utf8_lossy(&line), out)? else {
+                return Ok(());
+            };
+            place = next;
             self.kept
                 .keep(&self.steps, place)
                 .map_err(Left::Unwritten)?;
         }
+    }
+
+    /// Does what was typed; the step that is looked at then, or nothing at the end.
+    fn answer(
+        &mut self,
+        place: usize,
+        typed: &str,
+        out: &mut dyn Write,
+    ) -> io::Result<Option<usize>> {
+        let typed = typed.trim();
+        let (word, rest) = typed.split_once(' ').unwrap_or((typed, ""));
+        match (word, rest.trim()) {
+            ("" | "n", "") if place + 1 < self.steps.len() => return Ok(Some(place + 1)),
+            ("" | "n", "") => {
+                writeln!(out, "That was the last step.")?;
+                return Ok(None);
+            }
+            ("b", "") => return Ok(Some(place.saturating_sub(1))),
+            ("q", "") => return Ok(None),
+            ("g", number) => match self.row(place, number) {
+                Some(found) => return Ok(Some(found)),
+                None => writeln!(out, "There is no row or round {}.", visible(number))?,
+            },
+            ("m", number) => writeln!(out, "{}", self.measured(place, number))?,
+            ("note", words) if !words.is_empty() => {
+                if !self.kept.note(&self.steps, place, words) {
+                    writeln!(
+                        out,
+                        "This note is not kept: {MOST_NOTES} are kept of one sleeve. Take some out of {}.",
+                        visible(&self.kept.file.display().to_string())
+                    )?;
+                }
+            }
+            _ => writeln!(out, "{HELP}")?,
+        }
+        Ok(Some(place))
     }
 
     fn show(&self, place: usize, out: &mut dyn Write) -> io::Result<()> {

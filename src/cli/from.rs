@@ -38,32 +38,8 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
         }
         return outcome;
     }
-    let writes = args.format == Format::Text || args.file.is_some();
     let file = args.case_file();
-    if writes && file.exists() {
-        let sentence = format!("{} is there already; name another file.", file.display());
-        return Outcome::unusable(&sentence);
-    }
-    if let Err(sentence) = set(&mut leaflet, &args.set) {
-        return Outcome::unusable(&sentence);
-    }
-    let asks =
-        args.format == Format::Text && pattern.as_os_str() != "-" && io::stdin().is_terminal();
-    if asks
-        && ask(
-            &mut leaflet,
-            &mut io::stdin().lock(),
-            &mut anstream::stderr(),
-        )
-        .is_err()
-    {
-        return Outcome::unusable("The answers ended; nothing was written.");
-    }
-    // The answers wrote the case anew.
-    if asks && let Err(sentence) = set(&mut leaflet, &args.set) {
-        return Outcome::unusable(&sentence);
-    }
-    if writes && let Err(sentence) = files::write_all(&[(&file, leaflet.case.as_bytes())]) {
+    if let Err(sentence) = completed(&mut leaflet, &pattern, &file, args) {
         return Outcome::unusable(&sentence);
     }
     Outcome {
@@ -74,6 +50,35 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
         code: code(&leaflet),
         ..Outcome::default()
     }
+}
+
+/// Sets the keys that were given, asks where somebody can answer, and writes the case where one is wanted.
+fn completed(
+    leaflet: &mut Leaflet,
+    pattern: &Path,
+    file: &Path,
+    args: &NewArgs,
+) -> Result<(), String> {
+    let writes = args.format == Format::Text || args.file.is_some();
+    if writes && file.exists() {
+        return Err(format!(
+            "{} is there already; name another file.",
+            file.display()
+        ));
+    }
+    set(leaflet, &args.set)?;
+    let asks =
+        args.format == Format::Text && pattern.as_os_str() != "-" && io::stdin().is_terminal();
+    if asks {
+        let answered = ask(leaflet, &mut io::stdin().lock(), &mut anstream::stderr());
+        answered.map_err(|_| "The answers ended; nothing was written.".to_owned())?;
+        // The answers wrote the case anew.
+        set(leaflet, &args.set)?;
+    }
+    if writes {
+        files::write_all(&[(file, leaflet.case.as_bytes())])?;
+    }
+    Ok(())
 }
 
 /// What to say to get one of several garments.
@@ -292,67 +297,69 @@ fn shelf(folder: &Path, args: &NewArgs) -> Outcome {
     let Some(target) = args.file.clone() else {
         return Outcome::unusable("Name a folder for the cases: capwright new CASES --from SHELF.");
     };
-    let mut patterns: Vec<PathBuf> = match fs::read_dir(folder) {
-        Ok(entries) => entries
-            .filter_map(|entry| Some(entry.ok()?.path()))
-            .collect(),
-        Err(error) => {
-            return Outcome::unusable(&format!("{} cannot be read: {error}.", folder.display()));
-        }
+    let patterns = match patterns_in(folder) {
+        Ok(patterns) => patterns,
+        Err(sentence) => return Outcome::unusable(&sentence),
     };
-    patterns.retain(|path| {
-        path.extension().is_some_and(|end| {
-            ["txt", "pdf"]
-                .iter()
-                .any(|known| end.eq_ignore_ascii_case(known))
-        })
-    });
-    patterns.sort();
-    if patterns.is_empty() {
-        return Outcome::unusable("There is no .txt or .pdf in this folder.");
-    }
     if let Err(error) = fs::create_dir_all(&target) {
         return Outcome::unusable(&format!("{} cannot be made: {error}.", target.display()));
     }
     let mut rows = Vec::new();
     let mut worst = 0;
     for pattern in patterns {
-        let name = pattern
-            .file_name()
-            .unwrap_or_default()
-            .to_string_lossy()
-            .into_owned();
+        let name = pattern.file_name().unwrap_or_default().to_string_lossy();
         let case = target
             .join(pattern.file_stem().unwrap_or_default())
             .with_extension("toml");
         let (state, code) = one_of_shelf(&pattern, &case, &args.set);
         worst = worst.max(code);
-        rows.push((name, state));
+        rows.push((name.into_owned(), state));
     }
-    let out = match args.format {
-        Format::Json => {
-            let rows: Vec<_> = rows
+    Outcome {
+        out: shelf_table(&rows, args.format),
+        code: worst,
+        ..Outcome::default()
+    }
+}
+
+/// The patterns of a folder, by name.
+fn patterns_in(folder: &Path) -> Result<Vec<PathBuf>, String> {
+    let entries = fs::read_dir(folder)
+        .map_err(|error| format!("{} cannot be read: {error}.", folder.display()))?;
+    let paths = entries.filter_map(|entry| Some(entry.ok()?.path()));
+    let is_pattern = |path: &PathBuf| {
+        let known = |end: &std::ffi::OsStr| {
+            ["txt", "pdf"]
                 .iter()
-                .map(|(name, state)| json!({"pattern": name, "open": state}))
-                .collect();
-            format!("{:#}\n", json!({ "patterns": rows }))
+                .any(|known| end.eq_ignore_ascii_case(known))
+        };
+        path.extension().is_some_and(known)
+    };
+    let mut patterns: Vec<PathBuf> = paths.filter(is_pattern).collect();
+    patterns.sort();
+    if patterns.is_empty() {
+        return Err("There is no .txt or .pdf in this folder.".to_owned());
+    }
+    Ok(patterns)
+}
+
+/// Every pattern with what is open in it.
+fn shelf_table(rows: &[(String, String)], format: Format) -> String {
+    match format {
+        Format::Json => {
+            let rows = rows
+                .iter()
+                .map(|(name, state)| json!({"pattern": name, "open": state}));
+            format!("{:#}\n", json!({ "patterns": rows.collect::<Vec<_>>() }))
         }
         Format::Text => {
-            let width = rows
-                .iter()
-                .map(|(name, _)| name.chars().count())
-                .max()
-                .unwrap_or(0);
+            let widths = rows.iter().map(|(name, _)| name.chars().count());
+            let width = widths.max().unwrap_or(0);
             let lines = rows
                 .iter()
                 .map(|(name, state)| format!("{name:width$}  {state}"));
             lines.collect::<Vec<_>>().join("\n") + "\n"
         }
-    };
-    Outcome {
-        out,
-        code: worst,
-        ..Outcome::default()
     }
 }
 

@@ -198,7 +198,7 @@ impl Session<'_> {
 
     fn body(&mut self) -> Asked<()> {
         let by = self.choice(
-            "Is the wearer known by a size, a bust, a measured arm, or not at all?",
+            "Is the wearer known by a size, a bust or chest, a measured arm, or not at all?",
             &["none", "size", "bust", "arm"],
         )?;
         let key = match by.as_str() {

@@ -43,6 +43,17 @@ pub struct OutOfStep {
     pub usual: f64,
 }
 
+/// A measure that gets smaller from a size to the next while the sizes grow, or larger while they shrink.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Turned {
+    /// The measure's place in the list.
+    pub measure: usize,
+    /// The place of the second of the two sizes.
+    pub size: usize,
+    /// The step.
+    pub step: f64,
+}
+
 /// Sizes whose flanks have the same moves in the same order, however often each.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Structure {
@@ -65,6 +76,8 @@ pub struct Grading {
     pub measures: Vec<Measure>,
     /// Steps that are out of proportion, measure by measure.
     pub out_of_step: Vec<OutOfStep>,
+    /// Steps against the order of the sizes, measure by measure, that are not out of proportion as well.
+    pub turned: Vec<Turned>,
     /// Sizes that are built alike, in the order of their first size.
     pub structures: Vec<Structure>,
 }
@@ -73,15 +86,21 @@ pub struct Grading {
 pub fn grading(case: &Case, conversion: &Conversion) -> Grading {
     let sizes = &conversion.sizes;
     let measures = measures(sizes);
-    let out_of_step = (0..)
+    let out_of_step: Vec<OutOfStep> = (0..)
         .zip(&measures)
         .flat_map(|(place, measure)| out_of_step(place, measure))
         .collect();
+    let mut turned = turned(&measures);
+    turned.retain(|one| {
+        let same = |found: &OutOfStep| (found.measure, found.size) == (one.measure, one.size);
+        !out_of_step.iter().any(same)
+    });
     Grading {
         sizes: sizes.iter().map(|size| size.old.size.clone()).collect(),
         notation: Notation::of(&case.sleeve.cap, sizes.len()),
         measures,
         out_of_step,
+        turned,
         structures: structures(sizes),
     }
 }
@@ -138,7 +157,7 @@ fn measures(sizes: &[SizeConversion]) -> Vec<Measure> {
         count("sts at the upper arm", 6.0, &|plan| {
             plan.upper_arm().count()
         }),
-        length("upper arm", 1.5, &|size| size.fit.measures.upper_arm),
+        length(UPPER_ARM, 1.5, &|size| size.fit.measures.upper_arm),
         length("depth", 1.0, &|size| size.fit.measures.depth),
         length("old depth", 1.0, &|size| size.old.cap.depth()),
         length("depth off the old one", 0.5, &|size| {
@@ -203,6 +222,51 @@ fn out_of_step(place: usize, measure: &Measure) -> Vec<OutOfStep> {
                 step,
                 usual,
             })
+        })
+        .collect()
+}
+
+/// Measures of the new sleeve that grow with the arm it is for.
+const WITH_THE_ARM: [&str; 9] = [
+    "crown",
+    "front picked up",
+    "back picked up",
+    "base",
+    "picked up in all",
+    "turn pairs",
+    "sts at the upper arm",
+    UPPER_ARM,
+    "depth",
+];
+
+/// The measure that says whether a set grows.
+const UPPER_ARM: &str = "upper arm";
+
+/// Less is a rounding, in centimetres.
+const SAME_LENGTH_CM: f64 = 0.05;
+
+/// Steps against the order of the sizes.
+fn turned(measures: &[Measure]) -> Vec<Turned> {
+    let arm = measures.iter().find(|measure| measure.name == UPPER_ARM);
+    let arms: Vec<f64> = arm.map_or_else(Vec::new, |arm| {
+        arm.values.iter().flatten().copied().collect()
+    });
+    let (Some(first), Some(last)) = (arms.first(), arms.last()) else {
+        return Vec::new();
+    };
+    let grows = last - first;
+    let with_the_arm = measures.iter().enumerate();
+    let with_the_arm = with_the_arm.filter(|(_, measure)| WITH_THE_ARM.contains(&measure.name));
+    let steps = with_the_arm.flat_map(|(place, measure)| {
+        let steps = (1..).zip(measure.steps());
+        steps.filter_map(move |(size, step)| Some((place, size, step?)))
+    });
+    let against = steps.filter(|(.., step)| step * grows < 0.0 && step.abs() > SAME_LENGTH_CM);
+    against
+        .map(|(measure, size, step)| Turned {
+            measure,
+            size,
+            step,
         })
         .collect()
 }
@@ -343,6 +407,36 @@ mod tests {
         assert_eq!(found, [wanted]);
         // The same steps are in order where six more are nothing.
         assert!(out_of_step(0, &measure(&[10.0, 12.0, 14.0, 16.0, 24.0, 26.0], 7.0)).is_empty());
+    }
+
+    /// By hand: arms 30, 32, 34 grow; of the crowns 17, 16, 18 the second is one fewer, and a front ease may go either way.
+    #[test]
+    fn a_crown_that_falls_while_the_sizes_grow_is_named() {
+        let named = |name, values: &[f64]| Measure {
+            name,
+            ..measure(values, 3.0)
+        };
+        let growing = [
+            named("crown", &[17.0, 16.0, 18.0]),
+            named("front ease", &[2.0, 1.0, 0.0]),
+            named("upper arm", &[30.0, 32.0, 34.0]),
+        ];
+        let fall = Turned {
+            measure: 0,
+            size: 1,
+            step: -1.0,
+        };
+        assert_eq!(turned(&growing), [fall]);
+        let shrinking = growing.map(|mut measure| {
+            measure.values.reverse();
+            measure
+        });
+        let rise = Turned {
+            measure: 0,
+            size: 2,
+            step: 1.0,
+        };
+        assert_eq!(turned(&shrinking), [rise]);
     }
 
     /// Steps 1, 3, 5, 7, 9: median 5, distances 4, 2, 0, 2, 4, their median 2; 0.6745 * 4 / 2 is

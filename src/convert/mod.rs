@@ -25,7 +25,7 @@ pub use adapt::{Adaptation, RuleDepth};
 pub use conversion::{Alone, Conversion, Sensitivity, SizeBySize, SizeConversion};
 pub use garment::Old;
 pub use gauges::{GaugeSource, GaugesUsed, Swatches};
-pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
+pub use grading::{Grading, Measure, MeasureKind, OutOfStep, Structure, Turned, grading};
 pub use landmarks::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 pub use loops::{CapLoops, flat_loops};
 pub use old::{armhole_context, cap_context};

@@ -36,7 +36,7 @@ pub(super) fn person(case: &Case, index: usize) -> Person {
     let beside = body.busts.as_ref().and_then(|list| list.get(index));
     let bust = beside.copied().or_else(|| bust_of(table, &key));
     if let (Key::UpperArm(arm), Some(bust)) = (&key, bust) {
-        findings.extend(arm_and_bust(*arm, bust));
+        findings.extend(arm_and_bust(table, *arm, bust));
     }
     Person {
         arm,

@@ -112,7 +112,7 @@ fn finish(
         .and_then(|tube| cuff(case, index, gauge, tube));
     let below = (tube.as_ref(), cuff.as_ref());
     let so_far = on.map(|on| (&on.progress, on.sleeve));
-    let written = written(case, index, &fit.plan, below, gauge, so_far).map_err(named)?;
+    let written = written(case, (index, old), &fit.plan, below, gauge, so_far).map_err(named)?;
     let mut findings = old.findings.clone();
     let way = (begun.is_some(), &Without::of(case), stop);
     findings.extend(named(judged(case, old, problem, &fit, way)));

@@ -1,7 +1,8 @@
 //! The written pattern of one size: written, knitted back, and all that goes with it to the chair.
 
+use super::garment::Old;
 use super::gauges::GaugesUsed;
-use crate::case::Case;
+use crate::case::{Case, Style};
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::needle;
 use crate::plan::{CapPlan, CuffPlan, Progress, Sleeve, TubePlan};
@@ -86,20 +87,24 @@ impl Patterned {
 /// Writes the pattern and knits it back; a text that does not knit back is never returned.
 pub(super) fn written(
     case: &Case,
-    index: usize,
+    (index, old): (usize, &Old),
     plan: &CapPlan,
     (tube, cuff): (Option<&TubePlan>, Option<&CuffPlan>),
     gauge: &GaugesUsed,
     so_far: Option<(&Progress, Option<Sleeve>)>,
 ) -> Result<Vec<Written>, Vec<Diagnostic>> {
     let only = so_far.and_then(|(_, sleeve)| Some([sleeve?]));
+    let style = Style {
+        stepped: old.front.stepped_stitches() + old.back.stepped_stitches(),
+        ..case.style_of(index)
+    };
     let sleeves = only.as_ref().map_or(Sleeve::needed(plan), |only| only);
     let texts = sleeves.iter().map(|&sleeve| {
         let input = SleeveText {
             plan,
             tube,
             cuff,
-            style: case.style_of(index),
+            style,
             sleeve,
         };
         one(case, &input, gauge, so_far.map(|(progress, _)| progress))

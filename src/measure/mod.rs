@@ -9,6 +9,7 @@ mod count;
 mod gauge;
 mod length;
 pub mod limits;
+mod signed;
 mod sizes;
 mod stop;
 
@@ -27,5 +28,6 @@ pub use bounds::{
 pub use count::{Rows, Side, Stitches, nearest_whole, whole};
 pub use gauge::{Gauge, GaugeChange, Interval};
 pub use length::{CM_PER_INCH, Length, Units};
+pub(crate) use signed::{signed, signed_count, signed_pct, signed_to};
 pub use sizes::{SizeListError, parse_size_list};
 pub use stop::Stop;

@@ -30,6 +30,11 @@ impl Token<'_> {
         }
     }
 
+    /// A hyphen or a dash by itself.
+    pub(crate) fn is_dash(&self) -> bool {
+        matches!(self.text, "-" | "\u{2013}" | "\u{2014}")
+    }
+
     pub(crate) fn is(&self, text: &str) -> bool {
         self.text.eq_ignore_ascii_case(text)
     }

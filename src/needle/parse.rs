@@ -10,7 +10,7 @@ use super::parse_rows;
 use super::said::{Part, Said, Sentence};
 use crate::diagnostic::Span;
 use crate::plan::remarks::{HEADINGS, REMARKS};
-use crate::plan::{Flank, Section};
+use crate::plan::{Flank, Section, SectionName};
 
 /// Splits a text into sentences and reads each.
 pub(crate) fn parse(text: &str) -> Vec<Sentence> {
@@ -194,21 +194,14 @@ fn put_right(c: &mut Cursor<'_, '_>) -> Option<Said> {
 /// A named flank's place follows from where it stands: [`Section::First`] stands for both until
 /// the needle knows.
 pub(super) fn section(c: &mut Cursor<'_, '_>) -> Option<(Section, Option<Flank>)> {
-    let names = [
-        "Crown",
-        "Base",
-        "First flank",
-        "Second flank",
-        "Back flank",
-        "Front flank",
-    ];
-    Some(match c.any(&names)? {
-        0 => (Section::Crown, None),
-        1 => (Section::Base, None),
-        2 => (Section::First, None),
-        3 => (Section::Second, None),
-        4 => (Section::First, Some(Flank::Back)),
-        _ => (Section::First, Some(Flank::Front)),
+    let at = c.any(&SectionName::ALL.map(SectionName::words))?;
+    Some(match SectionName::ALL.get(at)? {
+        SectionName::Crown => (Section::Crown, None),
+        SectionName::Base => (Section::Base, None),
+        SectionName::FirstFlank => (Section::First, None),
+        SectionName::SecondFlank => (Section::Second, None),
+        SectionName::BackFlank => (Section::First, Some(Flank::Back)),
+        SectionName::FrontFlank => (Section::First, Some(Flank::Front)),
     })
 }
 

@@ -10,12 +10,12 @@ use crate::diagnostic::{Diagnostic, Span};
 use crate::measure::limits::MAX_SIZES;
 use crate::plan::remarks::HEADINGS;
 
-/// The names of the sizes, when the text is for several: `The sizes are S / M / L.`
+/// The names of the sizes, when the text is for several: `The sizes are S (M, L).`
 pub fn sizes_of(text: &str) -> Option<Vec<String>> {
     let tokens = lex(text);
     let at = (0..tokens.len()).find(|at| names_begin(&tokens, *at))?;
     let (names, _) = names_until(text, &tokens, at + 3, None)?;
-    Some(names)
+    Some(listed(&names))
 }
 
 /// Knits a text for several sizes, size by size; one result, with an empty name, when the text
@@ -53,13 +53,17 @@ pub(crate) fn one_size(text: &str, names: &[String], index: usize) -> (String, V
         index,
         scope: (0..names.len()).collect(),
         blank: Vec::new(),
+        noughts: Vec::new(),
         diagnostics: Vec::new(),
     };
     let mut at = 0;
     while at < tokens.len() {
         at = reader.step(&tokens, at);
     }
-    (blanked(text, &reader.blank), reader.diagnostics)
+    (
+        blanked(text, &reader.blank, &reader.noughts),
+        reader.diagnostics,
+    )
 }
 
 struct Reader<'a> {
@@ -68,6 +72,8 @@ struct Reader<'a> {
     index: usize,
     scope: Vec<usize>,
     blank: Vec<Span>,
+    /// Dashes in this size's place.
+    noughts: Vec<Span>,
     diagnostics: Vec<Diagnostic>,
 }
 
@@ -102,10 +108,20 @@ impl Reader<'_> {
             self.scope = (0..self.names.len()).collect();
             return Some(at + 3);
         }
-        if !word(0, "Size") && !word(0, "Sizes") {
+        // In the middle of a sentence the word is one of its own.
+        let begins = tokens
+            .get(at)
+            .is_some_and(|t| ["Size", "Sizes"].contains(&t.text));
+        if !begins {
             return None;
         }
         let (names, next) = names_until(self.text, tokens, at + 1, Some("only"))?;
+        // One name alone may look like a list.
+        let names = if self.names.contains(&names) {
+            vec![names]
+        } else {
+            listed(&names)
+        };
         let known = |name: &String| self.names.iter().position(|n| n == name);
         self.scope = names.iter().filter_map(known).collect();
         if self.scope.len() != names.len() {
@@ -121,26 +137,29 @@ impl Reader<'_> {
         Some(next)
     }
 
-    /// A number, and the numbers of the other sizes in round brackets after it.
+    /// A number, and the numbers of the other sizes in round brackets after it, with a dash for one that has nothing
+    /// there.
     fn list(&mut self, tokens: &[Token<'_>], at: usize, place: usize) -> usize {
-        let Some((numbers, next)) = list_at(tokens, at) else {
+        let Some((places, next)) = list_at(tokens, at) else {
             return at + 1;
         };
-        if numbers.len() != self.scope.len() {
+        if places.len() != self.scope.len() {
             let message = format!(
                 "a list of {} numbers stands where {} sizes are worked",
-                numbers.len(),
+                places.len(),
                 self.scope.len()
             );
-            let span = numbers.iter().copied().reduce(Span::join);
-            let span = span.unwrap_or(Span::new(0, 0));
+            let whole = places.iter().map(|place| place.span).reduce(Span::join);
+            let whole = whole.unwrap_or(Span::new(0, 0));
             self.diagnostics
-                .push(Diagnostic::new(&codes::SIZES, message).at(span));
+                .push(Diagnostic::new(&codes::SIZES, message).at(whole));
         }
-        let kept = numbers.get(place).copied();
+        let kept = places.get(place).map(|place| place.span);
         for token in tokens.get(at..next).unwrap_or_default() {
             if Some(token.span) != kept {
                 self.blank.push(token.span);
+            } else if token.is_dash() {
+                self.noughts.push(token.span);
             }
         }
         next
@@ -160,14 +179,14 @@ fn names_begin(tokens: &[Token<'_>], at: usize) -> bool {
     words.iter().enumerate().all(same)
 }
 
-/// Names from this token up to the closing word, if there is one, and the full stop; and the
+/// The list of names from this token up to the closing word, if there is one, and the full stop; and the
 /// token after it.
 fn names_until(
     text: &str,
     tokens: &[Token<'_>],
     from: usize,
     closing: Option<&str>,
-) -> Option<(Vec<String>, usize)> {
+) -> Option<(String, usize)> {
     let ends = |at: &usize| match (closing, tokens.get(*at), tokens.get(*at + 1)) {
         (Some(word), Some(last), Some(stop)) => last.is(word) && stop.is("."),
         (None, Some(stop), next) => {
@@ -180,26 +199,38 @@ fn names_until(
     let span = Span::new(tokens.get(from)?.span.from, tokens.get(end)?.span.from);
     let raw = text.get(span.from..span.to)?;
     let one_line = raw.split_whitespace().collect::<Vec<_>>().join(" ");
-    let names = one_line.split(" / ").map(|name| name.trim().to_owned());
-    Some((names.collect(), end + 1 + usize::from(closing.is_some())))
+    Some((one_line, end + 1 + usize::from(closing.is_some())))
 }
 
-/// The numbers of `3 (4, 5)` at this token, and the token after the bracket.
-fn list_at(tokens: &[Token<'_>], at: usize) -> Option<(Vec<Span>, usize)> {
-    let number = |i: usize| {
+/// `S (M, L)`, or `S / M (38) / L` where names have such signs.
+fn listed(names: &str) -> Vec<String> {
+    let bracketed = names
+        .strip_suffix(')')
+        .and_then(|list| list.split_once(" ("))
+        .filter(|_| !names.contains(" / "));
+    let all: Vec<&str> = match bracketed {
+        Some((first, others)) => std::iter::once(first).chain(others.split(", ")).collect(),
+        None => names.split(" / ").collect(),
+    };
+    all.into_iter().map(|name| name.trim().to_owned()).collect()
+}
+
+/// The places of `3 (4, 5)` or `3 (–, 5)` at this token, and the token after the bracket.
+fn list_at<'a, 't>(tokens: &'t [Token<'a>], at: usize) -> Option<(Vec<&'t Token<'a>>, usize)> {
+    let place = |i: usize| {
         let token = tokens.get(i)?;
-        matches!(token.kind, Kind::Number(_)).then_some(token.span)
+        (matches!(token.kind, Kind::Number(_)) || token.is_dash()).then_some(token)
     };
     let is = |i: usize, mark: &str| tokens.get(i).is_some_and(|t| t.is(mark));
-    let mut numbers = vec![number(at)?];
+    let mut places = vec![place(at)?];
     if !is(at + 1, "(") {
         return None;
     }
     let mut next = at + 2;
     loop {
-        numbers.push(number(next)?);
+        places.push(place(next)?);
         if is(next + 1, ")") {
-            return Some((numbers, next + 2));
+            return Some((places, next + 2));
         }
         if !is(next + 1, ",") {
             return None;
@@ -208,15 +239,19 @@ fn list_at(tokens: &[Token<'_>], at: usize) -> Option<(Vec<Span>, usize)> {
     }
 }
 
-/// The text with these places turned to spaces; line breaks stay.
-fn blanked(text: &str, places: &[Span]) -> String {
-    let mut places = places.iter().peekable();
+/// The text with these places turned to spaces and these to a nought; line breaks stay.
+fn blanked(text: &str, blank: &[Span], noughts: &[Span]) -> String {
+    let mut blank = blank.iter().peekable();
     let mut out = String::with_capacity(text.len());
     for (at, c) in text.char_indices() {
-        while places.next_if(|place| place.to <= at).is_some() {}
-        let hidden = places.peek().is_some_and(|place| place.from <= at);
+        while blank.next_if(|place| place.to <= at).is_some() {}
+        let hidden = blank.peek().is_some_and(|place| place.from <= at);
+        let spaces = |n: usize| std::iter::repeat_n(' ', n);
         if hidden && c != '\n' {
-            out.extend(std::iter::repeat_n(' ', c.len_utf8()));
+            out.extend(spaces(c.len_utf8()));
+        } else if noughts.iter().any(|place| place.from == at) {
+            out.push('0');
+            out.extend(spaces(c.len_utf8() - 1));
         } else {
             out.push(c);
         }

@@ -54,6 +54,17 @@ pub enum Flank {
     Back,
 }
 
+impl Flank {
+    /// The other one.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Front => Self::Back,
+            Self::Back => Self::Front,
+        }
+    }
+}
+
 /// A plan laid out as the needle goes: crown, first flank, base, second flank.
 ///
 /// In the round, RS outside, a right-handed knitter advances clockwise seen from the cuff: on the

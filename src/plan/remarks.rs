@@ -104,25 +104,34 @@ pub const PUT_RIGHT: &str = "Put the counts right on the needle, without the yar
 /// A saddle.
 pub const SADDLE: &str = "The live sts of the saddle lie in the middle of the crown; take them straight from the holder.";
 
-/// The sizes of a text for several: `The sizes are S / M / L.`
-pub fn sizes_are(names: &[&str]) -> String {
-    format!("The sizes are {}.", names.join(" / "))
+/// The sizes of a text for several, listed: `The sizes are S (M, L).`
+pub fn sizes_are(listed: &str) -> String {
+    format!("The sizes are {listed}.")
 }
 
-/// Whom the next sentences are for, up to the next heading: these sizes, or all when none is
-/// named.
-pub fn scope(names: &[&str]) -> String {
-    match names {
-        [] => "All sizes.".to_owned(),
-        [one] => format!("Size {one} only."),
-        several => format!("Sizes {} only.", several.join(" / ")),
-    }
+/// Dashes in the lists of a text for several sizes.
+pub const DASHES: &str = "A dash in a list is nothing to work.";
+
+/// A sentence and the next ones, up to the next heading, are for all sizes.
+pub const ALL_SIZES: &str = "All sizes.";
+
+/// A sentence and the next ones, up to the next heading or the next such words, are for these sizes, listed.
+pub fn only(count: usize, listed: &str) -> String {
+    let sizes = if count == 1 { "Size" } else { "Sizes" };
+    format!("{sizes} {listed} only.")
 }
 
-/// Whether a sentence says for whom the next ones are, and if so whether for some sizes only.
-pub fn scopes_some(sentence: &str) -> Option<bool> {
-    let some = sentence.starts_with("Size") && sentence.ends_with(" only.");
-    (some || sentence == scope(&[])).then_some(some)
+/// True for a remark that tells how something is done, false for one that is something to do.
+pub fn explains(sentence: &str) -> bool {
+    let to_do = [
+        AS_LEFT,
+        CUFF_NEEDLES,
+        OLD_CUFF_US,
+        OLD_CUFF_UK,
+        FINISH_US,
+        FINISH_UK,
+    ];
+    REMARKS.contains(&sentence) && !to_do.contains(&sentence)
 }
 
 /// Every remark.
@@ -142,6 +151,7 @@ pub(crate) const REMARKS: &[&str] = &[
     MARKERS,
     PAIR,
     SECTIONS,
+    DASHES,
     LEANS_US,
     LEANS_UK,
     TWO_WRAP,

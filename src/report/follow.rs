@@ -4,7 +4,7 @@
 use crate::case::{Case, Terms};
 use crate::convert::{GiveOrTake, Landmark, SizeConversion, Written};
 use crate::measure::Rows;
-use crate::plan::remarks;
+use crate::plan::{SectionName, TubePlan, remarks};
 use crate::stitch::Layout;
 use crate::wording::{CheckRow, Counts, Section, Step};
 
@@ -167,8 +167,10 @@ impl Follower<'_> {
             return Some(list.sentence());
         }
         // Flanks that are alike have one list, told from the crown down.
-        let list = lists.iter().find(|list| list.section == "First flank")?;
-        said.starts_with("Second flank").then(|| {
+        let list = lists
+            .iter()
+            .find(|list| list.section == SectionName::FirstFlank.words())?;
+        said.starts_with(SectionName::SecondFlank.words()).then(|| {
             format!(
                 "The rows of the first flank, from the end of its list. {}",
                 list.sentence()
@@ -190,16 +192,10 @@ impl Follower<'_> {
                 None | Some(Counts::SoFar { .. } | Counts::PutRight { .. })
             );
             if place > 0 && lies {
-                let mut new = step(&part, "On the needle", vec![one.sentence.clone()]);
-                new.then = counts(one);
-                self.steps.push(new);
+                self.steps.push(with_counts(&part, "On the needle", one));
                 continue;
             }
-            let letters = if place < 2 {
-                ""
-            } else {
-                one.sentence.split('.').next().unwrap_or_default()
-            };
+            let letters = one.letters().unwrap_or_default();
             let rows = self.written.checklist.rows.iter();
             let of_step = |row: &&CheckRow| match place {
                 0 | 1 => row.row == if place == 0 { 1 } else { 2 },
@@ -211,7 +207,7 @@ impl Follower<'_> {
                 let new = self.row(&part, one, row, (at, rows.len()));
                 self.steps.push(new);
                 if last {
-                    self.measured(letters);
+                    self.measured(&letters);
                 }
             }
         }
@@ -259,55 +255,23 @@ impl Follower<'_> {
 
     /// Round by round to the cuff, then its sentences.
     fn tube(&mut self, section: &Section) {
-        let part = title(section);
         let Some(tube) = &self.size.tube else {
             return self.sentences(section);
         };
-        let shaping = section
-            .steps
-            .iter()
-            .find(|one| matches!(one.counts, Some(Counts::Shaping { .. })));
-        let (shaped, even) = match self.case.style.terms {
-            Terms::Us => ("", "Work the round even."),
-            Terms::Uk => ("", "Work the round straight."),
+        let part = title(section);
+        let (all, worked) = (tube.rounds.count(), tube.worked.count());
+        let shaping = |one: &&Step| matches!(one.counts, Some(Counts::Shaping { .. }));
+        let shaped = section.steps.iter().find(shaping);
+        let shaped = shaped.map_or("", |one| one.sentence.as_str());
+        let so_far = |one: &&Step| {
+            worked > 0
+                && matches!(one.counts, Some(Counts::Rounds { rounds, .. }) if rounds == worked)
         };
-        let shaped = shaping.map_or(shaped, |one| one.sentence.as_str());
-        let all = tube.rounds.count();
-        let so_far = section
-            .steps
-            .iter()
-            .filter(|one| one.sentence.starts_with("Worked so far"));
-        for one in so_far {
-            let new = step(&part, "so far", vec![one.sentence.clone()]);
-            self.steps.push(FollowStep {
-                then: counts(one),
-                ..new
-            });
+        for one in section.steps.iter().filter(so_far) {
+            self.steps.push(with_counts(&part, "so far", one));
         }
-        for round in tube.worked.count().max(1) + 1..=all {
-            let done = tube.decrease_rounds.partition_point(|at| *at <= round);
-            let change = 2 * u32::try_from(done).unwrap_or(0);
-            let stitches = if tube.cuff > tube.upper_arm {
-                tube.upper_arm.count() + change
-            } else {
-                tube.upper_arm.count().saturating_sub(change)
-            };
-            let mut say = Vec::new();
-            if tube.decrease_rounds.contains(&round) {
-                say.push(shaped.to_owned());
-            } else {
-                say.push(even.to_owned());
-                let next = tube.decrease_rounds.get(done);
-                say.extend(next.map(|next| format!("The next shaping round is round {next}.")));
-            }
-            say.extend(self.in_pattern(self.size.fit.plan.turn_pairs() * 2 + 1 + round));
-            let rows = Rows(round) + (tube.rows_below_underarm() - tube.rounds);
-            let length = self.size.gauge.tube.height(rows);
-            self.steps.push(FollowStep {
-                then: format!("{stitches} sts"),
-                measure: format!("{} below the underarm", self.case.units.show(length)),
-                ..step(&part, format!("Round {round} of {all}"), say)
-            });
+        for round in worked.max(1) + 1..=all {
+            self.round(tube, &part, shaped, round);
         }
         let below = |one: &&Step| match one.counts {
             Some(Counts::Rounds { rounds, .. }) => rounds > all,
@@ -315,11 +279,50 @@ impl Follower<'_> {
             None => true,
         };
         for one in section.steps.iter().filter(below) {
-            let new = step("Cuff", "below the tube", vec![one.sentence.clone()]);
-            self.steps.push(FollowStep {
-                then: counts(one),
-                ..new
-            });
+            self.steps.push(with_counts("Cuff", "below the tube", one));
         }
+    }
+
+    /// One round of the tube; `shaped` is how a shaping round is worked.
+    fn round(&mut self, tube: &TubePlan, part: &str, shaped: &str, round: u32) {
+        let done = tube.decrease_rounds.partition_point(|at| *at <= round);
+        let change = 2 * u32::try_from(done).unwrap_or(0);
+        let stitches = if tube.cuff > tube.upper_arm {
+            tube.upper_arm.count() + change
+        } else {
+            tube.upper_arm.count().saturating_sub(change)
+        };
+        let mut say = Vec::new();
+        if tube.decrease_rounds.contains(&round) {
+            say.push(shaped.to_owned());
+        } else {
+            let even = match self.case.style.terms {
+                Terms::Us => "Work the round even.",
+                Terms::Uk => "Work the round straight.",
+            };
+            say.push(even.to_owned());
+            let next = tube.decrease_rounds.get(done);
+            say.extend(next.map(|next| format!("The next shaping round is round {next}.")));
+        }
+        say.extend(self.in_pattern(self.size.fit.plan.turn_pairs() * 2 + 1 + round));
+        let rows = Rows(round) + (tube.rows_below_underarm() - tube.rounds);
+        let length = self.size.gauge.tube.height(rows);
+        self.steps.push(FollowStep {
+            then: format!("{stitches} sts"),
+            measure: format!("{} below the underarm", self.case.units.show(length)),
+            ..step(
+                part,
+                format!("Round {round} of {}", tube.rounds.count()),
+                say,
+            )
+        });
+    }
+}
+
+/// A sentence with its counts.
+fn with_counts(part: &str, at: &str, one: &Step) -> FollowStep {
+    FollowStep {
+        then: counts(one),
+        ..step(part, at, vec![one.sentence.clone()])
     }
 }

@@ -2,14 +2,14 @@
 
 use crate::case::{Swatch, SwatchCount};
 use crate::diagnostic::{Diagnostic, Level};
-use crate::measure::{Gauge, Interval, Length, Units};
+use crate::measure::{Gauge, Interval, Length, Units, signed_pct};
 
 use super::codes;
 use super::counts::{mixed_lengths, show_error};
 use super::drift::{Drift, LEAST_DRIFT_PCT, MoreCounts, Ratio, Verdict, drift};
 use super::estimate::USUALLY_APART_PCT;
 use super::statistics::Fieller;
-use super::words::{self, Counted, gauge_length, show_gauge, signed_pct};
+use super::words::{self, Counted, gauge_length, show_gauge};
 use super::{Estimate, Measured, measure};
 
 /// A drift beyond this, in per cent, is doubted: published pairs lie at 4 to 5, so that twice that is more

@@ -73,16 +73,6 @@ pub(crate) fn exact_length(length: Length, units: Units) -> String {
     format!("{} {}", plain(units.number(length)), units.word())
 }
 
-/// A percentage with a sign, unless it is none: `+4.5 %`, `-1.0 %`, `0.0 %`.
-pub(crate) fn signed_pct(pct: f64) -> String {
-    let tenths = (pct * 10.0).round() / 10.0;
-    if tenths == 0.0 {
-        "0.0 %".to_owned()
-    } else {
-        format!("{tenths:+.1} %")
-    }
-}
-
 /// A part of a stitch or row: `half a stitch`, `one row`, `0.3 of a stitch`.
 pub(crate) fn part(division: f64, counted: Counted) -> String {
     let (one, many) = (counted.singular(), counted.word());
@@ -122,8 +112,6 @@ mod tests {
         assert_eq!(plain(22.0), "22");
         assert_eq!(plain(10.16), "10.16");
         assert_eq!(plain(-0.001), "0");
-        assert_eq!(signed_pct(4.54), "+4.5 %");
-        assert_eq!(signed_pct(-0.04), "0.0 %");
         assert_eq!(part(0.5, Counted::Rows), "half a row");
         assert_eq!(part(2.0, Counted::Rows), "2 rows");
         assert_eq!(part(0.1, Counted::Stitches), "0.1 of a stitch");

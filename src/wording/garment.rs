@@ -1,7 +1,7 @@
 //! Round the instructions: the order of the garment, needles, the stitch pattern's place.
 
 use super::SleeveText;
-use super::instructions::{rows, sts};
+use super::amounts::{rows, sts};
 use super::text::Writer;
 use crate::case::{BodyMade, Terms, Underarm};
 use crate::measure::{Gauge, Length, Stitches, Units};
@@ -17,7 +17,7 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
             sts(live).replace("st", "live st")
         ));
     }
-    lines.extend(body_first(input.style.body, live > 0));
+    lines.extend(body_first(input.style.body, live));
     if input.plan.base() > Stitches::ZERO {
         lines.extend(underarm_first(input));
     }
@@ -25,9 +25,10 @@ pub fn before_starting(input: &SleeveText<'_>) -> Vec<String> {
     lines
 }
 
-/// How the armhole comes to be closed and ready (common practice, no source); a saddle joins the shoulders.
-fn body_first(body: BodyMade, saddle: bool) -> Vec<String> {
-    let joined = match (body, saddle) {
+/// How the armhole comes to be closed and ready (common practice, no source); a saddle, of live stitches, joins the
+/// shoulders.
+fn body_first(body: BodyMade, live: u32) -> Vec<String> {
+    let joined = match (body, live > 0) {
         (BodyMade::Pieces, false) => "Join the shoulders and the sides of the body first:",
         (BodyMade::Pieces, true) => "Join the sides of the body as well:",
         (BodyMade::Round | BodyMade::Steeked, false) => {
@@ -88,25 +89,9 @@ const ROWS_DIFFER: &str = "When a count differs by one, \"Rows picked up\" at th
 pub fn edge_rows(input: &SleeveText<'_>) -> String {
     let writer = Writer::new(input.plan, input.style, input.sleeve);
     let crown = writer.plan.crown.rows.count();
-    let of = |flank: &FlankPlan| flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
-    let side = |name: &str, crown: u32, flank: u32| {
-        let (name, all) = (name.replace("flank", "side"), rows(crown + flank));
-        match crown {
-            0 => format!("{name} {all}"),
-            _ => format!("{name} {all}, {crown} of them for the crown and {flank} for the flank"),
-        }
-    };
     // The larger half of the crown's rows lies before the middle, on the second flank's side.
-    let first = side(
-        &writer.first_name().to_lowercase(),
-        crown / 2,
-        of(writer.going.first),
-    );
-    let second = side(
-        &writer.second_name().to_lowercase(),
-        crown.div_ceil(2),
-        of(writer.going.second),
-    );
+    let first = side_rows(writer.first_name(), crown / 2, writer.going.first);
+    let second = side_rows(writer.second_name(), crown.div_ceil(2), writer.going.second);
     // Back and front are named in one order, whichever is picked up first.
     let (first, second) = match (writer.sleeve, writer.going.first_is) {
         (Sleeve::Left | Sleeve::Right, Flank::Front) => (second, first),
@@ -126,9 +111,24 @@ pub fn edge_rows(input: &SleeveText<'_>) -> String {
     } else {
         "the shoulder seam"
     };
+    let steps = match writer.style.stepped.count() {
+        0 => String::new(),
+        _ => format!(", each stepped {bound_off} st as a row"),
+    };
     format!(
-        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm, each stepped {bound_off} st as a row: {first}; {second}."
+        "Count the rows along each side of the armhole, from {from} to the {underarm} sts of the underarm{steps}: {first}; {second}."
     )
+}
+
+/// `back side 56 rows, 12 of them for the crown and 44 for the flank`.
+fn side_rows(flank_name: &str, crown: u32, flank: &FlankPlan) -> String {
+    let flank = flank.zones.iter().map(|z| z.rows.count()).sum::<u32>();
+    let name = flank_name.to_lowercase().replace("flank", "side");
+    let all = rows(crown + flank);
+    match crown {
+        0 => format!("{name} {all}"),
+        _ => format!("{name} {all}, {crown} of them for the crown and {flank} for the flank"),
+    }
 }
 
 /// Lengths circular needles are sold in, in centimetres and by their name in inches (common
@@ -259,9 +259,28 @@ mod tests {
             [
                 "Knit the saddle first, outward from the neck, join front and back to it, and leave its 3 live sts on a holder at the armhole edge.",
                 "Join the sides of the body as well: the sleeve is knitted straight onto the closed armhole, so neither a sleeve seam nor an armhole seam is sewn.",
-                "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm, each stepped bound-off st as a row: back side 11 rows, 3 of them for the crown and 8 for the flank; front side 12 rows, 4 of them for the crown and 8 for the flank. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
+                "Count the rows along each side of the armhole, from the live sts to the bound-off sts of the underarm: back side 11 rows, 3 of them for the crown and 8 for the flank; front side 12 rows, 4 of them for the crown and 8 for the flank. When a count differs by one, \"Rows picked up\" at the end says what to do; when it differs by more, give your counts and have the sleeve planned anew.",
             ]
         );
+    }
+
+    #[test]
+    fn stepped_stitches_are_rows_where_there_are_some() {
+        let plan = plan();
+        let told = |stepped, terms| {
+            let style = Style {
+                stepped: Stitches(stepped),
+                terms,
+                ..Style::default()
+            };
+            edge_rows(&SleeveText {
+                style,
+                ..input(&plan)
+            })
+        };
+        assert!(!told(0, Terms::Us).contains("stepped"));
+        assert!(told(4, Terms::Us).contains("underarm, each stepped bound-off st as a row: back"));
+        assert!(told(4, Terms::Uk).contains("underarm, each stepped cast-off st as a row: back"));
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! The rows of the cap in pattern: stitch by stitch, in the order they are worked.
 
-use super::instructions::{Instructions, Section, Step, sts, times};
+use super::amounts::{sts, times};
+use super::instructions::{Instructions, Section, Step};
+use crate::measure::Side;
 use crate::plan::{Hand, remarks};
 use crate::stitch::{Cell, Chart, Layout, Pattern, PatternRow, Placed, Stitch};
 
@@ -192,8 +194,10 @@ fn panel_lies((number, panel): (u32, &Placed)) -> String {
 
 fn chart_rows(name: &str, chart: &Chart) -> Vec<String> {
     let rows = (1..).zip(chart.rows());
-    rows.map(|(number, cells)| format!("{name}, row {number}: {}.", row_words(cells, &[], true)))
-        .collect()
+    rows.map(|(number, cells)| {
+        format!("{name}, row {number}: {}.", row_words(cells, &[], Side::Rs))
+    })
+    .collect()
 }
 
 /// `Row 7 (WS): row 3 of the repeat, from st 2 to st 5: p1, (k2, p2) 6 times; the last 2 sts are new.`
@@ -213,17 +217,20 @@ fn sentence(row: &PatternRow, size: Size) -> String {
     format!(
         "{}:{place} {}{new}.",
         name(row),
-        row_words(&row.cells, &row.edges, row.right_side)
+        row_words(&row.cells, &row.edges, side(row))
     )
 }
 
 /// Every row by its places on the charts: `Row 7 (WS): row 3 of the repeat, from st 2 to st 5, 27 sts.` The base of
 /// the row that joins may lie a few columns on, so it is told apart.
 fn rows_by_chart(layout: &Layout, size: Size) -> Vec<String> {
-    let stretch = |columns: &[i64], right_side: bool| {
+    let stretch = |columns: &[i64], side: Side| {
         let ends = [columns.first(), columns.last()];
         let [a, b] = ends.map(|end| end.map_or(1, |column| layout.number(*column)));
-        let (from, to) = if right_side { (a, b) } else { (b, a) };
+        let (from, to) = match side {
+            Side::Rs => (a, b),
+            Side::Ws => (b, a),
+        };
         let count = sts(u32::try_from(columns.len()).unwrap_or(u32::MAX));
         let places = from_to(from, to, size).into_iter().chain([count]);
         places.collect::<Vec<_>>().join(", ")
@@ -234,9 +241,9 @@ fn rows_by_chart(layout: &Layout, size: Size) -> Vec<String> {
         let base = if i == joins { row.new as usize } else { 0 };
         let (own, base) = columns.split_at(columns.len().saturating_sub(base));
         let mut parts = chart_rows_of(row, size);
-        parts.push(stretch(own, row.right_side));
+        parts.push(stretch(own, side(row)));
         if !base.is_empty() {
-            parts.push(format!("then on the base {}", stretch(base, true)));
+            parts.push(format!("then on the base {}", stretch(base, Side::Rs)));
         }
         format!("{}: {}.", name(row), parts.join(", "))
     };
@@ -247,12 +254,15 @@ fn rows_by_chart(layout: &Layout, size: Size) -> Vec<String> {
         .collect()
 }
 
+const fn side(row: &PatternRow) -> Side {
+    if row.right_side { Side::Rs } else { Side::Ws }
+}
+
 fn name(row: &PatternRow) -> String {
-    let side = if row.right_side { "RS" } else { "WS" };
     if row.is_round() {
         "Round 1".to_owned()
     } else {
-        format!("Row {} ({side})", row.row)
+        format!("Row {} ({})", row.row, side(row))
     }
 }
 
@@ -290,45 +300,45 @@ fn panel_rows(row: &PatternRow) -> Option<String> {
 }
 
 /// The words of a row, with a marker to slip at the edges of panels.
-fn row_words(cells: &[Cell], edges: &[u32], right_side: bool) -> String {
+fn row_words(cells: &[Cell], edges: &[u32], side: Side) -> String {
     let mut segments = Vec::new();
     let mut from = 0;
     for edge in edges.iter().map(|edge| *edge as usize).chain([cells.len()]) {
         segments.push(cells.get(from..edge).unwrap_or(&[]));
         from = edge;
     }
-    if !right_side {
+    if side == Side::Ws {
         segments.reverse();
     }
     let words: Vec<String> = segments
         .iter()
-        .map(|segment| stretch(segment, right_side))
+        .map(|segment| stretch(segment, side))
         .collect();
     words.join(", sm, ")
 }
 
 /// Some stitches in the order of the work, repeats put in brackets.
-fn stretch(cells: &[Cell], right_side: bool) -> String {
+fn stretch(cells: &[Cell], side: Side) -> String {
     let mut stitches: Vec<Stitch> = cells
         .iter()
         .filter(|cell| cell.part == 0)
         .map(|cell| cell.stitch)
         .collect();
-    if !right_side {
+    if side == Side::Ws {
         stitches.reverse();
     }
     let words: Vec<String> = stitches
         .chunk_by(|a, b| a == b)
-        .map(|same| several(same.first().copied(), same.len(), right_side))
+        .map(|same| several(same.first().copied(), same.len(), side))
         .collect();
     bracketed(&words)
 }
 
 /// `k3`, `k3 tbl`, `k2tog twice`.
-fn several(stitch: Option<Stitch>, n: usize, right_side: bool) -> String {
+fn several(stitch: Option<Stitch>, n: usize, side: Side) -> String {
     let stitch = stitch.unwrap_or(Stitch::Knit);
     let short = stitch
-        .short(right_side)
+        .short(side == Side::Rs)
         .unwrap_or_else(|| stitch.to_string());
     let counted = matches!(
         stitch,
@@ -430,10 +440,10 @@ mod tests {
         let cells: Vec<Cell> = [Stitch::Knit, Stitch::Knit, Stitch::Purl]
             .map(Cell::of)
             .to_vec();
-        assert_eq!(row_words(&cells, &[], true), "k2, p1");
-        assert_eq!(row_words(&cells, &[], false), "k1, p2");
-        assert_eq!(row_words(&cells, &[2], false), "k1, sm, p2");
-        assert_eq!(several(Some(Stitch::KnitTbl), 3, false), "p3 tbl");
-        assert_eq!(several(Some(Stitch::K2tog), 2, true), "k2tog twice");
+        assert_eq!(row_words(&cells, &[], Side::Rs), "k2, p1");
+        assert_eq!(row_words(&cells, &[], Side::Ws), "k1, p2");
+        assert_eq!(row_words(&cells, &[2], Side::Ws), "k1, sm, p2");
+        assert_eq!(several(Some(Stitch::KnitTbl), 3, Side::Ws), "p3 tbl");
+        assert_eq!(several(Some(Stitch::K2tog), 2, Side::Rs), "k2tog twice");
     }
 }

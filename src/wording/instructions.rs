@@ -2,7 +2,9 @@
 
 use std::fmt;
 
-use crate::plan::remarks;
+use super::amounts::{rounds, sts};
+use super::told::{Pairs, PickUp, Shaping, Told, Whom};
+use crate::plan::{remarks, step_label};
 
 /// The instructions for one sleeve.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -12,21 +14,22 @@ pub struct Instructions {
 }
 
 impl Instructions {
+    /// The sentences, counted from 0 as in [`Self::sentences`], that explain and are nothing to do.
+    pub fn explanations(&self) -> Vec<usize> {
+        let of_section = |section: &Section| {
+            let steps = section.steps.iter().map(Step::explains);
+            std::iter::once(false).chain(steps).collect::<Vec<bool>>()
+        };
+        let all = self.sections.iter().flat_map(of_section);
+        let explains = all.enumerate().filter(|(_, explains)| *explains);
+        explains.map(|(place, _)| place).collect()
+    }
+
     /// How many sentences are for some sizes only, and how many there are.
     pub fn for_some_sizes(&self) -> (usize, usize) {
-        let (mut some, mut all) = (0, 0);
-        for section in &self.sections {
-            let mut scoped = false;
-            for step in &section.steps {
-                if let Some(names_some) = remarks::scopes_some(&step.sentence) {
-                    scoped = names_some;
-                } else {
-                    all += 1;
-                    some += usize::from(scoped);
-                }
-            }
-        }
-        (some, all)
+        let steps = || self.sections.iter().flat_map(|section| &section.steps);
+        let some = steps().filter(|step| step.told == Told::OfSet(Whom::Some));
+        (some.count(), steps().count())
     }
 }
 
@@ -46,6 +49,8 @@ pub struct Step {
     pub sentence: String,
     /// What the knitter should have after it.
     pub counts: Option<Counts>,
+    /// What the sentence says, for whoever goes on with its numbers.
+    pub(crate) told: Told,
 }
 
 impl Step {
@@ -53,13 +58,51 @@ impl Step {
         Self {
             sentence: sentence.into(),
             counts: None,
+            told: Told::Words,
         }
     }
 
     pub(crate) fn counted(sentence: impl Into<String>, counts: Counts) -> Self {
         Self {
-            sentence: sentence.into(),
             counts: Some(counts),
+            ..Self::plain(sentence)
+        }
+    }
+
+    pub(crate) fn pick_up(told: PickUp, counts: Counts) -> Self {
+        let sentence = told.sentence();
+        Self {
+            told: Told::PickUp(told),
+            ..Self::counted(sentence, counts)
+        }
+    }
+
+    pub(crate) fn pairs(told: Pairs, counts: Counts) -> Self {
+        let sentence = told.sentence();
+        Self {
+            told: Told::Pairs(told),
+            ..Self::counted(sentence, counts)
+        }
+    }
+
+    pub(crate) fn shaping(told: Shaping, counts: Counts) -> Self {
+        Self {
+            told: Told::Shaping(told),
+            ..Self::counted(told.sentence(), counts)
+        }
+    }
+
+    /// True for a sentence that explains what others ask for: how a round is worked that they name is one.
+    fn explains(&self) -> bool {
+        let named = matches!(self.counts, Some(Counts::Shaping { .. }));
+        named || remarks::explains(&self.sentence)
+    }
+
+    /// The letters of a step of the short rows.
+    pub fn letters(&self) -> Option<String> {
+        match &self.told {
+            Told::Pairs(pairs) => Some(step_label(pairs.index)),
+            _ => None,
         }
     }
 
@@ -142,6 +185,19 @@ pub enum Waiting {
     },
 }
 
+impl Waiting {
+    /// So many more on each side.
+    pub(crate) const fn and_each_side(self, more: u32) -> Self {
+        match self {
+            Self::EachSide(n) => Self::EachSide(n + more),
+            Self::BackAndFront { back, front } => Self::BackAndFront {
+                back: back + more,
+                front: front + more,
+            },
+        }
+    }
+}
+
 impl fmt::Display for Waiting {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -188,38 +244,11 @@ impl fmt::Display for Counts {
             }
             Self::Shaping { fewer } if *fewer < 0 => write!(f, "{} sts more", -fewer),
             Self::Shaping { fewer } => write!(f, "{fewer} sts fewer"),
-            Self::Rounds { rounds, stitches } => {
-                let word = if *rounds == 1 { "round" } else { "rounds" };
-                write!(f, "{rounds} {word}, {stitches} sts")
-            }
+            Self::Rounds {
+                rounds: all,
+                stitches,
+            } => write!(f, "{}, {stitches} sts", rounds(*all)),
         }
-    }
-}
-
-/// `1 st`, `2 sts`.
-pub(crate) fn sts(n: u32) -> String {
-    if n == 1 {
-        "1 st".to_owned()
-    } else {
-        format!("{n} sts")
-    }
-}
-
-/// `1 row`, `2 rows`.
-pub(crate) fn rows(n: u32) -> String {
-    if n == 1 {
-        "1 row".to_owned()
-    } else {
-        format!("{n} rows")
-    }
-}
-
-/// `once`, `twice`, `3 times`.
-pub(crate) fn times(n: u32) -> String {
-    match n {
-        1 => "once".to_owned(),
-        2 => "twice".to_owned(),
-        n => format!("{n} times"),
     }
 }
 

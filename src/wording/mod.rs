@@ -4,6 +4,7 @@
 //! the needle notices when one of them is changed.
 
 mod abbreviations;
+mod amounts;
 mod checklist;
 mod csv;
 mod garment;
@@ -17,9 +18,12 @@ mod rates;
 mod rounds;
 mod short_rows;
 mod size_align;
+mod size_pick_up;
 mod size_rates;
 mod size_set;
+mod stretch;
 mod text;
+mod told;
 
 pub use abbreviations::{Abbreviation, abbreviations, abbreviations_source};
 pub use checklist::{CheckRow, Checklist, checklist};

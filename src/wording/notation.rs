@@ -1,5 +1,8 @@
 //! How a pattern lists the numbers of its sizes: `60 (64, 68)`, `67 [71:77]`, `41 (46, 46) (54, 56)`, `60/64/68`.
 
+/// Stands in the place of a size that has nothing there (common practice, no source).
+pub(crate) const DASH: &str = "\u{2013}";
+
 /// The brackets and separators of a size set.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notation {
@@ -39,6 +42,41 @@ impl Notation {
             from = at + 1;
         }
         bare(text, sizes).unwrap_or_else(|| Self::usual(sizes))
+    }
+
+    /// The same brackets for some of the sizes, by their places in order.
+    pub(crate) fn of_some(&self, sizes: &[usize]) -> Self {
+        let mut ends = Vec::new();
+        let mut end = 1;
+        for group in &self.groups {
+            end += group;
+            ends.push(end);
+        }
+        let group_of = |size: &usize| ends.iter().position(|end| size < end);
+        let others: Vec<usize> = sizes.iter().skip(1).filter_map(group_of).collect();
+        Self {
+            groups: others.chunk_by(|a, b| a == b).map(<[usize]>::len).collect(),
+            ..self.clone()
+        }
+    }
+
+    /// The names of sizes as their numbers are listed; with strokes where a name has signs of the list in it.
+    pub(crate) fn names(&self, names: &[&str]) -> String {
+        let signs = ['(', ')', '[', ']', ',', ':', ';', '/'];
+        if names.iter().any(|name| name.contains(signs)) {
+            names.join(" / ")
+        } else {
+            self.list(names)
+        }
+    }
+
+    /// What stands in the place of a size that has nothing there: where dashes part the numbers, a nought.
+    pub(crate) fn nothing(&self) -> &'static str {
+        if self.separator.contains(['-', '\u{2013}']) {
+            "0"
+        } else {
+            DASH
+        }
     }
 
     fn sizes(&self) -> usize {
@@ -164,6 +202,16 @@ mod tests {
         let grouped = Notation::of("41 (46, 46) (54, 56) sts", 5);
         assert_eq!(grouped.list(&[1, 2, 3, 4, 5]), "1 (2, 3) (4, 5)");
         assert_eq!(grouped.list(&[2, 2, 2, 2, 2]), "2");
+        let names = |sizes: &[usize]| {
+            let names = ["XS", "S", "M", "L", "XL"];
+            let names: Vec<&str> = sizes.iter().map(|size| names[*size]).collect();
+            grouped.of_some(sizes).names(&names)
+        };
+        assert_eq!(names(&[0, 1, 2, 3, 4]), "XS (S, M) (L, XL)");
+        assert_eq!(names(&[0, 2, 4]), "XS (M) (XL)");
+        assert_eq!(names(&[1, 3, 4]), "S (L, XL)");
+        assert_eq!(names(&[2]), "M");
+        assert_eq!(grouped.names(&["M (38)", "L"]), "M (38) / L");
         assert_eq!(Notation::usual(1).list(&[8]), "8");
         assert_eq!(Notation::usual(3).list::<u8>(&[]), "");
     }

@@ -1,10 +1,13 @@
 //! The pick-up, section by section.
 
-use super::instructions::{Counts, Section, Step, sts};
-use super::rates::{rates, words};
+use super::amounts::{rows, sts};
+use super::instructions::{Counts, Section, Step};
+use super::rates::rates;
+use super::stretch::{Half, Stretch};
 use super::text::Writer;
+use super::told::PickUp;
 use crate::case::{BodyMade, Terms, Underarm};
-use crate::plan::{Flank, FlankPlan, Sleeve, Zone, remarks};
+use crate::plan::{Flank, FlankPlan, SectionName, Sleeve, Zone, remarks};
 
 impl Writer<'_> {
     pub(crate) fn pick_up(&self) -> Section {
@@ -22,17 +25,24 @@ impl Writer<'_> {
         let sections = [
             (self.crown(), self.plan.crown.stitches.count()),
             (self.first_flank(), first),
-            (self.base(), base),
+            (
+                PickUp::default().words(format!(
+                    "{}: {}; pm.",
+                    SectionName::Base.words(),
+                    self.base()
+                )),
+                base,
+            ),
             (self.second_flank(), second),
         ];
-        for (sentence, stitches) in sections {
+        for (told, stitches) in sections {
             on_needle += stitches;
             if stitches > 0 {
                 let counts = Counts::PickUp {
                     stitches,
                     on_needle,
                 };
-                steps.push(Step::counted(sentence, counts));
+                steps.push(Step::pick_up(told, counts));
             }
         }
         Section {
@@ -46,7 +56,7 @@ impl Writer<'_> {
     fn start(&self) -> Step {
         let crown = &self.plan.crown;
         let live = crown.live.count() > 0;
-        let rows = crown.rows.count().div_ceil(2);
+        let below = crown.rows.count().div_ceil(2);
         let middle = if live {
             "live sts of the saddle"
         } else {
@@ -57,7 +67,7 @@ impl Writer<'_> {
         let from = if picked == 0 || rates(picked, crown.rows.count()).is_empty() {
             format!("at the {middle}")
         } else {
-            format!("{} below the {middle}", super::instructions::rows(rows))
+            format!("{} below the {middle}", rows(below))
         };
         let side = |flank| match flank {
             Flank::Front => "front",
@@ -82,52 +92,54 @@ impl Writer<'_> {
         ))
     }
 
-    fn crown(&self) -> String {
+    fn crown(&self) -> PickUp {
         let crown = &self.plan.crown;
         let picked = crown.stitches.saturating_sub(crown.live).count();
         let rows = crown.rows.count();
-        if crown.live.count() == 0 {
-            return format!("Crown: pick up and k {}; pm.", along(picked, rows, false));
-        }
-        let mut parts = Vec::new();
-        let halves = [
-            (picked.div_ceil(2), rows.div_ceil(2)),
-            (picked / 2, rows / 2),
-        ];
-        for (i, (stitches, rows)) in halves.into_iter().enumerate() {
-            if stitches > 0 {
-                parts.push(format!("pick up and k {}", along(stitches, rows, i == 1)));
+        let told = PickUp::default().words(format!("{}: ", SectionName::Crown.words()));
+        let told = if crown.live.count() == 0 {
+            told.words("pick up and k ")
+                .along(Stretch::new(picked, rows, Half::First))
+        } else {
+            let first = Stretch::new(picked.div_ceil(2), rows.div_ceil(2), Half::First);
+            let second = Stretch::new(picked / 2, rows / 2, Half::Mirrored);
+            let mut told = told;
+            if first.stitches > 0 {
+                told = told.words("pick up and k ").along(first).words("; ");
             }
-            if i == 0 {
-                parts.push(format!(
-                    "k the {} live st{} from the holder",
-                    crown.live.count(),
-                    if crown.live.count() == 1 { "" } else { "s" }
-                ));
+            told = told.words(live(crown.live.count()));
+            if second.stitches > 0 {
+                told = told.words("; pick up and k ").along(second);
             }
-        }
-        format!("Crown: {}; pm.", parts.join("; "))
+            told
+        };
+        told.words("; pm.")
     }
 
-    fn first_flank(&self) -> String {
-        let name = self.first_name();
-        let zones = zones(self.going.first, false);
-        format!(
-            "{name}, from the crown down: {zones}; the first st sits tight against the crown; pm."
+    fn first_flank(&self) -> PickUp {
+        let begin = format!("{}, from the crown down: pick up and k ", self.first_name());
+        zones(
+            PickUp::default().words(begin),
+            self.going.first,
+            Half::First,
         )
+        .words("; the first st sits tight against the crown; pm.")
     }
 
-    fn second_flank(&self) -> String {
-        let name = self.second_name();
-        let zones = zones(self.going.second, true);
-        format!("{name}, from the base up: {zones}; the last st sits tight against the crown; pm.")
+    fn second_flank(&self) -> PickUp {
+        let begin = format!("{}, from the base up: pick up and k ", self.second_name());
+        zones(
+            PickUp::default().words(begin),
+            self.going.second,
+            Half::Mirrored,
+        )
+        .words("; the last st sits tight against the crown; pm.")
     }
 
     fn base(&self) -> String {
         let n = self.plan.base().count();
         if self.style.underarm == Underarm::Live {
-            let word = if n == 1 { "live st" } else { "live sts" };
-            return format!("Base: k the {n} {word} from the holder; pm.");
+            return live(n);
         }
         let edge = match (self.style.underarm, self.style.terms) {
             (Underarm::CastOn, _) => "cast-on",
@@ -146,39 +158,31 @@ impl Writer<'_> {
         } else {
             "beside the seam".to_owned()
         };
-        format!(
-            "Base: pick up and k {}, one in each {edge} st {place}; pm.",
-            sts(n)
-        )
+        format!("pick up and k {}, one in each {edge} st {place}", sts(n))
     }
 }
 
-fn zones(flank: &FlankPlan, upwards: bool) -> String {
+/// Stitches that wait on a holder.
+fn live(stitches: u32) -> String {
+    let word = if stitches == 1 { "st" } else { "sts" };
+    format!("k the {stitches} live {word} from the holder")
+}
+
+fn zones(told: PickUp, flank: &FlankPlan, half: Half) -> PickUp {
     let mut zones: Vec<&Zone> = flank.zones.iter().collect();
-    if upwards {
+    if half == Half::Mirrored {
         zones.reverse();
     }
     zones.retain(|zone| zone.stitches.count() > 0);
-    let said = zones
-        .iter()
-        .map(|zone| along(zone.stitches.count(), zone.rows.count(), upwards));
-    format!("pick up and k {}", said.collect::<Vec<_>>().join("; then "))
-}
-
-/// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`. Upwards the rates come in the opposite
-/// order, so that both sides of the armhole are mirror images.
-pub(crate) fn along(stitches: u32, rows: u32, upwards: bool) -> String {
-    let mut rates = rates(stitches, rows);
-    if rates.is_empty() {
-        return sts(stitches);
+    let stretches = zones
+        .into_iter()
+        .map(|zone| Stretch::new(zone.stitches.count(), zone.rows.count(), half));
+    let mut told = told;
+    for (i, stretch) in stretches.enumerate() {
+        if i > 0 {
+            told = told.words("; then ");
+        }
+        told = told.along(stretch);
     }
-    if upwards {
-        rates.reverse();
-    }
-    format!(
-        "{} over {}: {}",
-        sts(stitches),
-        super::instructions::rows(rows),
-        words(&rates)
-    )
+    told
 }

@@ -1,11 +1,11 @@
 //! The pick-up row by row, and what to do when the armhole came out a row longer or shorter.
 
 use super::SleeveText;
-use super::pick_up::along;
 use super::rates::{Rate, rates};
+use super::stretch::{Half, Stretch};
 use super::text::Writer;
 use crate::measure::{Rows, Stitches};
-use crate::plan::Zone;
+use crate::plan::{SectionName, Zone};
 
 /// One section of the pick-up, row by row.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,12 +61,12 @@ pub fn pick_up_lists(input: &SleeveText<'_>) -> Vec<PickUpList> {
     lists.push(flank_list(
         writer.first_name(),
         &writer.going.first.zones,
-        false,
+        Half::First,
     ));
     lists.push(flank_list(
         writer.second_name(),
         &writer.going.second.zones,
-        true,
+        Half::Mirrored,
     ));
     lists.retain(|list| !list.rows.is_empty());
     lists
@@ -77,22 +77,25 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
     let picked = crown.stitches.saturating_sub(crown.live).count();
     let rows = crown.rows.count();
     // The rates of what follows the live stitches come in the opposite order.
-    let list = |section, counted_from, stitches: u32, rows: u32, after_live: bool| {
-        let mut said = rates(stitches, rows);
-        if after_live {
-            said.reverse();
-        }
+    let list = |section, counted_from, stitches: u32, rows: u32, half| {
+        let said = Stretch::new(stitches, rows, half).rates;
         PickUpList {
             section,
             counted_from,
             rows: rate_rows(&said),
             of: rows,
-            one_row_more: changed(stitches, rows, 1, after_live),
-            one_row_fewer: changed(stitches, rows, -1, after_live),
+            one_row_more: changed(stitches, rows, 1, half),
+            one_row_fewer: changed(stitches, rows, -1, half),
         }
     };
     if crown.live == Stitches::ZERO {
-        return vec![list("Crown", "from the start", picked, rows, false)];
+        return vec![list(
+            SectionName::Crown.words(),
+            "from the start",
+            picked,
+            rows,
+            Half::First,
+        )];
     }
     vec![
         list(
@@ -100,23 +103,23 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
             "from the start",
             picked.div_ceil(2),
             rows.div_ceil(2),
-            false,
+            Half::First,
         ),
         list(
             "Crown after the live sts",
             "from the live sts",
             picked / 2,
             rows / 2,
-            true,
+            Half::Mirrored,
         ),
     ]
 }
 
 /// A flank's rows are counted from the crown on both sides, so that the two mirror one another
 /// and the stitch next to the crown is in row 1.
-fn flank_list(section: &'static str, zones: &[Zone], upwards: bool) -> PickUpList {
+fn flank_list(section: &'static str, zones: &[Zone], half: Half) -> PickUpList {
     let mut rows = flank_rows(zones);
-    if upwards {
+    if half == Half::Mirrored {
         rows.reverse();
     }
     PickUpList {
@@ -124,22 +127,22 @@ fn flank_list(section: &'static str, zones: &[Zone], upwards: bool) -> PickUpLis
         counted_from: "from the crown down",
         rows,
         of: zones.iter().map(|zone| zone.rows.count()).sum(),
-        one_row_more: changed_zones(zones, 1, upwards),
-        one_row_fewer: changed_zones(zones, -1, upwards),
+        one_row_more: changed_zones(zones, 1, half),
+        one_row_fewer: changed_zones(zones, -1, half),
     }
 }
 
 /// The rates over one row more or fewer; empty when the stitches then find no row.
-fn changed(stitches: u32, rows: u32, by: i32, upwards: bool) -> String {
+fn changed(stitches: u32, rows: u32, by: i32, half: Half) -> String {
     let rows = rows.saturating_add_signed(by);
     if stitches == 0 || stitches > rows {
         return String::new();
     }
-    along(stitches, rows, upwards)
+    Stretch::new(stitches, rows, half).to_string()
 }
 
 /// The zone with the widest gaps takes the change, where it shows least.
-fn changed_zones(zones: &[Zone], by: i32, upwards: bool) -> String {
+fn changed_zones(zones: &[Zone], by: i32, half: Half) -> String {
     let gap = |z: &Zone| (z.rows.count() * 100).checked_div(z.stitches.count());
     let Some(widest) = zones.iter().map(gap).max() else {
         return String::new();
@@ -152,13 +155,13 @@ fn changed_zones(zones: &[Zone], by: i32, upwards: bool) -> String {
             changed_one = true;
             rows = Rows(rows.count().saturating_add_signed(by));
         }
-        let words = changed(zone.stitches.count(), rows.count(), 0, upwards);
+        let words = changed(zone.stitches.count(), rows.count(), 0, half);
         if words.is_empty() {
             return String::new();
         }
         said.push(words);
     }
-    if upwards {
+    if half == Half::Mirrored {
         said.reverse();
     }
     said.join("; then ")
@@ -251,7 +254,7 @@ mod tests {
             stitches: Stitches(stitches),
             rows: Rows(rows),
         };
-        let list = flank_list("Back flank", &[zone(6, 8), zone(4, 8)], false);
+        let list = flank_list("Back flank", &[zone(6, 8), zone(4, 8)], Half::First);
         assert_eq!(list.rows, [1, 2, 3, 5, 6, 7, 9, 11, 13, 15]);
         assert_eq!(
             list.one_row_off(),
@@ -260,7 +263,7 @@ mod tests {
                 "One row fewer (15): 6 sts over 8 rows: 3 sts for every 4 rows, twice; then 4 sts over 7 rows: 1 st for every 2 rows, 3 times, then 1 st in the next row.",
             ]
         );
-        let tight = flank_list("Back flank", &[zone(6, 6)], false);
+        let tight = flank_list("Back flank", &[zone(6, 6)], Half::First);
         assert!(tight.one_row_off()[1].contains("no row for every st"));
     }
 }

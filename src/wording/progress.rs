@@ -2,7 +2,8 @@
 
 use super::instructions::{Counts, Step};
 use super::text::Writer;
-use crate::plan::{Fix, Progress, Section, remarks};
+use crate::measure::Side;
+use crate::plan::{Fix, Progress, Section, SectionName, remarks};
 
 impl Writer<'_> {
     /// `Worked so far: 16 rows; go on from here.`, with what lies on the needle.
@@ -37,8 +38,8 @@ impl Writer<'_> {
             };
             let done = progress.turn_pairs.saturating_sub(1) as usize;
             let waiting = match fix.section {
-                Section::First => self.waiting_on(true, done),
-                Section::Second => self.waiting_on(false, done),
+                Section::First => self.waiting_at(Side::Rs, done),
+                Section::Second => self.waiting_at(Side::Ws, done),
                 Section::Crown | Section::Base => self.plan.crown.stitches.count(),
             };
             let counts = Counts::PutRight { waiting, on_needle };
@@ -51,7 +52,7 @@ impl Writer<'_> {
         let name = match fix.section {
             Section::First => self.first_name(),
             Section::Second => self.second_name(),
-            Section::Crown | Section::Base => "Crown",
+            Section::Crown | Section::Base => SectionName::Crown.words(),
         };
         let join = if fix.made { "and" } else { "over" };
         let places: Vec<String> = (fix.at.iter())

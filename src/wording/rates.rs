@@ -96,49 +96,9 @@ fn split(n: u32, m: u32, order: u32) -> Vec<Rate> {
     both
 }
 
-/// The rates in words.
-pub(crate) fn words(rates: &[Rate]) -> String {
-    if matches!(rates, [only] if only.times == 1 && only.rows == only.stitches + 1) {
-        return "skip 1 row".to_owned();
-    }
-    let each = rates
-        .iter()
-        .map(|rate| match (rate.stitches, rate.rows, rate.times) {
-            (1, 1, 1) => "1 st in the next row".to_owned(),
-            (1, 1, n) => format!("1 st in each of the next {n} rows"),
-            (p, q, 1) => format!(
-                "{} over the next {}",
-                super::instructions::sts(p),
-                super::instructions::rows(q)
-            ),
-            (p, q, n) => format!(
-                "{} for every {}, {}",
-                super::instructions::sts(p),
-                super::instructions::rows(q),
-                super::instructions::times(n)
-            ),
-        });
-    each.collect::<Vec<_>>().join(", then ")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn shown(stitches: u32, rows: u32) -> String {
-        words(&rates(stitches, rows))
-    }
-
-    /// Published pick-up rates: 3 in 4 rows at 21 x 28 (bromiskelly, 2021), 5 in 8 at 5 and 8 per
-    /// inch (stitchesofviolet, 2009), 2 in 3 at 16 x 24 and 102 rows for 68 stitches
-    /// (menwhoknit, 5359).
-    #[test]
-    fn published_rates_are_said_as_published() {
-        assert_eq!(shown(21, 28), "3 sts for every 4 rows, 7 times");
-        assert_eq!(shown(50, 80), "5 sts for every 8 rows, 10 times");
-        assert_eq!(shown(16, 24), "2 sts for every 3 rows, 8 times");
-        assert_eq!(shown(68, 102), "2 sts for every 3 rows, 34 times");
-    }
 
     /// Arithmetic: every zone multiplies out, and no rate is closer than a row.
     #[test]
@@ -167,23 +127,9 @@ mod tests {
         for rows in 1..=60u32 {
             for stitches in rows.div_ceil(3)..=rows {
                 let off = unevenness(stitches, rows, &rates(stitches, rows));
-                assert!(off < 40, "{}: {off}", shown(stitches, rows));
+                assert!(off < 40, "{stitches} over {rows}: {off}");
             }
         }
-    }
-
-    #[test]
-    fn rates_in_words() {
-        assert_eq!(
-            shown(25, 44),
-            "4 sts for every 7 rows, 6 times, then 1 st over the next 2 rows"
-        );
-        assert_eq!(
-            shown(17, 18),
-            "1 st in each of the next 16 rows, then 1 st over the next 2 rows"
-        );
-        assert_eq!(shown(3, 4), "skip 1 row");
-        assert_eq!(shown(9, 9), "1 st in each of the next 9 rows");
     }
 
     #[test]

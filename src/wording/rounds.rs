@@ -1,7 +1,9 @@
 //! The join and the tube.
 
-use super::instructions::{Counts, Section, Step, sts, times};
+use super::amounts::{rounds as so_many_rounds, sts, times};
+use super::instructions::{Counts, Section, Step};
 use super::text::Writer;
+use super::told::{Shape, Shaping, Told};
 use crate::case::{Terms, Turn};
 use crate::plan::{CuffPlan, CuffStitch, TubePlan, remarks};
 
@@ -65,23 +67,28 @@ impl Writer<'_> {
     fn first_round(&self) -> Step {
         let [leaving, coming] = self.going.corners.map(|corner| corner.change);
         let after = self.going.base_after.count();
-        let words = if leaving == coming && leaving >= 0 && after > 0 {
-            self.each_corner(leaving.unsigned_abs())
-        } else {
-            let mut parts = self.leaving(leaving);
-            parts.extend(self.coming(coming));
-            parts.join(", ")
-        };
         let turned = match self.style.turn {
             _ if after == 0 => "",
             Turn::German => "; work the other ds on the base as one st",
             Turn::Wrap => "; work the other wrapped base st together with its wrap",
         };
-        let counts = Counts::Rounds {
-            rounds: 1,
-            stitches: self.plan.upper_arm().count(),
+        let counts = rounds((1, self.plan.upper_arm().count()));
+        let mut parts = self.leaving(leaving);
+        parts.extend(self.coming(coming));
+        let corner_by_corner = format!("Round 1: {}{turned}.", parts.join(", "));
+        if leaving != coming || leaving < 0 || after == 0 {
+            return Step::counted(corner_by_corner, counts);
+        }
+        let each = self.each_corner(leaving.unsigned_abs());
+        let told = match leaving {
+            // Closed corners are told in other words than stitches made, in either way.
+            0 => Told::Words,
+            _ => Told::EachCorner { corner_by_corner },
         };
-        Step::counted(format!("Round 1: {words}{turned}."), counts)
+        Step {
+            told,
+            ..Step::counted(format!("Round 1: {each}{turned}."), counts)
+        }
     }
 
     /// How stitches are worked on the way: knit, or as the stitch pattern has them.
@@ -161,53 +168,43 @@ impl Writer<'_> {
     }
 
     pub(crate) fn tube(&self, tube: &TubePlan, cuff: Option<&CuffPlan>) -> Section {
-        let widens = tube.cuff > tube.upper_arm;
+        let shape = if tube.cuff > tube.upper_arm {
+            Shape::Wider
+        } else {
+            Shape::Narrower
+        };
         let mut steps = Vec::new();
         if !tube.decrease_rounds.is_empty() {
-            steps.push(self.shape_round(widens));
+            steps.push(self.shape_round(shape));
         }
-        let name = if widens { "inc" } else { "dec" };
-        let mut stitches = tube.upper_arm.count();
         // The round that closes the join is the first one.
-        let mut rounds = 1;
-        let worked = tube.worked.count();
-        let done = tube.decrease_rounds.partition_point(|at| *at <= worked);
-        if worked > 0 {
+        let mut at = (1, tube.upper_arm.count());
+        let done = tube
+            .decrease_rounds
+            .partition_point(|at| *at <= tube.worked.count());
+        if tube.worked.count() > 0 {
             let shaped = u32::try_from(done).unwrap_or(u32::MAX);
-            rounds = worked;
-            stitches = if widens {
-                stitches + 2 * shaped
-            } else {
-                stitches.saturating_sub(2 * shaped)
-            };
-            let sentence = worked_so_far(worked, shaped, name);
-            steps.push(Step::counted(sentence, Counts::Rounds { rounds, stitches }));
+            at = (tube.worked.count(), shape.after(at.1, shaped));
+            let sentence = worked_so_far(at.0, shaped, shape);
+            steps.push(Step::counted(sentence, rounds(at)));
         }
         let later = tube.decrease_rounds.get(done..).unwrap_or(&[]);
-        for (every, n) in intervals(rounds, later) {
-            rounds += every * n;
-            stitches = if widens {
-                stitches + 2 * n
-            } else {
-                stitches.saturating_sub(2 * n)
+        for (every, times) in intervals(at.0, later) {
+            at = (at.0 + every * times, shape.after(at.1, times));
+            let told = Shaping {
+                shape,
+                every,
+                times,
             };
-            let sentence = format!(
-                "Work the {name} round on every {}, {}.",
-                ordinal_round(every),
-                times(n)
-            );
-            steps.push(Step::counted(sentence, Counts::Rounds { rounds, stitches }));
+            steps.push(Step::shaping(told, rounds(at)));
         }
-        let rest = tube.rounds.count().saturating_sub(rounds);
+        let rest = tube.rounds.count().saturating_sub(at.0);
         if rest > 0 {
-            let rounds = tube.rounds.count();
-            steps.push(Step::counted(
-                self.even(rest),
-                Counts::Rounds { rounds, stitches },
-            ));
+            at.0 = tube.rounds.count();
+            steps.push(Step::counted(self.even(rest), rounds(at)));
         }
         match cuff {
-            Some(cuff) => steps.extend(self.cuff(cuff, rounds + rest, stitches)),
+            Some(cuff) => steps.extend(self.cuff(cuff, at)),
             None => steps.push(Step::plain(match self.style.terms {
                 Terms::Us => remarks::OLD_CUFF_US,
                 Terms::Uk => remarks::OLD_CUFF_UK,
@@ -220,7 +217,7 @@ impl Writer<'_> {
     }
 
     /// The cuff: a round that brings the count to what its stitch needs, then the rest of it.
-    fn cuff(&self, cuff: &CuffPlan, rounds: u32, stitches: u32) -> Vec<Step> {
+    fn cuff(&self, cuff: &CuffPlan, (before, stitches): (u32, u32)) -> Vec<Step> {
         let mut steps = vec![Step::plain(remarks::CUFF_NEEDLES)];
         let wanted = cuff.stitches.count();
         let mut left = cuff.rounds.count();
@@ -234,11 +231,7 @@ impl Writer<'_> {
                 "K 1 round, {how} {} evenly: the cuff needs another count.",
                 sts(wanted.abs_diff(stitches))
             );
-            let counts = Counts::Rounds {
-                rounds: rounds + 1,
-                stitches: wanted,
-            };
-            steps.push(Step::counted(sentence, counts));
+            steps.push(Step::counted(sentence, rounds((before + 1, wanted))));
             left = left.saturating_sub(1);
         }
         let stitch = match (cuff.stitch, self.style.terms) {
@@ -249,13 +242,9 @@ impl Writer<'_> {
             (CuffStitch::Plain, Terms::Uk) => "stocking st",
         };
         if left > 0 {
-            let word = if left == 1 { "round" } else { "rounds" };
-            let counts = Counts::Rounds {
-                rounds: rounds + cuff.rounds.count(),
-                stitches: wanted,
-            };
-            let sentence = format!("Cuff: work {left} {word} of {stitch}.");
-            steps.push(Step::counted(sentence, counts));
+            let sentence = format!("Cuff: work {} of {stitch}.", so_many_rounds(left));
+            let after = (before + cuff.rounds.count(), wanted);
+            steps.push(Step::counted(sentence, rounds(after)));
         }
         steps.push(Step::plain(match self.style.terms {
             Terms::Us => remarks::FINISH_US,
@@ -265,8 +254,8 @@ impl Writer<'_> {
     }
 
     /// The two of a round mirror one another on both sides of the underarm.
-    fn shape_round(&self, widens: bool) -> Step {
-        if widens {
+    fn shape_round(&self, shape: Shape) -> Step {
+        if shape == Shape::Wider {
             let sentence = format!(
                 "Inc round: k1, inc 1, {} to the last st, inc 1, k1.",
                 self.over()
@@ -281,14 +270,18 @@ impl Writer<'_> {
         Step::counted(sentence, Counts::Shaping { fewer: 2 })
     }
 
-    fn even(&self, rounds: u32) -> String {
+    fn even(&self, count: u32) -> String {
         let even = match self.style.terms {
             Terms::Us => "even",
             Terms::Uk => "straight",
         };
-        let word = if rounds == 1 { "round" } else { "rounds" };
-        format!("Work {rounds} {word} {even}.")
+        format!("Work {} {even}.", so_many_rounds(count))
     }
+}
+
+/// Rounds since the join, and stitches on the needle.
+const fn rounds((rounds, stitches): (u32, u32)) -> Counts {
+    Counts::Rounds { rounds, stitches }
 }
 
 /// What is done with the strand at a corner.
@@ -314,13 +307,12 @@ fn together(decrease: &str, n: u32) -> String {
 }
 
 /// `Worked so far: 30 rounds, the dec round in 4 of them.`
-fn worked_so_far(worked: u32, shaped: u32, name: &str) -> String {
-    let rounds = if worked == 1 { "round" } else { "rounds" };
+fn worked_so_far(worked: u32, shaped: u32, shape: Shape) -> String {
     let of_them = match shaped {
         0 => String::new(),
-        n => format!(", the {name} round in {n} of them"),
+        n => format!(", the {} round in {n} of them", shape.name()),
     };
-    format!("Worked so far: {worked} {rounds}{of_them}.")
+    format!("Worked so far: {}{of_them}.", so_many_rounds(worked))
 }
 
 /// Equal distances between shaping rounds from this round on, as (distance, how many running).
@@ -335,19 +327,4 @@ fn intervals(from: u32, shaping: &[u32]) -> Vec<(u32, u32)> {
         }
     }
     out
-}
-
-/// `round`, `2nd round`, `8th round`.
-fn ordinal_round(n: u32) -> String {
-    let ending = match (n % 10, n % 100) {
-        (1, t) if t != 11 => "st",
-        (2, t) if t != 12 => "nd",
-        (3, t) if t != 13 => "rd",
-        _ => "th",
-    };
-    if n == 1 {
-        "round".to_owned()
-    } else {
-        format!("{n}{ending} round")
-    }
 }

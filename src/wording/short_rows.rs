@@ -2,9 +2,10 @@
 
 use super::instructions::{Counts, Section, Step, Waiting};
 use super::text::Writer;
+use super::told::Pairs;
 use crate::case::{Terms, Turn, TurnDecrease};
 use crate::measure::Side;
-use crate::plan::{Flank, Move, Progress, Sleeve, remarks, step_label};
+use crate::plan::{Flank, Move, Progress, Sleeve, remarks};
 
 /// What is done at a turn; it depends on the move that follows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -175,17 +176,21 @@ impl Writer<'_> {
         };
         let rs = side_words(Side::Rs, run.first);
         let ws = side_words(Side::Ws, run.second);
-        let label = step_label(index);
-        let mut sentence = format!("{label}. {}: {}", pairs(run.times), self.both(rs, ws));
-        if end == self.going.first.moves.len() {
-            sentence.push_str(if self.plan.base().count() == 0 {
-                "; the last pair ends at the underarm marker, where the flanks meet"
-            } else {
-                "; the last pair turns on the first base st at each end"
-            });
-        }
-        sentence.push('.');
-        Step::counted(sentence, self.counts(2 * run.times, end))
+        let ending = if end < self.going.first.moves.len() {
+            ""
+        } else if self.plan.base().count() == 0 {
+            "; the last pair ends at the underarm marker, where the flanks meet"
+        } else {
+            "; the last pair turns on the first base st at each end"
+        };
+        let told = Pairs {
+            index,
+            times: run.times,
+            action: self.both(rs, ws),
+            each: (rs == ws && rs.turn == rs.last).then_some(rs.m),
+            ending,
+        };
+        Step::pairs(told, self.counts(2 * run.times, end))
     }
 
     fn both(&self, rs: SideWords, ws: SideWords) -> String {
@@ -307,11 +312,6 @@ impl Writer<'_> {
         (worked, waiting)
     }
 
-    /// Stitches that wait on one flank.
-    pub(crate) fn waiting_on(&self, first: bool, done: usize) -> u32 {
-        self.waiting_at(if first { Side::Rs } else { Side::Ws }, done)
-    }
-
     fn waiting(&self, done: usize) -> Waiting {
         let first = self.waiting_at(Side::Rs, done);
         let second = self.waiting_at(Side::Ws, done);
@@ -332,8 +332,9 @@ impl Writer<'_> {
         }
     }
 
-    /// A German turn before a decrease has already made one stitch of two.
-    fn waiting_at(&self, side: Side, done: usize) -> u32 {
+    /// Stitches that wait on the flank where rows of this side turn: a German turn before a decrease has already made
+    /// one stitch of two.
+    pub(crate) fn waiting_at(&self, side: Side, done: usize) -> u32 {
         let left: u32 = self.moves(side).iter().skip(done).map(|m| m.take).sum();
         let [first, second] = self.beside;
         let beside = if side == Side::Rs { first } else { second };
@@ -347,9 +348,4 @@ impl Writer<'_> {
 /// True for a move that decreases where the row turns.
 fn wraps_two(m: Move) -> bool {
     m.drop > 0 && m.take > 1
-}
-
-/// `1 pair`, `2 pairs`.
-fn pairs(n: u32) -> String {
-    format!("{n} pair{}", if n == 1 { "" } else { "s" })
 }

@@ -14,7 +14,7 @@ const UNEVEN: u32 = 30;
 /// A list that differs from size to size weighs as much as so many repeats a size.
 const LIST: u32 = 6;
 /// Stitches that may follow a rate as they come.
-const MOST_LEFT: u32 = 3;
+pub(super) const MOST_LEFT: u32 = 3;
 
 /// Rates for these stitches over these rows, size by size; nothing where there are none in common.
 pub(crate) fn common(sizes: &[(u32, u32)]) -> Option<Vec<Rates>> {

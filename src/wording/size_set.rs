@@ -1,12 +1,14 @@
 //! One text for several sizes: numbers in brackets where the sizes are built alike.
 //!
 //! Sentences of several sizes are merged when they differ in numbers alone: `3 (4, 5) times`.
-//! Where the sizes are built differently, scope sentences (`Sizes S / M only.`) say whose turn it
-//! is. `needle` reads the same notation back, size by size.
+//! Where the sizes are built differently, a sentence begins with those it is for, in the same brackets as its numbers
+//! (`Sizes S (M) only.`). A size of these that has nothing in a list has a dash there. `needle` reads the same notation
+//! back, size by size.
 
 use super::instructions::{Instructions, Section, Step};
-use super::notation::Notation;
+use super::notation::{self, Notation};
 use super::size_align::aligned;
+use super::told::{Told, Whom};
 use crate::plan::remarks;
 
 /// Merges the instructions of several sizes, each with its name, in the order given.
@@ -29,8 +31,21 @@ pub fn write_set_in(sizes: &[(String, Instructions)], notation: &Notation) -> In
     let sections = remarks::HEADINGS
         .iter()
         .filter_map(|heading| section(heading, &sizes, notation));
-    Instructions {
+    let mut text = Instructions {
         sections: sections.collect(),
+    };
+    explain_dashes(&mut text);
+    text
+}
+
+/// The dash is explained right after the names of the sizes, where there is one.
+fn explain_dashes(text: &mut Instructions) {
+    let mut steps = text.sections.iter().flat_map(|section| &section.steps);
+    if steps.any(|step| step.sentence.contains(notation::DASH))
+        && let Some(first) = text.sections.first_mut()
+    {
+        let at = first.steps.len().min(1);
+        first.steps.insert(at, Step::plain(remarks::DASHES));
     }
 }
 
@@ -59,10 +74,7 @@ fn section(
     let names: Vec<&str> = sizes.iter().map(|(name, _)| name.as_str()).collect();
     let of_size = |(_, text): &(String, Instructions)| -> Vec<Sentence> {
         let found = text.sections.iter().filter(|s| s.heading == heading);
-        found
-            .flat_map(|s| &s.steps)
-            .map(|step| Sentence::new(step.full()))
-            .collect()
+        found.flat_map(|s| &s.steps).map(Sentence::of).collect()
     };
     let lists: Vec<Vec<Sentence>> = sizes.iter().map(of_size).collect();
     if lists.iter().all(Vec::is_empty) {
@@ -72,30 +84,46 @@ fn section(
         names: &names,
         notation,
         scope: (0..names.len()).collect(),
-        sentences: Vec::new(),
+        steps: Vec::new(),
     };
     if heading == remarks::PICK_UP {
-        writer.sentences.push(remarks::sizes_are(&names));
+        writer
+            .steps
+            .push(Step::plain(remarks::sizes_are(&notation.names(&names))));
     }
-    writer.section(&lists, heading != remarks::SHORT_ROWS);
+    let order = if heading == remarks::SHORT_ROWS {
+        Order::SizesApart
+    } else {
+        Order::SentenceBySentence
+    };
+    writer.section(&lists, order);
     Some(Section {
         heading: heading.to_owned(),
-        steps: writer.sentences.into_iter().map(Step::plain).collect(),
+        steps: writer.steps,
     })
+}
+
+/// How sentences that differ from size to size follow one another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Order {
+    /// Each for all groups of sizes, then the next one.
+    SentenceBySentence,
+    /// All of a group of sizes, then all of the next: steps that go on from one another.
+    SizesApart,
 }
 
 struct SetWriter<'a> {
     names: &'a [&'a str],
     notation: &'a Notation,
-    /// The sizes the last scope sentence names.
+    /// The sizes that were named last.
     scope: Vec<usize>,
-    sentences: Vec<String>,
+    steps: Vec<Step>,
 }
 
 impl SetWriter<'_> {
     /// What begins alike is written once; the rest sentence by sentence where each size has as
-    /// many and `apart` allows it, else size group by size group.
-    fn section(&mut self, lists: &[Vec<Sentence>], apart: bool) {
+    /// many and the order allows it, else size group by size group.
+    fn section(&mut self, lists: &[Vec<Sentence>], order: Order) {
         let all: Vec<usize> = (0..lists.len()).collect();
         let shortest = lists.iter().map(Vec::len).min().unwrap_or(0);
         let alike = |i: &usize| keys(lists, *i).windows(2).all(|pair| pair[0] == pair[1]);
@@ -104,7 +132,7 @@ impl SetWriter<'_> {
             self.write(&all, lists, i);
         }
         let same_length = lists.iter().all(|list| list.len() == shortest);
-        if apart && same_length {
+        if order == Order::SentenceBySentence && same_length {
             for i in common..shortest {
                 let groups = groups(&all, |size| keys(lists, i).get(size).cloned());
                 for group in groups {
@@ -129,20 +157,26 @@ impl SetWriter<'_> {
     }
 
     fn write(&mut self, group: &[usize], lists: &[Vec<Sentence>], i: usize) {
-        if self.scope != group {
-            let names: Vec<&str> = group
-                .iter()
-                .filter_map(|s| self.names.get(*s))
-                .copied()
-                .collect();
-            let everyone = names.len() == self.names.len();
-            self.sentences
-                .push(remarks::scope(if everyone { &[] } else { &names }));
-            self.scope = group.to_vec();
-        }
+        let everyone = group.len() == self.names.len();
+        let notation = self.notation.of_some(group);
+        // They stand in the paragraph of the first sentence that is theirs, so that no page ends between the two.
+        let scope = if self.scope == group {
+            String::new()
+        } else if everyone {
+            format!("{} ", remarks::ALL_SIZES)
+        } else {
+            let names = group.iter().filter_map(|s| self.names.get(*s)).copied();
+            let listed = notation.names(&names.collect::<Vec<_>>());
+            format!("{} ", remarks::only(group.len(), &listed))
+        };
+        self.scope = group.to_vec();
         let of_group = group.iter().filter_map(|s| lists.get(*s)?.get(i));
-        let of_group: Vec<&Sentence> = of_group.collect();
-        self.sentences.push(merged(&of_group, self.notation));
+        let said = merged(&of_group.collect::<Vec<_>>(), &notation);
+        let whom = if everyone { Whom::All } else { Whom::Some };
+        self.steps.push(Step {
+            told: Told::OfSet(whom),
+            ..Step::plain(scope + &said)
+        });
     }
 }
 
@@ -183,6 +217,8 @@ struct Sentence {
     key: String,
     words: Vec<String>,
     numbers: Vec<u32>,
+    /// So many of the numbers say what is worked: none of it is nothing to do, and no count.
+    worked: usize,
 }
 
 /// Number words and the like, as they are written when sizes differ.
@@ -192,6 +228,7 @@ const AS_NUMBERS: &[(&str, &str)] = &[
     ("round on every ", "round every "),
     ("round every round,", "round every 1 rounds,"),
     ("1 st in the next row", "1 sts in each of the next 1 rows"),
+    ("1 st from the strand ", "1 sts from the strands "),
     (
         "work the wrapped st, w&t",
         "work the wrapped st and 0 more, w&t",
@@ -218,6 +255,13 @@ const PLURALS: &[(&str, &str)] = &[
 ];
 
 impl Sentence {
+    fn of(step: &Step) -> Self {
+        Self {
+            worked: Self::new(step.sentence.clone()).numbers.len(),
+            ..Self::new(step.full())
+        }
+    }
+
     fn new(original: String) -> Self {
         let mut text = original.clone();
         for (word, number) in AS_NUMBERS {
@@ -248,6 +292,7 @@ impl Sentence {
             key: words.join("#"),
             words,
             numbers,
+            worked: 0,
         }
     }
 }
@@ -291,25 +336,34 @@ fn merged(group: &[&Sentence], notation: &Notation) -> String {
             .filter_map(|s| s.numbers.get(i))
             .copied()
             .collect();
-        let same = values.iter().all(|n| Some(n) == values.first());
-        let number = if same { values.first().copied() } else { None };
+        let first_value = values.first().copied();
+        let number = first_value.filter(|n| values.iter().all(|other| other == n));
         match (number, after.strip_prefix(" times")) {
             (Some(n @ 1..=2), Some(rest)) => {
-                out.push_str(number_word(n, out.ends_with(". ")));
+                out.push_str(number_word(n, &out));
                 out.push_str(rest);
             }
             (Some(1), _) => out.extend(["1", singular(after).as_str()]),
             (Some(n), _) => out.extend([n.to_string().as_str(), after]),
-            (None, _) => out.extend([notation.list(&values).as_str(), after]),
+            (None, _) => {
+                let shown = values.iter().map(|n| match n {
+                    0 if i < first.worked => notation.nothing().to_owned(),
+                    n => n.to_string(),
+                });
+                let shown: Vec<String> = shown.collect();
+                out.extend([notation.list(&shown).as_str(), after]);
+            }
         }
     }
     out.replace(" and 0 more", "")
+        .replace("1 st from the strands ", "1 st from the strand ")
         .replace("1 st in each of the next 1 row,", "1 st in the next row,")
         .replace("1 st in each of the next 1 row;", "1 st in the next row;")
 }
 
-fn number_word(n: u32, first_word: bool) -> &'static str {
-    match (n, first_word) {
+/// `once` or `twice`, as the first word of a sentence with a capital.
+fn number_word(n: u32, before: &str) -> &'static str {
+    match (n, before.ends_with(". ")) {
         (1, true) => "Once",
         (1, false) => "once",
         (_, true) => "Twice",

@@ -1,7 +1,7 @@
 //! What is written about, laid out as the needle goes.
 
 use crate::case::{Style, Terms};
-use crate::plan::{CapPlan, Flank, Going, Sleeve};
+use crate::plan::{CapPlan, Flank, Going, SectionName, Sleeve};
 
 /// Everything the sections of a text share.
 #[derive(Clone, Copy, Debug)]
@@ -40,18 +40,18 @@ impl<'a> Writer<'a> {
     }
 
     pub(crate) fn first_name(&self) -> &'static str {
-        match (self.sleeve, self.going.first_is) {
-            (Sleeve::Both, _) => "First flank",
-            (_, Flank::Back) => "Back flank",
-            (_, Flank::Front) => "Front flank",
-        }
+        self.flank_name(SectionName::FirstFlank, self.going.first_is)
     }
 
     pub(crate) fn second_name(&self) -> &'static str {
-        match (self.sleeve, self.going.first_is) {
-            (Sleeve::Both, _) => "Second flank",
-            (_, Flank::Back) => "Front flank",
-            (_, Flank::Front) => "Back flank",
+        self.flank_name(SectionName::SecondFlank, self.going.first_is.other())
+    }
+
+    /// One text for both sleeves cannot say which flank is at the back.
+    fn flank_name(&self, of_both: SectionName, flank: Flank) -> &'static str {
+        match self.sleeve {
+            Sleeve::Both => of_both.words(),
+            Sleeve::Left | Sleeve::Right => SectionName::of(flank).words(),
         }
     }
 }

@@ -61,48 +61,33 @@ pub(crate) fn many(job: &Job<'_>) -> Option<Outcome> {
 
 /// Does the job for every case that was named or lies in a named folder.
 fn batch(job: &Job<'_>) -> Outcome {
+    whole_batch(job).unwrap_or_else(|sentence| Outcome::unusable(&sentence))
+}
+
+/// The same, or why nothing can be done.
+fn whole_batch(job: &Job<'_>) -> Result<Outcome, String> {
     let mut paths = vec![job.case().case.as_path()];
     paths.extend(job.batch().more.iter().map(PathBuf::as_path));
     let search = find(&paths);
     if search.cases.is_empty() {
-        return Outcome::unusable(&nothing(&search.problems));
+        return Err(nothing(&search.problems));
     }
-    let form = match job.form() {
-        Ok(form) => form,
-        Err(sentence) => return Outcome::unusable(&sentence),
-    };
-    let folder = match job.only_output("Many cases have one folder for their results") {
-        Ok(folder) => folder,
-        Err(sentence) => return Outcome::unusable(&sentence),
-    };
-    let inputs: Vec<&Path> = search
-        .cases
-        .iter()
-        .map(|case| case.path.as_path())
-        .collect();
-    let store = match folder {
-        Some(folder) => match Store::open(folder, &job.options(), &inputs) {
-            Ok(store) => Some(store),
-            Err(sentence) => return Outcome::unusable(&sentence),
-        },
-        None => None,
-    };
-    let (store, journal) = store.unzip();
+    let form = job.form()?;
+    let folder = job.only_output("Many cases have one folder for their results")?;
+    let inputs = search.cases.iter().map(|case| case.path.as_path());
+    let inputs: Vec<&Path> = inputs.collect();
+    let store = folder.map(|folder| Store::open(folder, &job.options(), &inputs));
+    let (store, journal) = store.transpose()?.unzip();
     let run = run(job, form, &search.cases, store.as_ref(), journal);
     if let Some(sentence) = run.stopped {
-        let done = run.entries.len();
-        return Outcome::unusable(&format!(
-            "{sentence} {done} of {} cases are done and kept; the same command goes on from there.",
+        return Err(format!(
+            "{sentence} {} of {} cases are done and kept; the same command goes on from there.",
+            run.entries.len(),
             search.cases.len()
         ));
     }
-    let BatchRun {
-        mut summaries,
-        entries,
-        unchanged,
-        ..
-    } = run;
-    let now = summaries.len() - unchanged;
+    let mut summaries = run.summaries;
+    let now = summaries.len() - run.unchanged;
     summaries.extend(search.problems.iter().map(|(place, why)| {
         CaseSummary::failed(place, None, vec![Said::fault(format!("{why}."))])
     }));
@@ -111,16 +96,18 @@ fn batch(job: &Job<'_>) -> Outcome {
         err: String::new(),
         code: code(&summaries),
     };
-    if let Some(store) = store {
-        match keep(job, store, &summaries, &entries) {
-            Ok((root, left)) => outcome.err = news(now, unchanged, &root) + &left_over(&left),
-            Err(Trouble::File(sentence) | Trouble::Folder(sentence)) => {
-                outcome.err = format!("error: {sentence}\n");
-                outcome.code = UNUSABLE;
-            }
+    let kept = store.map(|store| keep(job, store, &summaries, &run.entries));
+    match kept {
+        None => {}
+        Some(Ok((root, left))) => {
+            outcome.err = news(now, run.unchanged, &root) + &left_over(&left);
+        }
+        Some(Err(Trouble::File(sentence) | Trouble::Folder(sentence))) => {
+            outcome.err = format!("error: {sentence}\n");
+            outcome.code = UNUSABLE;
         }
     }
-    outcome
+    Ok(outcome)
 }
 
 fn nothing(problems: &[(String, String)]) -> String {

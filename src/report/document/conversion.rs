@@ -39,26 +39,7 @@ pub fn conversion_document(
     }
     let sizes = 0..conversion.sizes.len();
     parts.extend(sizes.filter_map(|at| part(case, conversion, at, reader)));
-    let booklet = several && reader == Reader::Paper;
-    let mut found: Vec<&Diagnostic> = conversion.findings.iter().collect();
-    if is_alone(conversion, reader) {
-        found.clear();
-    }
-    if booklet {
-        found.extend(conversion.sizes.iter().flat_map(|size| &size.findings));
-    }
-    let mut about = Vec::new();
-    if !found.is_empty() {
-        let told = findings::once(&found, case.sizes.len(), reader);
-        about.push(Block::Findings(told));
-    }
-    about.extend(booklet.then(|| Block::Text(REST.to_owned())));
-    if !about.is_empty() {
-        parts.push(Chapter {
-            new_page: several,
-            ..Chapter::new("About the case", about)
-        });
-    }
+    parts.extend(about_the_case(case, conversion, reader));
     let version = made_from.map(|made| format!(" - capwright {}", made.version));
     // On paper the foot of every page says so; nobody types a case from there.
     let page = made_from.filter(|_| reader == Reader::Page);
@@ -74,6 +55,29 @@ pub fn conversion_document(
         parts,
         paged: false,
     }
+}
+
+/// What was found in the case as a whole; in a booklet what was found of any size, once.
+fn about_the_case(case: &Case, conversion: &Conversion, reader: Reader) -> Option<Chapter> {
+    let several = conversion.sizes.len() > 1;
+    let booklet = several && reader == Reader::Paper;
+    let mut found: Vec<&Diagnostic> = conversion.findings.iter().collect();
+    if is_alone(conversion, reader) {
+        found.clear();
+    }
+    if booklet {
+        found.extend(conversion.sizes.iter().flat_map(|size| &size.findings));
+    }
+    let mut blocks = Vec::new();
+    if !found.is_empty() {
+        let told = findings::once(&found, case.sizes.len(), reader);
+        blocks.push(Block::Findings(told));
+    }
+    blocks.extend(booklet.then(|| Block::Text(REST.to_owned())));
+    (!blocks.is_empty()).then(|| Chapter {
+        new_page: several,
+        ..Chapter::new("About the case", blocks)
+    })
 }
 
 pub(super) const fn units_words(units: Units) -> &'static str {

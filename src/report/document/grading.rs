@@ -14,23 +14,13 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
     let units = case.units;
     let values = table("Side by side", &grading, &|m| {
         let values = m.values.iter();
-        values.map(|v| cell(units, m.kind, *v, false)).collect()
+        values
+            .map(|v| cell(units, m.kind, *v, Shown::Value))
+            .collect()
     });
     let mut parts = vec![Chapter::new("Side by side", vec![values])];
     if grading.sizes.len() > 1 {
-        let steps = table("Steps from the size before", &grading, &|m| {
-            let steps = m.steps();
-            let steps = steps.iter().map(|v| cell(units, m.kind, *v, true));
-            std::iter::once(String::new()).chain(steps).collect()
-        });
-        let mut blocks = vec![steps];
-        let out = grading.out_of_step.iter();
-        let mut out: Vec<String> = out.map(|found| sentence(units, &grading, found)).collect();
-        if out.is_empty() {
-            out.push("Nothing.".to_owned());
-        }
-        blocks.extend(sentences("Out of step", &out));
-        parts.push(Chapter::new("Steps from the size before", blocks));
+        parts.push(steps(units, &grading));
     }
     let mut blocks = runs(&grading, reader);
     blocks.extend(cost_of_same_runs(case, conversion));
@@ -50,6 +40,24 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
         parts,
         paged: false,
     }
+}
+
+/// What changes from one size to the next, and what of it is out of step.
+fn steps(units: Units, grading: &Grading) -> Chapter {
+    let title = "Steps from the size before";
+    let steps = table(title, grading, &|m| {
+        let steps = m.steps();
+        let steps = steps.iter().map(|v| cell(units, m.kind, *v, Shown::Step));
+        std::iter::once(String::new()).chain(steps).collect()
+    });
+    let out = grading.out_of_step.iter();
+    let mut out: Vec<String> = out.map(|found| sentence(units, grading, found)).collect();
+    out.extend(against_the_order(units, grading));
+    if out.is_empty() {
+        out.push("Nothing.".to_owned());
+    }
+    let out = sentences("Out of step", &out);
+    Chapter::new(title, std::iter::once(steps).chain(out).collect())
 }
 
 /// A column a size, a row a measure.
@@ -74,18 +82,26 @@ fn says_something(measure: &Measure) -> bool {
         .any(|value| value.is_some_and(|n| n != 0.0))
 }
 
-fn cell(units: Units, kind: MeasureKind, value: Option<f64>, step: bool) -> String {
+/// What a number of the tables is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shown {
+    Value,
+    /// From the size before, with its sign.
+    Step,
+}
+
+fn cell(units: Units, kind: MeasureKind, value: Option<f64>, shown: Shown) -> String {
     let Some(value) = value else {
         return "-".to_owned();
     };
     let length = Length::cm(value);
-    match (kind, step) {
-        (MeasureKind::Count, false) => format!("{value:.0}"),
-        (MeasureKind::Count, true) => signed_to(value, 0),
-        (MeasureKind::Percent, false) => signed_pct(value),
-        (MeasureKind::Percent, true) => signed(value),
-        (MeasureKind::Length, true) => signed(units.number(length)),
-        (MeasureKind::Length, false) => plain(units, length),
+    match (kind, shown) {
+        (MeasureKind::Count, Shown::Value) => format!("{value:.0}"),
+        (MeasureKind::Count, Shown::Step) => signed_to(value, 0),
+        (MeasureKind::Percent, Shown::Value) => signed_pct(value),
+        (MeasureKind::Percent, Shown::Step) => signed(value),
+        (MeasureKind::Length, Shown::Step) => signed(units.number(length)),
+        (MeasureKind::Length, Shown::Value) => plain(units, length),
     }
 }
 
@@ -95,7 +111,7 @@ fn sentence(units: Units, grading: &Grading, found: &OutOfStep) -> String {
     let Some(measure) = grading.measures.get(found.measure) else {
         return String::new();
     };
-    let number = |value: f64| cell(units, measure.kind, Some(value), true);
+    let number = |value: f64| cell(units, measure.kind, Some(value), Shown::Step);
     // The median of an even number of steps may lie between two counts.
     let usual = match measure.kind {
         MeasureKind::Count => signed(found.usual).trim_end_matches(".0").to_owned(),
@@ -113,6 +129,37 @@ fn sentence(units: Units, grading: &Grading, found: &OutOfStep) -> String {
         name(found.size.saturating_sub(1)),
         name(found.size),
     )
+}
+
+/// `crown: −1 from 5 to 6, −2 from 9 to 10, against the order of the sizes.`
+fn against_the_order(units: Units, grading: &Grading) -> Vec<String> {
+    let name = |place: usize| grading.sizes.get(place).map_or("", String::as_str);
+    let measures = grading.measures.iter().enumerate();
+    let said = measures.filter_map(|(place, measure)| {
+        let unit = match measure.kind {
+            MeasureKind::Count => String::new(),
+            MeasureKind::Length => format!(" {units}"),
+            MeasureKind::Percent => " %".to_owned(),
+        };
+        let turned = grading.turned.iter().filter(|one| one.measure == place);
+        let steps = turned.map(|one| {
+            format!(
+                "{}{unit} from {} to {}",
+                cell(units, measure.kind, Some(one.step), Shown::Step),
+                name(one.size.saturating_sub(1)),
+                name(one.size)
+            )
+        });
+        let steps: Vec<String> = steps.collect();
+        (!steps.is_empty()).then(|| {
+            format!(
+                "{}: {}, against the order of the sizes.",
+                measure.name,
+                steps.join(", ")
+            )
+        })
+    });
+    said.collect()
 }
 
 /// What the same runs in all sizes cost each of them, against its own best cap.

@@ -1,7 +1,7 @@
 //! The lesson on drift: the swatches, the sleeve planned four ways, every drift, and how sure it all is.
 
 use super::findings::told;
-use super::lesson_sleeves::{four_sleeves, sweep};
+use super::lesson_sleeves::{planned_sleeves, sweep};
 use super::lesson_sure::{amount, chance, how_sure};
 use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, slug};
 use crate::case::Case;
@@ -284,7 +284,7 @@ fn counts(measured: &Measured, counted: bool) -> String {
 }
 
 fn size_blocks(units: Units, lesson: &DriftLesson, size: &SizeDrift, reader: Reader) -> Vec<Block> {
-    let mut blocks = four_sleeves(units, &lesson.gauge, size);
+    let mut blocks = planned_sleeves(units, &lesson.gauge, size);
     blocks.extend(how_sure(units, lesson, size));
     blocks.extend(size.sweeps.iter().flat_map(|one| sweep(units, one)));
     if !size.findings.is_empty() {

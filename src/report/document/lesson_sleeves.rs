@@ -9,7 +9,7 @@ use crate::report::number::{
 };
 
 /// The same sleeve planned in several ways and knitted by the same hands.
-pub(super) fn four_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift) -> Vec<Block> {
+pub(super) fn planned_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift) -> Vec<Block> {
     if size.sleeves.len() < 2 {
         return Vec::new();
     }

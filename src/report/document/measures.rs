@@ -7,7 +7,7 @@ use crate::fit::Measures;
 use crate::measure::{GaugeChange, Length, Units};
 use crate::plan::CapPlan;
 use crate::report::flat::{flat_name, flat_word, printed_cells, replaced};
-use crate::report::number::{counted, gauge, plain, signed_in, signed_pct};
+use crate::report::number::{counted, gauge, plain, signed_count, signed_in, signed_pct};
 
 /// The gauges to knit to; what changes between them.
 pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
@@ -65,56 +65,57 @@ pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
 /// What the sleeve measures.
 pub(super) fn finished(case: &Case, size: &SizeConversion) -> Vec<Block> {
     let units = case.units;
-    let m = &size.fit.measures;
-    let row = |name: &str, text: String| vec![name.to_owned(), text];
-    // Of a sleeve under way the tube's gauge is that of the work.
-    let upper_arm = size.gauge.tube.width(size.fit.plan.upper_arm());
-    let mut rows = vec![
-        row("Upper arm", units.show(upper_arm)),
-        row("Cap depth", units.show(m.depth)),
-    ];
+    let row = |name: &str, length: Length| vec![name.to_owned(), units.show(length)];
     let tube = &size.gauge.tube;
-    let mut said = Vec::new();
-    match (&size.tube, &case.sleeve.length) {
-        (Some(plan), _) => rows.extend([
-            row(
-                "Underarm to cuff",
-                units.show(tube.height(plan.rows_below_underarm())),
-            ),
-            row("Cuff", units.show(tube.width(plan.cuff))),
-        ]),
-        (None, Some(_)) => {
-            said.push("The tube is not planned: it is too short for its shaping.".to_owned());
-        }
-        (None, None) => said.push(
-            "The tube is not planned: its length and the stitches at the cuff are not given."
-                .to_owned(),
-        ),
-    }
-    let arms = size.sensitivity.iter().map(|one| {
-        let drift = crate::report::number::signed_count(i64::from(one.drift_pct));
-        format!("{drift} %: {}", units.show(one.upper_arm))
-    });
-    let arms: Vec<String> = arms.collect();
-    if !arms.is_empty() {
-        said.push(format!(
-            "Upper arm if your rounds differ from the pattern's gauge by {}.",
-            arms.join("; ")
-        ));
+    let mut rows = vec![
+        // Of a sleeve under way the tube's gauge is that of the work.
+        row("Upper arm", tube.width(size.fit.plan.upper_arm())),
+        row("Cap depth", size.fit.measures.depth),
+    ];
+    if let Some(plan) = &size.tube {
+        let length = tube.height(plan.rows_below_underarm());
+        rows.push(row("Underarm to cuff", length));
+        rows.push(row("Cuff", tube.width(plan.cuff)));
     }
     let columns = vec![
         Column::new("", ColumnKind::Head),
         Column::new("", ColumnKind::Number),
     ];
-    let mut blocks = vec![Block::Table(Table::new(
-        "Finished measurements",
-        columns,
-        rows,
-    ))];
+    let table = Table::new("Finished measurements", columns, rows);
+    let mut blocks = vec![Block::Table(table)];
+    let said: Vec<String> = no_tube(case, size)
+        .into_iter()
+        .chain(other_drifts(units, size))
+        .collect();
     if !said.is_empty() {
         blocks.push(Block::Sentences(said));
     }
     blocks
+}
+
+/// Why the tube is not planned, where it is not.
+fn no_tube(case: &Case, size: &SizeConversion) -> Option<String> {
+    let why = match (&size.tube, &case.sleeve.length) {
+        (Some(_), _) => return None,
+        (None, Some(_)) => "it is too short for its shaping",
+        (None, None) => "its length and the stitches at the cuff are not given",
+    };
+    Some(format!("The tube is not planned: {why}."))
+}
+
+/// The upper arm at other drifts, where there is no swatch in the round.
+fn other_drifts(units: Units, size: &SizeConversion) -> Option<String> {
+    let arms = size.sensitivity.iter().map(|one| {
+        let drift = signed_count(i64::from(one.drift_pct));
+        format!("{drift} %: {}", units.show(one.upper_arm))
+    });
+    let arms: Vec<String> = arms.collect();
+    (!arms.is_empty()).then(|| {
+        format!(
+            "Upper arm if your rounds differ from the pattern's gauge by {}.",
+            arms.join("; ")
+        )
+    })
 }
 
 /// The same of a size of a set, as bare numbers: upper arm, depth, underarm to cuff, cuff; empty where it is not

@@ -27,7 +27,11 @@ pub(super) fn stripes(case: &Case, size: &SizeConversion) -> Vec<Block> {
     if striped.sleeve.has_odd() {
         said.push("Stripes of an odd number of rows: where the yarn of the next colour hangs at the other end of a short row, join it anew or slide the sts to it (common practice, no source).".to_owned());
     }
-    said.push(yarn(sleeve, size.tube.is_some()));
+    let part = match size.tube {
+        Some(_) => "cap and tube down to the cuff",
+        None => "the cap",
+    };
+    said.push(yarn(sleeve, part));
     vec![
         Block::heading("Stripes"),
         Block::Sentences(said),
@@ -110,19 +114,14 @@ fn meet(units: Units, sleeve: &StripedSleeve) -> Vec<String> {
     .collect()
 }
 
-fn yarn(sleeve: &StripedSleeve, to_cuff: bool) -> String {
+fn yarn(sleeve: &StripedSleeve, part: &str) -> String {
     let all: u64 = sleeve.yarn.iter().map(|(_, stitches)| stitches).sum();
     let each = sleeve
         .yarn
         .iter()
         .map(|(colour, stitches)| format!("{colour}: {stitches} sts"));
-    let of = if to_cuff {
-        "cap and tube down to the cuff"
-    } else {
-        "the cap"
-    };
     format!(
-        "Yarn for {of}, one sleeve: {} ({all} in all); each colour takes its share of the yarn.",
+        "Yarn for {part}, one sleeve: {} ({all} in all); each colour takes its share of the yarn.",
         each.collect::<Vec<_>>().join("; ")
     )
 }

@@ -1,5 +1,6 @@
 //! The arms of the people of the size, and the finished upper arm among them.
 
+use super::super::number::signed;
 use super::ease::rectangle;
 use super::scale::{Axis, Frame};
 use super::sheet::{
@@ -108,7 +109,7 @@ fn bars(
 fn fits(units: Units, arm: &Arm, finished: Length) -> String {
     let Some(share) = arm.share_fitting(finished, Length::ZERO) else {
         let ease = units.number(finished - arm.typical());
-        return format!("ease {:+.1} {units}", (ease * 10.0).round() / 10.0 + 0.0);
+        return format!("ease {} {units}", signed(ease));
     };
     format!("no thicker than the sleeve: {}", share_in_words(share))
 }

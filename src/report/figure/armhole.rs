@@ -10,7 +10,7 @@ use super::sheet::{
 use super::{Figure, Of};
 use crate::measure::{Rows, Stitches};
 use crate::outline::ArmholeEdge;
-use crate::plan::{FlankPlan, Hand};
+use crate::plan::{Flank, FlankPlan, Hand, SectionName};
 use crate::wording::{PickUpList, Rate, rate_rows, rates};
 
 const TALLEST: f64 = 440.0;
@@ -21,7 +21,7 @@ const REPEATED: Mark = Mark::full(MarkKind::Dot, 6.0);
 const LIVE: Mark = Mark::open(MarkKind::Square, 3.4);
 
 pub(super) fn armhole(of: &Of<'_>) -> Figure {
-    let (front, back) = (Edge::new(of, true), Edge::new(of, false));
+    let (front, back) = (Edge::new(of, Flank::Front), Edge::new(of, Flank::Back));
     let deepest_cm = front.depth_cm().max(back.depth_cm());
     let widest_cm = front.out_cm() + back.out_cm();
     let k = (TALLEST / deepest_cm).min(WIDEST / widest_cm);
@@ -44,7 +44,10 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
     shoulder(&mut sheet, map, &front, &back, of.size.fit.plan.crown.live);
     let words = format!(
         "The armhole laid flat, joined at the underarm and drawn apart at the shoulder, true to scale: front at the left, back at the right. The pick-up starts at the crown's end on the {} side, goes over the shoulder and once round. {}. {}. Crown {}, {} of them live.",
-        if front.first { "back" } else { "front" },
+        match front.place {
+            Place::First => "back",
+            Place::Second => "front",
+        },
         front.words(),
         back.words(),
         of.size.fit.plan.crown.stitches,
@@ -55,14 +58,20 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
     sheet.finish(about, end)
 }
 
+/// Where a side comes in the pick-up: right after the crown, or last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Place {
+    First,
+    Second,
+}
+
 /// One side of the armhole and its pick-up.
 struct Edge<'a> {
     of: &'a Of<'a>,
-    front: bool,
-    /// True for the side that is picked up right after the crown.
-    first: bool,
+    flank: Flank,
+    place: Place,
     armhole: &'a ArmholeEdge,
-    flank: &'a FlankPlan,
+    plan: &'a FlankPlan,
     base: Stitches,
     /// Places picked up in, counted from the shoulder down from 0; the crown's first.
     crown: Vec<u32>,
@@ -70,34 +79,33 @@ struct Edge<'a> {
 }
 
 impl<'a> Edge<'a> {
-    fn new(of: &'a Of<'a>, front: bool) -> Self {
-        let (size, plan) = (of.size, &of.size.fit.plan);
-        let first = front == (of.case.style.hand == Hand::Left);
+    fn new(of: &'a Of<'a>, flank: Flank) -> Self {
+        let (old, plan) = (&of.size.old, &of.size.fit.plan);
+        let place = match (flank, of.case.style.hand) {
+            (Flank::Back, Hand::Right) | (Flank::Front, Hand::Left) => Place::First,
+            (Flank::Front, Hand::Right) | (Flank::Back, Hand::Left) => Place::Second,
+        };
+        let (armhole, of_flank, base) = match flank {
+            Flank::Front => (&old.front, &plan.front, plan.base_front),
+            Flank::Back => (&old.back, &plan.back, plan.base_back),
+        };
         let lists = of.written().map_or(&[][..], |w| w.lists.as_slice());
         let crown_places = plan.crown.rows.count() / 2;
-        let is_crown = |list: &&PickUpList| list.section.starts_with("Crown");
+        let is_crown = |list: &&PickUpList| list.section.starts_with(SectionName::Crown.words());
         let crown = lists.iter().filter(is_crown).enumerate();
-        let crown = crown.flat_map(|(i, list)| crown_sites(list, i, first, crown_places));
-        let flank = lists.iter().filter(|list| !is_crown(list));
-        let flank = flank.skip(usize::from(!first)).take(1);
-        let flank = flank.flat_map(|list| &list.rows);
+        let crown = crown.flat_map(|(i, list)| crown_sites(list, i, place, crown_places));
+        let picked = lists.iter().filter(|list| !is_crown(list));
+        let picked = picked.skip(usize::from(place == Place::Second)).take(1);
+        let picked = picked.flat_map(|list| &list.rows);
         Self {
             of,
-            front,
-            first,
-            armhole: if front {
-                &size.old.front
-            } else {
-                &size.old.back
-            },
-            flank: if front { &plan.front } else { &plan.back },
-            base: if front {
-                plan.base_front
-            } else {
-                plan.base_back
-            },
+            flank,
+            place,
+            armhole,
+            plan: of_flank,
+            base,
             crown: crown.collect(),
-            picked: flank
+            picked: picked
                 .map(|row| (crown_places + row).saturating_sub(1))
                 .collect(),
         }
@@ -116,7 +124,7 @@ impl<'a> Edge<'a> {
     /// A point of the shape on the sheet: `x` from the middle of the underarm outward, `y` up.
     fn place(&self, shape: Point2<f64>) -> Point2<f64> {
         let x = self.armhole.underarm_width().to_cm() + shape.x;
-        Point2::new(if self.front { -x } else { x }, -shape.y)
+        Point2::new(if self.flank == Flank::Front { -x } else { x }, -shape.y)
     }
 
     /// The point of the edge that lies so many places below the shoulder.
@@ -131,7 +139,11 @@ impl<'a> Edge<'a> {
     }
 
     fn draw(&self, sheet: &mut Sheet, map: True) {
-        let side = if self.front { "front" } else { "back" };
+        let side = if self.flank == Flank::Front {
+            "front"
+        } else {
+            "back"
+        };
         let shape: Vec<_> = self
             .armhole
             .shape_cm()
@@ -155,7 +167,7 @@ impl<'a> Edge<'a> {
         for i in 0..self.base.count() {
             let share = (f64::from(i) + 0.5) / self.base.as_f64();
             let x = self.armhole.underarm_width().to_cm() * share;
-            let x = if self.front { -x } else { x };
+            let x = if self.flank == Flank::Front { -x } else { x };
             sheet.mark(map.at(x, 0.0), PICKED, INK);
         }
         self.crown_end(sheet, map);
@@ -178,10 +190,10 @@ impl<'a> Edge<'a> {
             let words = format!("crown: {} in {half}", self.crown.len());
             said.push((above / 2.0, words));
         }
-        if !self.first {
+        if self.place == Place::Second {
             said.push((above, "start here".to_owned()));
         }
-        for zone in &self.flank.zones {
+        for zone in &self.plan.zones {
             let rows = zone.rows.as_f64();
             let words = format!("{} in {}", zone.stitches.count(), zone.rows);
             said.push((above + rows / 2.0, words));
@@ -194,7 +206,7 @@ impl<'a> Edge<'a> {
     /// The words beside the edge, and what it is above it.
     fn labels(&self, sheet: &mut Sheet, map: True) {
         let out = map.k * self.out_cm() + 22.0;
-        let (x, head_x, set) = if self.front {
+        let (x, head_x, set) = if self.flank == Flank::Front {
             (map.origin.0 - out, MARGIN, Set::LABEL.end())
         } else {
             (map.origin.0 + out, WIDTH - MARGIN, Set::LABEL)
@@ -208,7 +220,7 @@ impl<'a> Edge<'a> {
         for ((_, words), y) in said.iter().zip(places) {
             sheet.text((x, y + SMALL / 3.0), set, words);
         }
-        let (side, head_set) = if self.front {
+        let (side, head_set) = if self.flank == Flank::Front {
             ("front", Set::LABEL)
         } else {
             ("back", Set::LABEL.end())
@@ -221,14 +233,18 @@ impl<'a> Edge<'a> {
     fn words(&self) -> String {
         let units = self.of.case.units;
         let zones: Vec<String> = self
-            .flank
+            .plan
             .zones
             .iter()
             .map(|zone| format!("{} over {}", zone.stitches, zone.rows))
             .collect();
         format!(
             "{}: edge {}, {} on the crown's side, flank {}, base {}",
-            if self.front { "Front" } else { "Back" },
+            if self.flank == Flank::Front {
+                "Front"
+            } else {
+                "Back"
+            },
             units.show(self.armhole.edge()),
             self.crown.len(),
             zones.join(" and "),
@@ -241,18 +257,18 @@ impl<'a> Edge<'a> {
 ///
 /// A crown without live stitches is one list that comes up the second side and goes down the
 /// first; one with them is two lists.
-fn crown_sites(list: &PickUpList, place: usize, first: bool, half: u32) -> Vec<u32> {
-    let two = list.section != "Crown";
+fn crown_sites(list: &PickUpList, at: usize, place: Place, half: u32) -> Vec<u32> {
+    let two = list.section != SectionName::Crown.words();
     let rows = list.rows.iter().copied();
-    match (two, first) {
-        (true, true) if place == 1 => rows.map(|row| row.saturating_sub(1)).collect(),
-        (true, false) if place == 0 => rows.map(|row| list.of.saturating_sub(row)).collect(),
+    match (two, place) {
+        (true, Place::First) if at == 1 => rows.map(|row| row.saturating_sub(1)).collect(),
+        (true, Place::Second) if at == 0 => rows.map(|row| list.of.saturating_sub(row)).collect(),
         (true, _) => Vec::new(),
-        (false, true) => rows
+        (false, Place::First) => rows
             .filter(|row| *row > half)
             .map(|row| row - half - 1)
             .collect(),
-        (false, false) => rows
+        (false, Place::Second) => rows
             .filter(|row| *row <= half)
             .map(|row| half - row)
             .collect(),

@@ -20,7 +20,8 @@ pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
     let first = rounds.first()?;
     rounds.iter().find(|round| round.shaped)?;
     let shown = rounds.get(..ROUNDS.min(rounds.len()))?;
-    let flipped = of.case.style.hand == Hand::Left;
+    let hand = of.case.style.hand;
+    let flipped = hand == Hand::Left;
     let mut sheet = Sheet::default();
     let top = BELOW_HEADING + 14.0;
     sheet.key((MARGIN, top), MARKER, "marker: rounds begin here");
@@ -34,11 +35,37 @@ pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
         row: 0,
         flipped,
     };
+    let stitches = squares(&mut sheet, &grid, shown, first);
+    let middle = [
+        (grid.edge(0), grid.bottom),
+        (grid.edge(0), grid.y(shown.len())),
+    ];
+    sheet.segments(&[middle], MARKER);
+    numbers(&mut sheet, &grid, shown);
+    let y = grid.bottom + SMALL + 6.0;
+    let (left, right) = match hand {
+        Hand::Left => ("end of the round", "its beginning"),
+        Hand::Right => ("beginning of the round", "its end"),
+    };
+    sheet.text((MARGIN, y), Set::LABEL, left);
+    sheet.text((WIDTH - MARGIN, y), Set::LABEL.end(), right);
+    let end = legend(&mut sheet, &stitches, flipped, y + 34.0);
+    let about = of.about_one_sleeve(
+        "tube-chart",
+        "The tube in pattern beside the underarm",
+        words(shown.len(), rounds.len()),
+        None,
+    );
+    Some(sheet.finish(about, end))
+}
+
+/// Every stitch beside the marker, and the frame of each half of a round; the stitches that occur.
+fn squares(sheet: &mut Sheet, grid: &Grid, shown: &[TubeRound], first: &TubeRound) -> Vec<Stitch> {
     let mut lines = Lines::default();
     let mut stitches: Vec<Stitch> = Vec::new();
     for (at, round) in shown.iter().enumerate() {
         for (place, cell) in places(round, first) {
-            square(&mut lines, &grid, (place, grid.y(at)), cell);
+            square(&mut lines, grid, (place, grid.y(at)), cell);
             stitches.push(cell.stitch);
         }
         for (from, to) in [
@@ -49,17 +76,16 @@ pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
             lines.frame((a.min(b), grid.y(at)), ((a - b).abs(), SQUARE));
         }
     }
-    lines.draw(&mut sheet, &grid);
-    let middle = [
-        (grid.edge(0), grid.bottom),
-        (grid.edge(0), grid.y(shown.len())),
-    ];
-    sheet.segments(&[middle], MARKER);
-    for (at, round) in shown
-        .iter()
-        .enumerate()
-        .filter(|(_, round)| round.shaped || round.round == 1)
-    {
+    lines.draw(sheet, grid);
+    stitches.sort_unstable();
+    stitches.dedup();
+    stitches
+}
+
+/// The numbers of the first round and of those that are shaped.
+fn numbers(sheet: &mut Sheet, grid: &Grid, shown: &[TubeRound]) {
+    let numbered = shown.iter().enumerate();
+    for (at, round) in numbered.filter(|(_, round)| round.shaped || round.round == 1) {
         let y = grid.y(at) - SQUARE / 2.0 + SMALL * 0.36;
         sheet.text(
             (WIDTH - MARGIN - NUMBERS, y),
@@ -67,33 +93,17 @@ pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
             &format!("R{}", round.round),
         );
     }
-    let y = grid.bottom + SMALL + 6.0;
-    let (left, right) = if flipped {
-        ("end of the round", "its beginning")
-    } else {
-        ("beginning of the round", "its end")
-    };
-    sheet.text((MARGIN, y), Set::LABEL, left);
-    sheet.text((WIDTH - MARGIN, y), Set::LABEL.end(), right);
-    stitches.sort_unstable();
-    stitches.dedup();
-    let end = legend(&mut sheet, &stitches, flipped, y + 34.0);
-    let below = if shown.len() < rounds.len() {
+}
+
+fn words(shown: usize, all: usize) -> String {
+    let below = if shown < all {
         "; the rounds below go on alike"
     } else {
         ""
     };
-    let words = format!(
-        "{BESIDE} stitches on either side of the marker, rounds 1 to {}, drawn with the needle at the top. Round 1 and those that are shaped have a number{below}.",
-        shown.len()
-    );
-    let about = of.about_one_sleeve(
-        "tube-chart",
-        "The tube in pattern beside the underarm",
-        words,
-        None,
-    );
-    Some(sheet.finish(about, end))
+    format!(
+        "{BESIDE} stitches on either side of the marker, rounds 1 to {shown}, drawn with the needle at the top. Round 1 and those that are shaped have a number{below}."
+    )
 }
 
 /// The stitches near the marker, counted from it: the round's beginning from 0 up, its end from -1 down.

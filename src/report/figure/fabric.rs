@@ -272,9 +272,8 @@ fn steps(rows: &[CheckRow], pairs: usize) -> Vec<StepOf> {
 
 /// The sentence of a step of the short rows.
 fn sentence_of<'a>(instructions: &'a Instructions, label: &str) -> Option<&'a str> {
-    let start = format!("{label}. ");
     let sections = instructions.sections.iter();
     let mut steps = sections.flat_map(|section| &section.steps);
-    let step = steps.find(|step| step.sentence.starts_with(&start))?;
+    let step = steps.find(|step| step.letters().as_deref() == Some(label))?;
     Some(&step.sentence)
 }

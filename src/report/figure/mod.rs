@@ -12,11 +12,11 @@ mod chart_tube;
 mod depth_width;
 mod ease;
 mod fabric;
-mod four_sleeves;
 mod letters;
 mod of;
 mod outline;
 mod overlay;
+mod planned_sleeves;
 mod scale;
 mod schematic;
 mod sheet;
@@ -60,7 +60,8 @@ pub fn set_figures(case: &Case, conversion: &Conversion) -> Vec<Figure> {
 /// The figures of the lesson on drift.
 pub fn drift_figures(case: &Case, lesson: &DriftLesson) -> Vec<Figure> {
     let sleeves = lesson.sizes.iter().enumerate();
-    let sleeves = sleeves.map(|(i, size)| four_sleeves::four_sleeves(case, lesson, size, i + 1));
+    let sleeves =
+        sleeves.map(|(i, size)| planned_sleeves::planned_sleeves(case, lesson, size, i + 1));
     std::iter::once(swatch::swatch(case, lesson))
         .chain(sleeves)
         .collect()

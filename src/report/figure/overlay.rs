@@ -127,21 +127,21 @@ fn rulers(sheet: &mut Sheet, map: True, width: Length, depth: Length) {
             map.at(length, length)
         };
         let half = ruler.units.number(half);
-        for (number, long) in ruler.marks(-half, half) {
+        for (number, mark) in ruler.marks(-half, half) {
             let y = if ruler.is_cm() {
                 bottom + GAP
             } else {
                 top - GAP
             };
-            ruler.mark_across(sheet, (at(number).0, y), number.abs(), long);
+            ruler.mark_across(sheet, (at(number).0, y), number.abs(), mark);
         }
-        for (number, long) in ruler.marks(0.0, ruler.units.number(depth)) {
+        for (number, mark) in ruler.marks(0.0, ruler.units.number(depth)) {
             let x = if ruler.is_cm() {
                 left - GAP
             } else {
                 right + GAP
             };
-            ruler.mark_down(sheet, (x, at(number).1), number, long);
+            ruler.mark_down(sheet, (x, at(number).1), number, mark);
         }
     }
     let (out_left, out_right) = (left - GAP, right + GAP);
@@ -157,6 +157,13 @@ fn rulers(sheet: &mut Sheet, map: True, width: Length, depth: Length) {
 
 /// Between drawing and ruler.
 const GAP: f64 = 10.0;
+
+/// A mark of a ruler; the long ones have a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Mark {
+    Long,
+    Short,
+}
 
 /// Which marks a ruler has.
 #[derive(Clone, Copy)]
@@ -181,28 +188,35 @@ impl Ruler {
     }
 
     /// Length of a mark, away from the drawing: down and left for centimetres.
-    fn out(self, long: bool) -> f64 {
-        let length = if long { 9.0 } else { 5.0 };
+    fn out(self, mark: Mark) -> f64 {
+        let length = match mark {
+            Mark::Long => 9.0,
+            Mark::Short => 5.0,
+        };
         if self.is_cm() { length } else { -length }
     }
 
-    /// Whole numbers between these two, and whether the mark is a long one.
-    fn marks(self, from: f64, to: f64) -> impl Iterator<Item = (f64, bool)> {
+    /// Whole numbers between these two, and their marks.
+    fn marks(self, from: f64, to: f64) -> impl Iterator<Item = (f64, Mark)> {
         let whole = (-200..=200).filter(move |n| (from..=to).contains(&f64::from(*n)));
-        whole.map(move |n| (f64::from(n), n % self.long_every == 0))
+        let mark = move |n| match n % self.long_every {
+            0 => Mark::Long,
+            _ => Mark::Short,
+        };
+        whole.map(move |n| (f64::from(n), mark(n)))
     }
 
-    fn mark_across(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, long: bool) {
-        sheet.rule((x, y), (x, y + self.out(long)), Pen::AXIS);
-        if long {
+    fn mark_across(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, mark: Mark) {
+        sheet.rule((x, y), (x, y + self.out(mark)), Pen::AXIS);
+        if mark == Mark::Long {
             let base = if self.is_cm() { y + 25.0 } else { y - 13.0 };
             sheet.text((x, base), Set::LABEL.middle(), &format!("{number}"));
         }
     }
 
-    fn mark_down(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, long: bool) {
-        sheet.rule((x, y), (x - self.out(long), y), Pen::AXIS);
-        if long {
+    fn mark_down(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, mark: Mark) {
+        sheet.rule((x, y), (x - self.out(mark), y), Pen::AXIS);
+        if mark == Mark::Long {
             let (x, set) = if self.is_cm() {
                 (x - 13.0, Set::LABEL.end())
             } else {

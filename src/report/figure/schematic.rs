@@ -112,6 +112,24 @@ fn of_rows(before: f64, worked: u32, name: &str) -> String {
 
 /// Every measurement beside the sleeve, at its height, with a line that leads to it.
 fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
+    let all = measured(of, drawn);
+    let at = |y_cm: f64| map.at(0.0, y_cm).1;
+    let bottom = at(drawn.height_cm());
+    let wanted: Vec<f64> = all.iter().map(|one| at(one.middle()) + one.off).collect();
+    let last = bottom.max(at(0.0) + 22.0 * (all.len() - 1) as f64);
+    let places = kept_apart(&wanted, 22.0, last);
+    let bar = map.at(drawn.widest_cm() / 2.0, 0.0).0 + 16.0;
+    for (one, place) in all.iter().zip(places) {
+        one.draw(sheet, map, bar, place);
+    }
+    if of.size.tube.is_none() {
+        let y = bottom + 20.0;
+        sheet.text((map.origin.0, y), Set::LABEL.middle(), "tube not planned");
+    }
+}
+
+/// What is measured, from the crown down.
+fn measured(of: &Of<'_>, drawn: &Drawn) -> Vec<Measurement> {
     let (units, size) = (of.case.units, of.size);
     let (plan, m) = (&size.fit.plan, &size.fit.measures);
     let (top, join) = (0.0, drawn.depth_cm);
@@ -142,35 +160,7 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
         );
         all.push(Measurement::across((bottom, OFF), "cuff", units, cuff).of(tube.cuff.to_string()));
     }
-    let at = |y_cm: f64| map.at(0.0, y_cm).1;
-    let wanted: Vec<f64> = all.iter().map(|one| at(one.middle()) + one.off).collect();
-    let last = at(bottom).max(at(0.0) + 22.0 * (all.len() - 1) as f64);
-    let places = kept_apart(&wanted, 22.0, last);
-    let bar = map.at(drawn.widest_cm() / 2.0, 0.0).0 + 16.0;
-    for (one, place) in all.iter().zip(places) {
-        let y = at(one.middle()) + one.off;
-        let from = if let Some(half) = one.edge {
-            let (left, right) = (map.at(-half.to_cm(), 0.0).0, map.at(half.to_cm(), 0.0).0);
-            sheet.rule((left, y), (right, y), Pen::AXIS);
-            sheet.rule((left, y - 5.0), (left, y + 5.0), Pen::AXIS);
-            sheet.rule((right, y - 5.0), (right, y + 5.0), Pen::AXIS);
-            right + 6.0
-        } else {
-            let (upper, lower) = (at(one.from) + 3.0, at(one.to) - 3.0);
-            sheet.rule((bar, upper), (bar, lower), Pen::AXIS);
-            sheet.rule((bar - 5.0, upper), (bar + 5.0, upper), Pen::AXIS);
-            sheet.rule((bar - 5.0, lower), (bar + 5.0, lower), Pen::AXIS);
-            bar
-        };
-        let knee = WORDS - 26.0;
-        sheet.rule((from, y), (knee, y), Pen::GUIDE);
-        sheet.rule((knee, y), (WORDS - 6.0, place), Pen::GUIDE);
-        sheet.text((WORDS, place + SMALL / 3.0), Set::LABEL, &one.text);
-    }
-    if size.tube.is_none() {
-        let y = at(bottom) + 20.0;
-        sheet.text((map.origin.0, y), Set::LABEL.middle(), "tube not planned");
-    }
+    all
 }
 
 /// One measurement: the heights it spans, and half its width when it goes across.
@@ -184,6 +174,29 @@ struct Measurement {
 }
 
 impl Measurement {
+    /// The line across the sleeve, or along it at `bar`, and the words at `place`.
+    fn draw(&self, sheet: &mut Sheet, map: True, bar: f64, place: f64) {
+        let at = |y_cm: f64| map.at(0.0, y_cm).1;
+        let y = at(self.middle()) + self.off;
+        let from = if let Some(half) = self.edge {
+            let (left, right) = (map.at(-half.to_cm(), 0.0).0, map.at(half.to_cm(), 0.0).0);
+            sheet.rule((left, y), (right, y), Pen::AXIS);
+            sheet.rule((left, y - 5.0), (left, y + 5.0), Pen::AXIS);
+            sheet.rule((right, y - 5.0), (right, y + 5.0), Pen::AXIS);
+            right + 6.0
+        } else {
+            let (upper, lower) = (at(self.from) + 3.0, at(self.to) - 3.0);
+            sheet.rule((bar, upper), (bar, lower), Pen::AXIS);
+            sheet.rule((bar - 5.0, upper), (bar + 5.0, upper), Pen::AXIS);
+            sheet.rule((bar - 5.0, lower), (bar + 5.0, lower), Pen::AXIS);
+            bar
+        };
+        let knee = WORDS - 26.0;
+        sheet.rule((from, y), (knee, y), Pen::GUIDE);
+        sheet.rule((knee, y), (WORDS - 6.0, place), Pen::GUIDE);
+        sheet.text((WORDS, place + SMALL / 3.0), Set::LABEL, &self.text);
+    }
+
     fn across((y, off): (f64, f64), name: &str, units: Units, length: Length) -> Self {
         Self {
             from: y,

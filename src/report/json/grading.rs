@@ -6,7 +6,9 @@ use serde_json::{Value, json};
 use super::all;
 use super::rounded::Rounded;
 use crate::case::Case;
-use crate::convert::{Conversion, Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
+use crate::convert::{
+    Conversion, Grading, Measure, MeasureKind, OutOfStep, Structure, Turned, grading,
+};
 use crate::measure::nearest_whole;
 use crate::plan::Move;
 use crate::report::document::labels;
@@ -15,6 +17,7 @@ use crate::report::document::labels;
 pub fn grading_json(case: &Case, conversion: &Conversion) -> Value {
     let grading = grading(case, conversion);
     let out_of_step = grading.out_of_step.iter();
+    let turned = grading.turned.iter();
     let structures = grading.structures.iter();
     json!(GradingJson {
         case: &case.title,
@@ -24,6 +27,7 @@ pub fn grading_json(case: &Case, conversion: &Conversion) -> Value {
         out_of_step: out_of_step
             .map(|found| OutOfStepJson::of(found, &grading))
             .collect(),
+        turned: turned.map(|one| TurnedJson::of(one, &grading)).collect(),
         structures: structures
             .map(|one| StructureJson::of(one, &grading))
             .collect(),
@@ -41,6 +45,8 @@ struct GradingJson<'a> {
     measures: Vec<MeasureJson>,
     /// Steps that are out of proportion, measure by measure.
     out_of_step: Vec<OutOfStepJson<'a>>,
+    /// Steps against the order of the sizes.
+    turned: Vec<TurnedJson<'a>>,
     /// Sizes that are built alike.
     structures: Vec<StructureJson<'a>>,
     /// Sentences for the pattern, with lists of the sizes' numbers.
@@ -120,6 +126,25 @@ impl<'a> OutOfStepJson<'a> {
             size: grading.sizes.get(found.size).map(String::as_str),
             step: Rounded(found.step),
             usual: Rounded(found.usual),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct TurnedJson<'a> {
+    measure: Option<&'static str>,
+    /// The second of the two sizes.
+    size: Option<&'a str>,
+    step: Rounded<3>,
+}
+
+impl<'a> TurnedJson<'a> {
+    fn of(one: &Turned, grading: &'a Grading) -> Self {
+        let measure = grading.measures.get(one.measure);
+        Self {
+            measure: measure.map(|measure| measure.name),
+            size: grading.sizes.get(one.size).map(String::as_str),
+            step: Rounded(one.step),
         }
     }
 }

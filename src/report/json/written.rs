@@ -18,6 +18,8 @@ pub(super) struct WrittenJson<'a> {
     sleeve: &'static str,
     /// Its sentences.
     instructions: Vec<String>,
+    /// Those of its sentences, counted from 0, that explain and are nothing to do.
+    explains: Vec<usize>,
     /// What is done first.
     before: &'a [String],
     /// Needles that carry the work.
@@ -39,6 +41,7 @@ impl<'a> From<&'a Written> for WrittenJson<'a> {
         Self {
             sleeve: written.sleeve.word(),
             instructions: written.instructions.sentences(),
+            explains: written.instructions.explanations(),
             before: &written.before,
             needles: &written.needles,
             stitch_pattern: &written.stitch_pattern,

@@ -193,6 +193,28 @@ const fn class(kind: ColumnKind) -> &'static str {
 
 /// A table in a frame that scrolls sideways when the screen is narrow.
 fn table(out: &mut String, table: &Table) {
+    table_head(out, table);
+    for (at, row) in table.rows.iter().enumerate() {
+        out.push_str("<tr>");
+        boxes(out, table, row);
+        if let [alone] = row.as_slice() {
+            let columns = table.columns.len();
+            let _ = write!(
+                out,
+                "<td class=\"words\" colspan=\"{columns}\">{}</td>",
+                escape(&bound(alone))
+            );
+        } else {
+            let link = table.links.get(at).filter(|link| !link.is_empty());
+            cells(out, table, row, link.map(String::as_str));
+        }
+        out.push_str("</tr>\n");
+    }
+    out.push_str("</tbody>\n</table>\n</div>\n");
+}
+
+/// The frame, the caption and the names of the columns.
+fn table_head(out: &mut String, table: &Table) {
     let kind = match (table.whole, table.boxes.is_empty()) {
         (_, false) => "boxes",
         (true, _) => "whole",
@@ -220,42 +242,34 @@ fn table(out: &mut String, table: &Table) {
         );
     }
     out.push_str("</tr>\n</thead>\n<tbody>\n");
-    for (at, row) in table.rows.iter().enumerate() {
-        out.push_str("<tr>");
-        for head in &table.boxes {
-            let name = row.first().map(|name| escape(name)).unwrap_or_default();
-            let _ = write!(
-                out,
-                "<td class=\"box\"><input type=\"checkbox\" aria-label=\"row {name} {}\"></td>",
-                head.to_lowercase()
-            );
-        }
-        if let [alone] = row.as_slice() {
-            let columns = table.columns.len();
-            let _ = writeln!(
-                out,
-                "<td class=\"words\" colspan=\"{columns}\">{}</td></tr>",
-                escape(&bound(alone))
-            );
-            continue;
-        }
-        for (Column { kind, .. }, cell) in table.columns.iter().zip(row) {
-            let cell = escape(&bound(cell));
-            let _ = match kind {
-                ColumnKind::Head => match table.links.get(at).filter(|link| !link.is_empty()) {
-                    Some(link) => write!(
-                        out,
-                        "<th scope=\"row\"><a href=\"{}\">{cell}</a></th>",
-                        address(link)
-                    ),
-                    None => write!(out, "<th scope=\"row\">{cell}</th>"),
-                },
-                kind => write!(out, "<td class=\"{}\">{cell}</td>", class(*kind)),
-            };
-        }
-        out.push_str("</tr>\n");
+}
+
+/// The boxes to tick before a row.
+fn boxes(out: &mut String, table: &Table, row: &[String]) {
+    let name = row.first().map(|name| escape(name)).unwrap_or_default();
+    for head in &table.boxes {
+        let _ = write!(
+            out,
+            "<td class=\"box\"><input type=\"checkbox\" aria-label=\"row {name} {}\"></td>",
+            head.to_lowercase()
+        );
     }
-    out.push_str("</tbody>\n</table>\n</div>\n");
+}
+
+/// A row's cells; the one that names it leads where the link does.
+fn cells(out: &mut String, table: &Table, row: &[String], link: Option<&str>) {
+    for (Column { kind, .. }, cell) in table.columns.iter().zip(row) {
+        let cell = escape(&bound(cell));
+        let _ = match (kind, link) {
+            (ColumnKind::Head, Some(link)) => write!(
+                out,
+                "<th scope=\"row\"><a href=\"{}\">{cell}</a></th>",
+                address(link)
+            ),
+            (ColumnKind::Head, None) => write!(out, "<th scope=\"row\">{cell}</th>"),
+            (kind, _) => write!(out, "<td class=\"{}\">{cell}</td>", class(*kind)),
+        };
+    }
 }
 
 /// Every figure on a card of its own; its title and description are in the SVG.

@@ -75,7 +75,7 @@ impl Writer {
         match block {
             Block::Heading(heading) => {
                 self.gap();
-                let _ = writeln!(self.out, "{}", heading.text.to_uppercase());
+                let _ = writeln!(self.out, "{}", capitals(&heading.text));
             }
             Block::Text(text) => self.paragraph(text, "  ", "  "),
             Block::Small(text) => {
@@ -318,6 +318,23 @@ fn wrapped(text: &str, width: usize, first: &str, others: &str) -> Vec<String> {
         .collect()
 }
 
+/// In capitals; units stay small, since the metre's letters are symbols (ISO 80000-1, from memory).
+fn capitals(heading: &str) -> String {
+    let mut after_number = false;
+    let words = heading.split(' ').map(|word| {
+        let letters = word.trim_matches(|c: char| !c.is_alphanumeric());
+        let bracketed = word == format!("({letters})");
+        let unit = ["cm", "mm", "m", "in"].contains(&letters) && (after_number || bracketed);
+        after_number = letters.ends_with(|c: char| c.is_ascii_digit());
+        if unit {
+            word.to_owned()
+        } else {
+            word.to_uppercase()
+        }
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -333,6 +350,19 @@ mod tests {
             ..Document::default()
         };
         document.text()
+    }
+
+    #[test]
+    fn units_stay_small_in_capitals() {
+        for (heading, shown) in [
+            ("81 cm", "81 cm"),
+            ("86 cm, 91 cm", "86 cm, 91 cm"),
+            ("size 38.5 in, M", "SIZE 38.5 in, M"),
+            ("Finished measurements (in)", "FINISHED MEASUREMENTS (in)"),
+            ("Rows in pattern", "ROWS IN PATTERN"),
+        ] {
+            assert_eq!(capitals(heading), shown);
+        }
     }
 
     /// Nothing is lost and no line is too long, however many sizes there are.

@@ -1,4 +1,4 @@
-// The pattern to knit: one step under another, large enough for a telephone, each with a box to tick off.
+// The pattern to knit: one step under another, large enough for a telephone, each with a box to tick off; what only explains has none.
 import { h } from "./dom.js";
 import { show, state } from "./state.js";
 
@@ -21,7 +21,7 @@ function sleeve(size, one, which, alone) {
     { className: "steps" },
     !alone && h("h4", {}, `${one.sleeve[0].toUpperCase()}${one.sleeve.slice(1)} sleeve`),
     before.length > 0 && h("details", { open: true }, h("summary", {}, "Before you begin"), before.map((sentence) => h("p", {}, sentence))),
-    one.instructions.map((sentence, place) => step(size, which, sentence, place)),
+    one.instructions.map((sentence, place) => (one.explains?.includes(place) ? h("p", { className: "explains" }, sentence) : step(size, which, sentence, place))),
     (one.pick_up_rows ?? []).length > 0 && h("details", {}, h("summary", {}, "Rows that get a stitch, counted"), one.pick_up_rows.map((list) => h("p", {}, h("strong", {}, `${list.section}, ${list.of} rows ${list.counted_from}: `), list.rows.join(", ")))),
     (one.abbreviations ?? []).length > 0 && h("details", {}, h("summary", {}, "Abbreviations"), h("dl", {}, one.abbreviations.map(({ short, meaning }) => [h("dt", {}, short), h("dd", {}, meaning)]))),
   );

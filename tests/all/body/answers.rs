@@ -48,7 +48,7 @@ fn an_unknown_size_names_the_nearest_and_lists_all() {
 #[test]
 fn a_table_is_asked_only_what_it_holds() {
     for (table, key, answers) in [
-        ("ansur2-men", size("L"), "it answers a bust."),
+        ("ansur2-men", size("L"), "it answers a chest."),
         (
             "nhanes-male",
             Key::Bust(Length::cm(100.0)),
@@ -135,7 +135,7 @@ fn a_number_in_the_other_unit_is_refused_with_the_likely_meaning() {
 #[test]
 fn an_arm_and_a_bust_that_cannot_belong_together() {
     let of = |arm: f64, bust: f64| -> Vec<&'static str> {
-        let said = arm_and_bust(Length::cm(arm), Length::cm(bust));
+        let said = arm_and_bust("", Length::cm(arm), Length::cm(bust));
         said.iter().map(|d| d.code.id).collect()
     };
     assert_eq!(of(96.0, 38.0), ["body-arm-wider-than-bust"]);
@@ -150,15 +150,15 @@ fn an_arm_and_a_bust_that_cannot_belong_together() {
         for row in &table.rows {
             let [arm, bust] = ["upper_arm", "chest"].map(|c| table.length(row, c).unwrap());
             assert!(
-                arm_and_bust(arm, bust).is_empty(),
+                arm_and_bust("", arm, bust).is_empty(),
                 "{} {}",
                 table.id,
                 row.label
             );
         }
     }
-    assert!(!arm_and_bust(Length::cm(f64::NAN), Length::cm(90.0)).is_empty());
-    assert!(!arm_and_bust(Length::cm(30.0), Length::ZERO).is_empty());
+    assert!(!arm_and_bust("", Length::cm(f64::NAN), Length::cm(90.0)).is_empty());
+    assert!(!arm_and_bust("", Length::cm(30.0), Length::ZERO).is_empty());
 }
 
 #[test]
@@ -260,6 +260,8 @@ fn a_survey_shows_its_arms_by_bust() {
     let women = show(find("ansur2-women").unwrap());
     assert_eq!(women.arms.len(), 11);
     assert_eq!(women.arms[0].label, "bust 76.0 cm (29.9 in)");
+    let men = show(find("ansur2-men").unwrap());
+    assert!(men.arms.iter().all(|arm| arm.label.starts_with("chest ")));
     assert!(women.arms.iter().all(|arm| !arm.extrapolated));
     assert!(
         women

@@ -110,6 +110,7 @@ pub(crate) fn style() -> impl Strategy<Value = Style> {
         underarm: [Underarm::BoundOff, Underarm::Live, Underarm::CastOn][under as usize % 3],
         body: [BodyMade::Pieces, BodyMade::Round, BodyMade::Steeked][body as usize % 3],
         in_seam: Stitches(lost % 4),
+        stepped: Stitches::ZERO,
         in_pattern: lost % 8 > 3,
     })
 }

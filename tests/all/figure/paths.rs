@@ -44,7 +44,7 @@ fn the_jump_at_the_join_is_drawn_as_long_as_it_is() {
     let drawn = Drawn::of(&case_file("saddle-lesson"));
     let lesson = drawn.lesson();
     let figures = drift_figures(&drawn.case, &lesson);
-    let figure = named(&figures, "four-sleeves");
+    let figure = named(&figures, "planned-sleeves");
     let k = figure.units_per_cm.unwrap();
     let doc = parsed(&figure.svg);
     for side in ["left", "right"] {

@@ -239,7 +239,7 @@ fn the_new_sleeve_knits() {
                     && !line.is_empty()
             })
             .collect();
-        let lines = usual(&lines.join("\n"), name);
+        let lines = usual(&with_strokes(&lines), name);
         let (pieces, said) = knit_file(&format!("A SLEEVE\n{lines}\n"));
         let loud: Vec<_> = said
             .iter()
@@ -250,11 +250,39 @@ fn the_new_sleeve_knits() {
     }
 }
 
+/// Names of sizes, listed as the pattern lists its numbers, with strokes between them.
+fn with_strokes(lines: &[&str]) -> String {
+    let names = |listed: &str| -> String {
+        let names = listed.split(['(', ')', '[', ']', ',', ':', ';', '/']);
+        let names = names.map(str::trim).filter(|name| !name.is_empty());
+        names.collect::<Vec<_>>().join(" / ")
+    };
+    let line = |line: &&str| {
+        let all = line.strip_prefix("The sizes are ");
+        if let Some(listed) = all.and_then(|rest| rest.strip_suffix('.')) {
+            return format!("The sizes are {}.", names(listed));
+        }
+        for begin in ["Sizes ", "Size "] {
+            let some = line.strip_prefix(begin);
+            if let Some((listed, rest)) = some.and_then(|rest| rest.split_once(" only.")) {
+                return format!("{begin}{} only.{rest}", names(listed));
+            }
+        }
+        (*line).to_owned()
+    };
+    lines.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+/// A digit, or the dash of a size that has nothing there.
+fn in_list(letter: char) -> bool {
+    letter.is_ascii_digit() || letter == '\u{2013}'
+}
+
 /// Lists in other brackets as the needle reads them.
 fn usual(text: &str, name: &str) -> String {
     let mut out = String::new();
     let letters: Vec<char> = text.chars().collect();
-    let digit = |at: usize| letters.get(at).is_some_and(char::is_ascii_digit);
+    let digit = |at: usize| letters.get(at).is_some_and(|c| in_list(*c));
     let mut at = 0;
     let mut open = false;
     while at < letters.len() {
@@ -262,8 +290,7 @@ fn usual(text: &str, name: &str) -> String {
         let before_digit = digit(at + 1);
         match letter {
             '[' if before_digit
-                && (out.ends_with(' ')
-                    && out.trim_end().ends_with(|c: char| c.is_ascii_digit()))
+                && (out.ends_with(' ') && out.trim_end().ends_with(in_list))
                 && name != "01-alder-pullover" =>
             {
                 out.push('(');
@@ -291,7 +318,7 @@ fn usual(text: &str, name: &str) -> String {
     let mut joined = String::new();
     while let Some(piece) = pieces.next() {
         joined += piece;
-        let number = |text: Option<char>| text.is_some_and(|c| c.is_ascii_digit());
+        let number = |text: Option<char>| text.is_some_and(in_list);
         if let Some(next) = pieces.peek() {
             let list = number(piece.chars().next_back()) && number(next.chars().next());
             joined += if list { ", " } else { ") (" };
@@ -307,16 +334,15 @@ fn slashed(text: &str) -> String {
         let plain = numbers.len() > 1
             && numbers
                 .iter()
-                .all(|n| !n.is_empty() && n.chars().all(|c| c.is_ascii_digit()));
+                .all(|n| !n.is_empty() && n.chars().all(in_list));
         plain.then(|| format!("{} ({})", numbers[0], numbers[1..].join(", ")))
     };
     let part = |word: &str| {
-        let start = word
-            .find(|c: char| c.is_ascii_digit())
-            .unwrap_or(word.len());
+        let start = word.find(in_list).unwrap_or(word.len());
         let end = word
-            .rfind(|c: char| c.is_ascii_digit())
-            .map_or(start, |at| at + 1);
+            .char_indices()
+            .rfind(|(_, c)| in_list(*c))
+            .map_or(start, |(at, c)| at + c.len_utf8());
         let middle = list(&word[start..end]).unwrap_or_else(|| word[start..end].to_owned());
         format!("{}{middle}{}", &word[..start], &word[end..])
     };

@@ -114,7 +114,7 @@ fn washing_is_a_change_of_its_own() {
     );
     assert_eq!(
         found[0].message,
-        "Washing changed the stitches per 10 cm: 22.8 before, 21.3 after, -6.6 % (95 %: -8.7 % to -4.5 %)."
+        "Washing changed the stitches per 10 cm: 22.8 before, 21.3 after, \u{2212}6.6 % (95 %: \u{2212}8.7 % to \u{2212}4.5 %)."
     );
     assert!(
         found[1]
@@ -149,7 +149,7 @@ fn drift_in_plain_words() {
     );
     assert_eq!(
         message(&found, "drift-open"),
-        "30.5 rows per 10 cm flat, 30.7 in the round: +0.5 % (95 %: -4.6 % to +5.7 %). The rows \
+        "30.5 rows per 10 cm flat, 30.7 in the round: +0.5 % (95 %: \u{2212}4.6 % to +5.7 %). The rows \
          of these two swatches do not differ by more than your error of counting; count again over \
          15 cm, or treat them as one."
     );

@@ -162,6 +162,98 @@ fn a_list_of_the_wrong_length_is_named() {
     );
 }
 
+/// Sizes that a sentence is for stand in the same brackets as its numbers.
+#[test]
+fn sizes_are_listed_as_their_numbers_are() {
+    let text = set(&three(), Style::default(), Sleeve::Both)
+        .sentences()
+        .join("\n");
+    assert!(text.contains("The sizes are S (M 38, L)."), "{text}");
+    assert!(
+        text.contains("Sizes S (M 38) only. Row 1 (RS): k13 (15) to"),
+        "{text}"
+    );
+    assert!(text.contains("Size L only. The decreases"), "{text}");
+    let bracketed = text
+        .replace("S (M 38, L).", "S / M (38) / L.")
+        .replace("S (M 38) only", "S / M (38) only");
+    let (pieces, diagnostics) = knit_sizes(&bracketed);
+    assert_eq!(diagnostics, []);
+    let names: Vec<&str> = pieces.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(names, ["S", "M (38)", "L"]);
+}
+
+/// A size whose name looks like a list is one size.
+#[test]
+fn one_name_with_brackets_is_one_size() {
+    let text = set(&three(), Style::default(), Sleeve::Both)
+        .sentences()
+        .join("\n");
+    let bracketed = text
+        .replace("S (M 38, L).", "S / M 38 / L (40).")
+        .replace("Size L only", "Size L (40) only");
+    let (_, diagnostics) = knit_sizes(&bracketed);
+    assert_eq!(diagnostics, []);
+}
+
+/// By hand: 16 sts over 24 rows are 2 in 3 eight times; 17 over 26 the same and one more over two rows.
+#[test]
+fn what_a_size_has_not_is_a_dash() {
+    let flank = flank(&[(3, 2, 0), (9, 1, 0)], (15, 30));
+    let plans = [alike((16, 24), 4, flank.clone()), alike((17, 26), 4, flank)];
+    let texts = ["S", "M"].iter().zip(&plans).map(|(name, plan)| {
+        let input = SleeveText {
+            plan,
+            tube: None,
+            cuff: None,
+            style: Style::default(),
+            sleeve: Sleeve::Both,
+        };
+        ((*name).to_owned(), write(&input))
+    });
+    let text = write_set(&texts.collect::<Vec<_>>()).sentences().join("\n");
+    let rest = "8 times, then 1 st for every 2 rows, \u{2013} (1) times;";
+    assert!(text.contains(rest), "{text}");
+    assert!(text.contains("A dash in a list is nothing to work."));
+    let (knitted, diagnostics) = knit_sizes(&text);
+    assert_eq!(diagnostics, []);
+    for ((_, knitted), plan) in knitted.iter().zip(&plans) {
+        let said = prove(plan, (None, None), Style::default(), Sleeve::Both, knitted);
+        assert_eq!(said, []);
+    }
+    let (_, diagnostics) = knit_sizes(&text.replace("\u{2013} (1) times", "1 (1) times"));
+    assert!(diagnostics.iter().any(|d| d.level == Level::Error));
+}
+
+/// A size whose crown is picked up at a rate of its own stands beside the others, with a dash in theirs.
+#[test]
+fn one_rate_more_makes_two_groups_one() {
+    let flank = flank(&[(3, 2, 0), (9, 1, 0)], (15, 30));
+    let crowns = [(16, 24), (17, 26), (15, 22), (17, 22)];
+    let plans = crowns.map(|crown| alike(crown, 4, flank.clone()));
+    let texts = ["S", "M", "L", "XL"]
+        .iter()
+        .zip(&plans)
+        .map(|(name, plan)| {
+            let input = SleeveText {
+                plan,
+                tube: None,
+                cuff: None,
+                style: Style::default(),
+                sleeve: Sleeve::Both,
+            };
+            ((*name).to_owned(), write(&input))
+        });
+    let text = write_set(&texts.collect::<Vec<_>>()).sentences().join("\n");
+    assert!(!text.contains("only."), "{text}");
+    let (knitted, diagnostics) = knit_sizes(&text);
+    assert_eq!(diagnostics, [], "{text}");
+    for ((_, knitted), plan) in knitted.iter().zip(&plans) {
+        let said = prove(plan, (None, None), Style::default(), Sleeve::Both, knitted);
+        assert_eq!(said, []);
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
 

@@ -20,7 +20,7 @@ const WANTED: Pen = Pen::new(OLD, 1.6, "5 4");
 const JUMP: Pen = Pen::new(INK, 5.0, "");
 const STUB: Length = Length::cm(8.0);
 
-pub(super) fn four_sleeves(
+pub(super) fn planned_sleeves(
     case: &Case,
     lesson: &DriftLesson,
     size: &SizeDrift,
@@ -66,7 +66,7 @@ pub(super) fn four_sleeves(
         }
     }
     let about = About {
-        name: "four-sleeves",
+        name: "planned-sleeves",
         place: place.to_string(),
         heading: "One pair of hands, different plans",
         subject: format!("{}, {}", case.title, size.size),
