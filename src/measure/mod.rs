@@ -11,6 +11,7 @@ mod length;
 pub mod limits;
 mod sizes;
 mod stop;
+mod typed;
 
 pub use bounds::{ALL_BOUNDS, Bound, OutOfBounds};
 pub use bounds::{
@@ -29,3 +30,4 @@ pub use gauge::{Gauge, GaugeChange, Interval};
 pub use length::{CM_PER_INCH, Length, Units};
 pub use sizes::{SizeListError, parse_size_list};
 pub use stop::Stop;
+pub use typed::typed_length;

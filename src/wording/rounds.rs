@@ -161,7 +161,7 @@ impl Writer<'_> {
     }
 
     pub(crate) fn tube(&self, tube: &TubePlan, cuff: Option<&CuffPlan>) -> Section {
-        let widens = tube.cuff > tube.upper_arm;
+        let widens = tube.widens();
         let mut steps = Vec::new();
         if !tube.decrease_rounds.is_empty() {
             steps.push(self.shape_round(widens));
@@ -175,12 +175,8 @@ impl Writer<'_> {
         if worked > 0 {
             let shaped = u32::try_from(done).unwrap_or(u32::MAX);
             rounds = worked;
-            stitches = if widens {
-                stitches + 2 * shaped
-            } else {
-                stitches.saturating_sub(2 * shaped)
-            };
-            let sentence = worked_so_far(worked, shaped, name);
+            stitches = tube.stitches_after(worked).count();
+            let sentence = worked_so_far(worked, shaped, (name, tube.beside));
             steps.push(Step::counted(sentence, Counts::Rounds { rounds, stitches }));
         }
         let later = tube.decrease_rounds.get(done..).unwrap_or(&[]);
@@ -191,11 +187,14 @@ impl Writer<'_> {
             } else {
                 stitches.saturating_sub(2 * n)
             };
-            let sentence = format!(
-                "Work the {name} round on every {}, {}.",
-                ordinal_round(every),
-                times(n)
-            );
+            let sentence = match (every, n) {
+                (1, 1) => format!("Work the {name} round in the next round."),
+                _ => format!(
+                    "Work the {name} round on every {}, {}.",
+                    ordinal_round(every),
+                    times(n)
+                ),
+            };
             steps.push(Step::counted(sentence, Counts::Rounds { rounds, stitches }));
         }
         let rest = tube.rounds.count().saturating_sub(rounds);
@@ -313,14 +312,19 @@ fn together(decrease: &str, n: u32) -> String {
     }
 }
 
-/// `Worked so far: 30 rounds, the dec round in 4 of them.`
-fn worked_so_far(worked: u32, shaped: u32, name: &str) -> String {
+/// `Worked so far: 30 rounds, the dec round in 4 of them.`, or with `2 sts more than planned`.
+fn worked_so_far(worked: u32, shaped: u32, (name, beside): (&str, i32)) -> String {
     let rounds = if worked == 1 { "round" } else { "rounds" };
     let of_them = match shaped {
         0 => String::new(),
         n => format!(", the {name} round in {n} of them"),
     };
-    format!("Worked so far: {worked} {rounds}{of_them}.")
+    let off = match beside {
+        0 => String::new(),
+        1.. => format!(", {} more than planned", sts(beside.unsigned_abs())),
+        _ => format!(", {} fewer than planned", sts(beside.unsigned_abs())),
+    };
+    format!("Worked so far: {worked} {rounds}{of_them}{off}.")
 }
 
 /// Equal distances between shaping rounds from this round on, as (distance, how many running).
