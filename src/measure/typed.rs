@@ -53,6 +53,10 @@ fn spelt_out(text: &str) -> String {
 
 /// `7.25`, `1/4`, `7 1/4`, `7-1/4`.
 fn number(text: &str) -> Option<f64> {
+    // A sign is none of a length; the hyphen stands between a number and its fraction.
+    if text.starts_with('-') {
+        return None;
+    }
     let parts: Vec<&str> = text.split([' ', '-']).filter(|p| !p.is_empty()).collect();
     match parts.as_slice() {
         [one] if one.contains('/') => fraction(one),
