@@ -209,7 +209,8 @@ fn of_the_sleeve(source: &Source<'_>) -> Vec<String> {
     if apart {
         out.push("Front and back of the armhole differ, so left and right sleeve have a text each; \"both alike\" or \"make 2\" at the heading does not hold for the cap.".to_owned());
     }
-    if source.case.sleeve.repeat().multiple > 1 {
+    let repeats = source.case.sleeve.repeat.iter().flatten();
+    if repeats.into_iter().any(|repeat| repeat.multiple > 1) {
         out.push("The sleeve has a stitch pattern: where it stands on the short rows and in rounds is for a person to write.".to_owned());
     }
     if source.print.needle_names.iter().any(Option::is_none) {

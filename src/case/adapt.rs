@@ -155,7 +155,8 @@ pub(super) fn adapt(table: &Table<'_>, old_cap: bool) -> Adapt {
         for key in ["keep", "sizes"].into_iter().filter(|key| table.has(key)) {
             let message =
                 format!("adapt.{key} is about an old cap, and the case has no sleeve.cap.");
-            table.say(&CLASH, table.place_of(key), message);
+            let next = format!("Leave adapt.{key} out, or give the old cap (sleeve.cap).");
+            table.clash(key, message, &next);
         }
     }
     if keep == Some(KeepWish::Depth) && table.has("depth") {
@@ -270,6 +271,7 @@ pub(super) fn agrees(root: &Table<'_>, adapt: &Adapt, has_live: bool, has_body: 
     {
         let message =
             "adapt.upper_arm has an ease but no arm to add it to, and the case has no [body].";
-        table.say(&CLASH, table.place_of("upper_arm"), message.to_owned());
+        let next = "Give [body], or adapt.upper_arm as a finished width.";
+        table.clash("upper_arm", message.to_owned(), next);
     }
 }

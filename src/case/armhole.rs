@@ -112,7 +112,8 @@ pub(super) fn armholes(root: &Table<'_>, style: Style) -> Option<(Armhole, Armho
             let message = format!(
                 "There is an [armhole.{has}] but no [armhole.{lacks}]; give both, or one [armhole] for both."
             );
-            table.say(&CLASH, table.place_of(has), message);
+            let next = format!("Give [armhole.{lacks}] as well, or one [armhole] for both.");
+            table.clash(has, message, &next);
             None
         }
     };
@@ -203,7 +204,7 @@ fn in_seam(table: &Table<'_>, style: Style, usual: u32) -> Option<Stitches> {
             let message = format!(
                 "{lost} stitches cannot lie in the seam of {why}; leave seam_stitches out."
             );
-            table.say(&CLASH, table.place_of("seam_stitches"), message);
+            table.clash("seam_stitches", message, "Leave seam_stitches out.");
             return None;
         }
     }
@@ -274,7 +275,11 @@ fn counted(table: &Table<'_>, seam_stitches: Stitches) -> Option<Vec<Counted>> {
 fn agrees(table: &Table<'_>, counted: &Counted) -> bool {
     let mut fine = true;
     let mut say = |key: &str, message: String| {
-        table.say(&CLASH, table.place_of(key), message);
+        table.clash(
+            key,
+            message,
+            "Count again, and correct the count that is off.",
+        );
         fine = false;
     };
     let (rows, steps, decreases) = (

@@ -126,13 +126,13 @@ const CUFF: &[Key] = &[
 const REPEAT: &[Key] = &[
     key(
         "multiple",
-        Kind::Number,
+        Kind::Sized,
         "Repeat: multiple of",
         "The stitch pattern's multiple: 4 in \"multiple of 4 + 2\".",
     ),
     key(
         "plus",
-        Kind::Number,
+        Kind::Sized,
         "Repeat: plus",
         "The stitches beside the repeats: 2 in \"multiple of 4 + 2\".",
     ),
@@ -247,11 +247,12 @@ pub const SECTIONS: &[Section] = &[
     ]},
     Section { path: "so_far", about: "What is on the needles already, of one sleeve of one size.", keys: &[
         key("size", Kind::Text, "Size on the needles", "The size that is being knitted, where the case has several."),
-        key("picked_up", Kind::Number, "Stitches picked up", "What was picked up in all; a case file may say { crown, first, base, second }, in the order of the work."),
+        key("picked_up", Kind::Counts, "Stitches picked up", "Four counts in the order of the work, such as 19, 24, 10, 24: crown, first flank, base, second flank; or one total, which does not say where they lie."),
         key("rows", Kind::Number, "Rows of the cap worked", "Rows of the cap that are worked, counted from the first short row."),
         key("depth", Kind::Length, "Depth of these rows", "What they measure, flat, from the picked-up edge in the middle of the crown down to the needle."),
         key("width", Kind::Length, "Width of the widest row", "What the last row measures along the needle, from turn to turn."),
-        key("turned_at", Kind::Number, "Stitches waiting a side", "Stitches that wait on each side before the base marker."),
+        key("measured_at", Kind::Number, "Rows when it was measured", "Rows that were worked when depth and width were measured, where some were ripped back since: the gauge they show stays."),
+        key("turned_at", Kind::Counts, "Stitches waiting a side", "Stitches that wait on each side before the base marker; two counts, such as 12, 14, where the first flank has others than the second."),
         key("mend", Kind::Word(&["keep", "correct"]), "Counts that are off", "Keep them and plan with them, or make or take away stitches among those that wait; left out, a pick-up takes what costs less, and worked rows keep them."),
         key("sleeve", Kind::Word(&["left", "right"]), "Sleeve on the needles", "Which sleeve it is, where its two sides are not alike."),
         key("rounds", Kind::Number, "Rounds worked since the join", "Rounds of the tube that are worked; the one that closes the join is the first."),

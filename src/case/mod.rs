@@ -158,8 +158,8 @@ pub struct Sleeve {
     pub seam_stitches: Stitches,
     /// Rows lost to the seam at the top.
     pub seam_rows: Rows,
-    /// The stitch pattern's repeat, where the case names one.
-    pub repeat: Option<Repeat>,
+    /// The stitch pattern's repeat of each size, where the case names one.
+    pub repeat: Option<Vec<Repeat>>,
     /// Stitches at the cuff.
     pub cuff_stitches: Option<Vec<Stitches>>,
     /// Length from underarm to cuff, or to the end of the cuff where its length is given.
@@ -185,9 +185,14 @@ impl Sleeve {
         !self.stitches.is_empty()
     }
 
-    /// The repeat asked for; every count where the case names none.
-    pub fn repeat(&self) -> Repeat {
-        self.repeat.unwrap_or(Repeat::ANY)
+    /// The repeat asked for in this size; every count where the case names none.
+    pub fn repeat(&self, index: usize) -> Repeat {
+        self.asked_repeat(index).unwrap_or(Repeat::ANY)
+    }
+
+    /// The same, where the case names one.
+    pub fn asked_repeat(&self, index: usize) -> Option<Repeat> {
+        self.repeat.as_ref()?.get(index).copied()
     }
 }
 

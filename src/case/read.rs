@@ -183,7 +183,8 @@ fn gauges(root: &Table<'_>) -> Option<Gauges> {
     for (cap, key) in [(CapGauge::Flat, "flat"), (CapGauge::Round, "round")] {
         if gauges.cap == Some(cap) && !table.has(key) {
             let message = format!("gauge.cap is \"{key}\", but there is no [gauge.{key}].");
-            table.say(&CLASH, table.place_of("cap"), message);
+            let next = format!("Give [gauge.{key}], or leave gauge.cap out.");
+            table.clash("cap", message, &next);
         }
     }
     table.finish();

@@ -105,13 +105,23 @@ fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
             units.show(*cuff),
             units.show(*length)
         );
-        table.say(&CLASH, table.place_of("cuff_length"), message);
+        let next = "Correct one of the two; the sleeve's length includes the cuff.";
+        table.clash("cuff_length", message, next);
     }
 }
 
-fn repeat(table: &Table<'_>) -> Repeat {
-    let multiple = table.count("multiple", &REPEAT).unwrap_or(1).max(1);
-    let plus = table.count("plus", &REPEAT).unwrap_or(0);
+/// The repeat of each size; what could not be read stands for any count.
+fn repeat(table: &Table<'_>) -> Vec<Repeat> {
+    let each = |key: &str, otherwise: u32| {
+        let counts = table.sized_counts(key, &REPEAT);
+        counts.unwrap_or_else(|| vec![otherwise; table.reading().sizes])
+    };
+    let repeats = each("multiple", 1).into_iter().zip(each("plus", 0));
+    let repeats = repeats.map(|(multiple, plus)| Repeat {
+        multiple: multiple.max(1),
+        plus,
+    });
+    let repeats = repeats.collect();
     table.finish();
-    Repeat { multiple, plus }
+    repeats
 }

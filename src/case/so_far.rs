@@ -1,6 +1,6 @@
 //! `[so_far]`: what is on the needles already.
 
-use super::codes::{CLASH, OUT_OF_RANGE};
+use super::codes::{LIST_LENGTH, OUT_OF_RANGE};
 use super::table::{Table, article};
 use crate::measure::{
     CAP_ROWS, DEPTH_SO_FAR, Length, PICKED_UP, Rows, SLEEVE_LENGTH, STITCH_COUNT, Stitches,
@@ -43,8 +43,17 @@ pub struct CapSoFar {
     pub depth: Option<Length>,
     /// What the widest row measures, from turn to turn.
     pub width: Option<Length>,
-    /// Stitches that wait on each side.
-    pub turned_at: Option<Stitches>,
+    /// Rows that were worked when it was measured, where some were ripped back since.
+    pub measured_at: Option<Rows>,
+    /// Stitches that wait on the first and on the second flank.
+    pub turned_at: Option<[Stitches; 2]>,
+}
+
+impl CapSoFar {
+    /// Rows that depth and width were measured after.
+    pub fn measured_rows(&self) -> Option<Rows> {
+        self.measured_at.or(self.rows)
+    }
 }
 
 /// Stitches picked up, section by section or in all.
@@ -93,7 +102,14 @@ pub struct TubeSoFar {
     pub length: Option<Length>,
 }
 
-const OF_CAP: [&str; 5] = ["picked_up", "rows", "depth", "width", "turned_at"];
+const OF_CAP: [&str; 6] = [
+    "picked_up",
+    "rows",
+    "depth",
+    "width",
+    "measured_at",
+    "turned_at",
+];
 const OF_TUBE: [&str; 4] = ["rounds", "stitches", "upper_arm", "length"];
 
 pub(super) fn so_far(
@@ -146,7 +162,7 @@ fn size(table: &Table<'_>, sizes: &[String]) -> Option<usize> {
                     "so_far.size is \"{name}\", but the sizes are {}.",
                     sizes.join(", ")
                 );
-                table.say(&CLASH, table.place_of("size"), message);
+                table.clash("size", message, "Name one of the sizes of the case.");
             }
             found
         }
@@ -160,26 +176,69 @@ fn cap(table: &Table<'_>) -> Option<CapSoFar> {
         rows,
         depth: length(table, "depth", &DEPTH_SO_FAR),
         width: length(table, "width", &UPPER_ARM_WIDTH),
-        turned_at: table.count("turned_at", &WAITING).map(Stitches),
+        measured_at: table.count("measured_at", &CAP_ROWS).map(Rows),
+        turned_at: turned_at(table),
     };
     for key in ["depth", "width", "turned_at"] {
-        if table.has(key) && !table.has("rows") {
+        let measured = key != "turned_at" && table.has("measured_at");
+        if table.has(key) && !table.has("rows") && !measured {
             table.missing("rows", "rows = 16");
             break;
         }
     }
-    // A measure is taken after a whole pair; with an odd row the sides are not alike.
-    if let Some(rows) = rows.filter(|rows| !rows.is_even())
-        && (cap.depth.is_some() || cap.width.is_some() || cap.turned_at.is_some())
-    {
-        let message = format!(
-            "After row {} one side has turned once more than the other; work the WS row of the pair, then measure and count.",
-            rows.count()
-        );
-        table.say(&CLASH, table.place_of("rows"), message);
-    }
+    whole_pairs(table, &cap);
     let complete = OF_CAP.iter().all(|key| !table.has(key) || known(&cap, key));
     complete.then_some(cap)
+}
+
+/// Said where a measure or a count is not that of a whole pair: after an RS row the sides are not alike.
+fn whole_pairs(table: &Table<'_>, cap: &CapSoFar) {
+    let odd = |rows: Option<Rows>| rows.filter(|rows| !rows.is_even());
+    let measured = cap.depth.is_some() || cap.width.is_some();
+    let counted = cap.turned_at.is_some() || (measured && cap.measured_at.is_none());
+    if let Some(rows) = odd(cap.rows).filter(|_| counted) {
+        let message = format!(
+            "After row {} one side has turned once more than the other: a measure and a count of what waits are those of whole pairs.",
+            rows.count()
+        );
+        let next = rows.count() + 1;
+        let next = format!(
+            "Work row {next}, which ends the pair, then give so_far.rows = {next} with what is measured and counted after it."
+        );
+        table.clash("rows", message, &next);
+    }
+    let Some(at) = cap.measured_at else { return };
+    if odd(Some(at)).is_some() || !measured || cap.rows.is_some_and(|rows| rows > at) {
+        let message = format!(
+            "so_far.measured_at is {}: it is the last row of a pair, no row before so_far.rows, and depth or width are what was measured then.",
+            at.count()
+        );
+        let next =
+            "Give the rows that were worked when it was measured, or leave so_far.measured_at out.";
+        table.clash("measured_at", message, next);
+    }
+}
+
+/// Stitches that wait: on both sides as many, or on the first and the second flank.
+fn turned_at(table: &Table<'_>) -> Option<[Stitches; 2]> {
+    let numbers = table.numbers("turned_at")?;
+    let whole = |number: f64| {
+        let number = table.within("turned_at", number, &WAITING, table.place_of("turned_at"))?;
+        table.whole("turned_at", number, table.place_of("turned_at"))
+    };
+    let counts: Option<Vec<u32>> = numbers.into_iter().map(whole).collect();
+    match counts?.as_slice() {
+        &[both] => Some([Stitches(both), Stitches(both)]),
+        &[first, second] => Some([Stitches(first), Stitches(second)]),
+        more => {
+            let message = format!(
+                "so_far.turned_at is a list of {}; it is one count for both sides, or two: first flank, second flank.",
+                more.len()
+            );
+            table.say(&LIST_LENGTH, table.place_of("turned_at"), message);
+            None
+        }
+    }
 }
 
 /// True when a key that was given could be read.
@@ -189,14 +248,47 @@ fn known(cap: &CapSoFar, key: &str) -> bool {
         "rows" => cap.rows.is_some(),
         "depth" => cap.depth.is_some(),
         "width" => cap.width.is_some(),
+        "measured_at" => cap.measured_at.is_some(),
         _ => cap.turned_at.is_some(),
+    }
+}
+
+/// A total, or a list of four in the order of the work.
+fn counted(table: &Table<'_>) -> Option<PickedUp> {
+    let place = table.place_of("picked_up");
+    let numbers = table.numbers("picked_up")?;
+    let bound = if numbers.len() == 1 {
+        &STITCH_COUNT
+    } else {
+        &PICKED_UP
+    };
+    let whole = |number: f64| {
+        let number = table.within("picked_up", number, bound, place)?;
+        table.whole("picked_up", number, place).map(Stitches)
+    };
+    let counts: Option<Vec<Stitches>> = numbers.into_iter().map(whole).collect();
+    match counts?.as_slice() {
+        &[total] => Some(PickedUp::Total(total)),
+        &[crown, first, base, second] => Some(PickedUp::Sections {
+            crown,
+            first,
+            base,
+            second,
+        }),
+        other => {
+            let message = format!(
+                "so_far.picked_up is a list of {}; it is one total, or four counts in the order of the work: crown, first flank, base, second flank.",
+                other.len()
+            );
+            table.say(&LIST_LENGTH, place, message);
+            None
+        }
     }
 }
 
 fn picked_up(table: &Table<'_>) -> Option<PickedUp> {
     if !table.is_table("picked_up") {
-        let total = table.count("picked_up", &STITCH_COUNT)?;
-        return Some(PickedUp::Total(Stitches(total)));
+        return counted(table);
     }
     let inner = table.table("picked_up")?;
     let names = ["crown", "first", "base", "second"];
@@ -220,7 +312,8 @@ fn tube(table: &Table<'_>, sleeve_has_length: bool) -> Option<TubeSoFar> {
     if !sleeve_has_length {
         let message = "What is knitted of the tube is given, but not sleeve.length: without it no tube is planned.";
         let key = OF_TUBE.iter().find(|key| table.has(key))?;
-        table.say(&CLASH, table.place_of(key), message.to_owned());
+        let next = "Give sleeve.length, or leave out what is knitted of the tube.";
+        table.clash(key, message.to_owned(), next);
     }
     let rounds = table.count("rounds", &TUBE_ROUNDS);
     let stitches = table.count("stitches", &STITCH_COUNT).map(Stitches);

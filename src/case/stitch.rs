@@ -143,7 +143,14 @@ fn chart(table: &Table<'_>, name: &str, letters: &Letters) -> Option<Chart> {
             [row] => format!("Row {row} of the {name} {what}."),
             rows => format!("{} of the {name}: each {what}.", row_list(rows)),
         };
-        table.say(&CHART, table.place_of("rows"), message);
+        let has_no_rows = message.ends_with("it has no rows.");
+        let said = Diagnostic::new(&CHART, message);
+        let said = if has_no_rows {
+            said.next("Write a line for every row, the last line for row 1.")
+        } else {
+            said
+        };
+        table.say_with(said, table.place_of("rows"));
     }
     None
 }
@@ -289,7 +296,9 @@ fn panel(
         let message = format!(
             "The {called} lies on a saddle, but there is no [shoulder] with live_stitches."
         );
-        table.say(&CLASH, table.place_of("at"), message);
+        let next =
+            "Say how many stitches wait ([shoulder] with live_stitches), or write at = \"crown\".";
+        table.clash("at", message, next);
     }
     table.finish();
     Some(Panel {

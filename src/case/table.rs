@@ -6,7 +6,9 @@ use std::collections::BTreeSet;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::codes::{LIST_LENGTH, MISSING_KEY, OUT_OF_RANGE, UNKNOWN_KEY, UNKNOWN_WORD, WRONG_TYPE};
+use super::codes::{
+    CLASH, LIST_LENGTH, MISSING_KEY, OUT_OF_RANGE, UNKNOWN_KEY, UNKNOWN_WORD, WRONG_TYPE,
+};
 use crate::diagnostic::{Code, Diagnostic, Span, nearest};
 use crate::measure::limits::{MAX_DIAGNOSTICS, MAX_LIST};
 use crate::measure::{Bound, Length, Side, Stitches, Units, nearest_whole, parse_size_list};
@@ -66,6 +68,12 @@ impl<'a> Table<'a> {
         self.say_with(Diagnostic::new(code, message), span);
     }
 
+    /// Keys that do not go together, where there is no choice between them: said with what to do.
+    pub(crate) fn clash(&self, key: &str, message: String, next: &str) {
+        let said = Diagnostic::new(&CLASH, message).next(next);
+        self.say_with(said, self.place_of(key));
+    }
+
     pub(crate) fn say_with(&self, diagnostic: Diagnostic, span: Span) {
         let mut problems = self.reading.problems.borrow_mut();
         if problems.len() >= MAX_DIAGNOSTICS {
@@ -108,11 +116,14 @@ impl<'a> Table<'a> {
     }
 
     fn wrong_type(&self, key: &str, value: Found<'a>, wanted: &str) {
+        let word = match value.get_ref().type_str() {
+            "array" => "list",
+            other => other,
+        };
         let message = format!(
-            "{} is {} {}; it must be {wanted}.",
+            "{} is {} {word}; it must be {wanted}.",
             self.name(key),
-            article(value.get_ref().type_str()),
-            value.get_ref().type_str()
+            article(word),
         );
         self.say(&WRONG_TYPE, place(value), message);
     }
@@ -166,7 +177,16 @@ impl<'a> Table<'a> {
             .as_array()
             .and_then(|array| array.iter().map(pair).collect());
         if pairs.is_none() {
-            self.wrong_type(key, value, "a list such as [[\"navy\", 4], [\"cream\", 2]]");
+            let wanted = "a list such as [[\"navy\", 4], [\"cream\", 2]]";
+            if value.get_ref().as_array().is_some() {
+                let message = format!(
+                    "{} is a list of something else than pairs of text and number; it must be {wanted}.",
+                    self.name(key)
+                );
+                self.say(&WRONG_TYPE, place(value), message);
+            } else {
+                self.wrong_type(key, value, wanted);
+            }
         }
         pairs
     }
@@ -338,12 +358,15 @@ impl<'a> Table<'a> {
         let numbers = self.sized(key)?;
         let units = self.reading.units;
         let span = self.place_of(key);
+        // A number that stands for several sizes is told once.
+        let mut told: Vec<f64> = Vec::new();
         let checked: Vec<Option<Length>> = numbers
             .into_iter()
             .map(|number| {
                 let length = units.length(number);
                 let inside = bound_cm.check(length.to_cm()).is_ok();
-                if !inside {
+                if !inside && !told.contains(&number) {
+                    told.push(number);
                     let message = format!(
                         "{} is {number} {units}; {} {} lies between {} and {}.",
                         self.name(key),
@@ -362,13 +385,28 @@ impl<'a> Table<'a> {
 
     /// A count of stitches for each size.
     pub(crate) fn stitches(&self, key: &str, bound: &'static Bound) -> Option<Vec<Stitches>> {
+        let counts = self.sized_counts(key, bound)?;
+        Some(counts.into_iter().map(Stitches).collect())
+    }
+
+    /// A count for each size.
+    pub(crate) fn sized_counts(&self, key: &str, bound: &'static Bound) -> Option<Vec<u32>> {
         let numbers = self.sized(key)?;
         let span = self.place_of(key);
-        let counts: Vec<Option<Stitches>> = numbers
+        // A number that stands for several sizes is told once.
+        let mut told: Vec<f64> = Vec::new();
+        let counts: Vec<Option<u32>> = numbers
             .into_iter()
             .map(|number| {
-                let number = self.within(key, number, bound, span)?;
-                self.whole(key, number, span).map(Stitches)
+                if told.contains(&number) {
+                    return None;
+                }
+                let inside = self.within(key, number, bound, span);
+                let count = inside.and_then(|number| self.whole(key, number, span));
+                if count.is_none() {
+                    told.push(number);
+                }
+                count
             })
             .collect();
         counts.into_iter().collect()
@@ -414,7 +452,7 @@ impl<'a> Table<'a> {
         Some(number)
     }
 
-    fn whole(&self, key: &str, number: f64, span: Span) -> Option<u32> {
+    pub(crate) fn whole(&self, key: &str, number: f64, span: Span) -> Option<u32> {
         if number.fract() != 0.0 {
             let message = format!("{} is {number}; it must be a whole number.", self.name(key));
             self.say(&WRONG_TYPE, span, message);

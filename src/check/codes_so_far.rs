@@ -105,6 +105,35 @@ finding!(
     "common practice, no source",
     "Count again, and correct the count in the case."
 );
+finding!(
+    SO_FAR_MEASURE,
+    "so-far-measure",
+    Error,
+    "a measure that this work cannot have",
+    "Other needles and another hand change a gauge by a tenth, a loose yarn by a fifth. Work that measures half as much \
+     again as its swatch, or a third less, was miscounted or mismeasured, or is no work of this yarn.",
+    "common practice, no source",
+    "Count and measure again, flat and not stretched; see that the number is in the units of the case."
+);
+finding!(
+    SO_FAR_JOINED,
+    "so-far-joined",
+    Note,
+    "the rest of the cap was planned on the way, and the tube is begun",
+    "A cap that was planned anew from some row on stays what it was planned to be then; its rows to come are worked when \
+     rounds are.",
+    "arithmetic",
+    "Nothing, if the cap was worked by the pattern from that row on."
+);
+finding!(
+    TUBE_PAST_LENGTH,
+    "tube-past-length",
+    Warning,
+    "the sleeve is longer already than it was to be",
+    "No round is left for the shaping that is missing, nor to be worked straight.",
+    "arithmetic",
+    "Begin the cuff now, or rip back to the length that is wanted."
+);
 /// This part of the room's table of findings.
 pub(super) static CODES_SO_FAR: &[&Code] = &[
     &SO_FAR_GAUGE,
@@ -116,4 +145,7 @@ pub(super) static CODES_SO_FAR: &[&Code] = &[
     &SO_FAR_MEND,
     &SO_FAR_PICK_UP,
     &SO_FAR_STATE,
+    &SO_FAR_MEASURE,
+    &SO_FAR_JOINED,
+    &TUBE_PAST_LENGTH,
 ];

@@ -16,6 +16,7 @@ mod rest;
 mod size_set;
 mod sleeve;
 mod so_far;
+mod so_far_tube;
 
 pub use arm::{ArmShare, STRETCH, arm_findings, arm_share};
 pub(crate) use codes::stopped;
@@ -27,10 +28,15 @@ pub use facts::{Garment, gauge_findings};
 pub use garment::garment_findings;
 pub use leaflet::{draft, draft_of, prove_leaflet};
 pub use rest::{
-    Outcome, Tried, mend_finding, pick_up_finding, rest_finding, state_finding, tried_words,
+    Outcome, Tried, joined_finding, mend_finding, pick_up_finding, rest_finding, state_finding,
+    tried_words,
 };
 pub use size_set::{SizeWidths, size_set_findings};
 pub use sleeve::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 pub use so_far::{
-    CapState, CapWork, WorkGauge, cap_state_findings, cuff_passed, work_gauge_finding,
+    CapState, CapWork, WorkGauge, cap_state_findings, impossible_measure, total_finding,
+    work_gauge_finding,
+};
+pub use so_far_tube::{
+    Carried, TubeLength, beside_finding, carried_finding, cuff_passed, too_long_finding,
 };

@@ -1,10 +1,11 @@
 //! What is said of a cap that goes on from the needles: the rest, what cannot be mended, what was tried.
 
 use super::codes::finding;
-use super::codes_so_far::{SO_FAR_MEND, SO_FAR_PICK_UP, SO_FAR_REST, SO_FAR_STATE};
+use super::codes_so_far::{SO_FAR_JOINED, SO_FAR_MEND, SO_FAR_PICK_UP, SO_FAR_REST, SO_FAR_STATE};
+use crate::case::{CapSoFar, SoFar};
 use crate::diagnostic::Diagnostic;
 use crate::fit::Measures;
-use crate::measure::{Length, Units, signed};
+use crate::measure::{Length, Rows, Units, signed};
 use crate::plan::CapPlan;
 
 /// A cap and what it measures, to be told in one line.
@@ -55,15 +56,27 @@ impl Outcome<'_> {
 pub struct Tried {
     /// What is done: `rip back 2 pairs, to row 12`.
     pub way: String,
+    /// What the case says then, where it must say something else: `so_far.rows = 12`.
+    pub keys: Vec<String>,
     /// What it comes to, or that it leads to no cap.
     pub comes_to: Option<String>,
 }
 
 /// `to rip back 2 pairs comes to ...; ...`.
 pub fn tried_words(tried: &[Tried]) -> String {
-    let each = tried.iter().map(|one| match &one.comes_to {
-        Some(outcome) => format!("{}: {outcome}", one.way),
-        None => format!("{}: no rest leads from there to the upper arm", one.way),
+    let each = tried.iter().map(|one| {
+        let keys = if one.keys.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", one.keys.join(", "))
+        };
+        match &one.comes_to {
+            Some(outcome) => format!("{}{keys}: {outcome}", one.way),
+            None => format!(
+                "{}{keys}: no rest leads from there to the upper arm",
+                one.way
+            ),
+        }
     });
     each.collect::<Vec<_>>().join("; ")
 }
@@ -116,6 +129,33 @@ pub fn pick_up_finding(tried: &[Tried], taken: &str, other: Option<&str>) -> Dia
         )),
         None => said,
     }
+}
+
+/// The tube is begun, and the case has a row of the cap before its last: with the plan as it was that cannot be; a rest
+/// that was planned there was worked since.
+pub fn joined_finding(
+    (so_far, cap): (&SoFar, &CapSoFar),
+    plan: &CapPlan,
+    as_planned: bool,
+) -> Option<Diagnostic> {
+    let (tube, rows) = (so_far.tube?, cap.rows?);
+    let all = 2 * plan.turn_pairs();
+    if rows >= Rows(all) {
+        return None;
+    }
+    let (rows, rounds) = (rows.count(), tube.rounds.count());
+    let worked = format!("so_far.rows is {rows}, and the tube is begun (round {rounds})");
+    if as_planned {
+        let message = format!(
+            "{worked}: but the cap has {all} rows, and the tube begins after them. Give rows of the cap while it is worked, rounds after the join."
+        );
+        return Some(finding(&SO_FAR_STATE, message).about("so_far.rows"));
+    }
+    let message = format!(
+        "{worked}: the cap is taken to have been worked to its end by what was planned from row {} on.",
+        rows + 1
+    );
+    Some(finding(&SO_FAR_JOINED, message))
 }
 
 /// A state that no plan leads to, with what was expected.

@@ -206,7 +206,7 @@ fn ease(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     } else if ease <= MOST_EASE_IN_ALL {
         return one_side(facts);
     } else if facts.old_ease > MOST_EASE_IN_ALL {
-        return puffed(facts);
+        return Some(puffed(facts));
     } else {
         (&NEW_EDGE_LONG, "longer")
     };
@@ -259,29 +259,51 @@ fn one_side(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     Some(finding(code, message))
 }
 
-/// The excess of a puffed cap, and what gathering it at the crown would take.
-fn puffed(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
+/// The excess of a puffed cap: where it lies, and what gathering it at the crown would take, as far as that helps.
+fn puffed(facts: &SleeveFacts<'_>) -> Diagnostic {
     let sides = [&facts.fit.measures.front, &facts.fit.measures.back];
-    let excess: Vec<Length> = sides.iter().map(|side| side.edge - side.armhole).collect();
-    let (front, back) = (*excess.first()?, *excess.last()?);
+    let excess = |side: &SideMeasures| side.edge - side.armhole;
+    let (front, back) = (excess(sides[0]), excess(sides[1]));
+    // The armhole that no move of a flank meets is the crown's.
+    let of_crown = |side: &SideMeasures| {
+        let moves: f64 = side.moves.iter().map(|m| m.armhole.to_cm()).sum();
+        side.armhole.to_cm() - moves
+    };
+    let crown_cm = facts.fit.plan.crown.stitches.as_f64() * facts.stitch_width.to_cm();
+    let at_crown_cm = crown_cm - of_crown(sides[0]) - of_crown(sides[1]);
+    let in_stitches = |cm: f64| nearest_whole(cm.max(0.0) / facts.stitch_width.to_cm());
+    let wanted = in_stitches((front + back).to_cm());
     let crown = facts.fit.plan.crown;
     let picked_up = crown.stitches.saturating_sub(crown.live).count();
-    let wanted = nearest_whole((front + back).to_cm() / facts.stitch_width.to_cm());
     // Fewer would leave holes between them.
     let fewest = whole((crown.rows.as_f64() / facts.gap_limit - 1e-9).ceil());
-    let made = wanted.min(picked_up.saturating_sub(fewest));
-    let message = format!(
-        "The new cap's edge is {} longer than the armhole at the front and {} at the back, {} in all. Gathered at the crown: pick up {} along its {} instead of {picked_up} and make {} in the first short row; {} of fullness {} left to spread.",
+    // Gathers take away what lies at the crown; what lies along the flanks stays there.
+    let made = wanted
+        .min(in_stitches(at_crown_cm))
+        .min(picked_up.saturating_sub(fewest));
+    let where_it_is = format!(
+        "The new cap's edge is {} longer than the armhole at the front and {} at the back, {} in all.",
         facts.units.show(front),
         facts.units.show(back),
         Stitches(wanted),
+    );
+    if made == 0 {
+        let message = format!(
+            "{where_it_is} It lies along the flanks: the crown is no longer than its rows, and gathers there would take nothing away."
+        );
+        let next = "Leave the fullness as it is: it is eased in along the flanks.";
+        return finding(&PUFFED_CROWN, message).next(next);
+    }
+    let left = wanted - made;
+    let message = format!(
+        "{where_it_is} Gathered at the crown: pick up {} along its {} instead of {picked_up} and make {} in the first short row; {} of fullness {} left to spread.",
         picked_up - made,
         crown.rows,
         Stitches(made),
-        Stitches(wanted - made),
-        if wanted - made == 1 { "is" } else { "are" },
+        Stitches(left),
+        if left == 1 { "is" } else { "are" },
     );
-    Some(finding(&PUFFED_CROWN, message))
+    finding(&PUFFED_CROWN, message)
 }
 
 fn rounded(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {

@@ -1,8 +1,8 @@
 //! What is on the needles: the gauge the work shows, and its counts against the plan.
 
-use super::codes::{TUBE_PAST_CUFF, finding};
+use super::codes::finding;
 use super::codes_so_far::{
-    SO_FAR_BEYOND, SO_FAR_COUNTS, SO_FAR_GAUGE, SO_FAR_GAUGE_FAR, SO_FAR_PAIR,
+    SO_FAR_BEYOND, SO_FAR_COUNTS, SO_FAR_GAUGE, SO_FAR_GAUGE_FAR, SO_FAR_MEASURE, SO_FAR_PAIR,
 };
 use crate::case::{CapSoFar, PickedUp};
 use crate::diagnostic::Diagnostic;
@@ -14,6 +14,8 @@ use crate::plan::CapPlan;
 pub struct WorkGauge {
     /// Units for the messages.
     pub units: Units,
+    /// The key of the case that has the measure.
+    pub key: &'static str,
     /// `sts`, `rounds` or `rows`.
     pub what: &'static str,
     /// How many of them.
@@ -50,10 +52,53 @@ impl WorkGauge {
         (low..=high).contains(&self.of_swatch_per_10cm)
     }
 
+    /// What the measure can be: what the swatch makes of the count, and half as much again or a third less.
+    fn can_be(&self) -> (Length, Length) {
+        let swatch = Length::cm(10.0 * self.count / self.of_swatch_per_10cm);
+        let least = swatch * (1.0 / MOST_TIMES) - self.read_to;
+        (least, swatch * MOST_TIMES + self.read_to)
+    }
+
+    /// True when no work of these needles and this yarn can measure so much, however the tape is read.
+    pub fn is_impossible(&self) -> bool {
+        let (least, most) = self.can_be();
+        !(least..=most).contains(&self.measured)
+    }
+
     /// Against the swatch, in per cent.
     pub fn off_pct(&self) -> f64 {
         100.0 * (self.per_10cm() / self.of_swatch_per_10cm - 1.0)
     }
+}
+
+/// Needles of another size and another hand change a gauge by a tenth, a loose yarn by a fifth; at half as much again
+/// or a third less it is another fabric (common practice, no source).
+const MOST_TIMES: f64 = 1.5;
+
+/// Said of a measure that no work of this count can have.
+pub fn impossible_measure(work: &WorkGauge) -> Option<Diagnostic> {
+    work.is_impossible().then(|| {
+        let units = work.units;
+        let over = units.swatch_length();
+        let (least, most) = work.can_be();
+        let message = format!(
+            "{} is {}, but {:.0} {} at the swatch's {:.1} over {} measure {}; {} to {} can be.",
+            work.key,
+            units.show(work.measured),
+            work.count,
+            work.what,
+            work.of_swatch_per_10cm * over.to_cm() / 10.0,
+            units.show(over),
+            units.show(Length::cm(10.0 * work.count / work.of_swatch_per_10cm)),
+            units.show(if least.is_positive() {
+                least
+            } else {
+                Length::ZERO
+            }),
+            units.show(most)
+        );
+        finding(&SO_FAR_MEASURE, message).about(work.key.to_owned())
+    })
 }
 
 /// What the work says of its gauge.
@@ -83,26 +128,6 @@ pub fn work_gauge_finding(work: &WorkGauge) -> Diagnostic {
     finding(code, message)
 }
 
-/// Said when what is decreased already cannot be had back.
-pub fn cuff_passed(
-    units: Units,
-    cuff: Stitches,
-    wanted: Length,
-    stitch: Length,
-) -> Option<Diagnostic> {
-    let (width, off) = (stitch * cuff.as_f64(), stitch * 2.0);
-    let away = (width.to_cm() - wanted.to_cm()).abs();
-    (away > off.to_cm()).then(|| {
-        let message = format!(
-            "The cuff comes to {} sts, {}; {} was wanted, and what is shaped already cannot be had back.",
-            cuff.count(),
-            units.show(width),
-            units.show(wanted)
-        );
-        finding(&TUBE_PAST_CUFF, message)
-    })
-}
-
 /// The cap on the needles beside its plan.
 #[derive(Clone, Copy, Debug)]
 pub struct CapState<'a> {
@@ -123,11 +148,9 @@ pub struct CapState<'a> {
 /// The work against the plan: an error for what no plan leads to, notes for what the work says.
 pub fn cap_state_findings(state: &CapState<'_>) -> Vec<Diagnostic> {
     let mut found: Vec<Diagnostic> = picked_up(state).into_iter().collect();
-    let Some(rows) = state.so_far.rows else {
-        return found;
-    };
     let all = 2 * state.plan.turn_pairs();
-    if rows > Rows(all) {
+    let beyond = |rows: &Rows| *rows > Rows(all);
+    if let Some(rows) = state.so_far.measured_rows().filter(beyond) {
         let message = format!(
             "{} rows of the cap are more than its plan has: {all}, and then the row that joins.",
             rows.count()
@@ -135,6 +158,9 @@ pub fn cap_state_findings(state: &CapState<'_>) -> Vec<Diagnostic> {
         found.push(finding(&SO_FAR_BEYOND, message));
         return found;
     }
+    let Some(rows) = state.so_far.rows else {
+        return found;
+    };
     found.extend(waiting(state, rows));
     if !rows.is_even() {
         let message = format!(
@@ -153,7 +179,8 @@ fn picked_up(state: &CapState<'_>) -> Option<Diagnostic> {
     let planned = plan.picked_up();
     let flanks = [plan.front.picked_up(), plan.back.picked_up()];
     let (same, sections) = match found {
-        PickedUp::Total(all) => (all == planned, String::new()),
+        // Said once it is known where its stitches are taken to lie.
+        PickedUp::Total(_) => return None,
         PickedUp::Sections {
             crown,
             first,
@@ -173,21 +200,57 @@ fn picked_up(state: &CapState<'_>) -> Option<Diagnostic> {
         }
     };
     (!same).then(|| {
-        let (all, planned) = (found.total().count(), planned.count());
-        let change = match all.cmp(&planned) {
-            std::cmp::Ordering::Greater => format!("{} too many", all - planned),
-            std::cmp::Ordering::Less => format!("{} too few", planned - all),
-            std::cmp::Ordering::Equal => "otherwise spread".to_owned(),
-        };
-        let message =
-            format!("{all} sts are picked up where the plan has {planned}{sections}: {change}.");
+        let message = format!(
+            "{} sts are picked up where the plan has {}{sections}: {}.",
+            found.total().count(),
+            planned.count(),
+            change(found.total(), planned)
+        );
         finding(&SO_FAR_COUNTS, message)
+    })
+}
+
+/// `3 too many`.
+fn change(all: Stitches, planned: Stitches) -> String {
+    let (all, planned) = (all.count(), planned.count());
+    match all.cmp(&planned) {
+        std::cmp::Ordering::Greater => format!("{} too many", all - planned),
+        std::cmp::Ordering::Less => format!("{} too few", planned - all),
+        std::cmp::Ordering::Equal => "otherwise spread".to_owned(),
+    }
+}
+
+/// A total that is not the plan's, with the four counts it is taken to be: it says nothing of where they lie.
+pub fn total_finding(taken: PickedUp, planned: Stitches) -> Option<Diagnostic> {
+    let all = taken.total();
+    let PickedUp::Sections {
+        crown,
+        first,
+        base,
+        second,
+    } = taken
+    else {
+        return None;
+    };
+    (all != planned).then(|| {
+        let message = format!(
+            "{} sts are picked up where the plan has {}: {}. A total does not say where they lie; taken to be so_far.picked_up = {{ crown = {}, first = {}, base = {}, second = {} }}.",
+            all.count(),
+            planned.count(),
+            change(all, planned),
+            crown.count(),
+            first.count(),
+            base.count(),
+            second.count()
+        );
+        let next = "Count the sts between the markers, in the order of the work, and give those four where they are others; else go by the pattern below.";
+        finding(&SO_FAR_COUNTS, message).next(next)
     })
 }
 
 /// Stitches that wait, where they are not those of the plan.
 fn waiting(state: &CapState<'_>, rows: Rows) -> Option<Diagnostic> {
-    let found = state.so_far.turned_at?.count();
+    let [first, second] = state.so_far.turned_at?.map(Stitches::count);
     let taken = rows.count() / 2;
     let left = |moves: &[crate::plan::Move]| -> u32 {
         let later = moves.iter().skip(taken.saturating_sub(1) as usize);
@@ -199,9 +262,19 @@ fn waiting(state: &CapState<'_>, rows: Rows) -> Option<Diagnostic> {
     } else {
         format!("{front} at the front and {back} at the back")
     };
-    (found != front && found != back).then(|| {
+    let as_planned = if first == second {
+        first == front || first == back
+    } else {
+        [first, second] == [front, back] || [second, first] == [front, back]
+    };
+    let found = if first == second {
+        format!("{first} sts wait on each side")
+    } else {
+        format!("{first} sts wait on the first flank and {second} on the second")
+    };
+    (!as_planned).then(|| {
         let message = format!(
-            "After row {} {found} sts wait on each side where the plan has {planned}.",
+            "After row {} {found} where the plan has {planned}.",
             rows.count()
         );
         finding(&SO_FAR_COUNTS, message)
@@ -221,8 +294,9 @@ impl CapWork {
     /// What a cap's measures say: so many rows above the first short row count, so many stitches lie between the
     /// turns.
     pub fn of(state: &CapState<'_>, between_turns: Stitches) -> Self {
-        let work = |what, count, measured, of_swatch_per_10cm| WorkGauge {
+        let work = |key, what, count, measured, of_swatch_per_10cm| WorkGauge {
             units: state.units,
+            key,
             what,
             count,
             measured,
@@ -232,28 +306,42 @@ impl CapWork {
         // What lies above the rows of the cap, if the plan's depth has any of it.
         let whole = f64::from(2 * state.plan.turn_pairs());
         let above = state.depth / state.gauge.row_height() - whole;
-        let rows = state.so_far.rows.zip(state.so_far.depth);
+        let rows = state.so_far.measured_rows().zip(state.so_far.depth);
         let gauge = state.gauge;
         Self {
             rows: rows.map(|(rows, depth)| {
-                work("rows", rows.as_f64() + above, depth, gauge.rows_per_10cm())
+                let of_swatch = gauge.rows_per_10cm();
+                work(
+                    "so_far.depth",
+                    "rows",
+                    rows.as_f64() + above,
+                    depth,
+                    of_swatch,
+                )
             }),
             stitches: state.so_far.width.map(|width| {
                 let of_swatch = gauge.stitches_per_10cm();
-                work("sts", between_turns.as_f64(), width, of_swatch)
+                let count = between_turns.as_f64();
+                work("so_far.width", "sts", count, width, of_swatch)
             }),
         }
     }
 
+    /// Measures that cannot be.
+    pub fn impossible(&self) -> Vec<Diagnostic> {
+        let all = self.rows.iter().chain(&self.stitches);
+        all.filter_map(impossible_measure).collect()
+    }
+
     /// What is said of it: what the tape says, and what it comes to at the end.
     pub fn findings(&self, state: &CapState<'_>) -> Vec<Diagnostic> {
-        let same = |work: &WorkGauge, said: Diagnostic| {
+        let same = |work: &WorkGauge, said: Diagnostic, what: &str| {
             if work.is_as_swatch() {
                 let message = format!(
                     "{} The tape cannot tell the two apart: the swatch's count stays.",
                     said.message
                 );
-                Diagnostic { message, ..said }.next("Nothing: the plan stays as it was.")
+                Diagnostic { message, ..said }.next(format!("Nothing: {what} is what it was."))
             } else {
                 said
             }
@@ -261,7 +349,7 @@ impl CapWork {
         let rows = self.rows.map(|rows| {
             let said = work_gauge_finding(&rows);
             if rows.is_as_swatch() {
-                return same(&rows, said);
+                return same(&rows, said, "the height of a row");
             }
             let end = state.depth * (state.gauge.rows_per_10cm() / rows.per_10cm());
             let message = format!(
@@ -274,7 +362,7 @@ impl CapWork {
         });
         let stitches = self
             .stitches
-            .map(|sts| same(&sts, work_gauge_finding(&sts)));
+            .map(|sts| same(&sts, work_gauge_finding(&sts), "the width of a stitch"));
         rows.into_iter().chain(stitches).collect()
     }
 

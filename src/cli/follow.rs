@@ -12,13 +12,13 @@ use super::files;
 use super::open::{Opened, open, refused};
 use super::outcome::Outcome;
 use crate::case::Case;
-use crate::convert::{SizeConversion, Written, convert as convert_case};
+use crate::convert::{GiveOrTake, SizeConversion, Written, convert as convert_case};
 use crate::diagnostic::visible;
-use crate::measure::{Length, Units};
+use crate::measure::{Length, Units, typed_length};
 use crate::plan::Sleeve;
 use crate::report::{FollowStep, follow_steps};
 
-const HELP: &str = "Enter: next step.  b: back.  g 13: go to row (or round) 13.  m 2.4: it measures so much.  note ...: keep a note.  q: leave off; the place is kept.";
+const HELP: &str = "Enter: next step.  b: back.  g 13: go to row (in the tube: round) 13; g round 13.  m 2.4: after this row it measures so much (m 2 1/2, m 6 cm).  note ...: keep a note.  q: leave off; the place is kept.";
 
 /// A line of an answer is no longer than this.
 const MOST_ANSWER: usize = 2000;
@@ -67,6 +67,8 @@ struct Follower {
     steps: Vec<FollowStep>,
     /// Depth of the whole cap.
     depth: Length,
+    /// Length of the whole tube.
+    length: Length,
     kept: Kept,
 }
 
@@ -106,6 +108,7 @@ fn follower(args: &KnitArgs) -> Result<Follower, Outcome> {
         title: heading(&case, size, written),
         steps: follow_steps(&case, size, written),
         depth: size.fit.measures.depth,
+        length: (size.landmarks.rounds.last()).map_or(Length::ZERO, |last| last.length),
         kept: Kept::read(&args.file, name)?,
     })
 }
@@ -186,10 +189,16 @@ impl Follower {
             }
             ("b", "") => return Ok(Some(place.saturating_sub(1))),
             ("q", "") => return Ok(None),
-            ("g", number) => match self.row(place, number) {
-                Some(found) => return Ok(Some(found)),
-                None => writeln!(out, "There is no row or round {}.", visible(number))?,
-            },
+            ("g", number) => {
+                let found = self.row(place, number);
+                if found.place.is_none() {
+                    writeln!(out, "There is no row or round {}.", visible(number))?;
+                }
+                if let Some(besides) = found.besides {
+                    writeln!(out, "{besides}")?;
+                }
+                return Ok(Some(found.place.unwrap_or(place)));
+            }
             ("m", number) => writeln!(out, "{}", self.measured(place, number))?,
             ("note", words) if !words.is_empty() => {
                 if !self.kept.note(&self.steps, place, words) {
@@ -234,59 +243,146 @@ impl Follower {
         Ok(())
     }
 
-    /// The row or round of this number, the nearest from here on, else from the start.
-    fn row(&self, place: usize, number: &str) -> Option<usize> {
-        let number: u32 = number.parse().ok()?;
-        let (row, round) = (format!("Row {number}"), format!("Round {number} of "));
-        let is = |step: &FollowStep| step.at == row || step.at.starts_with(&round);
-        let mut all = self.steps.iter().enumerate();
-        let later = all.clone().skip(place).find(|(_, step)| is(step));
-        later
-            .or_else(|| all.find(|(_, step)| is(step)))
-            .map(|found| found.0)
+    /// The row or round of this number: in the part one is in where it has one, a row of the cap elsewhere.
+    fn row(&self, place: usize, typed: &str) -> Found {
+        let (kind, number) = match typed.rsplit_once(' ') {
+            Some((word, number)) => (Kind::of(word.trim()), number),
+            None => (Some(Kind::Any), typed),
+        };
+        let (Some(kind), Ok(number)) = (kind, number.parse::<u32>()) else {
+            return Found::default();
+        };
+        let at = |begins: &str| {
+            let is = |step: &FollowStep| step.number == Some(number) && step.at.starts_with(begins);
+            self.steps.iter().position(is)
+        };
+        let row = at("Row ").filter(|_| kind != Kind::Round);
+        let round = at("Round ").filter(|_| kind != Kind::Row);
+        let in_tube =
+            (self.steps.get(place)).is_some_and(|step| step.part == "Tube" || step.part == "Cuff");
+        let (here, other) = if in_tube { (round, row) } else { (row, round) };
+        let word = if in_tube { "row" } else { "round" };
+        Found {
+            place: here.or(other),
+            besides: here
+                .and(other)
+                .map(|_| format!("There is a {word} {number}, too: g {word} {number}.")),
+        }
     }
 
-    /// What a measured depth says, at the last step that is one to be measured.
-    fn measured(&self, place: usize, number: &str) -> String {
-        let so_far = self.steps.get(..=place).unwrap_or(&[]);
-        let Some(planned) = so_far.iter().rev().find_map(|step| step.depth) else {
-            return "There is nothing to be measured yet.".to_owned();
+    /// What a measure says after this row or round.
+    fn measured(&self, place: usize, typed: &str) -> String {
+        let Some(step) = self.steps.get(place) else {
+            return String::new();
         };
-        let typed: Option<f64> = number.replace(',', ".").parse().ok();
-        let Some(typed) = typed.filter(|typed| *typed > 0.0 && *typed < 1000.0) else {
-            return format!("Say what it measures in {}: m 6.5", self.units);
+        let Some(measured) = typed_length(typed, self.units) else {
+            return format!(
+                "Say what it measures in {}: m 6.5, m 2 1/2, m 6.5 cm, m 2.5 in.",
+                self.units
+            );
         };
-        said_of_measure(self.units, self.units.length(typed), planned, self.depth)
+        let (Some(number), Some(planned)) = (step.number, step.depth.or(step.length)) else {
+            return "This step is none to be measured: go to the row or round that is worked last (g 18), then give the measure.".to_owned();
+        };
+        let row = step.depth.is_some();
+        let off = Off::of(measured, planned, row);
+        let (shown, allowed) = (off.words(self.units), self.units.show(planned.off));
+        let after = format!(
+            "After {} {number} {} are planned: {shown}",
+            if row { "row" } else { "round" },
+            self.units.show(planned.length)
+        );
+        if off.size.to_cm() <= planned.off.to_cm() {
+            return format!("{after}: nothing to worry about (up to {allowed} is not).");
+        }
+        let (whole, what) = if row {
+            (self.depth, "cap")
+        } else {
+            (self.length, "tube")
+        };
+        let at_end = Off {
+            size: off.size * (whole / planned.length),
+            ..off
+        };
+        format!(
+            "{after}, more than the {allowed} that is nothing to worry about. At this rate the {what} ends {}. {}",
+            at_end.words(self.units),
+            self.what_to_give(step, number, measured)
+        )
+    }
+
+    /// The keys that plan the rest from here.
+    fn what_to_give(&self, step: &FollowStep, number: u32, measured: Length) -> String {
+        let shown = self.units.show(measured);
+        let typed = shown.split(' ').next().unwrap_or_default();
+        if step.length.is_some() {
+            let stitches = step.then.split(' ').next().unwrap_or_default();
+            return format!(
+                "Count the rounds again; if they are right, give in the case so_far.rounds = {number}, so_far.stitches = {stitches} (those on your needle) and so_far.length = {typed}, and the rest is planned from there."
+            );
+        }
+        if number % 2 == 1 {
+            let next = number + 1;
+            return format!(
+                "Count the rows again; if they are right, work row {next}, measure once more and give in the case so_far.rows = {next} and so_far.depth, and the rest is planned from there."
+            );
+        }
+        format!(
+            "Count the rows again; if they are right, give in the case so_far.rows = {number} and so_far.depth = {typed}, and the rest is planned from there."
+        )
     }
 }
 
-/// How far off a depth is, and what it comes to at the end.
-fn said_of_measure(
-    units: Units,
-    measured: Length,
-    planned: crate::convert::GiveOrTake,
-    whole: Length,
-) -> String {
-    let off = measured - planned.length;
-    let (size, word) = if off.is_positive() {
-        (off, "deeper than planned")
-    } else {
-        (Length::ZERO - off, "short")
-    };
-    let at_end = size * (whole / planned.length);
-    if size.to_cm() <= planned.off.to_cm() {
-        return format!(
-            "{} {word}: nothing to worry about (up to {} is not).",
-            units.show(size),
-            units.show(planned.off)
-        );
+/// Where a number leads.
+#[derive(Default)]
+struct Found {
+    place: Option<usize>,
+    /// That it leads elsewhere, too.
+    besides: Option<String>,
+}
+
+/// What a number counts.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Any,
+    Row,
+    Round,
+}
+
+impl Kind {
+    fn of(word: &str) -> Option<Self> {
+        match word {
+            "row" => Some(Self::Row),
+            "round" | "rnd" => Some(Self::Round),
+            _ => None,
+        }
     }
-    format!(
-        "{} {word}, more than the {} that is nothing to worry about. At this rate the cap ends {} {word}. Count the rows again; if they are right, give the rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there.",
-        units.show(size),
-        units.show(planned.off),
-        units.show(at_end)
-    )
+}
+
+/// How far off a measure is.
+#[derive(Clone, Copy)]
+struct Off {
+    size: Length,
+    word: &'static str,
+}
+
+impl Off {
+    fn of(measured: Length, planned: GiveOrTake, is_depth: bool) -> Self {
+        let off = measured - planned.length;
+        let word = match (off.is_positive(), is_depth) {
+            (false, _) => "short",
+            (true, true) => "deeper than planned",
+            (true, false) => "longer than planned",
+        };
+        Self {
+            size: off.abs(),
+            word,
+        }
+    }
+
+    fn words(self, units: Units) -> String {
+        format!("{} {}", units.show(self.size), self.word)
+    }
 }
 
 /// The place and the notes of every sleeve of a case, in a file beside it.

@@ -4,7 +4,10 @@ use super::garment::Old;
 use super::gauges::GaugesUsed;
 use super::landmarks::MEASURED_TO;
 use crate::case::{Case, TubeSoFar};
-use crate::check::{WorkGauge, arm_findings, cuff_passed, work_gauge_finding};
+use crate::check::{
+    TubeLength, WorkGauge, arm_findings, beside_finding, cuff_passed, impossible_measure,
+    too_long_finding, work_gauge_finding,
+};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{self, Tube, Underway, tube_rest};
 use crate::measure::{Gauge, Length, Rows, Stitches};
@@ -24,7 +27,7 @@ pub(super) fn tube(
         upper_arm,
         Tube { cuff, length },
         gauge.tube,
-        case.sleeve.repeat(),
+        case.sleeve.repeat(index),
     )
 }
 
@@ -102,14 +105,37 @@ pub(super) fn underway(
         underway,
         wanted,
         gauge.tube,
-        case.sleeve.repeat(),
+        case.sleeve.repeat(index),
     );
     let tube = plan.map_err(|fault| vec![fault])?;
     let passed = tube
         .as_ref()
         .and_then(|tube| cuff_passed(case.units, tube.cuff, cuff, gauge.tube.stitch_width()));
     said.extend(passed);
+    said.extend(tube.as_ref().and_then(beside_finding));
+    said.extend(too_long(case, &gauge, &so_far, length));
     Ok(Below { tube, gauge, said })
+}
+
+/// Said where nothing is left to be knitted, and more.
+fn too_long(
+    case: &Case,
+    gauge: &GaugesUsed,
+    so_far: &TubeSoFar,
+    wanted: Length,
+) -> Option<Diagnostic> {
+    let row = gauge.tube.row_height();
+    let (length, off) = match so_far.length {
+        Some(measured) => (measured, MEASURED_TO),
+        None => (row * (so_far.rounds + Rows(1)).as_f64(), row),
+    };
+    too_long_finding(&TubeLength {
+        units: case.units,
+        rounds: so_far.rounds,
+        length,
+        wanted,
+        off,
+    })
 }
 
 /// The tube's gauge as the work shows it.
@@ -120,8 +146,9 @@ fn as_worked(
     upper_arm: Stitches,
 ) -> Result<(GaugesUsed, Vec<Diagnostic>), Vec<Diagnostic>> {
     let rows = so_far.rounds + Rows(1);
-    let work = |what, count: f64, measured, of_swatch_per_10cm| WorkGauge {
+    let work = |key, what, count: f64, measured, of_swatch_per_10cm| WorkGauge {
         units: case.units,
+        key,
         what,
         count,
         measured,
@@ -129,13 +156,24 @@ fn as_worked(
         of_swatch_per_10cm,
     };
     let width = so_far.upper_arm.map(|width| {
-        let of_swatch = gauge.tube.stitches_per_10cm();
-        work("sts", upper_arm.as_f64(), width, of_swatch)
+        let of_swatch = gauge.tube_swatch().stitches_per_10cm();
+        work(
+            "so_far.upper_arm",
+            "sts",
+            upper_arm.as_f64(),
+            width,
+            of_swatch,
+        )
     });
     let height = so_far.length.map(|length| {
-        let of_swatch = gauge.tube.rows_per_10cm();
-        work("rounds", rows.as_f64(), length, of_swatch)
+        let of_swatch = gauge.tube_swatch().rows_per_10cm();
+        work("so_far.length", "rounds", rows.as_f64(), length, of_swatch)
     });
+    let impossible = [&width, &height].into_iter().flatten();
+    let impossible: Vec<Diagnostic> = impossible.filter_map(impossible_measure).collect();
+    if !impossible.is_empty() {
+        return Err(impossible);
+    }
     let said = [&width, &height].into_iter().flatten();
     let said: Vec<Diagnostic> = said.map(work_gauge_finding).collect();
     let per_10cm =

@@ -76,6 +76,12 @@ pub struct GaugesUsed {
 }
 
 impl GaugesUsed {
+    /// The tube's as its swatch has it, whatever the work shows.
+    pub(super) fn tube_swatch(&self) -> Gauge {
+        let swatch = self.swatches.of(self.tube_source);
+        swatch.as_ref().and_then(gauge_of).unwrap_or(self.tube)
+    }
+
     /// Tube against cap.
     pub fn change(&self) -> GaugeChange {
         let pct = |tube: f64, cap: f64| 100.0 * (tube / cap - 1.0);

@@ -2,8 +2,8 @@
 
 use super::gauges::{GaugeSource, GaugesUsed};
 use crate::fit::Measures;
-use crate::measure::Length;
-use crate::plan::{CapPlan, step_ends};
+use crate::measure::{Length, Rows};
+use crate::plan::{CapPlan, TubePlan, step_ends};
 use crate::swatch::{Estimate, USUALLY_APART_PCT};
 
 /// A length to be measured, and how far off is still nothing to worry about.
@@ -57,6 +57,10 @@ pub struct Landmarks {
     pub steps: Vec<Landmark>,
     /// Half way; none for a cap of one pair.
     pub half_way: Option<HalfWay>,
+    /// Depth after each row of the cap.
+    pub rows: Vec<GiveOrTake>,
+    /// Length below the underarm after each round of the tube; none without one.
+    pub rounds: Vec<GiveOrTake>,
     /// How the error is known.
     pub error: GaugeError,
 }
@@ -66,11 +70,11 @@ pub const MEASURED_TO: Length = Length::cm(0.3);
 
 /// An interval of few counts can be as wide as it likes; work that is further off than this says more
 /// than they do. It is also what a pattern's gauge is usually off (common practice, no source).
-const MOST_PCT: f64 = 5.0;
+pub(super) const MOST_PCT: f64 = 5.0;
 
 /// The landmarks of a cap worked at these gauges.
 pub(super) fn landmarks(
-    plan: &CapPlan,
+    (plan, tube): (&CapPlan, Option<&TubePlan>),
     measures: &Measures,
     gauge: &GaugesUsed,
     worked: u32,
@@ -85,12 +89,15 @@ pub(super) fn landmarks(
         rows_pct: own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows)),
     };
     let ends = step_ends(plan, worked);
+    let all = 2 * plan.turn_pairs();
     let steps = ends
         .iter()
         .map(|(step, pairs)| work.after(step.clone(), *pairs));
     Landmarks {
         steps: steps.collect(),
         half_way: work.half_way(&ends),
+        rows: (1..=all).map(|row| work.depth(all - row)).collect(),
+        rounds: rounds(tube, gauge),
         error: match own {
             Some(s) if s.rows.is_repeated() && s.stitches.is_repeated() => GaugeError::Counts,
             Some(_) => GaugeError::OneCount,
@@ -99,9 +106,26 @@ pub(super) fn landmarks(
     }
 }
 
+/// The length below the underarm after each round.
+fn rounds(tube: Option<&TubePlan>, gauge: &GaugesUsed) -> Vec<GiveOrTake> {
+    let swatch = gauge.swatches.of(gauge.tube_source);
+    let own = swatch.filter(|_| gauge.tube_source != GaugeSource::Pattern);
+    let pct = own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows));
+    let after = |tube: &TubePlan, round: u32| {
+        let above = tube.rows_below_underarm() - tube.rounds;
+        within(gauge.tube.height(Rows(round) + above), pct)
+    };
+    let all = |tube: &TubePlan| {
+        (1..=tube.rounds.count())
+            .map(|round| after(tube, round))
+            .collect()
+    };
+    tube.map_or_else(Vec::new, all)
+}
+
 /// By how much the fabric may differ from the swatch: the interval of its counts, or what is usual where
 /// a single count says nothing of it.
-fn error_pct(estimate: &Estimate) -> f64 {
+pub(super) fn error_pct(estimate: &Estimate) -> f64 {
     let read = estimate.half_width_pct();
     let known = if estimate.is_repeated() {
         read
@@ -128,9 +152,15 @@ impl Work<'_> {
         Landmark {
             step,
             turn_pairs,
-            depth: within(m.depth - self.pair * f64::from(left), self.rows_pct),
+            depth: self.depth(2 * left),
             width: within(Length::cm(width), self.stitches_pct),
         }
+    }
+
+    /// Depth where so many rows are left.
+    fn depth(&self, left: u32) -> GiveOrTake {
+        let left = self.pair * (f64::from(left) / 2.0);
+        within(self.measures.depth - left, self.rows_pct)
     }
 
     fn half_way(&self, ends: &[(Option<String>, u32)]) -> Option<HalfWay> {

@@ -2,6 +2,7 @@
 
 mod adapt;
 mod below;
+mod carried;
 mod conversion;
 mod cure;
 pub mod drift;

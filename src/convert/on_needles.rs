@@ -1,13 +1,15 @@
 //! The cap on the needles: what is worked stays, the rest is planned from there at the gauge the work shows.
 
+use super::carried::{carried, carried_said};
 use super::garment::unless_stopped;
 use super::gauges::GaugesUsed;
 use super::landmarks::MEASURED_TO;
+use super::on_needles_words::{Ripped, ripped_keys};
 use super::ways::{Kind, Way, Ways};
-use crate::case::{CapSoFar, Case, PickedUp, TurnDecrease};
+use crate::case::{CapSoFar, Case, Mend, PickedUp, TurnDecrease};
 use crate::check::{
-    CapState, CapWork, Outcome, cap_state_findings, mend_finding, pick_up_finding, rest_finding,
-    state_finding,
+    CapState, CapWork, Outcome, cap_state_findings, joined_finding, mend_finding, pick_up_finding,
+    rest_finding, state_finding, total_finding,
 };
 use crate::diagnostic::{Diagnostic, Level};
 use crate::fit::{Begun, Fit, Problem, TOO_FEW_RUNS, fit_rest, waiting_by_zone};
@@ -60,38 +62,72 @@ pub(super) fn on_needles<'a>(
     }
     let sleeve = so_far.sleeve.unwrap_or(Sleeve::Left);
     let going = Going::round(&fit.plan, sleeve, case.style.hand);
-    let planned = planned(case, &fit.plan, cap);
+    let planned = planned(case, &fit.plan, cap.rows);
     let begun = really(&planned, cap, going.first_is).map_err(|why| vec![state_finding(why)])?;
-    let work = CapWork::of(&state, between_turns(&begun));
+    said.extend(total_said(cap, &begun, &fit.plan, going.first_is));
+    let then = when_measured(case, (&fit.plan, cap), &begun, going.first_is)?;
+    let work = CapWork::of(&state, between_turns(&then));
+    let impossible = work.impossible();
+    if !impossible.is_empty() {
+        return Err(impossible);
+    }
     said.extend(work.findings(&state));
-    let shown = work.gauge(gauge.cap).ok_or_else(|| {
+    let shown = work.gauge(gauge.cap);
+    let shown = shown.and_then(|shown| carried(gauge, shown));
+    let shown = shown.ok_or_else(|| {
         let all = said.iter().cloned().map(|d| d.level(Level::Error));
         all.collect::<Vec<_>>()
     })?;
+    let tube = so_far.tube.as_ref();
+    said.extend(carried_said(case.units, (gauge, &shown), &work, tube));
     let mut on = OnNeedles {
-        gauge: GaugesUsed {
-            cap: shown,
-            ..*gauge
-        },
+        gauge: shown,
         problem: Problem {
-            cap_gauge: shown,
+            cap_gauge: shown.cap,
+            tube_gauge: shown.tube,
             ..problem.clone()
         },
-        progress: progress(&begun),
+        progress: progress(&begun, cap.rows),
         begun: None,
         fit: fit.clone(),
         sleeve: so_far.sleeve,
         said,
     };
-    if begun == planned && shown == gauge.cap {
+    let same = begun == planned && shown.cap == gauge.cap;
+    if let Some(said) = joined_finding((so_far, cap), &fit.plan, same) {
+        if same {
+            return Err(vec![said]);
+        }
+        on.said.push(said);
+    }
+    if same {
         return Ok(Some(on));
     }
-    let ways = Ways::tried((&on.problem, fit), &planned, &begun, stop);
+    let told = Told {
+        case,
+        cap,
+        planned: (&fit.plan, fit),
+        then: &then,
+        first_is: going.first_is,
+    };
+    planned_anew(on, &told, (&planned, &begun), &going, stop).map(Some)
+}
+
+/// The same with the rest planned from where it stands.
+fn planned_anew<'a>(
+    mut on: OnNeedles<'a>,
+    told: &Told<'_>,
+    (planned, begun): (&Begun, &Begun),
+    going: &Going<'_>,
+    stop: &Stop,
+) -> Result<OnNeedles<'a>, Vec<Diagnostic>> {
+    let units = told.case.units;
+    let ways = Ways::tried((&on.problem, told.planned.1), planned, begun, stop);
     unless_stopped(stop)?;
-    let kept = ways.taken(so_far.mend);
-    let Some((way, rest)) = kept else {
-        let none = fit_rest(&on.problem, &begun).err();
-        let tried = ways.words(case.units, going.first_is, None);
+    let Some((way, rest)) = ways.taken(told.mend()) else {
+        let none = fit_rest(&on.problem, begun).err();
+        let keys = |way: &Way| told.keys(way);
+        let tried = ways.words(units, going.first_is, None, &keys);
         let next = if tried.is_empty() {
             "Nothing that was tried from here leads to one: count again, or begin again.".to_owned()
         } else {
@@ -100,33 +136,47 @@ pub(super) fn on_needles<'a>(
         on.said.extend(none.map(|d| d.next(next)));
         return Err(on.said);
     };
-    let told = Told {
-        case,
-        cap,
-        planned: (&fit.plan, fit),
-        first_is: going.first_is,
-    };
     if let Some(upper_arm) = way.upper_arm {
         on.problem.upper_arm = upper_arm;
     }
     on.said.extend(told.findings(&on.problem, &ways, way, rest));
-    on.progress.fixes = fixes(&begun, way, &going);
+    on.progress.fixes = fixes(begun, way, going);
     on.fit = rest.clone();
     let picked_alike = Sleeve::needed(&on.progress.picked).contains(&Sleeve::Both);
     let alike = Sleeve::needed(&rest.plan).contains(&Sleeve::Both) && picked_alike;
-    on.sleeve = if alike { so_far.sleeve } else { Some(sleeve) };
+    if !alike {
+        on.sleeve = Some(on.sleeve.unwrap_or(Sleeve::Left));
+    }
     on.begun = Some(way.begun.clone());
-    Ok(Some(on))
+    Ok(on)
 }
 
 /// The plan with so many rows worked as it says; an RS row counts for its pair.
-fn planned(case: &Case, plan: &CapPlan, cap: &CapSoFar) -> Begun {
-    let pairs = cap.rows.map_or(0, |rows| rows.count().div_ceil(2));
+fn planned(case: &Case, plan: &CapPlan, rows: Option<Rows>) -> Begun {
+    let pairs = rows.map_or(0, |rows| rows.count().div_ceil(2));
     let begun = Begun::of(plan, pairs);
     let turned = begun
         .turned
         .filter(|_| case.style.decrease == TurnDecrease::Together);
     Begun { turned, ..begun }
+}
+
+/// The state when depth and width were measured: rows that were ripped back since lay as the plan has them.
+fn when_measured(
+    case: &Case,
+    (plan, cap): (&CapPlan, &CapSoFar),
+    begun: &Begun,
+    first_is: Flank,
+) -> Result<Begun, Vec<Diagnostic>> {
+    let Some(at) = cap.measured_at.filter(|at| Some(*at) != cap.rows) else {
+        return Ok(begun.clone());
+    };
+    let counts = CapSoFar {
+        turned_at: None,
+        ..*cap
+    };
+    let then = planned(case, plan, Some(at));
+    really(&then, &counts, first_is).map_err(|why| vec![state_finding(why)])
 }
 
 /// The state as it was counted.
@@ -185,19 +235,53 @@ fn really(planned: &Begun, cap: &CapSoFar, first_is: Flank) -> Result<Begun, Str
     }
     match cap.turned_at {
         None => Ok(counted),
-        Some(waiting) => counted.turned_at(waiting).ok_or_else(|| {
+        Some([first, second]) => counted.turned_at(match first_is {
+            Flank::Front => [first, second],
+            Flank::Back => [second, first],
+        }).ok_or_else(|| {
             let steps = planned.turn_pairs.saturating_sub(1);
             let few = front.min(back).count();
+            let waiting = if first == second {
+                format!("{} sts cannot wait on each side", first.count())
+            } else {
+                format!("{} and {} sts cannot wait", first.count(), second.count())
+            };
             format!(
-                "After {} rows {} sts cannot wait on each side: of {few} sts {steps} turns take in {steps} to {} on each side, so {} to {} wait.",
+                "After {} rows {waiting}: of {few} sts {steps} turns take in {steps} to {} on each side, so {} to {} wait.",
                 2 * planned.turn_pairs,
-                waiting.count(),
                 STEEPEST * steps,
                 few.saturating_sub(STEEPEST * steps),
                 few.saturating_sub(steps)
             )
         }),
     }
+}
+
+/// A total is no more than a guess of where the stitches lie: said, with the four counts it is taken to be.
+fn total_said(
+    cap: &CapSoFar,
+    begun: &Begun,
+    plan: &CapPlan,
+    first_is: Flank,
+) -> Option<Diagnostic> {
+    let Some(PickedUp::Total(_)) = cap.picked_up else {
+        return None;
+    };
+    let picked = |flank: &FlankPlan| -> Stitches { flank.zones.iter().map(|z| z.stitches).sum() };
+    let (front, back) = (picked(&begun.front), picked(&begun.back));
+    let (first, second) = match first_is {
+        Flank::Front => (front, back),
+        Flank::Back => (back, front),
+    };
+    total_finding(
+        PickedUp::Sections {
+            crown: begun.crown.stitches,
+            first,
+            base: begun.base_front + begun.base_back,
+            second,
+        },
+        plan.picked_up(),
+    )
 }
 
 /// Every section has a row for each stitch, and no hole.
@@ -247,7 +331,7 @@ fn between_turns(begun: &Begun) -> Stitches {
 }
 
 /// What is done, for the words.
-fn progress(begun: &Begun) -> Progress {
+fn progress(begun: &Begun, rows: Option<Rows>) -> Progress {
     let flank = |flank: &FlankPlan| FlankPlan {
         moves: vec![Move::new(
             flank.zones.iter().map(|z| z.stitches.count()).sum(),
@@ -257,6 +341,7 @@ fn progress(begun: &Begun) -> Progress {
     };
     Progress {
         turn_pairs: begun.turn_pairs,
+        ends_on_rs: rows.is_some_and(|rows| !rows.is_even()),
         picked: CapPlan {
             crown: begun.crown,
             base_front: begun.base_front,
@@ -327,6 +412,8 @@ struct Told<'a> {
     case: &'a Case,
     cap: &'a CapSoFar,
     planned: (&'a CapPlan, &'a Fit),
+    /// The state when depth and width were measured.
+    then: &'a Begun,
     first_is: Flank,
 }
 
@@ -371,16 +458,56 @@ impl Told<'_> {
                 _ => ("the counts put right", ways.has_kept().then_some("keep")),
             };
             said.push(pick_up_finding(&tried, taken, other));
-        } else if !ways.is_good(way, rest) {
-            let tried = ways.words(units, self.first_is, Some(way));
+        } else if !ways.is_close(way, rest) {
+            let keys = |way: &Way| self.keys(way);
+            let tried = ways.words(units, self.first_is, Some(way), &keys);
             said.push(mend_finding(&outcome(rest), &planned, &tried));
         }
         said
     }
 
+    /// What the case says of counts that are off.
+    fn mend(&self) -> Option<Mend> {
+        self.case.so_far.as_ref()?.mend
+    }
+
+    /// What the case says then, so that this way is taken.
+    fn keys(&self, way: &Way) -> Vec<String> {
+        let mend = self.mend();
+        match way.kind {
+            Kind::Keep => Vec::new(),
+            Kind::Correct(_) => vec!["so_far.mend = \"correct\"".to_owned()],
+            Kind::RipBack(_) => ripped_keys(&Ripped {
+                units: self.case.units,
+                cap: self.cap,
+                mend,
+                to: &way.begun,
+                planned: &planned(
+                    self.case,
+                    self.planned.0,
+                    Some(Rows(2 * way.begun.turn_pairs)),
+                ),
+                measured: between_turns(self.then),
+                planned_then: self.planned_then(),
+                first_is: self.first_is,
+            }),
+        }
+    }
+
+    /// Stitches between the turns that the plan has where it was measured.
+    fn planned_then(&self) -> Stitches {
+        let counts = CapSoFar {
+            turned_at: None,
+            ..*self.cap
+        };
+        let then = planned(self.case, self.planned.0, self.cap.measured_rows());
+        let then = really(&then, &counts, self.first_is);
+        then.map_or(between_turns(self.then), |then| between_turns(&then))
+    }
+
     /// What the tape leaves open of the number of pairs.
     fn interval(&self, problem: &Problem<'_>, way: &Way, rest: &Fit) -> String {
-        let Some((rows, depth)) = self.cap.rows.zip(self.cap.depth) else {
+        let Some((rows, depth)) = self.cap.measured_rows().zip(self.cap.depth) else {
             return String::new();
         };
         let per = problem.cap_gauge.rows_per_10cm();

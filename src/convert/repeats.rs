@@ -9,18 +9,18 @@ use crate::stitch::WHOLE_REPEATS;
 
 /// The problem with whole repeats of a pattern that would break at the underarm, while they are worth their width.
 /// What a case says of its repeat stands.
-pub(super) fn in_whole_repeats<'a>(case: &Case, problem: Problem<'a>) -> Problem<'a> {
-    match whole(case, &problem) {
+pub(super) fn in_whole_repeats<'a>(case: &Case, index: usize, problem: Problem<'a>) -> Problem<'a> {
+    match whole(case, index, &problem) {
         Some(whole) if off_cm2(&whole) <= off_cm2(&problem) + OPEN_REPEAT => whole,
         _ => problem,
     }
 }
 
 /// The same problem in whole repeats, where the case leaves them open and its ground needs them.
-fn whole<'a>(case: &Case, problem: &Problem<'a>) -> Option<Problem<'a>> {
+fn whole<'a>(case: &Case, index: usize, problem: &Problem<'a>) -> Option<Problem<'a>> {
     let ground = &case.stitch.as_ref()?.ground.chart;
     let multiple = u32::try_from(ground.width()).ok()?;
-    let needed = case.sleeve.repeat.is_none() && multiple > 1 && !ground.is_rib();
+    let needed = case.sleeve.asked_repeat(index).is_none() && multiple > 1 && !ground.is_rib();
     needed.then(|| Problem {
         repeat: Repeat { multiple, plus: 0 },
         ..problem.clone()
@@ -36,11 +36,12 @@ fn off_cm2(problem: &Problem<'_>) -> f64 {
 /// Where whole repeats changed the upper arm: said, with what they cost in width, area and ease.
 pub(super) fn price_of_repeats(
     case: &Case,
+    index: usize,
     (problem, stop): (&Problem<'_>, &Stop),
     with: &Fit,
 ) -> Vec<Diagnostic> {
     let free = Problem {
-        repeat: case.sleeve.repeat(),
+        repeat: case.sleeve.repeat(index),
         ..problem.clone()
     };
     let taken = with.plan.upper_arm();

@@ -119,7 +119,7 @@ fn finish(
     findings.extend(named(said));
     findings.extend(named(of_pattern(&written, tube.as_ref())));
     if on.is_none() {
-        findings.extend(named(price_of_repeats(case, (problem, stop), &fit)));
+        findings.extend(named(price_of_repeats(case, index, (problem, stop), &fit)));
     }
     findings.extend(named(arm_of_the_work(case, index, old)));
     findings.extend(named(on.map_or_else(Vec::new, |on| on.said.clone())));
@@ -139,7 +139,7 @@ fn finish(
         gauge: *gauge,
         edge,
         landmarks: landmarks(
-            &fit.plan,
+            (&fit.plan, tube.as_ref()),
             &fit.measures,
             gauge,
             on.map_or(0, |on| on.progress.turn_pairs),
@@ -278,7 +278,7 @@ pub(super) fn problem<'a>(
         cap_gauge: gauge.cap,
         tube_gauge: gauge.tube,
         upper_arm: old.wanted_upper_arm(),
-        repeat: case.sleeve.repeat(),
+        repeat: case.sleeve.repeat(index),
         live: shoulder.map(|shoulder| Live {
             stitches: shoulder.live,
             extra_each_side: shoulder.extra_each_side,
@@ -297,7 +297,7 @@ pub(super) fn problem<'a>(
             plain_join: wishes.plain_join,
         },
     };
-    in_whole_repeats(case, asked)
+    in_whole_repeats(case, index, asked)
 }
 
 /// Drifts shown when the tube's gauge is assumed, in per cent.

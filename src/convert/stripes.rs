@@ -112,18 +112,8 @@ fn row_stitches(plan: &CapPlan, tube: Option<&TubePlan>, checklist: &Checklist) 
     // A short row goes from turn to turn: it works all that is worked so far.
     rows.extend(checklist.rows.iter().map(|row| u64::from(row.worked)));
     let Some(tube) = tube else { return rows };
-    let mut stitches = tube.upper_arm.count();
-    let widens = tube.cuff > tube.upper_arm;
-    for round in 1..=tube.rounds.count() {
-        if tube.decrease_rounds.binary_search(&round).is_ok() {
-            stitches = if widens {
-                stitches + 2
-            } else {
-                stitches.saturating_sub(2)
-            };
-        }
-        rows.push(u64::from(stitches));
-    }
+    let rounds = 1..=tube.rounds.count();
+    rows.extend(rounds.map(|round| u64::from(tube.stitches_after(round).count())));
     rows
 }
 

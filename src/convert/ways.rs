@@ -1,11 +1,12 @@
 //! Ways on from a state that is not the plan's: as it is, put right among what waits, or ripped back. Each is fitted
 //! before anything is said of it.
 
+use super::landmarks::MEASURED_TO;
 use super::on_needles_words::{correction_words, ripped_words};
 use crate::case::Mend;
 use crate::check::{Outcome, Tried};
 use crate::fit::{
-    Begun, Correction, Fit, Problem, WEIGHTS, fit_rest, looks_like, upper_arm_stitches,
+    Begun, Correction, Fit, Measures, Problem, WEIGHTS, fit_rest, looks_like, upper_arm_stitches,
 };
 use crate::measure::{Length, Stitches, Stop, Units};
 use crate::plan::{Flank, FlankPlan};
@@ -131,9 +132,9 @@ impl Ways {
         Some((way, way.fit.as_ref()?))
     }
 
-    /// True when a cap looks like the plan.
-    pub(super) fn is_good(&self, way: &Way, rest: &Fit) -> bool {
-        way.upper_arm.is_none() && looks_like(&rest.measures, &self.planned.measures)
+    /// True when nobody can tell with a tape that a cap is further off than the plan was.
+    pub(super) fn is_close(&self, way: &Way, rest: &Fit) -> bool {
+        way.upper_arm.is_none() && no_further(&rest.measures, &self.planned.measures)
     }
 
     pub(super) fn has_correction(&self) -> bool {
@@ -145,12 +146,22 @@ impl Ways {
     }
 
     /// What was tried beside going on as it is, or beside the way that is taken.
-    pub(super) fn words(&self, units: Units, first_is: Flank, taken: Option<&Way>) -> Vec<Tried> {
+    pub(super) fn words(
+        &self,
+        units: Units,
+        first_is: Flank,
+        taken: Option<&Way>,
+        keys: &dyn Fn(&Way) -> Vec<String>,
+    ) -> Vec<Tried> {
         let others = [self.correction.as_ref(), self.back.as_ref()];
         let is_taken = |way: &Way| taken.is_some_and(|taken| taken.kind == way.kind);
         let others = others.into_iter().flatten();
         let others = others.filter(|way| way.fit.is_some() && !is_taken(way));
-        others.map(|way| way.words(units, first_is)).collect()
+        let told = |way: &Way| Tried {
+            keys: keys(way),
+            ..way.words(units, first_is)
+        };
+        others.map(told).collect()
     }
 
     /// The pick-up kept and put right.
@@ -225,6 +236,7 @@ impl Way {
             .words()
         };
         Tried {
+            keys: Vec::new(),
             way: match self.kind {
                 Kind::Keep => "Kept as it is".to_owned(),
                 Kind::Correct(by) => correction_words(by, first_is),
@@ -236,6 +248,16 @@ impl Way {
                 .map(|fit| format!("{}{}", outcome(fit), self.arm_words(units, fit))),
         }
     }
+}
+
+/// Widths and depth to what a tape is read to, area and edge to two parts in a hundred (common practice, no source).
+fn no_further(rest: &Measures, planned: &Measures) -> bool {
+    let tape = MEASURED_TO.to_cm();
+    let width = (rest.width_rms - planned.width_rms).to_cm();
+    let depth = (rest.depth_error.abs() - planned.depth_error.abs()).to_cm();
+    let area = rest.area_error_pct.abs() - planned.area_error_pct.abs();
+    let ease = rest.ease_pct().abs() - planned.ease_pct().abs();
+    width <= tape && depth <= tape && area <= 2.0 && ease <= 2.0
 }
 
 /// True when the counts put right cost less: kept ones win where nobody can see a difference and nothing more has

@@ -5,8 +5,8 @@ use super::gauges::GaugesUsed;
 use crate::case::{Case, Style};
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::needle;
-use crate::plan::{CapPlan, CuffPlan, Progress, Sleeve, TubePlan};
-use crate::stitch::{Layout, PANEL, Pattern, TubeRound};
+use crate::plan::{CapPlan, CuffPlan, Progress, Repeat, Sleeve, TubePlan};
+use crate::stitch::{Layout, PANEL, Pattern, REPEAT_OPEN, TubeRound};
 use crate::wording::{
     self, Abbreviation, Checklist, InPattern, Instructions, PickUpList, SleeveText, abbreviations,
     before_starting, checklist, edge_rows, in_pattern, needles, pick_up_lists, pick_up_section,
@@ -54,9 +54,7 @@ pub struct Patterned {
 impl Patterned {
     /// The rounds of the tube in pattern.
     pub fn tube(&self, tube: &TubePlan) -> Vec<TubeRound> {
-        let widens = tube.cuff > tube.upper_arm;
-        self.layout
-            .tube(tube.rounds.count(), &tube.decrease_rounds, widens)
+        self.layout.tube(tube)
     }
 
     /// Said where the shaping of the tube reaches a panel.
@@ -74,8 +72,18 @@ impl Patterned {
         Some(said.about(format!("stitch.panels.{}", panel.name)))
     }
 
-    fn new(pattern: &Pattern, input: &SleeveText<'_>) -> Result<Self, Vec<Diagnostic>> {
-        let (layout, said) = Layout::new(pattern, input.plan, input.sleeve, input.style.hand)?;
+    /// The pattern on this cap. A part of a repeat at the underarm that was asked for is nothing to be told.
+    fn new(
+        pattern: &Pattern,
+        input: &SleeveText<'_>,
+        asked: Option<Repeat>,
+    ) -> Result<Self, Vec<Diagnostic>> {
+        let (layout, mut said) = Layout::new(pattern, input.plan, input.sleeve, input.style.hand)?;
+        let width = u32::try_from(pattern.ground.chart.width()).unwrap_or(u32::MAX);
+        let as_asked = asked.is_some_and(|asked| {
+            asked.multiple.is_multiple_of(width) && asked.allows(input.plan.upper_arm())
+        });
+        said.retain(|d| !(as_asked && d.code.id == REPEAT_OPEN.id));
         Ok(Self {
             words: in_pattern(&layout, pattern, input.style.hand),
             layout,
@@ -107,13 +115,20 @@ pub(super) fn written(
             style,
             sleeve,
         };
-        one(case, &input, gauge, so_far.map(|(progress, _)| progress))
+        one(
+            case,
+            index,
+            &input,
+            gauge,
+            so_far.map(|(progress, _)| progress),
+        )
     });
     texts.collect()
 }
 
 fn one(
     case: &Case,
+    index: usize,
     input: &SleeveText<'_>,
     gauge: &GaugesUsed,
     progress: Option<&Progress>,
@@ -128,7 +143,7 @@ fn one(
     let pattern = case
         .stitch
         .as_ref()
-        .map(|pattern| Patterned::new(pattern, input))
+        .map(|pattern| Patterned::new(pattern, input, case.sleeve.asked_repeat(index)))
         .transpose()?;
     let mut printed = instructions.clone();
     printed.sections.push(pick_up_section(&lists));
@@ -151,7 +166,7 @@ fn one(
     if !knits_back {
         return Err(faults);
     }
-    let repeat = case.sleeve.repeat();
+    let repeat = case.sleeve.repeat(index);
     Ok(Written {
         sleeve: input.sleeve,
         before: before_starting(input),

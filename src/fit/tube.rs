@@ -70,6 +70,7 @@ pub fn tube(upper_arm: Stitches, tube: Tube, gauge: Gauge, repeat: Repeat) -> Op
         rounds: Rows(rounds),
         decrease_rounds,
         worked: Rows::ZERO,
+        beside: 0,
     })
 }
 

@@ -1,5 +1,7 @@
 //! The rest of a tube: what is knitted stays, shaping is planned from the round one is on.
 
+use std::cmp::Ordering;
+
 use super::codes::TUBE_STATE;
 use super::tube::{Tube, nearest_cuff, tube as whole_tube};
 use crate::diagnostic::Diagnostic;
@@ -18,12 +20,13 @@ pub struct Underway {
 }
 
 /// The tube from the round one is on. The rounds that are left lie evenly between the shaping rounds that
-/// are left; where nothing has changed they stay where they were.
+/// are left; where nothing has changed they stay where they were. A count that shaping towards the cuff does not lead
+/// to is taken as it is ([`TubePlan::beside`]), and the shaping to come goes from there to the cuff.
 ///
 /// `None` when too few rounds are left for the shaping.
 ///
 /// # Errors
-/// A finding when no shaping of two stitches a round leads from the join to what is on the needle.
+/// A finding when no stitches made or lost on the way explain what is on the needle.
 pub fn tube_rest(
     upper_arm: Stitches,
     underway: Underway,
@@ -32,22 +35,21 @@ pub fn tube_rest(
     repeat: Repeat,
 ) -> Result<Option<TubePlan>, Diagnostic> {
     let (worked, now) = (underway.rounds.count(), underway.stitches);
-    let change = upper_arm.count().abs_diff(now.count());
-    let shaped = change / 2;
-    if !change.is_multiple_of(2) || shaped > worked.saturating_sub(1) {
-        return Err(impossible(upper_arm, underway, change));
-    }
+    let wanted = tube.cuff / gauge.stitch_width();
+    let past = Past::of(upper_arm, underway, wanted)?;
     let left = match underway.length {
         Some(length) => nearest_whole((tube.length - length) / gauge.row_height()),
         None => nearest_whole(tube.length / gauge.row_height())
             .saturating_sub(JOIN_ROW.count())
             .saturating_sub(worked),
     };
+    let (shaped, beside) = (past.shaped, past.beside);
     let past = worked_shaping(worked, shaped);
     let unchanged = whole_tube(upper_arm, tube, gauge, repeat).filter(|plan| {
         let so_far = plan.decrease_rounds.iter().filter(|at| **at <= worked);
         let same_way = (plan.cuff < plan.upper_arm) == (now < upper_arm) || shaped == 0;
-        plan.rounds.count() == worked + left && so_far.count() == shaped as usize && same_way
+        let same = plan.rounds.count() == worked + left && so_far.count() == shaped as usize;
+        same && same_way && beside == 0
     });
     if let Some(plan) = unchanged {
         let later = plan.decrease_rounds.iter().filter(|at| **at > worked);
@@ -57,12 +59,12 @@ pub fn tube_rest(
             ..plan
         }));
     }
-    let wanted = tube.cuff / gauge.stitch_width();
     // What was decreased is not made again, nor the other way round.
     let allowed = |n: u32| match now.cmp(&upper_arm) {
-        std::cmp::Ordering::Less => n <= now.count(),
-        std::cmp::Ordering::Equal => true,
-        std::cmp::Ordering::Greater => n >= now.count(),
+        _ if beside != 0 => true,
+        Ordering::Less => n <= now.count(),
+        Ordering::Equal => true,
+        Ordering::Greater => n >= now.count(),
     };
     let cuff = nearest_cuff(now, wanted, repeat, &allowed).unwrap_or(now);
     let times = now.count().abs_diff(cuff.count()) / 2;
@@ -81,7 +83,46 @@ pub fn tube_rest(
         rounds: Rows(worked + left),
         decrease_rounds: past.into_iter().chain(later).collect(),
         worked: underway.rounds,
+        beside,
     }))
+}
+
+/// What led to the count on the needle.
+struct Past {
+    /// Shaping rounds towards the cuff.
+    shaped: u32,
+    /// Stitches beside those.
+    beside: i32,
+}
+
+/// Stitches that may have been made or lost at the join: as many as its change is free by.
+const AT_JOIN: u32 = 4;
+
+impl Past {
+    fn of(upper_arm: Stitches, underway: Underway, wanted: f64) -> Result<Self, Diagnostic> {
+        let (worked, now) = (underway.rounds.count(), underway.stitches);
+        let change = upper_arm.count().abs_diff(now.count());
+        let can_be_shaped = worked.saturating_sub(1);
+        if !change.is_multiple_of(2) {
+            return Err(impossible(upper_arm, underway, change));
+        }
+        let narrows = wanted < upper_arm.as_f64();
+        let towards = change == 0 || narrows == (now < upper_arm);
+        if towards && change / 2 <= can_be_shaped {
+            return Ok(Self {
+                shaped: change / 2,
+                beside: 0,
+            });
+        }
+        if change > AT_JOIN.max(2 * can_be_shaped) {
+            return Err(impossible(upper_arm, underway, change));
+        }
+        let beside = i32::try_from(change).unwrap_or(0);
+        Ok(Self {
+            shaped: 0,
+            beside: if now < upper_arm { -beside } else { beside },
+        })
+    }
 }
 
 fn impossible(upper_arm: Stitches, underway: Underway, change: u32) -> Diagnostic {
@@ -89,7 +130,8 @@ fn impossible(upper_arm: Stitches, underway: Underway, change: u32) -> Diagnosti
     let most = 2 * worked.saturating_sub(1);
     let message = if change.is_multiple_of(2) {
         format!(
-            "{now} sts after {worked} rounds are {change} away from the {} of the join; two a round from round 2 on make {most} at the most.",
+            "{now} sts after {worked} {} are {change} away from the {} of the join; two a round from round 2 on make {most} at the most.",
+            if worked == 1 { "round" } else { "rounds" },
             upper_arm.count()
         )
     } else {
@@ -186,6 +228,33 @@ mod tests {
         assert_eq!(found.unwrap().unwrap().rounds, Rows(105));
     }
 
+    /// Arithmetic: 40 stitches are wanted at the cuff. 74 after 20 rounds are four more than the join has: 17 shaping
+    /// rounds from there on; 72 after the first round 16, 68 after it 14.
+    #[test]
+    fn a_count_beside_the_plan_is_where_the_shaping_goes_from() {
+        for (rounds, now, beside) in [(20, 74, 4), (1, 72, 2), (1, 68, -2), (2, 66, -4)] {
+            let plan = rest(rounds, now, TUBE).unwrap();
+            assert_eq!((plan.cuff, plan.beside), (Stitches(40), beside));
+            let shaped = u32::try_from(plan.decrease_rounds.len()).unwrap();
+            assert_eq!(shaped, (now - 40) / 2);
+            assert!(plan.decrease_rounds.iter().all(|at| *at > rounds));
+            assert_eq!(plan.stitches_after(rounds), Stitches(now));
+            assert_eq!(plan.stitches_after(plan.rounds.count()), Stitches(40));
+            assert!(!plan.widens());
+        }
+        // A bell of 80 stitches that was narrowed first: six are missing, and eight shaping rounds widen from 64.
+        let bell = Tube {
+            cuff: Length::cm(40.0),
+            ..TUBE
+        };
+        let plan = rest(20, 64, bell).unwrap();
+        assert_eq!(
+            (plan.cuff, plan.beside, plan.widens()),
+            (Stitches(80), -6, true)
+        );
+        assert_eq!(plan.decrease_rounds.len(), 8);
+    }
+
     #[test]
     fn what_cannot_be_is_said() {
         let fails = |rounds, stitches| {
@@ -198,6 +267,7 @@ mod tests {
         };
         assert!(fails(30, 67).message.contains("66 or 68"));
         assert!(fails(3, 64).message.contains("4 at the most"));
+        assert!(fails(1, 80).message.contains("after 1 round are"));
         // Too few rounds are left for 20 stitches; a cuff wider than what is left stays as it is.
         let short = Tube {
             length: Length::cm(22.0),

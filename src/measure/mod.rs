@@ -12,6 +12,7 @@ pub mod limits;
 mod signed;
 mod sizes;
 mod stop;
+mod typed;
 
 pub use bounds::{ALL_BOUNDS, Bound, OutOfBounds};
 pub use bounds::{
@@ -31,3 +32,4 @@ pub use length::{CM_PER_INCH, Length, Units};
 pub(crate) use signed::{signed, signed_count, signed_pct, signed_to};
 pub use sizes::{SizeListError, parse_size_list};
 pub use stop::Stop;
+pub use typed::typed_length;

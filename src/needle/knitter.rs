@@ -170,9 +170,14 @@ impl<'a> Knitter<'a> {
                 section,
                 flank,
                 made,
-                places,
-            } => self.put_right(self.named(*section, *flank), *made, places),
-            Said::Worked { rounds, shaped } => self.worked_so_far(*rounds, *shaped),
+                skips,
+                left,
+            } => self.put_right(self.named(*section, *flank), *made, (skips, *left)),
+            Said::Worked {
+                rounds,
+                shaped,
+                beside,
+            } => self.worked_so_far(*rounds, *shaped, *beside),
             Said::Shape { every, times } => self.shape_every(*every, *times),
             Said::Even { rounds } => self.even(*rounds),
             Said::Adjust {

@@ -300,6 +300,18 @@ impl Needle {
         Ok(())
     }
 
+    /// The stitch before the needle tip is gone: counted, and not there.
+    pub(crate) fn lose_last(&mut self) -> Result<(), Slip> {
+        let n = self.stitches.len();
+        let last = (self.at + n).checked_sub(1).and_then(|i| i.checked_rem(n));
+        let Some(last) = last.filter(|_| n > 1) else {
+            return Err(Slip::impossible("no st is left that could be missing"));
+        };
+        self.stitches.remove(last);
+        self.at = last;
+        Ok(())
+    }
+
     /// Stitches worked so far, those turned on left out.
     pub(crate) fn worked(&self) -> u32 {
         count(self.stitches.iter().filter(|s| self.is_worked(s)))

@@ -166,28 +166,43 @@ fn pick_up(c: &mut Cursor<'_, '_>) -> Option<Said> {
     })
 }
 
-/// `First flank, of the sts that wait: pass st 7 over st 8, st 15 over st 16`, or `lift the strand between st 7
-/// and st 8`.
+/// `First flank, the sts that wait, from the crown down: skip 6 sts, pass the next over the one after it; skip 1 st, ...;
+/// then 5 sts`, or `lift the strand` instead.
 fn put_right(c: &mut Cursor<'_, '_>) -> Option<Said> {
     let (section, flank) = section(c)?;
-    c.expect(", of the sts that wait:")?;
-    let made = c.any(&["pass", "lift the strand between"])? == 1;
-    let place = |c: &mut Cursor<'_, '_>| {
-        c.expect("st")?;
-        let one = c.number()?;
-        c.expect(if made { "and" } else { "over" })?;
-        c.expect("st")?;
-        Some((one, c.number()?))
+    c.any(&[
+        ", the sts that wait, from the crown down:",
+        ", the sts that wait, from the base up:",
+        ", in the order of the pick-up:",
+    ])?;
+    let mut skips = Vec::new();
+    let mut made = None;
+    let left = loop {
+        if let Some(left) = c.attempt(|c| {
+            c.expect("then")?;
+            stitches(c)
+        }) {
+            break left;
+        }
+        let skip = c.attempt(|c| {
+            c.expect("skip")?;
+            let skip = stitches(c)?;
+            c.expect(",")?;
+            Some(skip)
+        });
+        let lifts = c.any(&["pass the next over the one after it;", "lift the strand;"])? == 1;
+        if made.is_some_and(|made| made != lifts) {
+            return None;
+        }
+        made = Some(lifts);
+        skips.push(skip.unwrap_or(0));
     };
-    let mut places = vec![place(c)?];
-    while c.phrase(",") {
-        places.push(place(c)?);
-    }
     Some(Said::PutRight {
         section,
         flank,
-        made,
-        places,
+        made: made?,
+        skips,
+        left,
     })
 }
 

@@ -148,6 +148,9 @@ fn round_op(c: &mut Cursor<'_, '_>) -> Option<RoundOp> {
 /// `Work the dec round on every 8th round, 2 times`.
 pub(crate) fn shape(c: &mut Cursor<'_, '_>) -> Option<Said> {
     c.any(&["Work the dec round", "Work the inc round"])?;
+    if c.phrase("in the next round") {
+        return Some(Said::Shape { every: 1, times: 1 });
+    }
     // Of several sizes it is every 8 (7, 7) rounds.
     c.any(&["on every", "every"])?;
     let every = if c.phrase("round") {
@@ -164,7 +167,7 @@ pub(crate) fn shape(c: &mut Cursor<'_, '_>) -> Option<Said> {
     })
 }
 
-/// `Worked so far: 30 rounds, the dec round in 4 of them`.
+/// `Worked so far: 30 rounds, the dec round in 4 of them`, `Worked so far: 20 rounds, 2 sts more than planned`.
 pub(crate) fn worked(c: &mut Cursor<'_, '_>) -> Option<Said> {
     c.expect("Worked so far:")?;
     let rounds = c.number()?;
@@ -175,9 +178,18 @@ pub(crate) fn worked(c: &mut Cursor<'_, '_>) -> Option<Said> {
         c.expect("of them")?;
         Some(shaped)
     });
+    let beside = c.attempt(|c| {
+        c.expect(",")?;
+        let stitches = i32::try_from(c.number()?).ok()?;
+        c.any(&["sts", "st"])?;
+        let fewer = c.any(&["more", "fewer"])? == 1;
+        c.expect("than planned")?;
+        Some(if fewer { -stitches } else { stitches })
+    });
     Some(Said::Worked {
         rounds,
         shaped: shaped.unwrap_or(0),
+        beside: beside.unwrap_or(0),
     })
 }
 

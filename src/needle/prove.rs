@@ -145,9 +145,10 @@ impl Proof {
             rounds: Rows(1),
             decrease_rounds: Vec::new(),
             worked: Rows::ZERO,
+            beside: 0,
         };
         let tube = tube.unwrap_or(&none);
-        let shaped = if tube.cuff > tube.upper_arm {
+        let shaped = if tube.widens() {
             &knitted.increase_rounds
         } else {
             &knitted.decrease_rounds

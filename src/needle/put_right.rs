@@ -19,30 +19,43 @@ impl Knitter<'_> {
         Err(Slip::new(&codes::ORDER, message))
     }
 
-    /// Stitches passed over their neighbours, or strands lifted between two, counted as they lie before.
+    /// Stitches passed over their neighbours, or strands lifted between two: so many are skipped before each.
     pub(crate) fn put_right(
         &mut self,
         section: Section,
         made: bool,
-        places: &[(u32, u32)],
+        (skips, left): (&[u32], u32),
     ) -> Result<(), Slip> {
         if self.joined || section == Section::Base {
             return Err(Slip::impossible("nothing waits there any more"));
         }
         let waiting = self.needle.waiting_places(section);
-        let mut last = 0;
+        // Stitches counted off so far.
+        let mut off = 0_usize;
         let mut at = Vec::new();
-        for &(one, next) in places {
-            let neighbours = one > last && next == one + 1;
-            let place = |n: u32| waiting.get((n as usize).checked_sub(1)?).copied();
-            let (true, Some(first), Some(_)) = (neighbours, place(one), place(next)) else {
+        for &skip in skips {
+            off += skip as usize;
+            let place = |n: usize| waiting.get(n).copied();
+            let first = if made {
+                off.checked_sub(1).and_then(place)
+            } else {
+                place(off)
+            };
+            let next = place(if made { off } else { off + 1 });
+            let (Some(first), Some(_)) = (first, next) else {
                 return Err(Slip::impossible(format!(
-                    "st {one} and st {next} are not two neighbours of the {} that wait",
+                    "after {off} of the {} sts that wait no two lie beside one another",
                     waiting.len()
                 )));
             };
-            last = if made { one } else { next };
+            off += if made { 0 } else { 2 };
             at.push(first);
+        }
+        if off + left as usize != waiting.len() {
+            return Err(Slip::impossible(format!(
+                "{off} sts are counted off and {left} are said to be left, but {} wait",
+                waiting.len()
+            )));
         }
         if made {
             self.needle.has_room(at.len())?;

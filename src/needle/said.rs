@@ -262,17 +262,20 @@ pub(crate) enum Said {
     SoFar {
         rows: u32,
     },
-    /// Stitches put right among those that wait: each place is a stitch and its neighbour.
+    /// Stitches put right among those that wait: how many are skipped before each place, and how many lie behind the last.
     PutRight {
         section: Section,
         flank: Option<Flank>,
         made: bool,
-        places: Vec<(u32, u32)>,
+        skips: Vec<u32>,
+        left: u32,
     },
     /// Rounds that are knitted already, so many of them shaped.
     Worked {
         rounds: u32,
         shaped: u32,
+        /// Stitches more than that makes, or fewer.
+        beside: i32,
     },
     Shape {
         every: u32,

@@ -189,7 +189,12 @@ impl Knitter<'_> {
     }
 
     /// Rounds that were knitted before this text was written, from the one after the join's on.
-    pub(crate) fn worked_so_far(&mut self, rounds: u32, shaped: u32) -> Result<(), Slip> {
+    pub(crate) fn worked_so_far(
+        &mut self,
+        rounds: u32,
+        shaped: u32,
+        beside: i32,
+    ) -> Result<(), Slip> {
         if self.out.rounds != Rows(1) || rounds == 0 {
             return Err(Slip::new(
                 &codes::ORDER,
@@ -216,6 +221,14 @@ impl Knitter<'_> {
                 self.shaping_round(&ops)?;
             } else {
                 self.round(&[RoundOp::KnitToLast(0)])?;
+            }
+        }
+        // Where they were made or lost nobody has noted: at the end of a round it makes no difference.
+        for _ in 0..beside.unsigned_abs() {
+            if beside > 0 {
+                self.needle.increase()?;
+            } else {
+                self.needle.lose_last()?;
             }
         }
         Ok(())

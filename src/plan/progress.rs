@@ -34,6 +34,8 @@ impl Fix {
 pub struct Progress {
     /// Turn pairs worked, that of the crown included.
     pub turn_pairs: u32,
+    /// The WS row of the last pair is still to be worked.
+    pub ends_on_rs: bool,
     /// Crown, base and sections as they were picked up. Its moves are none of the knitter's: one on each flank
     /// that takes in all.
     pub picked: CapPlan,

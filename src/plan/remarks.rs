@@ -47,6 +47,8 @@ pub const PATTERN_BY_CHART: &str = "A row of the cap goes along the row of the r
 pub const PATTERN_STEPS: &str = "The steps say where a row turns and what it decreases; a decrease takes the place of the sts that are named there.";
 /// What is cut by a turn (common practice, no source).
 pub const PATTERN_PLAIN: &str = "A crossing that is not whole at a turn is worked plain until it is, and so is an increase without its decrease.";
+/// The row that joins, where stitches are made after it.
+pub const PATTERN_JOIN: &str = "In the row that joins the pattern leaps at the base marker, so that like sts may lie side by side: the sts that close the gap there are made or decreased in the first round.";
 /// Markers of panels.
 pub const PATTERN_MARKERS: &str = "A marker at the edge of a panel is placed when you first come there; take another colour or form than at crown and base.";
 
@@ -100,7 +102,12 @@ pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto 
 /// Which sleeve is which, when the two are alike.
 pub const ALIKE: &str = "Front and back are alike: work both sleeves the same way.";
 /// Counts that are put right.
-pub const PUT_RIGHT: &str = "Put the counts right on the needle, without the yarn: a st passed over its neighbour is gone; a strand lifted onto the needle is a st, worked through the back loop when its turn comes, so that no hole is left.";
+pub const PUT_RIGHT: &str = "Put the counts right on the needle, without the yarn: a st passed over its neighbour is gone; a strand lifted onto the needle is a st, worked through the back loop when its turn comes, so that no hole is left; count along the sts once, that of the last turn with them, and leave out what is made or is left of two.";
+/// A pair that is half done.
+pub const HALF_PAIR: &str =
+    "The WS row that ends this pair is still to be worked: work it first, as its step says.";
+/// A pick-up that is done.
+pub const PICKED_UP: &str = "It is picked up already: this is how it is taken to lie, so that it can be checked; nothing is picked up again.";
 /// A saddle.
 pub const SADDLE: &str = "The live sts of the saddle lie in the middle of the crown; take them straight from the holder.";
 
@@ -147,6 +154,7 @@ pub(crate) const REMARKS: &[&str] = &[
     PATTERN_BY_CHART,
     PATTERN_STEPS,
     PATTERN_PLAIN,
+    PATTERN_JOIN,
     PATTERN_MARKERS,
     MARKERS,
     PAIR,
@@ -169,5 +177,7 @@ pub(crate) const REMARKS: &[&str] = &[
     CLOSE_MARKER,
     ALIKE,
     PUT_RIGHT,
+    HALF_PAIR,
+    PICKED_UP,
     SADDLE,
 ];

@@ -40,9 +40,32 @@ pub struct TubePlan {
     /// Rounds that are knitted already; none for a tube that is planned from the join on. Which of them
     /// were shaped nobody has noted: [`worked_shaping`] says which are taken to be.
     pub worked: Rows,
+    /// Stitches that lie on the needle after those rounds beside what the join and their shaping lead to: a count that
+    /// came out otherwise, from which the shaping to come is planned.
+    pub beside: i32,
 }
 
 impl TubePlan {
+    /// True when its shaping rounds make stitches: a bell sleeve.
+    pub fn widens(&self) -> bool {
+        let upper_arm = i64::from(self.upper_arm.count()) + i64::from(self.beside);
+        i64::from(self.cuff.count()) > upper_arm
+    }
+
+    /// Stitches on the needle after this round.
+    pub fn stitches_after(&self, round: u32) -> Stitches {
+        let shaped = self.decrease_rounds.partition_point(|at| *at <= round);
+        let shaped = 2 * i64::try_from(shaped).unwrap_or(0);
+        let beside = if self.beside != 0 && Rows(round) >= self.worked {
+            i64::from(self.beside)
+        } else {
+            0
+        };
+        let change = if self.widens() { shaped } else { -shaped };
+        let all = i64::from(self.upper_arm.count()) + beside + change;
+        Stitches(u32::try_from(all).unwrap_or(0))
+    }
+
     /// Rows from the underarm to the cuff: the row of the join, which runs on to the middle of the base,
     /// lies below the underarm line like the row picked up along the base, and the rounds below it. It
     /// is counted as one of the tube's (common practice, no source).

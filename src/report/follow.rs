@@ -3,7 +3,6 @@
 
 use crate::case::{Case, Terms};
 use crate::convert::{GiveOrTake, Landmark, SizeConversion, Written};
-use crate::measure::Rows;
 use crate::plan::{SectionName, TubePlan, remarks};
 use crate::stitch::Layout;
 use crate::wording::{CheckRow, Counts, Section, Step};
@@ -23,8 +22,12 @@ pub struct FollowStep {
     pub then: String,
     /// What it then measures; empty where nothing is.
     pub measure: String,
-    /// Depth of the cap after this step, where it is one to be measured.
+    /// Its row of the cap or its round of the tube.
+    pub number: Option<u32>,
+    /// Depth of the cap after this row.
     pub depth: Option<GiveOrTake>,
+    /// Length below the underarm after this round.
+    pub length: Option<GiveOrTake>,
 }
 
 /// Every step of one sleeve, from what comes first to the last round.
@@ -78,8 +81,15 @@ fn step(part: &str, at: impl Into<String>, say: Vec<String>) -> FollowStep {
         say,
         then: String::new(),
         measure: String::new(),
+        number: None,
         depth: None,
+        length: None,
     }
+}
+
+/// What is planned after this row or round, counted from 1.
+fn nth(all: &[GiveOrTake], number: u32) -> Option<GiveOrTake> {
+    all.get(number.checked_sub(1)? as usize).copied()
 }
 
 fn counts(of: &Step) -> String {
@@ -150,6 +160,7 @@ impl Follower<'_> {
             if section.heading == remarks::JOIN && place == 0 {
                 new.side = last_row.map(|row| row.side);
                 new.at = last_row.map_or(new.at, |row| format!("Row {}", row.row));
+                new.number = last_row.map(|row| row.row);
             }
             if section.heading == remarks::JOIN && place < 2 {
                 let joined = self.size.fit.plan.turn_pairs() * 2 + 1;
@@ -223,6 +234,8 @@ impl Follower<'_> {
         say.push(format!("Turn: {}.", row.turn));
         FollowStep {
             side: Some(row.side),
+            number: Some(row.row),
+            depth: nth(&self.size.landmarks.rows, row.row),
             then: format!(
                 "{} worked, {} waiting on the {}, {} on the {}",
                 row.worked, row.waiting_first, list.first, row.waiting_second, list.second
@@ -249,7 +262,6 @@ impl Follower<'_> {
                 shown(at.depth),
                 shown(at.width)
             );
-            last.depth = Some(at.depth);
         }
     }
 
@@ -286,12 +298,7 @@ impl Follower<'_> {
     /// One round of the tube; `shaped` is how a shaping round is worked.
     fn round(&mut self, tube: &TubePlan, part: &str, shaped: &str, round: u32) {
         let done = tube.decrease_rounds.partition_point(|at| *at <= round);
-        let change = 2 * u32::try_from(done).unwrap_or(0);
-        let stitches = if tube.cuff > tube.upper_arm {
-            tube.upper_arm.count() + change
-        } else {
-            tube.upper_arm.count().saturating_sub(change)
-        };
+        let stitches = tube.stitches_after(round).count();
         let mut say = Vec::new();
         if tube.decrease_rounds.contains(&round) {
             say.push(shaped.to_owned());
@@ -305,11 +312,14 @@ impl Follower<'_> {
             say.extend(next.map(|next| format!("The next shaping round is round {next}.")));
         }
         say.extend(self.in_pattern(self.size.fit.plan.turn_pairs() * 2 + 1 + round));
-        let rows = Rows(round) + (tube.rows_below_underarm() - tube.rounds);
-        let length = self.size.gauge.tube.height(rows);
+        let length = nth(&self.size.landmarks.rounds, round);
+        let below =
+            |at: GiveOrTake| format!("{} below the underarm", self.case.units.show(at.length));
         self.steps.push(FollowStep {
             then: format!("{stitches} sts"),
-            measure: format!("{} below the underarm", self.case.units.show(length)),
+            measure: length.map_or_else(String::new, below),
+            number: Some(round),
+            length,
             ..step(
                 part,
                 format!("Round {round} of {}", tube.rounds.count()),

@@ -178,8 +178,10 @@ impl Layout {
             }
             let centred = !matches!(panel.place, PanelPlace::FromCentre(_));
             if centred && (i64::from(room) - width) % 2 != 0 {
+                let before = (i64::from(room) - width) / 2;
+                let after = i64::from(room) - width - before;
                 let message = format!(
-                    "The panel \"{}\" has {width} sts on {room}: it lies half a stitch off the middle.",
+                    "The panel \"{}\" has {width} sts on {room}: it lies half a stitch off the middle, with {before} sts before it in the order of the pick-up and {after} after it.",
                     panel.name
                 );
                 said.push(Diagnostic::new(&OFF_CENTRE, message).about(key_of(&panel.name)));
@@ -213,25 +215,45 @@ impl Layout {
         if over == 0 {
             return None;
         }
-        let message = format!(
-            "The upper arm of {round} sts is {} of {width} sts and {over} more: the {} breaks at the underarm.",
-            match round / width {
-                1 => "1 repeat".to_owned(),
-                n => format!("{n} repeats"),
-            },
-            pattern.name
-        );
+        let (message, next) = if round < width {
+            (
+                format!(
+                    "The {} is {width} sts wide and the upper arm has {round}: its last {} are never worked, and it breaks at the underarm.",
+                    pattern.name,
+                    width - round
+                ),
+                "Draw a chart no wider than the upper arm, or leave it: it lies under the arm."
+                    .to_owned(),
+            )
+        } else {
+            (
+                format!(
+                    "The upper arm of {round} sts is {} of {width} sts and {over} more: the {} breaks at the underarm.",
+                    match round / width {
+                        1 => "1 repeat".to_owned(),
+                        n => format!("{n} repeats"),
+                    },
+                    pattern.name
+                ),
+                format!(
+                    "Write repeat = {{ multiple = {width} }} under [sleeve] for whole repeats, or leave it: it lies under the arm."
+                ),
+            )
+        };
         let rib = self.ground.chart.is_rib();
         let level = if rib { Level::Note } else { Level::Warning };
-        let next = format!(
-            "Write repeat = {{ multiple = {width} }} under [sleeve] for whole repeats, or leave it: it lies under the arm."
-        );
         Some(
             Diagnostic::new(&REPEAT_OPEN, message)
                 .about("stitch")
                 .level(level)
                 .next(next),
         )
+    }
+
+    /// True where the pattern leaps in the row that joins: the stitches that the first round makes at the corner, and
+    /// their columns, are not there yet.
+    pub fn leaps_at_join(&self) -> bool {
+        self.rows.iter().any(|spread| spread.base.1 > spread.base.0)
     }
 
     /// The chart of the ground as it is worked.

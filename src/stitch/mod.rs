@@ -15,7 +15,9 @@ mod tube;
 
 pub use chart::{Cell, Chart, Legend, MOST_SQUARES, RowFault};
 pub use codes::CODES;
-pub(crate) use codes::{CHART, PANEL, STRIPES, TURNED, WAY_UP, WHOLE_REPEATS, WRONG_SIDE};
+pub(crate) use codes::{
+    CHART, PANEL, REPEAT_OPEN, STRIPES, TURNED, WAY_UP, WHOLE_REPEATS, WRONG_SIDE,
+};
 pub use ground::{GROUNDS, ground};
 pub use layout::{Layout, PatternRow, Placed};
 pub use pattern::{Drawn, MOST_PANELS, Panel, PanelPlace, Pattern, Worked};

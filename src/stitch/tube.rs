@@ -3,6 +3,8 @@
 use super::chart::Cell;
 use super::layout::{Layout, Placed};
 use super::table::Stitch;
+use crate::measure::Rows;
+use crate::plan::TubePlan;
 
 /// A round of the tube.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,11 +36,13 @@ impl TubeRound {
 }
 
 impl Layout {
-    /// So many rounds of the tube, shaped in these: `k1, k2tog, ..., ssk, k1`, or a stitch made beside each edge stitch.
+    /// The rounds of the tube, the shaped ones `k1, k2tog, ..., ssk, k1`, or with a stitch made beside each edge stitch.
     ///
     /// From the first shaping on the first and the last stitch of a round are knit; a decrease takes the place of the
-    /// column that comes to lie beside them.
-    pub fn tube(&self, rounds: u32, shaping: &[u32], widens: bool) -> Vec<TubeRound> {
+    /// column that comes to lie beside them. Stitches beside the plan's are taken to lie half at either end.
+    pub fn tube(&self, tube: &TubePlan) -> Vec<TubeRound> {
+        let (rounds, shaping) = (tube.rounds.count(), &tube.decrease_rounds);
+        let widens = tube.widens();
         let Some((from, to)) = self.spans().last().copied() else {
             return Vec::new();
         };
@@ -47,7 +51,9 @@ impl Layout {
             let before = shaping.partition_point(|at| *at <= round);
             let times = i64::try_from(before).unwrap_or(0) * if widens { -1 } else { 1 };
             let shaped = shaping.binary_search(&round).is_ok();
-            let (from, to) = (from + times, to - times);
+            let begun = Rows(round) > tube.worked;
+            let beside = if begun { i64::from(tube.beside) / 2 } else { 0 };
+            let (from, to) = (from + times - beside, to - times + beside);
             let row = joined.saturating_add(round) - 1;
             let pair = if widens {
                 [Stitch::MakeRight, Stitch::MakeLeft]

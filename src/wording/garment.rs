@@ -292,6 +292,7 @@ mod tests {
             rounds: Rows(10),
             decrease_rounds: Vec::new(),
             worked: Rows::ZERO,
+            beside: 0,
         };
         let gauge = Gauge::per_10cm(20.0, 28.0).unwrap();
         let input = SleeveText {

@@ -64,6 +64,9 @@ fn section(layout: &Layout, told: &str, rows: &[String]) -> Section {
     if stitches.iter().any(|stitch| stitch.wants_right_side()) {
         words.push(remarks::PATTERN_PLAIN);
     }
+    if layout.leaps_at_join() {
+        words.push(remarks::PATTERN_JOIN);
+    }
     if !layout.panels.is_empty() {
         words.push(remarks::PATTERN_MARKERS);
     }

@@ -82,6 +82,9 @@ pub fn write_on(input: &SleeveText<'_>, progress: Option<&Progress>) -> Instruct
         ..writer
     }
     .pick_up();
+    if progress.is_some() {
+        pick_up.steps.insert(1, Step::plain(remarks::PICKED_UP));
+    }
     let fixes = progress.map_or_else(Vec::new, |progress| writer.fixes(progress));
     let begun = progress.filter(|progress| progress.turn_pairs > 0);
     if begun.is_none() {

@@ -1,5 +1,6 @@
 //! Where a cap that is under way goes on, and what is put right before it does.
 
+use super::amounts::sts;
 use super::instructions::{Counts, Step};
 use super::text::Writer;
 use crate::measure::Side;
@@ -43,26 +44,41 @@ impl Writer<'_> {
                 Section::Crown | Section::Base => self.plan.crown.stitches.count(),
             };
             let counts = Counts::PutRight { waiting, on_needle };
-            steps.push(Step::counted(self.fix(fix), counts));
+            let before = if fix.made {
+                waiting.saturating_sub(count)
+            } else {
+                waiting + count
+            };
+            steps.push(Step::counted(self.fix(fix, before), counts));
         }
         steps
     }
 
-    fn fix(&self, fix: &Fix) -> String {
-        let name = match fix.section {
-            Section::First => self.first_name(),
-            Section::Second => self.second_name(),
-            Section::Crown | Section::Base => SectionName::Crown.words(),
+    /// What the hand does along the stitches that wait, so many of them: counted off from one end, each once.
+    fn fix(&self, fix: &Fix, waiting: u32) -> String {
+        let (name, along) = match fix.section {
+            Section::First => (self.first_name(), "the sts that wait, from the crown down"),
+            Section::Second => (self.second_name(), "the sts that wait, from the base up"),
+            Section::Crown | Section::Base => {
+                (SectionName::Crown.words(), "in the order of the pick-up")
+            }
         };
-        let join = if fix.made { "and" } else { "over" };
-        let places: Vec<String> = (fix.at.iter())
-            .map(|at| format!("st {at} {join} st {}", at + 1))
-            .collect();
-        let how = if fix.made {
-            "lift the strand between"
+        let (how, takes) = if fix.made {
+            ("lift the strand", 0)
         } else {
-            "pass"
+            ("pass the next over the one after it", 2)
         };
-        format!("{name}, of the sts that wait: {how} {}.", places.join(", "))
+        let mut off = 0;
+        let mut places = Vec::new();
+        for at in &fix.at {
+            let before = at.saturating_sub(u32::from(!fix.made));
+            places.push(match before.saturating_sub(off) {
+                0 => how.to_owned(),
+                n => format!("skip {}, {how}", sts(n)),
+            });
+            off = before + takes;
+        }
+        let left = sts(waiting.saturating_sub(off));
+        format!("{name}, {along}: {}; then {left}.", places.join("; "))
     }
 }

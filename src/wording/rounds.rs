@@ -168,7 +168,7 @@ impl Writer<'_> {
     }
 
     pub(crate) fn tube(&self, tube: &TubePlan, cuff: Option<&CuffPlan>) -> Section {
-        let shape = if tube.cuff > tube.upper_arm {
+        let shape = if tube.widens() {
             Shape::Wider
         } else {
             Shape::Narrower
@@ -184,8 +184,8 @@ impl Writer<'_> {
             .partition_point(|at| *at <= tube.worked.count());
         if tube.worked.count() > 0 {
             let shaped = u32::try_from(done).unwrap_or(u32::MAX);
-            at = (tube.worked.count(), shape.after(at.1, shaped));
-            let sentence = worked_so_far(at.0, shaped, shape);
+            at = (tube.worked.count(), tube.stitches_after(tube.worked.count()).count());
+            let sentence = worked_so_far(at.0, shaped, (shape, tube.beside));
             steps.push(Step::counted(sentence, rounds(at)));
         }
         let later = tube.decrease_rounds.get(done..).unwrap_or(&[]);
@@ -306,13 +306,18 @@ fn together(decrease: &str, n: u32) -> String {
     }
 }
 
-/// `Worked so far: 30 rounds, the dec round in 4 of them.`
-fn worked_so_far(worked: u32, shaped: u32, shape: Shape) -> String {
+/// `Worked so far: 30 rounds, the dec round in 4 of them.`, or with `2 sts more than planned`.
+fn worked_so_far(worked: u32, shaped: u32, (shape, beside): (Shape, i32)) -> String {
     let of_them = match shaped {
         0 => String::new(),
         n => format!(", the {} round in {n} of them", shape.name()),
     };
-    format!("Worked so far: {}{of_them}.", so_many_rounds(worked))
+    let off = match beside {
+        0 => String::new(),
+        1.. => format!(", {} more than planned", sts(beside.unsigned_abs())),
+        _ => format!(", {} fewer than planned", sts(beside.unsigned_abs())),
+    };
+    format!("Worked so far: {}{of_them}{off}.", so_many_rounds(worked))
 }
 
 /// Equal distances between shaping rounds from this round on, as (distance, how many running).

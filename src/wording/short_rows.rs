@@ -50,8 +50,9 @@ impl Writer<'_> {
         let runs = self.runs(done.unwrap_or(0));
         let begun = || {
             worked.into_iter().flat_map(|(progress, fixes)| {
+                let half = progress.ends_on_rs.then(|| Step::plain(remarks::HALF_PAIR));
                 let here = past.worked_so_far(progress.turn_pairs);
-                std::iter::once(here).chain(fixes.iter().cloned())
+                half.into_iter().chain([here]).chain(fixes.iter().cloned())
             })
         };
         if done == Some(0) {

@@ -148,6 +148,9 @@ pub(crate) struct Shaping {
 
 impl Shaping {
     pub(crate) fn sentence(self) -> String {
+        if (self.every, self.times) == (1, 1) {
+            return format!("Work the {} round in the next round.", self.shape.name());
+        }
         format!(
             "Work the {} round on every {}, {}.",
             self.shape.name(),

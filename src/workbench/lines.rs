@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use super::request::Request;
 use super::said::{located, place};
-use crate::case::{Armhole, Case, split_labels};
+use crate::case::{Armhole, Case, Terms, split_labels};
 use crate::convert::{armhole_context, cap_context};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Length, Side, Stitches, Stop, Units, nearest_whole, parse_size_list};
@@ -21,9 +21,23 @@ pub(super) fn all_lines(request: &Request, only: Option<usize>) -> Lines {
         // The cap can be read long before the rest of the case is there.
         None => (unfinished(&request.form), request.place()),
     };
-    let sets = sets.into_iter();
-    sets.map(|(name, lines, context)| (name, table(name, lines, (&context, &request.stop), only)))
-        .collect()
+    let uk = is_uk(request);
+    let mut tables: Lines = (sets.into_iter())
+        .map(|(name, lines, context)| (name, table(name, lines, (&context, &request.stop), only)))
+        .collect();
+    let rows = tables.values_mut().flat_map(|table| table.rows.iter_mut());
+    for row in rows.filter(|_| uk) {
+        row.what = row.what.replace("bound off", "cast off");
+    }
+    tables
+}
+
+/// True when the sleeve is told in UK terms.
+fn is_uk(request: &Request) -> bool {
+    let terms = request.form.get("wording").and_then(|w| w.get("terms"));
+    let typed = terms.and_then(Value::as_str) == Some("uk");
+    let read = request.case.as_ref().map(|case| case.style.terms);
+    read.map_or(typed, |terms| terms == Terms::Uk)
 }
 
 /// Tables by the keys of their lines.

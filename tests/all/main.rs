@@ -50,6 +50,7 @@ mod common;
 mod convert {
     mod cure;
     mod landmarks;
+    mod needles_trial;
     mod on_needles;
     mod random;
     mod schema;
@@ -124,6 +125,7 @@ mod pattern {
 }
 mod pattern_texts;
 mod stitch {
+    mod asked;
     mod case;
     mod cases;
     mod repeats;

@@ -123,11 +123,11 @@ test("place, note and what is open are kept over a reload", () =>
     assert.match(await at(page), /^Row 9 /);
   }));
 
-test("a measure is judged against the landmark before it", () =>
+test("a measure is judged against the row one is on", () =>
   keeping(async (page) => {
-    await onTo(page, "Row 2 ");
-    const landmark = await page.locator("#keeper .then").nth(1).textContent();
-    const [, depth, off] = /depth ([\d.]+) in, ([\d.]+) in either way/.exec(landmark);
+    await onTo(page, "Row 10 ");
+    // Eleven rows at 30.5 to 4 in; 2 % of a single count and 3 mm of the tape.
+    const [depth, off] = ["1.44", "0.15"];
     const says = page.locator("#keeper-says");
     await page.locator("#keeper-depth").fill(depth);
     assert.match(await says.textContent(), /nothing to worry about\.$/);
@@ -141,9 +141,9 @@ test("a measure is judged against the landmark before it", () =>
     await page.locator("#keeper-tell").click();
     assert.match(await says.textContent(), /On the needles already/);
     await page.locator("#keeper-close").click();
-    // The picked-up row is fabric: two rows are three.
-    await page.locator("#r-findings").filter({ hasText: /3 rows of the work measure/ }).waitFor({ state: "attached" });
-    assert.equal(await page.locator("#f-so-far-rows").inputValue(), "2");
+    // The picked-up row is fabric: ten rows are eleven.
+    await page.locator("#r-findings").filter({ hasText: /11 rows of the work measure/ }).waitFor({ state: "attached" });
+    assert.equal(await page.locator("#f-so-far-rows").inputValue(), "10");
   }));
 
 test("sleeves that differ have each their own place", () =>

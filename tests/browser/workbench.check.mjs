@@ -479,9 +479,14 @@ describe("first contact", () => {
         await edge.fill(typed);
         assert.equal(await read.textContent(), `Read as ${text}\u00a0in.`, typed);
       }
+      // 220 cm are no armhole either: the other units are offered where they help.
+      const centimetres = page.getByRole("button", { name: "They were centimetres" });
       await edge.fill("220");
-      await page.getByRole("button", { name: "They were centimetres" }).click();
-      assert.equal(await edge.inputValue(), "220 cm");
+      await page.locator('[data-path="armhole.edge"] .wrong').filter({ hasText: /220 in/ }).waitFor();
+      assert.equal(await centimetres.count(), 0);
+      await edge.fill("50");
+      await centimetres.click();
+      assert.equal(await edge.inputValue(), "50 cm");
     }));
 
   test("another example or an empty start shows nothing of the sleeve before", () =>

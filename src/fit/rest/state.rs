@@ -167,17 +167,17 @@ impl Begun {
         Some(Stitches(crown))
     }
 
-    /// The same where so many stitches wait on each side: the last turns were made elsewhere. None where no turns
+    /// The same where so many stitches wait at the front and at the back: the last turns were made elsewhere. None where no turns
     /// lead there.
-    pub fn turned_at(&self, waiting: Stitches) -> Option<Self> {
-        let flank = |flank: &FlankPlan| {
+    pub fn turned_at(&self, [at_front, at_back]: [Stitches; 2]) -> Option<Self> {
+        let flank = |flank: &FlankPlan, waiting: Stitches| {
             let taken = picked(flank).checked_sub(waiting.count())?;
             Some(FlankPlan {
                 moves: bent(&flank.moves, taken)?,
                 zones: flank.zones.clone(),
             })
         };
-        let (front, back) = (flank(&self.front)?, flank(&self.back)?);
+        let (front, back) = (flank(&self.front, at_front)?, flank(&self.back, at_back)?);
         let moved = front.moves != self.front.moves || back.moves != self.back.moves;
         Some(Self {
             turned: if moved {

@@ -38,6 +38,9 @@ pub(super) fn charts(of: &Of<'_>) -> Vec<Figure> {
     figures
 }
 
+/// Columns and rows of a piece.
+type Piece = (Range<i64>, Range<usize>);
+
 /// What the charts of a cap are drawn from.
 struct CapChart<'a> {
     of: &'a Of<'a>,
@@ -131,19 +134,14 @@ impl<'a> CapChart<'a> {
                 }
             }
         }
-        let of = pieces.len();
-        let numbered = (1..).zip(pieces);
-        numbered
-            .map(|(number, (columns, rows))| self.piece(columns, rows, (number, of)))
-            .collect()
+        let numbers = 1..=pieces.len();
+        numbers.map(|number| self.piece(&pieces, number)).collect()
     }
 
-    fn piece(
-        &self,
-        columns: Range<i64>,
-        rows: Range<usize>,
-        (number, of): (usize, usize),
-    ) -> Figure {
+    fn piece(&self, pieces: &[Piece], number: usize) -> Figure {
+        let of = pieces.len();
+        let here = pieces.get(number - 1).cloned();
+        let (columns, rows) = here.unwrap_or((0..1, 0..0));
         let across = (columns.end - columns.start).max(1) as f64;
         let fits = (WIDTH - 2.0 * (MARGIN + NUMBERS)) / across;
         let square = fits
@@ -157,20 +155,75 @@ impl<'a> CapChart<'a> {
         let end = legend(&mut sheet, &self.stitches(), self.flipped, end + 30.0);
         let row = |at: usize| self.rows.get(at).map(row_name).unwrap_or_default();
         let words = format!(
-            "Piece {number} of {of}: {} to {}, columns {} to {} counted from the first crown stitch along an RS row. Neighbouring pieces share {AGAIN} columns or rows.",
+            "Piece {number} of {of}, {}: {} to {}, columns {} to {} counted from the first crown stitch along an RS row.{}",
+            self.parts(&columns),
             row(rows.start),
             row(rows.end.saturating_sub(1)),
             columns.start + 1,
-            columns.end
+            columns.end,
+            self.neighbours(pieces, number)
         );
         let mut about =
             self.of
                 .about_one_sleeve("chart-piece", "Chart of the cap, in squares", words, None);
         if of > 1 {
-            about.subject = format!("piece {number} of {of}: {}", about.subject);
+            about.subject = format!(
+                "piece {number} of {of}, {}: {}",
+                self.parts(&columns),
+                about.subject
+            );
         }
         about.place = format!("{}-{number}", about.place);
         sheet.finish(about, end)
+    }
+
+    /// The parts of the cap that these columns lie in, from the right: `back flank, crown`.
+    fn parts(&self, columns: &Range<i64>) -> String {
+        let list = &self.written.checklist;
+        let crown = i64::from(self.pattern.layout.crown);
+        let all = [
+            (list.second, columns.start < 0),
+            ("crown", columns.start < crown && columns.end > 0),
+            (list.first, columns.end > crown),
+        ];
+        let mut here: Vec<&str> = (all.iter().filter(|(_, here)| *here))
+            .map(|(name, _)| *name)
+            .collect();
+        if self.flipped {
+            here.reverse();
+        }
+        here.join(", ")
+    }
+
+    /// ` It goes on in piece 2 at the left, in piece 4 above; neighbours share 4 columns or rows.`
+    fn neighbours(&self, pieces: &[Piece], number: usize) -> String {
+        let Some((columns, rows)) = pieces.get(number - 1) else {
+            return String::new();
+        };
+        let (before, after) = if self.flipped {
+            ("at the left", "at the right")
+        } else {
+            ("at the right", "at the left")
+        };
+        let beside = |piece: &Piece| match piece {
+            (c, r) if r == rows && c.start < columns.start && c.end > columns.start => Some(before),
+            (c, r) if r == rows && c.start > columns.start && c.start < columns.end => Some(after),
+            (c, r) if c == columns && r.start < rows.start && r.end > rows.start => Some("below"),
+            (c, r) if c == columns && r.start > rows.start && r.start < rows.end => Some("above"),
+            _ => None,
+        };
+        let found = (1..).zip(pieces).filter_map(|(n, piece): (usize, _)| {
+            let place = beside(piece)?;
+            Some(format!("in piece {n} {place}"))
+        });
+        let found: Vec<String> = found.collect();
+        if found.is_empty() {
+            return String::new();
+        }
+        format!(
+            " It goes on {}; neighbours share {AGAIN} columns or rows.",
+            found.join(", ")
+        )
     }
 
     fn stitches(&self) -> Vec<Stitch> {

@@ -62,14 +62,15 @@ fn row(size: &SizeConversion) -> Length {
 
 /// The right-hand side of a tube from the underarm down: the width changes on every shaping round.
 pub(super) fn tube_steps(tube: &TubePlan, gauge: Gauge) -> Vec<Point2<f64>> {
-    let change = if tube.cuff > tube.upper_arm {
-        1.0
-    } else {
-        -1.0
-    };
+    let change = if tube.widens() { 1.0 } else { -1.0 };
     let s = gauge.stitch_width().to_cm();
     let mut half = tube.upper_arm.as_f64() / 2.0;
     let mut points = vec![Point2::new(half * s, 0.0)];
+    if tube.beside != 0 {
+        half = tube.stitches_after(tube.worked.count()).as_f64() / 2.0;
+        let worked = gauge.height(tube.worked).to_cm();
+        points.push(Point2::new(half * s, worked));
+    }
     for round in &tube.decrease_rounds {
         // Two stitches a round, one on each side.
         half += change;

@@ -161,7 +161,7 @@ impl<'a> From<&'a SizeConversion> for TubeJson<'a> {
         Self {
             in_pattern: in_pattern.collect(),
             decrease_rounds: tube.map_or(&[], |tube| &tube.decrease_rounds),
-            widens: tube.map(|tube| tube.cuff > tube.upper_arm),
+            widens: tube.map(crate::plan::TubePlan::widens),
             cuff_stitches: tube.map(|tube| tube.cuff),
             rounds: tube.map(|tube| tube.rounds),
         }

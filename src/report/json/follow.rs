@@ -41,10 +41,16 @@ struct StepJson {
     then: String,
     /// What it then measures; empty where nothing is.
     measure: String,
-    /// Depth of the cap after it, where that is measured.
+    /// The row of the cap or the round of the tube that it is.
+    number: Option<u32>,
+    /// Depth of the cap after it, where it is a row of it.
     depth_cm: Option<Cm>,
     /// More or less of it.
     depth_off_cm: Option<Cm>,
+    /// Length below the underarm after it, where it is a round of the tube.
+    length_cm: Option<Cm>,
+    /// More or less of it.
+    length_off_cm: Option<Cm>,
 }
 
 impl From<FollowStep> for StepJson {
@@ -58,6 +64,9 @@ impl From<FollowStep> for StepJson {
             measure: step.measure,
             depth_cm: step.depth.map(|depth| Cm(depth.length)),
             depth_off_cm: step.depth.map(|depth| Cm(depth.off)),
+            number: step.number,
+            length_cm: step.length.map(|length| Cm(length.length)),
+            length_off_cm: step.length.map(|length| Cm(length.off)),
         }
     }
 }

@@ -47,8 +47,18 @@ const put = (path, value) => () => void (state.values[path] = value);
 const leaveOut = (path) => () => void delete state.values[path];
 const turnOn = (name, value = true) => () => void (state.on[name] = value);
 
+/** `so_far.rows = 2, no so_far.turned_at`: what these keys come to. */
+const keysOf = (keys) =>
+  keys.match(/no so_far\.\w+|so_far\.\w+ = (?:\[[^\]]*\]|"[^"]*"|[\d.]+)/g).map((key) => {
+    const [path, value] = key.replace(/^no /, "").split(" = ");
+    return value === undefined ? leaveOut(path) : put(path, value.replace(/[[\]"]/g, ""));
+  });
+
 /** What can be done at one press: what is looked for in the advice, the button, and what it changes. */
 const WAYS = [
+  [/Ripped back by (\d+) pairs?, to (?:row \d+|the pick-up) \(([^()]*)\)/, ([, pairs, keys]) => [`Rip back by ${pairs} ${pairs === "1" ? "pair" : "pairs"}`, ...keysOf(keys)]],
+  [/(?:with |\()so_far\.mend = "(keep|correct)"/, ([, word]) => [word === "keep" ? "Keep the counts as they are" : "Put the counts right on the needle", put("so_far.mend", word)]],
+  [/so_far\.sleeve = "right"/, () => ["It is the right sleeve", put("so_far.sleeve", "right")]],
   [/`\[adapt\]`.*`ease = 0`/, () => ["Make the cap meet its armhole", turnOn("adapt"), put("adapt.ease", "0")]],
   [/adapt\.upper_arm = \{ body = ([\d.]+), ease = ([\d.]+) \}/, ([, arm, ease]) => [`Adapt the cap to an arm of ${arm}`, turnOn("adapt"), turnOn("adapt.arm", "eased"), put("adapt.upper_arm.body", arm), put("adapt.upper_arm.ease", ease)]],
   [/add `\[adapt\]` to the case/, () => ["Adapt the cap", turnOn("adapt")]],

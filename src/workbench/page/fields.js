@@ -34,8 +34,17 @@ const WORDS = {
 
 /** Words that mean something else in one field. */
 const IN_FIELD = {
+  "so_far.mend": { keep: "keep them, and plan with them", correct: "put them right on the needle" },
+  "so_far.sleeve": { left: "left", right: "right" },
   "wording.body": { pieces: "in pieces, sewn at the sides", round: "in the round", steeked: "in the round, armholes cut (steeked)" },
   "wording.underarm": { "bound-off": "bound off", "cast-on": "cast on", live: "live, on a holder" },
+};
+
+/** What it is where nothing is chosen, and no word of the list is meant by that. */
+const NOTHING_SAID = {
+  "gauge.cap": "the flat one if there is one",
+  "so_far.mend": "what costs less; worked rows keep them",
+  "so_far.sleeve": "the left one, where it matters",
 };
 
 export const wordFor = (word, path = "") => IN_FIELD[path]?.[word] ?? WORDS[word] ?? word;
@@ -65,7 +74,8 @@ export function field(path, { label, help, placeholder } = {}) {
   }
   if (key.kind === "word") {
     // The first word is what a case means that says nothing, except where the other keys decide.
-    const usual = path === "gauge.cap" ? h("option", { value: "" }, "the flat one if there is one") : null;
+    const said = NOTHING_SAID[path];
+    const usual = said ? h("option", { value: "" }, said) : null;
     const words = key.words.map((word, place) => h("option", { value: !usual && place === 0 && text === "" ? "" : word, selected: word === text }, wordFor(word, path)));
     input = h("select", { ...common, onchange: (event) => set(path, event.target.value) }, usual, words);
   } else if (path === "body.table") {
@@ -242,12 +252,20 @@ function closest(root, path) {
   return null;
 }
 
+/** True when all numbers of this text lie within the limits that the finding names. */
+function isInside(message, text) {
+  const limits = /lies (?:between|within) ([\d.]+)\D* (?:and|to) ([\d.]+)/.exec(message);
+  const numbers = text.match(/\d+(?:\.\d+)?/g) ?? [];
+  return Boolean(limits) && numbers.length > 0 && numbers.every((number) => Number(number) >= Number(limits[1]) && Number(number) <= Number(limits[2]));
+}
+
 /** A length that cannot be right in these units but can in the others. */
 function otherUnits(finding) {
   const path = finding.field;
   const typed = state.values[path];
   if (finding.code !== "out-of-range" || !keyOf(path)?.length || typeof typed !== "string" || /[a-z"]/i.test(typed)) return null;
   const others = state.values.units === "in" ? "cm" : "in";
+  if (!isInside(finding.message, plain(path, withUnits(plain(path, typed).text, others)).text)) return null;
   const table = path.slice(0, path.lastIndexOf("."));
   const same = Object.keys(state.values).filter((other) => other.startsWith(`${table}.`) && keyOf(other)?.length && /^[\s\d.,/()[\]\u00bc-\u00be-]+$/.test(String(state.values[other])));
   const mend = () => change(null, () => same.forEach((other) => void (state.values[other] = withUnits(plain(other, state.values[other]).text, others))), "form");

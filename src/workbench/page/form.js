@@ -220,16 +220,16 @@ function wishes() {
   ];
 }
 
-/** What is knitted: the tube goes on from there, a cap is held against its plan. */
+/** What is knitted: cap and tube go on from there. */
 function onTheNeedles() {
   const grid = (keys) => h("div", { className: "grid" }, keys.map((key) => field(`so_far.${key}`)));
   return h(
     "div",
     { "data-path": "so_far" },
-    h("p", { className: "help" }, "Leave this empty until something has come out otherwise than planned. The tube is planned anew from the round you are on; a cap is held against its plan, with what it comes to at this rate."),
+    h("p", { className: "help" }, "Leave this empty until something has come out otherwise than planned. What is knitted stays, and the rest is planned anew from there, cap and tube alike; where the tape cannot tell your work from its plan, the plan stays as it is."),
     sizeLabels().length > 1 && grid(["size"]),
     h("fieldset", {}, h("legend", {}, "Of the tube"), grid(["rounds", "stitches", "upper_arm", "length"])),
-    h("fieldset", {}, h("legend", {}, "Of the cap"), grid(["picked_up", "rows", "depth", "width", "turned_at"])),
+    h("fieldset", {}, h("legend", {}, "Of the cap"), grid(["picked_up", "rows", "depth", "width", "measured_at", "turned_at", "mend", "sleeve"])),
     h("div", { className: "wrong" }),
   );
 }

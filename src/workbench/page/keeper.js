@@ -141,38 +141,52 @@ function note(event) {
   change(() => void (state.keeper.places[now.key] = { ...kept(), notes }));
 }
 
-/** "It measures ...": what the tape says at the last step that is one to be measured. */
+/** "It measures ...": what the tape says after the row she is on; a measure is one of whole pairs, so an RS row asks for the one before. */
 function measured() {
-  const to = now.steps.slice(0, now.place + 1).findLast((step) => step.depth_cm !== null);
-  if (!to || now.steps[now.place].part !== "Short rows") return null;
+  const here = now.steps[now.place];
+  const even = (step) => step.depth_cm !== null && step.number % 2 === 0;
+  const to = here.length_cm !== null ? here : here.depth_cm === null ? null : now.steps.slice(0, now.place + 1).findLast(even);
+  if (!to) return null;
   const units = state.values.units ?? "cm";
   const says = h("p", { id: "keeper-says", className: "then", role: "status" });
   const input = h("input", { type: "text", id: "keeper-depth", inputMode: "decimal", oninput: () => fill(says, verdict(input.value, to)) });
   const tell = h("button", { type: "button", id: "keeper-tell", className: "quiet", onclick: () => told(input.value, to) }, "Put this into the case");
-  return [h("label", { htmlFor: "keeper-depth" }, `After ${to.at.toLowerCase()} my work is so deep, in ${units === "in" ? "inches" : "centimetres"}`), input, says, tell];
+  const after = `${to.depth_cm === null ? "round" : "row"} ${to.number}`;
+  const what = to.depth_cm === null ? "the sleeve is so long below the underarm" : "my work is so deep";
+  return [h("label", { htmlFor: "keeper-depth" }, `After ${after} ${what}, in ${units === "in" ? "inches" : "centimetres"}`), input, says, tell];
 }
 
 /** The measure as the case's own, so that the result says what it comes to. */
 function told(typed, to) {
   if (!(depthOf(typed) > 0)) return void fill(part("says"), "That is no length.");
-  const put = () => Object.assign(state.values, { "so_far.rows": to.at.replace(/\D/g, ""), "so_far.depth": typed, ...(sizeLabels().length > 1 ? { "so_far.size": now.size.size } : {}) });
+  const number = String(to.number);
+  // The measure of the cap belongs to the rows there are now; that of the tube to its round and its count.
+  const keys = to.depth_cm === null ? { "so_far.rounds": number, "so_far.stitches": to.then.replace(/\D.*$/, ""), "so_far.length": typed } : { "so_far.rows": number, "so_far.depth": typed };
+  const put = () => {
+    if (to.depth_cm !== null) delete state.values["so_far.measured_at"];
+    Object.assign(state.values, keys, sizeLabels().length > 1 ? { "so_far.size": now.size.size } : {});
+  };
   work(null, put, "form");
   fill(part("says"), "It stands under \u201cOn the needles already\u201d; the findings say what it comes to.");
 }
 
-const depthOf = (typed) => Number(plain("armhole.depth", typed).text);
+const depthOf = (typed) => Number(plain("so_far.depth", typed).text);
 
 function verdict(typed, to) {
   if (!typed.trim()) return "";
   const units = state.values.units ?? "cm";
   const number = depthOf(typed);
   if (!(number > 0)) return "That is no length.";
-  const off = number * (units === "in" ? 2.54 : 1) - to.depth_cm;
+  const tube = to.depth_cm === null;
+  const planned = tube ? to.length_cm : to.depth_cm;
+  const allowed = tube ? to.length_off_cm : to.depth_off_cm;
+  const off = number * (units === "in" ? 2.54 : 1) - planned;
   const size = Math.abs(off);
-  const word = off > 0 ? "deeper than planned" : "short";
-  if (size <= to.depth_off_cm) return `${show(size)} ${word}: nothing to worry about.`;
-  const end = (size * now.size.fit.depth_cm) / to.depth_cm;
-  return `${show(size)} ${word}; up to ${show(to.depth_off_cm)} would be nothing to worry about. At this rate the cap ends ${show(end)} ${word}. Count the rows again; if they are right, put the measure into the case, and the rest is planned from there.`;
+  const word = off > 0 ? `${tube ? "longer" : "deeper"} than planned` : "short";
+  if (size <= allowed) return `${show(size)} ${word}: nothing to worry about.`;
+  const whole = tube ? now.steps.findLast((step) => step.length_cm !== null).length_cm : now.size.fit.depth_cm;
+  const end = (size * whole) / planned;
+  return `${show(size)} ${word}; up to ${show(allowed)} would be nothing to worry about. At this rate the ${tube ? "sleeve" : "cap"} ends ${show(end)} ${word}. Count the ${tube ? "rounds" : "rows"} again; if they are right, put the measure into the case, and the rest is planned from there.`;
 }
 
 /** Keeps the screen awake where that can be had, and says so. */

@@ -25,6 +25,9 @@ function hasDecimalComma(text, kind) {
 export function plain(path, typed, units = state.values.units ?? "cm") {
   const key = keyOf(path);
   if (typeof typed !== "string" || !key || !["number", "sized", "counts"].includes(key.kind)) return { text: typed, changed: false };
+  // 19/25/10/24 are four counts, no fractions.
+  const four = path === "so_far.picked_up" && /^\s*\d+(?:\s*[/,;]\s*\d+){3}\s*$/.test(typed);
+  if (four) return { text: typed.match(/\d+/g).join(", "), changed: false };
   let text = typed.replace(/[\u00bc-\u00be\u2153\u2154\u215b-\u215e]/g, (sign) => ` ${VULGAR[sign]}`).replace(/\u2212/g, "-");
   if (hasDecimalComma(text, key.kind)) text = text.replace(/(\d),(\d)/g, "$1.$2");
   if (!key.length) text = text.replace(COUNTED, "");

@@ -221,6 +221,7 @@ function shelve(leaflet) {
 /** Tables whose names are the case's own and may hold anything, a full stop too: a legend is a text with a line for each
  * character, panels are counted. */
 const OWN_NAMES = {
+  "so_far.picked_up": (values, four) => void (values["so_far.picked_up"] = Array.isArray(four) ? four.join(", ") : ["crown", "first", "base", "second"].map((name) => four[name]).join(", ")),
   "stitch.legend": (values, legend) => void (values["stitch.legend"] = Object.entries(legend).map(([letter, stitch]) => `${letter} = ${stitch}`).join("\n")),
   "stitch.panels": (values, named, walk) =>
     Object.entries(named).forEach(([name, panel], place) => {

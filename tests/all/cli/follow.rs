@@ -28,6 +28,16 @@ impl Chair {
         }
     }
 
+    fn of(text: &str) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let case = folder.path().join("case.toml");
+        fs::write(&case, text).unwrap();
+        Self {
+            _folder: folder,
+            case,
+        }
+    }
+
     fn place(&self) -> PathBuf {
         self.case.with_extension("place.json")
     }
@@ -179,8 +189,90 @@ fn what_is_measured_is_judged() {
     assert!(
         chair
             .said(&[], &format!("{row}m a span\nm -3\nq\n"))
-            .contains("Say what it measures in in")
+            .contains("Say what it measures in in: m 6.5")
     );
+}
+
+/// At 29 rows to 10 cm, the picked-up row counted, row 18 lies 19 rows deep, 6.55 cm; at 30 rounds to 10 cm round 20 lies
+/// 21 rows below the underarm, 7.0 cm.
+#[test]
+fn a_measure_is_held_against_the_row_one_is_on() {
+    let chair = Chair::of(include_str!("../../data/needles/plover.toml"));
+    let ask = |at: &str, typed: &str| {
+        let said = chair.said(&[], &format!("{at}\nm {typed}\nq\n"));
+        let answer = said
+            .lines()
+            .find_map(|line| line.strip_prefix("> After ").map(str::to_owned));
+        answer.unwrap_or_else(|| panic!("{said}"))
+    };
+    for typed in ["6.6", "6,6", "66 mm", "2.6 in", "2 5/8\"", "2\u{bd} in"] {
+        let answer = ask("g 18", typed);
+        assert!(answer.starts_with("row 18 6.6 cm are planned"), "{answer}");
+        assert!(
+            answer.contains("nothing to worry about (up to"),
+            "{typed}: {answer}"
+        );
+    }
+    let short = ask("g 18", "4.5");
+    assert!(
+        short.contains("so_far.rows = 18 and so_far.depth = 4.5"),
+        "{short}"
+    );
+    let odd = ask("g 17", "4.0");
+    assert!(
+        odd.contains("work row 18") && odd.contains("so_far.rows = 18"),
+        "{odd}"
+    );
+    let tube = ask("g round 20", "7.1");
+    assert!(
+        tube.starts_with("round 20 7.0 cm are planned") && tube.contains("nothing to worry"),
+        "{tube}"
+    );
+    let long = ask("g round 20", "8.5");
+    let stitches = "so_far.rounds = 20, so_far.stitches = 74";
+    assert!(
+        long.contains(stitches) && long.contains("so_far.length = 8.5"),
+        "{long}"
+    );
+    assert!(long.contains("the tube ends"), "{long}");
+    let none = chair.said(&[], "b\nb\ng 1\nb\nm 5\nq\n");
+    assert!(none.contains("This step is none to be measured"), "{none}");
+}
+
+/// A number stays in the part one is in, and says where else it could lead.
+#[test]
+fn a_number_leads_to_the_part_one_is_in() {
+    let chair = Chair::of(include_str!("../../data/needles/plover.toml"));
+    let heads = |answers: &str| -> Vec<String> {
+        let said = chair.said(&[], &format!("g row 1\n{answers}q\n"));
+        let heads = said
+            .lines()
+            .filter(|line| line.ends_with(']') && line.contains(" of "));
+        heads
+            .map(|line| line.split("  ").next().unwrap().to_owned())
+            .collect()
+    };
+    let cap = heads("g 30\ng 20\n");
+    assert_eq!(
+        cap[1..],
+        [
+            "Short rows, Row 1 (RS)",
+            "Short rows, Row 30 (WS)",
+            "Short rows, Row 20 (WS)"
+        ]
+    );
+    let tube = heads("g 100\ng 20\ng row 20\ng 37\n");
+    assert_eq!(
+        tube[2..4],
+        ["Tube, Round 100 of 131", "Tube, Round 20 of 131"]
+    );
+    assert_eq!(tube[4..], ["Short rows, Row 20 (WS)", "Join, Row 37 (RS)"]);
+    let said = chair.said(&[], "g row 5\ng 20\ng round 30\ng 20\nq\n");
+    assert!(
+        said.contains("There is a round 20, too: g round 20."),
+        "{said}"
+    );
+    assert!(said.contains("There is a row 20, too: g row 20."), "{said}");
 }
 
 #[test]

@@ -148,6 +148,7 @@ pub(crate) fn tube(upper_arm: u32) -> impl Strategy<Value = TubePlan> {
             rounds: Rows(at + rest),
             decrease_rounds: rounds,
             worked: Rows(worked),
+            beside: 0,
         }
     })
 }

@@ -136,7 +136,7 @@ fn every_changed_number_is_noticed(sentences: &[String]) {
     let to = sentences.iter().position(|s| s == "JOIN").unwrap();
     let told = |s: &String| {
         s.starts_with("Worked so far")
-            || s.contains("of the sts that wait")
+            || s.contains("the sts that wait, from the ")
             || s.starts_with("Row ")
     };
     for (i, sentence) in sentences.iter().enumerate().take(to).skip(from) {
@@ -233,7 +233,9 @@ fn random_states() {
                 codes.extend(size.findings.iter().map(|d| d.code.id));
                 unlike += u32::from(size.fit.plan.front.moves != size.fit.plan.back.moves);
                 for sentences in texts(&size) {
-                    let fixed = sentences.iter().any(|s| s.contains("of the sts that wait"));
+                    let fixed = sentences
+                        .iter()
+                        .any(|s| s.contains("the sts that wait, from the "));
                     put_right += u32::from(fixed);
                     if n % 4 == 0 {
                         every_changed_number_is_noticed(&sentences);
@@ -267,12 +269,18 @@ fn random_states() {
     ] {
         assert!(codes.contains(code), "{met}");
     }
-    // Those that random states need not meet have tests of their own (here and in `so_far`).
+    every_code_is_met(&codes);
+}
+
+/// Those that random states need not meet have tests of their own (here, in `so_far` and in `needles_trial`).
+fn every_code_is_met(codes: &BTreeSet<&str>) {
     let others = [
         "so-far-gauge-far",
         "so-far-beyond",
         "so-far-state",
         "so-far-pair",
+        "so-far-measure",
+        "so-far-joined",
     ];
     for code in all_codes()
         .iter()
@@ -369,7 +377,7 @@ fn what_was_tried_is_true() {
         assert!(shown.contains(&comes_to(&size)), "{mend}: {shown}");
         let fixed = texts(&size)[0]
             .iter()
-            .any(|s| s.contains("of the sts that wait"));
+            .any(|s| s.contains("the sts that wait, from the "));
         assert_eq!(fixed, mend == "correct");
     }
     // A row that is 1.8 in deep instead of 2.2: what is ripped back is a state with fewer rows.

@@ -187,7 +187,7 @@ fn state(case: &Case, random: &mut Random) -> Option<Begun> {
         }
     };
     let turned = if random.one_in(3) && counted.turn_pairs > 1 {
-        counted.turned_at(Stitches(counted.waiting()[0].saturating_sub(1)))
+        counted.turned_at([Stitches(counted.waiting()[0].saturating_sub(1)); 2])
     } else {
         Some(counted)
     };
@@ -325,13 +325,13 @@ fn turned_where_the_plan_turns_is_the_plan() {
             let begun = Begun::of(&plan, pairs);
             let waiting = begun.waiting()[0];
             assert_eq!(
-                begun.turned_at(Stitches(waiting)),
+                begun.turned_at([Stitches(waiting); 2]),
                 Some(begun.clone()),
                 "{n}"
             );
             same += 1;
             for other in waiting.saturating_sub(3)..waiting + 3 {
-                let Some(found) = begun.turned_at(Stitches(other)) else {
+                let Some(found) = begun.turned_at([Stitches(other); 2]) else {
                     continue;
                 };
                 bent += u32::from(found != begun);

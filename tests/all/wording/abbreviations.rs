@@ -43,6 +43,7 @@ fn sentences(turn: Turn) -> Vec<String> {
         rounds: Rows(9),
         decrease_rounds: vec![4],
         worked: Rows::ZERO,
+        beside: 0,
     };
     let input = SleeveText {
         plan: &plan,

@@ -82,6 +82,7 @@ fn tube(plan: &CapPlan) -> TubePlan {
         rounds: Rows(141),
         decrease_rounds,
         worked: Rows::ZERO,
+        beside: 0,
     }
 }
 

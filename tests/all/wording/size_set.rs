@@ -68,6 +68,7 @@ fn three() -> Vec<(String, CapPlan, TubePlan)> {
             rounds: Rows(every * 8 + 11),
             decrease_rounds: rounds.collect(),
             worked: Rows::ZERO,
+            beside: 0,
         }
     };
     let names = ["S", "M 38", "L"];

@@ -263,6 +263,27 @@ fn an_unfinished_case_shows_its_ledger_already() {
     assert_eq!(rows[0]["left"], "32 (36)");
 }
 
+/// The ledger is told in the terms that the case asks for, and a number that stands for all sizes is wrong once.
+#[test]
+fn a_ledger_in_uk_terms_and_one_wrong_number() {
+    let cap = "Cast off 4 sts at the beginning of the next 2 rows. 32 (36) sts.";
+    let form = |terms: &str| {
+        json!({ "case": {
+            "units": "cm", "sizes": "S, M", "wording": { "terms": terms },
+            "sleeve": { "stitches": "40 (44)", "cap": cap, "length": "900" },
+        }})
+    };
+    for (terms, word) in [("uk", "cast off"), ("us", "bound off")] {
+        let told = json_of("read", &form(terms));
+        let rows = &told["lines"]["sleeve.cap"]["rows"];
+        assert!(rows[0]["what"].as_str().unwrap().contains(word), "{rows}");
+    }
+    let told = json_of("convert", &form("uk"));
+    let all = told["case_findings"].as_array().unwrap();
+    let wrong = all.iter().filter(|d| d["field"] == "sleeve.length");
+    assert_eq!(wrong.count(), 1, "{all:?}");
+}
+
 #[test]
 fn words_are_underlined_where_a_browser_counts_them() {
     // The words stand after letters of one, two and four bytes; a browser counts UTF-16 units.
