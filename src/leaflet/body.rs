@@ -6,9 +6,19 @@ use regex::Regex;
 
 use super::cap_lines::lines_of;
 use super::lists::{UNIT, regex};
-use super::section::{Part, Section, last_count, shaping};
+use super::section::{Part, Section, last_count, sentence_end, shaping};
 use super::sleeve::counted;
 use super::{Evidence, Fact, Flow};
+
+/// Stitches made or taken away, as a verb.
+static CHANGES: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)(?:s|\.|reas\w+)?(?: |$)|\bm1\b|make one|k ?2 ?tog"));
+
+/// The lines of the back's armhole.
+pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {
+    let mut backs = sections.iter().filter(|section| section.part == Part::Back);
+    Some(backs.find_map(|section| armhole(flow, *section))?.lines)
+}
 
 /// One piece's armhole.
 struct Armhole {
@@ -82,7 +92,16 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
 fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact> {
     let key = format!("{table}.stitches");
     let stitches = match &armhole.stitches {
-        Some((values, from, to)) => counted(&key, values, flow.evidence(*from, *to), sizes),
+        Some((values, from, to)) => {
+            let mut fact = counted(&key, values, flow.evidence(*from, *to), sizes);
+            if let Some(change) = CHANGES.find(flow.get(*to, armhole.from)) {
+                let at = to + change.start();
+                fact.evidence
+                    .push(flow.evidence(at, sentence_end(flow, at, armhole.from)));
+                fact.doubt("Stitches are increased or decreased after this count, and none is printed after that.");
+            }
+            fact
+        }
         None => Fact::missing(&key, "No count of stitches stands before the armhole."),
     };
     let mut lines = Fact::new(
@@ -116,7 +135,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
 fn end(flow: &Flow, from: usize, to: usize) -> usize {
     static STOP: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:then )?(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
+            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|(?:then |now |next |here )(?:come|comes|for|shape|work) (?:the )?|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:then )?(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
         )
     });
     let text = flow.get(from, to);
@@ -131,7 +150,7 @@ fn end(flow: &Flow, from: usize, to: usize) -> usize {
 fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
     static AS: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:(?:exactly )?(?:as|like)(?: given)?(?: for| on)?|same as(?: for)?|to match|follow(?:ing)? (?:the )?instructions for)\s+(?:the )?back\b[^.]{0,60}|from \*{1,3} to \*{1,3}[^.]{0,30}back",
+            r"(?i)\b(?:(?:exactly )?(?:as|like)(?: given| you did| you worked| you knit(?:ted)?)?(?: for| on)?|same as(?: for| you did)?|to match|follow(?:ing)? (?:the )?instructions for)\s+(?:the )?back\b[^.]{0,60}|from \*{1,3} to \*{1,3}[^.]{0,30}back",
         )
     });
     static SHAPES: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));

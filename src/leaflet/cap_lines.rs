@@ -12,7 +12,7 @@ use super::section::sentence_end;
 pub(super) fn cap_end(flow: &Flow, from: usize, to: usize) -> usize {
     static LAST: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|BO|fasten off)\s+(?:(?:all|the|loosely|these|in pattern|last)\s+)*(?:rem\w*|all\b|sts\b|stitches\b|last\b|loosely\.)|(?:leave|place|slip|put)\b[^.]{0,60}?holder)",
+            r"(?i)\b(?:(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|BO|fasten off)\s+(?:(?:all|the|loosely|these|in pattern|last)\s+)*(?:rem\w*|all\b|sts\b|stitches\b|last\b|loosely\.)|\b(?:bind|cast|fasten)[ -]off\.(?:\s|$)|\bBO\.(?:\s|$)|(?:leave|place|slip|put)\b[^.]{0,60}?holder)",
         )
     });
     static STOP: LazyLock<Regex> = LazyLock::new(|| {
@@ -20,10 +20,29 @@ pub(super) fn cap_end(flow: &Flow, from: usize, to: usize) -> usize {
     });
     let text = flow.get(from, to);
     let stop = STOP.find(text).map_or(to, |stop| from + stop.start());
-    let last = LAST
-        .find(flow.get(from, stop))
-        .map(|last| sentence_end(flow, from + last.start(), stop));
-    last.unwrap_or(stop)
+    let last = |from: usize| {
+        let last = LAST.find(flow.get(from, stop))?;
+        Some(sentence_end(flow, from + last.start(), stop))
+    };
+    let Some(mut end) = last(from) else {
+        return stop;
+    };
+    while for_sizes(flow.get(end, stop))
+        && let Some(next) = last(end)
+    {
+        end = next;
+    }
+    end
+}
+
+/// True when these lines go on for some sizes by name: each size has its own end of the cap.
+fn for_sizes(rest: &str) -> bool {
+    static SIZES: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)^(?:for )?(?:the )?(?:sizes? |(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|last|small(?:er|est)?|medium|larger?|largest|x-large|extra[ -](?:small|large)|X{0,4}[SL]|M)\b[^.:\n]{0,40}(?:\bsizes?\b|\bonly\b|:))",
+        )
+    });
+    SIZES.is_match(rest.trim_start())
 }
 
 /// True when these lines close the cap: all that is left is bound off or held.

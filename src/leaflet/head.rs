@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::lists::{
-    NUMBER, TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, numbers, regex, unit_word,
+    NUMBER, TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers,
+    regex, unit_word,
 };
 use super::sleeve::Sleeve;
 use super::{Fact, Flow};
@@ -76,7 +77,8 @@ struct Printed {
 fn printed(flow: &Flow) -> Vec<Printed> {
     static FORM: LazyLock<Regex> = LazyLock::new(|| {
         let (unit, number) = (UNIT, &*NUMBER);
-        let eq = r"(?:=|equals?|to|measures?|per|over|make|is|:)";
+        let eq =
+            r"(?:=|equals?|to|(?:should )?(?:measures?|makes?|gives?|equal|cover)|per|over|is|:)";
         regex(&format!(
             r"(?i)({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({number})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({number}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{number}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({number})\s*({unit})?)?"
         ))
@@ -194,11 +196,19 @@ fn chosen<'a>(main: &[&'a Printed]) -> Option<&'a Printed> {
     plain.or_else(|| main.first()).copied()
 }
 
+/// The gauges of the main stitch: those over rib are none, unless there is no other.
+fn of_main(all: &[Printed]) -> Vec<&Printed> {
+    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
+    if main.is_empty() {
+        return all.iter().collect();
+    }
+    main
+}
+
 /// Where the gauge of the main stitch ends.
 pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
     let all = printed(flow);
-    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
-    chosen(&main).map(|gauge| gauge.to)
+    chosen(&of_main(&all)).map(|gauge| gauge.to)
 }
 
 /// The gauge of the main stitch, with the length it is over.
@@ -210,7 +220,7 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         ))
     });
     let all = printed(flow);
-    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
+    let main = of_main(&all);
     let Some(gauge) = chosen(&main) else {
         let why = "No gauge (tension) was found: so many stitches to 10 cm or 4 in.";
         return vec![
@@ -226,6 +236,11 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     );
     if gauge.two_readings {
         stitches.doubt(TWO_READINGS);
+    }
+    static PLAIN: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
+    if gauge.rib && PLAIN.is_match(&flow.text) {
+        stitches.doubt("It is the gauge of a rib, and no other is printed.");
     }
     let other = main.iter().any(|other| {
         (other.stitches / other.over - gauge.stitches / gauge.over).abs() > 0.01
@@ -358,7 +373,8 @@ pub(super) fn wearer(flow: &Flow, sizes: usize, units: &str) -> Vec<Fact> {
 fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) size|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|(?:^|[.\n])\s*(?:bust|chest):?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            list_of_inches(),
             list(),
             list()
         ))
@@ -383,6 +399,9 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     let (from, list, unit) =
         all.find(|(_, list, _)| numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0))?;
     let (mut values, two_readings) = lengths(list.as_str(), sizes);
+    let pairs = lower_ends(list.as_str(), &values, sizes);
+    let of_range = pairs.is_some();
+    values = pairs.unwrap_or(values);
     let evidence = vec![flow.evidence(from, list.end())];
     let unit = unit.unwrap_or(units);
     if unit != units {
@@ -403,7 +422,7 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
         flow.text
             .floor_char_boundary((list.end() + 6).min(flow.text.len())),
     );
-    if values.len() == 1 && RANGE.is_match(rest) {
+    if of_range || values.len() == 1 && RANGE.is_match(rest) {
         fact.doubt("A range is printed; this is its lower end.");
     }
     let rising = values
@@ -418,6 +437,14 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
         fact.doubt("The sizes do not rise one after the other.");
     }
     Some(fact)
+}
+
+/// The lower ends of ranges, one a size: `81-86 (91-97, 102-107)`.
+fn lower_ends(list: &str, values: &[f64], sizes: usize) -> Option<Vec<f64>> {
+    static PAIR: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?[–-]\s?\d"));
+    let ranges = PAIR.find_iter(list).count();
+    let all = values.len() == 2 * ranges && ranges == sizes && sizes > 1;
+    all.then(|| values.iter().step_by(2).copied().collect())
 }
 
 /// US or UK, by its words.

@@ -15,11 +15,13 @@ mod cuff;
 mod fact;
 mod flow;
 mod head;
+mod lengths;
 mod lists;
 #[cfg(feature = "leaflet-pdf")]
 mod pdf;
 mod place;
 mod print;
+mod reference;
 mod seams;
 mod section;
 mod sizes;
@@ -59,6 +61,10 @@ pub struct Leaflet {
     pub garments: Vec<String>,
     /// The sleeves with a cap by their headings, where it has several.
     pub sleeves: Vec<String>,
+    /// The cap written out in every way its words may be meant, where they send to the armhole; who can read rows
+    /// takes the one that holds.
+    #[serde(skip)]
+    pub written_out: Vec<String>,
 }
 
 /// More text than this is no pattern.
@@ -147,6 +153,7 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
         facts: facts(flow, kind, &sections),
         case: String::new(),
         garments: Vec::new(),
+        written_out: reference::cap_of_armhole(flow, &sections),
         sleeves: if sleeves.len() > 1 {
             sleeves
         } else {
@@ -206,6 +213,7 @@ fn refused(construction: &str, sentence: &str) -> Leaflet {
         case: String::new(),
         garments: Vec::new(),
         sleeves: Vec::new(),
+        written_out: Vec::new(),
     }
 }
 
@@ -232,14 +240,14 @@ fn doubt_doubled(flow: &Flow, sections: &[Section], facts: &mut [Fact]) {
         (Part::Sleeve, "sleeve.", "sleeve"),
         (Part::Back, "armhole.", "back"),
     ] {
-        let shaped = sections.iter().filter(|section| {
-            section.part == part && section::shaping(flow, section.from, section.to).is_some()
-        });
+        let shaped = sections
+            .iter()
+            .filter(|section| section.part == part && section::shaping_of(flow, section).is_some());
         let shaped: Vec<&Section> = shaped.collect();
         // A left and a right one may be told by the same rows.
         let halves = shaped.iter().all(|section| section.half);
         let rows = |section: &Section| {
-            let from = section::shaping(flow, section.from, section.to).unwrap_or(section.from);
+            let from = section::shaping_of(flow, section).unwrap_or(section.from);
             let end = cap_lines::cap_end(flow, from, section.to);
             let words = flow.get(from, end).split_whitespace();
             let before = section::last_count(flow, section.from, from).map(|count| count.0);
