@@ -58,12 +58,15 @@ pub(super) fn closes(lines: &str) -> bool {
     ) || CLOSE.is_match(lines)
 }
 
-/// The number of a step and what follows it, which begins with a capital.
+/// The number of a step and what follows it, which begins with a capital: `5. Decrease`, `5) Decrease`, `5 Decrease`.
 fn step(line: &str) -> Option<(u32, &str)> {
-    let (number, rest) = line.split_once('.')?;
-    let rest = rest.trim_start();
-    let alone = rest.is_empty() || rest.starts_with(char::is_uppercase);
-    let short = number.len() < 3 && alone;
+    let digits = line.bytes().take_while(u8::is_ascii_digit).count();
+    let (number, rest) = line.split_at_checked(digits)?;
+    let bare = rest.strip_prefix(['.', ')']);
+    let spaced = bare.is_some() || rest.starts_with(' ');
+    let rest = bare.unwrap_or(rest).trim_start();
+    let alone = rest.is_empty() && bare.is_some() || rest.starts_with(char::is_uppercase);
+    let short = number.len() < 3 && alone && spaced;
     Some((number.parse().ok().filter(|_| short)?, rest))
 }
 

@@ -219,6 +219,8 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
             r"(?i)({number})\s*rows?\.?\s*(?:=|equals?|to|measures?|per|over|make)\s*(?:an?\b|the|one|({number}))\s*{UNIT}"
         ))
     });
+    static PLAIN: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
     let all = printed(flow);
     let main = of_main(&all);
     let Some(gauge) = chosen(&main) else {
@@ -237,8 +239,6 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     if gauge.two_readings {
         stitches.doubt(TWO_READINGS);
     }
-    static PLAIN: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
     if gauge.rib && PLAIN.is_match(&flow.text) {
         stitches.doubt("It is the gauge of a rib, and no other is printed.");
     }
@@ -373,14 +373,14 @@ pub(super) fn wearer(flow: &Flow, sizes: usize, units: &str) -> Vec<Fact> {
 fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|(?:^|[.\n])\s*(?:bust|chest):?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|(?:^|[.\n])\s*(?:bust|chest)\b:?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
             list_of_inches(),
             list(),
             list()
         ))
     });
     static RANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\s*(?:to|or|[–—-])\s*\d"));
-    let mut all = FIT.captures_iter(&flow.text).filter_map(|found| {
+    let all = FIT.captures_iter(&flow.text).filter_map(|found| {
         let first = (found.get(2).or_else(|| found.get(4)), found.get(3)?);
         let second = found
             .get(6)
@@ -396,8 +396,19 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
             unit.map(|unit| unit_word(unit.as_str())),
         ))
     });
-    let (from, list, unit) =
-        all.find(|(_, list, _)| numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0))?;
+    let fitting: Vec<_> = all
+        .filter(|(from, list, _)| {
+            let large = numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0);
+            large && !is_finished(flow, *from, list.start())
+        })
+        .collect();
+    // `To fit` says whose chest it is; `actual bust` may be either's, `Chest 90` too.
+    let told = |from: usize, to: usize| !EITHER.is_match(flow.get(from, to));
+    let first = fitting
+        .iter()
+        .find(|(from, list, _)| told(*from, list.start()));
+    let (from, list, unit) = *first.or_else(|| fitting.first())?;
+    let either = first.is_none();
     let (mut values, two_readings) = lengths(list.as_str(), sizes);
     let pairs = lower_ends(list.as_str(), &values, sizes);
     let of_range = pairs.is_some();
@@ -416,6 +427,9 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     }
     if two_readings {
         fact.doubt(TWO_READINGS);
+    }
+    if either {
+        fact.doubt("It is not said whether it is the body's or the finished garment's.");
     }
     let rest = flow.get(
         list.end(),
@@ -437,6 +451,18 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
         fact.doubt("The sizes do not rise one after the other.");
     }
     Some(fact)
+}
+
+static EITHER: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)^\W*(?:bust|chest)\W*(?:cm|ins?|inch(?:es)?)?\W*$|\bactual\b"));
+
+/// True where the words before say that the garment was measured: `Finished measurements: Bust 90`.
+fn is_finished(flow: &Flow, from: usize, list: usize) -> bool {
+    static FINISHED: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)\b(?:finished|knitted|garment|completed|circumference at)\b[^.]*$")
+    });
+    let start = flow.text.floor_char_boundary(from.saturating_sub(60));
+    FINISHED.is_match(flow.get(start, list)) && !flow.get(from, list).to_lowercase().contains("fit")
 }
 
 /// The lower ends of ranges, one a size: `81-86 (91-97, 102-107)`.

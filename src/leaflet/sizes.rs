@@ -32,7 +32,7 @@ impl Sizes {
 
 /// Names the sizes by the first line that does, and holds the lists of stitches against it.
 pub(super) fn sizes(flow: &Flow) -> Sizes {
-    let mut sizes = [told, named, to_fit, finished]
+    let mut sizes = [told, named, to_fit, letters, finished]
         .iter()
         .find_map(|way| way(flow))
         .unwrap_or_default();
@@ -76,6 +76,23 @@ const AFTER: &str = r"(?:\s*(?:cm|ins?|inch(?:es)?|years?|yrs?|months?|mths?))?"
 /// `Sizes: S (M, L)`.
 fn named(flow: &Flow) -> Option<Sizes> {
     listed(flow, false)
+}
+
+/// `S, M, L, XL`, a line by themselves.
+fn letters(flow: &Flow) -> Option<Sizes> {
+    static LINE: LazyLock<Regex> = LazyLock::new(|| {
+        let letter = r"(?:X{0,4}[SL]|M|[2-6]XL?|small|medium|large|x-large)";
+        regex(&format!(
+            r"(?im)^\s*({letter}(?:[\s,;:/|()\[\]–-]+{letter})+)[)\]]?\s*$"
+        ))
+    });
+    let found = LINE.captures(&flow.text)?.get(1)?;
+    let labels: Vec<String> = one_a_size(found.as_str()).map(str::to_owned).collect();
+    (labels.len() > 1 && labels.len() == usual_length(flow)).then(|| Sizes {
+        labels,
+        evidence: vec![flow.evidence(found.start(), found.end())],
+        doubt: String::new(),
+    })
 }
 
 /// `Actual size 88 (93, 98) cm`: the finished sizes name them where nothing else does.
