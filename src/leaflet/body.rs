@@ -6,13 +6,9 @@ use regex::Regex;
 
 use super::cap_lines::lines_of;
 use super::lists::{UNIT, regex};
-use super::section::{Part, Section, last_count, sentence_end, shaping};
+use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping};
 use super::sleeve::counted;
 use super::{Evidence, Fact, Flow};
-
-/// Stitches made or taken away, as a verb.
-static CHANGES: LazyLock<Regex> =
-    LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)(?:s|\.|reas\w+)?(?: |$)|\bm1\b|make one|k ?2 ?tog"));
 
 /// The lines of the back's armhole.
 pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {

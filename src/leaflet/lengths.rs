@@ -15,6 +15,8 @@ use super::{Fact, Flow};
 pub(super) struct Printed {
     pub(super) values: Vec<f64>,
     pub(super) unit: &'static str,
+    /// It is worked from where the piece is, not from its beginning.
+    pub(super) more: bool,
     /// Its commas or fractions have two readings.
     two_readings: bool,
     pub(super) from: usize,
@@ -55,6 +57,7 @@ pub(super) fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<
             Some(Printed {
                 values,
                 unit,
+                more: false,
                 two_readings,
                 from: start,
                 to: end,
@@ -78,6 +81,11 @@ pub(super) fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Optio
         whole.then_some(short)
     })
 }
+
+static MORE: LazyLock<Regex> = LazyLock::new(|| {
+    regex(r"(?i)\b(?:another|further|extra|additional|for)\s+(?:a\s+|about\s+)?$")
+});
+static LATER: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\W*(?:more|further|longer)\b"));
 
 /// The last length of at least so many centimetres that is worked to.
 fn length_of(flow: &Flow, from: usize, to: usize, sizes: usize, least: f64) -> Option<Printed> {
@@ -112,7 +120,15 @@ fn length_of(flow: &Flow, from: usize, to: usize, sizes: usize, least: f64) -> O
         {
             let better = fits(&length.values, sizes) || last.is_none();
             if better {
-                last = Some(length);
+                let after = flow.get(length.to, flow.text.floor_char_boundary(length.to + 12));
+                let near = flow
+                    .text
+                    .floor_char_boundary(length.from.saturating_sub(16));
+                let before = flow.get(near.max(from), length.from);
+                last = Some(Printed {
+                    more: MORE.is_match(before) || LATER.is_match(after),
+                    ..length
+                });
             }
         }
     }

@@ -199,6 +199,13 @@ fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
     }
 }
 
+/// Stitches made or taken away, as a verb, or shaping that goes on without one: `then of every 6th row 8 times`.
+pub(super) static CHANGES: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?i)\b(?:inc|dec)(?:s|\.|reas\w+)?(?: |$)|\bm1|\b(?:make|add)\w* (?:\d|one|two|a st)|\bwiden|\bnarrow|\btak(?:e|ing) in|\bkfb|\bk ?\.? ?2 ?tog|\bssk\b|\bskp|\b(?:every|each|foll\w*|alt\w*)\b[^.;]{0,40}\b(?:rows?|rnds?|rounds?)\b[^.;]{0,40}\btimes\b",
+    )
+});
+
 /// The end of the sentence that holds this byte: after its full stop.
 pub(super) fn sentence_end(flow: &Flow, at: usize, to: usize) -> usize {
     static STOP: LazyLock<Regex> =
@@ -219,7 +226,7 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
         let list = super::lists::list();
         let st = r"\s*(?:sts?|stitches)\b";
         regex(&format!(
-            r"(?i)(?:cast(?:ing)? on|\bCO|there are|you have|until|\bto|on|=|–|—|\d\s?-|[.(\[]\s*|\n|,|;|:|times\s*,?|total of|now|have)\s*[(\[]?({list}){st}(?:\s*(?:on needles?|rem\w*|now|in all|total|\.|\)|\]|$|,|;|\n| on | using| with| and | in ))?"
+            r"(?i)(?:cast(?:ing)? on|\bCO|there are|you have|until|giving|\bhas|reach(?:es)?|\bto|on|=|–|—|\d\s?-|[.(\[]\s*|\n|,|;|:|times\s*,?|total of|now|have)\s*[(\[]?({list}){st}(?:\s*(?:on needles?|rem\w*|now|in all|total|\.|\)|\]|$|,|;|\n| on | using| with| and | in ))?"
         ))
     });
     static CHANGE: LazyLock<Regex> = LazyLock::new(|| {

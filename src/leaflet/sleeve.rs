@@ -8,7 +8,7 @@ use super::cap_lines::{cap_end, closes, lines_of};
 use super::cuff::{cast_on, cuff, grows_from};
 use super::lengths::{Printed, length, lengths, seam};
 use super::lists::{counts, fits, in_trade_notation, list, regex};
-use super::section::{Part, Section, last_count, sentence_end, shaping_of, to_armhole};
+use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
 use super::{Evidence, Fact, Flow};
 
 /// Where the sleeve's parts lie in the text.
@@ -249,9 +249,7 @@ impl<'f> Sleeve<'f> {
     }
 
     fn has_increase_after(&self, at: usize, cap: usize) -> bool {
-        static INC: LazyLock<Regex> =
-            LazyLock::new(|| regex(r"(?i)\binc(?:s|\.|reas\w+)?(?: |$)|\bm1\b|make one"));
-        INC.is_match(self.flow.get(at, cap))
+        CHANGES.is_match(self.flow.get(at, cap))
     }
 
     /// What the increases of the sides add up to, in each reading of their words.
@@ -361,6 +359,9 @@ impl<'f> Sleeve<'f> {
             return facts;
         };
         let mut fact = length.fact("sleeve.length", self.flow);
+        if length.more {
+            fact.doubt("It is worked on from what was there: it is not the whole length.");
+        }
         if !fits(&length.values, sizes) {
             fact.doubt(&format!(
                 "It has {} numbers for {sizes} sizes.",

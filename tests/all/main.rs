@@ -90,6 +90,7 @@ mod house {
 }
 mod leaflet {
     mod amend;
+    mod changes;
     mod increases;
     mod numbers;
     mod patterns;
