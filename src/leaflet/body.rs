@@ -61,6 +61,9 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
                     Some(words) => {
                         fact.evidence.push(words.clone());
                         fact.say("The front is worked as the back.");
+                        if of(Part::Front).any(|section| is_unlike(flow, section)) {
+                            fact.doubt("But something about its armholes or sides is another.");
+                        }
                     }
                     None => fact
                         .doubt("No armhole of the front was found; it is taken to be the back's."),
@@ -169,6 +172,22 @@ fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
         return None;
     }
     Some(flow.evidence(section.from + found.start(), section.from + found.end()))
+}
+
+/// `Work as back, but with armholes 2 rows shorter`: a sentence that sends to the back and takes something back.
+fn is_unlike(flow: &Flow, section: &Section) -> bool {
+    static SENDS: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:as|like)\b[^.]{0,30}\bback\b[^.]*"));
+    static BUT: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:but|except\w*|only|instead)\b[^.]*\b(?:armholes?|underarms?|sides?|dec\w*|cast|bind)\b|\b(?:casting|binding) off|\bdecreasing",
+        )
+    });
+    static NECK: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bneck|\bcent(?:re|er)"));
+    let text = flow.get(section.from, section.to);
+    SENDS
+        .find_iter(text)
+        .any(|sentence| BUT.is_match(sentence.as_str()) && !NECK.is_match(sentence.as_str()))
 }
 
 static LENGTH: LazyLock<Regex> = LazyLock::new(|| {

@@ -8,6 +8,7 @@ use super::lists::{
     NUMBER, TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers,
     regex, unit_word,
 };
+use super::section::sentence_end;
 use super::sleeve::Sleeve;
 use super::{Fact, Flow};
 
@@ -211,6 +212,10 @@ pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
     chosen(&of_main(&all)).map(|gauge| gauge.to)
 }
 
+static RANGE_BEFORE: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?(?:[–-]|to|or)\s?$"));
+static UNWASHED: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\bbefore (?:wash|block)|\bunwashed|\bunblocked"));
+
 /// The gauge of the main stitch, with the length it is over.
 pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     static ROWS: LazyLock<Regex> = LazyLock::new(|| {
@@ -238,6 +243,14 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
     );
     if gauge.two_readings {
         stitches.doubt(TWO_READINGS);
+    }
+    let before = flow.text.get(..gauge.from).unwrap_or_default();
+    if RANGE_BEFORE.is_match(before) {
+        stitches.doubt("A range is printed; this is its upper end.");
+    }
+    let sentence = flow.get(gauge.from, sentence_end(flow, gauge.from, flow.text.len()));
+    if UNWASHED.is_match(sentence) {
+        stitches.doubt("It is told before washing and after; look which one the measures are for.");
     }
     if gauge.rib && PLAIN.is_match(&flow.text) {
         stitches.doubt("It is the gauge of a rib, and no other is printed.");
@@ -269,6 +282,9 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         .or_else(|| apart.map(|(rows, at)| (rows, vec![at])));
     facts.push(if let Some((rows, evidence)) = rows {
         let mut fact = rows_fact(rows, gauge.stitches, evidence);
+        if other {
+            fact.doubt("More than one gauge is printed.");
+        }
         if gauge.two_readings {
             fact.doubt(TWO_READINGS);
         }

@@ -243,6 +243,8 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
             || rest.starts_with("inc")
             || rest.starts_with("dec")
             || rest.starts_with("each");
+        // `dec to 40 sts` says what there are then, `dec 40 sts` does not.
+        let whole = cast.starts_with("cast") || cast.trim_start().starts_with("to ");
         let large = super::lists::counts(list.as_str())
             .iter()
             .all(|n| *n >= 12.0);
@@ -251,7 +253,7 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
             && lead
                 .trim_end()
                 .ends_with(|letter: char| letter.is_numeric());
-        (!rest_of_list && (!changes || cast.starts_with("cast")) && large).then(|| {
+        (!rest_of_list && (!changes || whole) && large).then(|| {
             (
                 super::lists::counts(list.as_str()),
                 from + all.start(),

@@ -235,14 +235,22 @@ fn to_fit(flow: &Flow) -> Option<Sizes> {
         .get(1)
         .or_else(|| fit.get(3))
         .map_or("", |unit| unit_word(unit.as_str()));
-    let labels: Vec<String> = numbers(fit.get(2)?.as_str())
-        .iter()
-        .map(|n| {
-            format!("{} {unit}", in_trade_notation(&[*n]))
-                .trim()
-                .to_owned()
-        })
-        .collect();
+    static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d+\s?[–-]\s?\d+"));
+    let list = fit.get(2)?.as_str();
+    let ranges: Vec<&str> = RANGES.find_iter(list).map(|range| range.as_str()).collect();
+    let values = numbers(list);
+    // `81-86 (91-97, 102-107)`: a range a size.
+    let of_ranges = values.len() == 2 * ranges.len() && ranges.len() == usual_length(flow);
+    let named = |label: String| format!("{label} {unit}").trim().to_owned();
+    let labels: Vec<String> = if of_ranges {
+        ranges
+            .iter()
+            .map(|range| named((*range).to_owned()))
+            .collect()
+    } else {
+        let each = values.iter().map(|n| in_trade_notation(&[*n]));
+        each.map(named).collect()
+    };
     let all = fit.get(0)?;
     (labels.len() > 1).then(|| Sizes {
         labels,

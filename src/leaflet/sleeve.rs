@@ -169,6 +169,12 @@ impl<'f> Sleeve<'f> {
             self.flow.evidence(from, to),
             sizes,
         );
+        let after = self
+            .flow
+            .get(to, self.flow.text.floor_char_boundary(to + 20));
+        if ONE_WAY.is_match(after) {
+            fact.doubt("This count is of one way of several.");
+        }
         if let Some(reached) = self.by_rows(cap) {
             let agrees = reached.iter().any(|count| same(count, &values));
             let first = reached
@@ -437,8 +443,11 @@ impl<'f> Sleeve<'f> {
     /// increased without a count behind it.
     fn cuff_stitches(&self, cap: usize) -> Option<(Count, bool)> {
         static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
-        static EVENLY: LazyLock<Regex> =
-            LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
+        static EVENLY: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across|(?:in|on|over) (?:the )?(?:last|next) (?:rib )?row)",
+            )
+        });
         let text = self.flow.get(self.from, cap);
         let cast = CAST.find(text)?;
         let from = self.from + cast.start();
@@ -506,6 +515,10 @@ impl<'f> Sleeve<'f> {
         }
     }
 }
+
+/// `76 sts for the full sleeve`.
+static ONE_WAY: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)^\s*(?:sts?|stitches)\.? (?:for (?:the|an?)|if)\b"));
 
 /// Stitches that are cast on: a piece begins.
 static CAST_COUNT: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\b(?:cast(?:ing)? on|CO) \d"));

@@ -75,3 +75,90 @@ fn a_length_that_is_added_is_not_the_whole() {
         );
     }
 }
+
+#[test]
+fn a_front_that_is_not_quite_the_back_is_in_doubt() {
+    let sleeve =
+        format!("Inc 1 st each end of every 8th row until there are 70 (74, 78) sts. {LONG}");
+    let whole = pattern("", &sleeve);
+    assert_eq!(fact(&whole, "armhole.lines").status, Status::Sure);
+    for words in [
+        "Work as back, but with armholes 2 rows shorter.",
+        "Work as back, casting off 6 (6, 7) sts at armholes.",
+        "Work as given for back, except armholes: cast off 7 sts at each side.",
+        "Work as back to armholes. Shape as back, but dec 2 sts more each side.",
+    ] {
+        let text = whole.replace("Work as back.", words);
+        let lines = fact(&text, "armhole.lines");
+        assert_eq!(lines.status, Status::Unsure, "{words}: {lines:?}");
+    }
+}
+
+#[test]
+fn one_of_two_gauges_and_one_end_of_a_range_are_in_doubt() {
+    for words in [
+        "Tension: 22-23 sts and 30 rows to 10 cm.",
+        "Tension: 22 sts and 30 rows = 10 cm before washing; 21 sts and 31 rows after washing.",
+        "Tension: 28 sts and 38 rows to 10 cm on 3 mm; 22 sts and 30 rows to 10 cm on 4 mm.",
+    ] {
+        let old = "Tension: 22 sts and 30 rows to 10 cm in st st.";
+        let text = pattern("", LONG).replace(old, words);
+        let gauge = fact(&text, "gauge.pattern.stitches");
+        assert_eq!(gauge.status, Status::Unsure, "{words}: {gauge:?}");
+    }
+}
+
+/// To fit is the body; what the garment measures is not.
+#[test]
+fn whose_bust_it_is() {
+    for (words, bust, status) in [
+        (
+            "Actual bust, buttoned: 90 (98, 106) cm. To fit bust: 84 (92, 100) cm.",
+            "84 (92, 100)",
+            Some(Status::Sure),
+        ),
+        ("Finished measurements: Bust 92 (98, 106) cm.", "", None),
+        (
+            "Chest: 84 (90, 96) cm.",
+            "84 (90, 96)",
+            Some(Status::Unsure),
+        ),
+        (
+            "To fit bust 81-86 (91-97, 102-107) cm.",
+            "81 (91, 102)",
+            Some(Status::Unsure),
+        ),
+    ] {
+        let text = pattern("", LONG).replace("Tension", &format!("{words}\nTension"));
+        let found = read_leaflet(&text).fact("body.bust").cloned();
+        assert_eq!(
+            found.as_ref().map(|fact| fact.status),
+            status,
+            "{words}: {found:?}"
+        );
+        assert_eq!(
+            found.map_or(String::new(), |fact| fact.value),
+            bust,
+            "{words}"
+        );
+    }
+}
+
+#[test]
+fn what_stands_beside_a_number_may_be_about_it() {
+    let inc = "Inc 1 st each end of every 8th row until there are 70 (74, 78) sts";
+    let wide = pattern(
+        "",
+        &format!("{inc} [76 (80, 84) sts for the full sleeve]. {LONG}"),
+    );
+    assert_eq!(fact(&wide, "sleeve.stitches").status, Status::Unsure);
+    let whole = pattern("", &format!("{inc}. {LONG}"));
+    assert_eq!(fact(&whole, "sleeve.cap").status, Status::Sure);
+    let mended = format!("{whole}ERRATA: in the sleeve top cast off 6 (6, 7) sts.\n");
+    assert_eq!(fact(&mended, "sleeve.cap").status, Status::Unsure);
+    let narrow = whole.replace(
+        "5 cm in rib. Inc",
+        "5 cm in rib, dec to 40 (42, 44) sts in last row. Inc",
+    );
+    assert_eq!(fact(&narrow, "sleeve.cuff_stitches").value, "40 (42, 44)");
+}
