@@ -75,6 +75,11 @@ impl Parser<'_> {
             found.extent = Some(extent);
             found.told = told;
         }
+        // `work rows 1-4, dec 1 st each end of rows 1 and 3`: rows before the verb and other ones behind it.
+        let joints = [Term::Comma, Term::And, Term::Then, Term::Semicolon];
+        if !self.is(0, &joints) && self.attempt(|p| p.joined_stretch(found)).is_some() {
+            return None;
+        }
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
@@ -498,8 +503,8 @@ impl Parser<'_> {
         if found.told.in_all && !one {
             return None;
         }
-        let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
-        let times = one && spaced && found.told.times && !found.told.more;
+        let paced = !matches!(found.pace, Pace::At(_));
+        let times = one && paced && found.told.times && !found.told.more;
         let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
     }
