@@ -212,6 +212,26 @@ pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
     chosen(&of_main(&all)).map(|gauge| gauge.to)
 }
 
+/// What the words beside a gauge say against it.
+fn doubt_gauge(flow: &Flow, gauge: &Printed, stitches: &mut Fact) {
+    static PLAIN: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
+    if gauge.two_readings {
+        stitches.doubt(TWO_READINGS);
+    }
+    let before = flow.text.get(..gauge.from).unwrap_or_default();
+    if RANGE_BEFORE.is_match(before) {
+        stitches.doubt("A range is printed; this is its upper end.");
+    }
+    let sentence = flow.get(gauge.from, sentence_end(flow, gauge.from, flow.text.len()));
+    if UNWASHED.is_match(sentence) {
+        stitches.doubt("It is told before washing and after; look which one the measures are for.");
+    }
+    if gauge.rib && PLAIN.is_match(&flow.text) {
+        stitches.doubt("It is the gauge of a rib, and no other is printed.");
+    }
+}
+
 static RANGE_BEFORE: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?(?:[–-]|to|or)\s?$"));
 static UNWASHED: LazyLock<Regex> =
     LazyLock::new(|| regex(r"(?i)\bbefore (?:wash|block)|\bunwashed|\bunblocked"));
@@ -224,8 +244,6 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
             r"(?i)({number})\s*rows?\.?\s*(?:=|equals?|to|measures?|per|over|make)\s*(?:an?\b|the|one|({number}))\s*{UNIT}"
         ))
     });
-    static PLAIN: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
     let all = printed(flow);
     let main = of_main(&all);
     let Some(gauge) = chosen(&main) else {
@@ -241,20 +259,7 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         gauge.stitches.to_string(),
         evidence.clone(),
     );
-    if gauge.two_readings {
-        stitches.doubt(TWO_READINGS);
-    }
-    let before = flow.text.get(..gauge.from).unwrap_or_default();
-    if RANGE_BEFORE.is_match(before) {
-        stitches.doubt("A range is printed; this is its upper end.");
-    }
-    let sentence = flow.get(gauge.from, sentence_end(flow, gauge.from, flow.text.len()));
-    if UNWASHED.is_match(sentence) {
-        stitches.doubt("It is told before washing and after; look which one the measures are for.");
-    }
-    if gauge.rib && PLAIN.is_match(&flow.text) {
-        stitches.doubt("It is the gauge of a rib, and no other is printed.");
-    }
+    doubt_gauge(flow, gauge, &mut stitches);
     let other = main.iter().any(|other| {
         (other.stitches / other.over - gauge.stitches / gauge.over).abs() > 0.01
             && other.unit == gauge.unit
