@@ -5,7 +5,7 @@ use crate::case::read_case;
 use crate::diagnostic::{Diagnostic, Level};
 use crate::leaflet::{Flow, Leaflet, Status, Which, read_flow_of, read_leaflet};
 use crate::measure::{Side, Stitches, Units, nearest_whole, parse_size_list};
-use crate::pattern::{Context, Piece, Reading, read};
+use crate::pattern::{Context, Ledger, Piece, Reading, read};
 
 /// Sentences of the reader that are put to a fact at the most.
 const MOST: usize = 3;
@@ -31,6 +31,7 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
     if !leaflet.refused.is_empty() {
         return;
     }
+    take_written_out(leaflet);
     if is_raglan(leaflet) {
         refuse_raglan(leaflet);
         return;
@@ -63,6 +64,7 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
             );
         }
     }
+    doubt_order(leaflet);
     leaflet.write();
     let (_, said) = read_case(&leaflet.case);
     let errors: Vec<Diagnostic> = said
@@ -78,6 +80,80 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
         }
     }
     leaflet.write();
+}
+
+/// Stitches by which the top of a cap may be narrower in a larger size.
+const NARROWER: u32 = 4;
+
+/// The sizes follow one another: no larger one has fewer stitches, or fewer bound off at the underarm.
+fn doubt_order(leaflet: &mut Leaflet) {
+    for (lines, stitches, piece) in [
+        ("sleeve.cap", "sleeve.stitches", Piece::Sleeve),
+        ("armhole.lines", "armhole.stitches", Piece::Body),
+        ("armhole.back.lines", "armhole.back.stitches", Piece::Body),
+    ] {
+        let before = leaflet
+            .fact(stitches)
+            .and_then(|fact| parse_size_list(&fact.value).ok())
+            .unwrap_or_default();
+        if before
+            .windows(2)
+            .any(|pair| matches!(pair, [a, b] if a > b))
+        {
+            doubt(leaflet, stitches, "It is less for a larger size.");
+        }
+        let Some((reading, _)) = reading(leaflet, lines, stitches, piece) else {
+            continue;
+        };
+        let ledgers = || reading.sizes.iter().map(|size| &size.ledger);
+        let underarm = |ledger: &Ledger| ledger.rows.first().map_or(0, |row| row.bind_off.count());
+        let spare = if piece == Piece::Sleeve { NARROWER } else { 0 };
+        let last = |ledger: &Ledger| ledger.final_stitches().count();
+        if falls(ledgers().map(underarm), 0) {
+            doubt(
+                leaflet,
+                lines,
+                "A larger size binds off fewer stitches in the first row.",
+            );
+        }
+        if falls(ledgers().map(last), spare) {
+            doubt(leaflet, lines, "A larger size ends with fewer stitches.");
+        }
+    }
+}
+
+/// True where a number is smaller than the one before, by more than is spared.
+fn falls(list: impl Iterator<Item = u32>, spare: u32) -> bool {
+    let list: Vec<u32> = list.collect();
+    list.windows(2)
+        .any(|pair| matches!(pair, [a, b] if *a > b.saturating_add(spare)))
+}
+
+/// A cap that is told by the armhole: its rows, where they reach the counts of the sleeve.
+fn take_written_out(leaflet: &mut Leaflet) {
+    let ways = std::mem::take(&mut leaflet.written_out);
+    let told = leaflet.fact("sleeve.cap").cloned();
+    let (Some(told), false) = (told, ways.is_empty()) else {
+        return;
+    };
+    for way in ways {
+        let Some(fact) = leaflet.facts.iter_mut().find(|fact| fact.key == told.key) else {
+            return;
+        };
+        fact.value.clone_from(&way);
+        let said = said(leaflet, "sleeve.cap", "sleeve.stitches", Piece::Sleeve);
+        let holds = said.is_some_and(|said| said.iter().all(|said| said.level <= Level::Note));
+        let fact = leaflet.facts.iter_mut().find(|fact| fact.key == told.key);
+        if let Some(fact) = fact {
+            if holds {
+                fact.status = Status::Sure;
+                "The rows of the back's armhole, to which the words send, written out."
+                    .clone_into(&mut fact.why);
+                return;
+            }
+            fact.clone_from(&told);
+        }
+    }
 }
 
 /// True when the body narrows all the way up, in as many rows as the cap: the edges of a raglan, whatever it

@@ -6,9 +6,15 @@ use regex::Regex;
 
 use super::cap_lines::lines_of;
 use super::lists::{UNIT, regex};
-use super::section::{Part, Section, last_count, shaping};
+use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping};
 use super::sleeve::counted;
 use super::{Evidence, Fact, Flow};
+
+/// The lines of the back's armhole.
+pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {
+    let mut backs = sections.iter().filter(|section| section.part == Part::Back);
+    Some(backs.find_map(|section| armhole(flow, *section))?.lines)
+}
 
 /// One piece's armhole.
 struct Armhole {
@@ -55,6 +61,9 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
                     Some(words) => {
                         fact.evidence.push(words.clone());
                         fact.say("The front is worked as the back.");
+                        if of(Part::Front).any(|section| is_unlike(flow, section)) {
+                            fact.doubt("But something about its armholes or sides is another.");
+                        }
                     }
                     None => fact
                         .doubt("No armhole of the front was found; it is taken to be the back's."),
@@ -82,7 +91,16 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
 fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact> {
     let key = format!("{table}.stitches");
     let stitches = match &armhole.stitches {
-        Some((values, from, to)) => counted(&key, values, flow.evidence(*from, *to), sizes),
+        Some((values, from, to)) => {
+            let mut fact = counted(&key, values, flow.evidence(*from, *to), sizes);
+            if let Some(change) = CHANGES.find(flow.get(*to, armhole.from)) {
+                let at = to + change.start();
+                fact.evidence
+                    .push(flow.evidence(at, sentence_end(flow, at, armhole.from)));
+                fact.doubt("Stitches are increased or decreased after this count, and none is printed after that.");
+            }
+            fact
+        }
         None => Fact::missing(&key, "No count of stitches stands before the armhole."),
     };
     let mut lines = Fact::new(
@@ -116,7 +134,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
 fn end(flow: &Flow, from: usize, to: usize) -> usize {
     static STOP: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:then )?(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
+            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|(?:then |now |next |here )(?:come|comes|for|shape|work) (?:the )?|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:then )?(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
         )
     });
     let text = flow.get(from, to);
@@ -131,7 +149,7 @@ fn end(flow: &Flow, from: usize, to: usize) -> usize {
 fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
     static AS: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:(?:exactly )?(?:as|like)(?: given)?(?: for| on)?|same as(?: for)?|to match|follow(?:ing)? (?:the )?instructions for)\s+(?:the )?back\b[^.]{0,60}|from \*{1,3} to \*{1,3}[^.]{0,30}back",
+            r"(?i)\b(?:(?:exactly )?(?:as|like)(?: given| you did| you worked| you knit(?:ted)?)?(?: for| on)?|same as(?: for| you did)?|to match|follow(?:ing)? (?:the )?instructions for)\s+(?:the )?back\b[^.]{0,60}|from \*{1,3} to \*{1,3}[^.]{0,30}back",
         )
     });
     static SHAPES: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
@@ -154,6 +172,22 @@ fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
         return None;
     }
     Some(flow.evidence(section.from + found.start(), section.from + found.end()))
+}
+
+/// `Work as back, but with armholes 2 rows shorter`: a sentence that sends to the back and takes something back.
+fn is_unlike(flow: &Flow, section: &Section) -> bool {
+    static SENDS: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:as|like)\b[^.]{0,30}\bback\b[^.]*"));
+    static BUT: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:but|except\w*|only|instead)\b[^.]*\b(?:armholes?|underarms?|sides?|dec\w*|cast|bind)\b|\b(?:casting|binding) off|\bdecreasing",
+        )
+    });
+    static NECK: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bneck|\bcent(?:re|er)"));
+    let text = flow.get(section.from, section.to);
+    SENDS
+        .find_iter(text)
+        .any(|sentence| BUT.is_match(sentence.as_str()) && !NECK.is_match(sentence.as_str()))
 }
 
 static LENGTH: LazyLock<Regex> = LazyLock::new(|| {

@@ -12,7 +12,7 @@ use super::section::sentence_end;
 pub(super) fn cap_end(flow: &Flow, from: usize, to: usize) -> usize {
     static LAST: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|BO|fasten off)\s+(?:(?:all|the|loosely|these|in pattern|last)\s+)*(?:rem\w*|all\b|sts\b|stitches\b|last\b|loosely\.)|(?:leave|place|slip|put)\b[^.]{0,60}?holder)",
+            r"(?i)\b(?:(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|BO|fasten off)\s+(?:(?:all|the|loosely|these|in pattern|last)\s+)*(?:rem\w*|all\b|sts\b|stitches\b|last\b|loosely\.)|\b(?:bind|cast|fasten)[ -]off\.(?:\s|$)|\bBO\.(?:\s|$)|(?:leave|place|slip|put)\b[^.]{0,60}?holder)",
         )
     });
     static STOP: LazyLock<Regex> = LazyLock::new(|| {
@@ -20,10 +20,29 @@ pub(super) fn cap_end(flow: &Flow, from: usize, to: usize) -> usize {
     });
     let text = flow.get(from, to);
     let stop = STOP.find(text).map_or(to, |stop| from + stop.start());
-    let last = LAST
-        .find(flow.get(from, stop))
-        .map(|last| sentence_end(flow, from + last.start(), stop));
-    last.unwrap_or(stop)
+    let last = |from: usize| {
+        let last = LAST.find(flow.get(from, stop))?;
+        Some(sentence_end(flow, from + last.start(), stop))
+    };
+    let Some(mut end) = last(from) else {
+        return stop;
+    };
+    while for_sizes(flow.get(end, stop))
+        && let Some(next) = last(end)
+    {
+        end = next;
+    }
+    end
+}
+
+/// True when these lines go on for some sizes by name: each size has its own end of the cap.
+fn for_sizes(rest: &str) -> bool {
+    static SIZES: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)^(?:for )?(?:the )?(?:sizes? |(?:\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|last|small(?:er|est)?|medium|larger?|largest|x-large|extra[ -](?:small|large)|X{0,4}[SL]|M)\b[^.:\n]{0,40}(?:\bsizes?\b|\bonly\b|:))",
+        )
+    });
+    SIZES.is_match(rest.trim_start())
 }
 
 /// True when these lines close the cap: all that is left is bound off or held.
@@ -39,12 +58,15 @@ pub(super) fn closes(lines: &str) -> bool {
     ) || CLOSE.is_match(lines)
 }
 
-/// The number of a step and what follows it, which begins with a capital.
+/// The number of a step and what follows it, which begins with a capital: `5. Decrease`, `5) Decrease`, `5 Decrease`.
 fn step(line: &str) -> Option<(u32, &str)> {
-    let (number, rest) = line.split_once('.')?;
-    let rest = rest.trim_start();
-    let alone = rest.is_empty() || rest.starts_with(char::is_uppercase);
-    let short = number.len() < 3 && alone;
+    let digits = line.bytes().take_while(u8::is_ascii_digit).count();
+    let (number, rest) = line.split_at_checked(digits)?;
+    let bare = rest.strip_prefix(['.', ')']);
+    let spaced = bare.is_some() || rest.starts_with(' ');
+    let rest = bare.unwrap_or(rest).trim_start();
+    let alone = rest.is_empty() && bare.is_some() || rest.starts_with(char::is_uppercase);
+    let short = number.len() < 3 && alone && spaced;
     Some((number.parse().ok().filter(|_| short)?, rest))
 }
 

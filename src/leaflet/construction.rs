@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::lists::regex;
-use super::section::{BIND_OFF, Part, Section, shaping};
+use super::section::{BIND_OFF, Part, Section, shaping_of};
 use super::{Evidence, Flow};
 
 /// One kind of garment.
@@ -154,13 +154,13 @@ fn begun<'s>(
 
 /// The backs with armholes.
 pub(super) fn backs<'s>(flow: &'s Flow, sections: &'s [Section]) -> Vec<&'s Section> {
-    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
+    let shaped = |section: &&Section| shaping_of(flow, section).is_some();
     begun(flow, sections, Part::Back).filter(shaped).collect()
 }
 
 /// The sleeves with a cap that are not called left or right.
 pub(super) fn caps<'s>(flow: &'s Flow, sections: &'s [Section]) -> Vec<&'s Section> {
-    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
+    let shaped = |section: &&Section| shaping_of(flow, section).is_some();
     let mine = begun(flow, sections, Part::Sleeve).filter(shaped);
     mine.filter(|section| !section.half).collect()
 }
@@ -185,7 +185,7 @@ pub(super) fn unlike(flow: &Flow, sections: &[Section], titled: bool) -> Option<
             signs: backs.iter().map(|section| heading(section)).collect(),
         });
     }
-    let shaped = |section: &&Section| shaping(flow, section.from, section.to).is_some();
+    let shaped = |section: &&Section| shaping_of(flow, section).is_some();
     let sleeves: Vec<&Section> = begun(flow, sections, Part::Sleeve).collect();
     let named = sections.iter().any(|section| section.part == Part::Sleeve);
     if !backs.is_empty() && !named && !SLEEVE.is_match(&flow.text) {

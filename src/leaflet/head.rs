@@ -5,8 +5,10 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::lists::{
-    NUMBER, TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, numbers, regex, unit_word,
+    NUMBER, TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers,
+    regex, unit_word,
 };
+use super::section::sentence_end;
 use super::sleeve::Sleeve;
 use super::{Fact, Flow};
 
@@ -76,7 +78,8 @@ struct Printed {
 fn printed(flow: &Flow) -> Vec<Printed> {
     static FORM: LazyLock<Regex> = LazyLock::new(|| {
         let (unit, number) = (UNIT, &*NUMBER);
-        let eq = r"(?:=|equals?|to|measures?|per|over|make|is|:)";
+        let eq =
+            r"(?:=|equals?|to|(?:should )?(?:measures?|makes?|gives?|equal|cover)|per|over|is|:)";
         regex(&format!(
             r"(?i)({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({number})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({number}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{number}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({number})\s*({unit})?)?"
         ))
@@ -194,12 +197,44 @@ fn chosen<'a>(main: &[&'a Printed]) -> Option<&'a Printed> {
     plain.or_else(|| main.first()).copied()
 }
 
+/// The gauges of the main stitch: those over rib are none, unless there is no other.
+fn of_main(all: &[Printed]) -> Vec<&Printed> {
+    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
+    if main.is_empty() {
+        return all.iter().collect();
+    }
+    main
+}
+
 /// Where the gauge of the main stitch ends.
 pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
     let all = printed(flow);
-    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
-    chosen(&main).map(|gauge| gauge.to)
+    chosen(&of_main(&all)).map(|gauge| gauge.to)
 }
+
+/// What the words beside a gauge say against it.
+fn doubt_gauge(flow: &Flow, gauge: &Printed, stitches: &mut Fact) {
+    static PLAIN: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
+    if gauge.two_readings {
+        stitches.doubt(TWO_READINGS);
+    }
+    let before = flow.text.get(..gauge.from).unwrap_or_default();
+    if RANGE_BEFORE.is_match(before) {
+        stitches.doubt("A range is printed; this is its upper end.");
+    }
+    let sentence = flow.get(gauge.from, sentence_end(flow, gauge.from, flow.text.len()));
+    if UNWASHED.is_match(sentence) {
+        stitches.doubt("It is told before washing and after; look which one the measures are for.");
+    }
+    if gauge.rib && PLAIN.is_match(&flow.text) {
+        stitches.doubt("It is the gauge of a rib, and no other is printed.");
+    }
+}
+
+static RANGE_BEFORE: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?(?:[–-]|to|or)\s?$"));
+static UNWASHED: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\bbefore (?:wash|block)|\bunwashed|\bunblocked"));
 
 /// The gauge of the main stitch, with the length it is over.
 pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
@@ -210,7 +245,7 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         ))
     });
     let all = printed(flow);
-    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
+    let main = of_main(&all);
     let Some(gauge) = chosen(&main) else {
         let why = "No gauge (tension) was found: so many stitches to 10 cm or 4 in.";
         return vec![
@@ -224,9 +259,7 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         gauge.stitches.to_string(),
         evidence.clone(),
     );
-    if gauge.two_readings {
-        stitches.doubt(TWO_READINGS);
-    }
+    doubt_gauge(flow, gauge, &mut stitches);
     let other = main.iter().any(|other| {
         (other.stitches / other.over - gauge.stitches / gauge.over).abs() > 0.01
             && other.unit == gauge.unit
@@ -254,6 +287,9 @@ pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
         .or_else(|| apart.map(|(rows, at)| (rows, vec![at])));
     facts.push(if let Some((rows, evidence)) = rows {
         let mut fact = rows_fact(rows, gauge.stitches, evidence);
+        if other {
+            fact.doubt("More than one gauge is printed.");
+        }
         if gauge.two_readings {
             fact.doubt(TWO_READINGS);
         }
@@ -358,13 +394,14 @@ pub(super) fn wearer(flow: &Flow, sizes: usize, units: &str) -> Vec<Fact> {
 fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) size|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|(?:^|[.\n])\s*(?:bust|chest)\b:?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            list_of_inches(),
             list(),
             list()
         ))
     });
     static RANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\s*(?:to|or|[–—-])\s*\d"));
-    let mut all = FIT.captures_iter(&flow.text).filter_map(|found| {
+    let all = FIT.captures_iter(&flow.text).filter_map(|found| {
         let first = (found.get(2).or_else(|| found.get(4)), found.get(3)?);
         let second = found
             .get(6)
@@ -380,9 +417,23 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
             unit.map(|unit| unit_word(unit.as_str())),
         ))
     });
-    let (from, list, unit) =
-        all.find(|(_, list, _)| numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0))?;
+    let fitting: Vec<_> = all
+        .filter(|(from, list, _)| {
+            let large = numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0);
+            large && !is_finished(flow, *from, list.start())
+        })
+        .collect();
+    // `To fit` says whose chest it is; `actual bust` may be either's, `Chest 90` too.
+    let told = |from: usize, to: usize| !EITHER.is_match(flow.get(from, to));
+    let first = fitting
+        .iter()
+        .find(|(from, list, _)| told(*from, list.start()));
+    let (from, list, unit) = *first.or_else(|| fitting.first())?;
+    let either = first.is_none();
     let (mut values, two_readings) = lengths(list.as_str(), sizes);
+    let pairs = lower_ends(list.as_str(), &values, sizes);
+    let of_range = pairs.is_some();
+    values = pairs.unwrap_or(values);
     let evidence = vec![flow.evidence(from, list.end())];
     let unit = unit.unwrap_or(units);
     if unit != units {
@@ -398,12 +449,15 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     if two_readings {
         fact.doubt(TWO_READINGS);
     }
+    if either {
+        fact.doubt("It is not said whether it is the body's or the finished garment's.");
+    }
     let rest = flow.get(
         list.end(),
         flow.text
             .floor_char_boundary((list.end() + 6).min(flow.text.len())),
     );
-    if values.len() == 1 && RANGE.is_match(rest) {
+    if of_range || values.len() == 1 && RANGE.is_match(rest) {
         fact.doubt("A range is printed; this is its lower end.");
     }
     let rising = values
@@ -418,6 +472,26 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
         fact.doubt("The sizes do not rise one after the other.");
     }
     Some(fact)
+}
+
+static EITHER: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)^\W*(?:bust|chest)\W*(?:cm|ins?|inch(?:es)?)?\W*$|\bactual\b"));
+
+/// True where the words before say that the garment was measured: `Finished measurements: Bust 90`.
+fn is_finished(flow: &Flow, from: usize, list: usize) -> bool {
+    static FINISHED: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)\b(?:finished|knitted|garment|completed|circumference at)\b[^.]*$")
+    });
+    let start = flow.text.floor_char_boundary(from.saturating_sub(60));
+    FINISHED.is_match(flow.get(start, list)) && !flow.get(from, list).to_lowercase().contains("fit")
+}
+
+/// The lower ends of ranges, one a size: `81-86 (91-97, 102-107)`.
+fn lower_ends(list: &str, values: &[f64], sizes: usize) -> Option<Vec<f64>> {
+    static PAIR: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?[–-]\s?\d"));
+    let ranges = PAIR.find_iter(list).count();
+    let all = values.len() == 2 * ranges && ranges == sizes && sizes > 1;
+    all.then(|| values.iter().step_by(2).copied().collect())
 }
 
 /// US or UK, by its words.

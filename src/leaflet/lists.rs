@@ -36,6 +36,12 @@ pub(super) fn list() -> String {
     format!(r"{number}(?:[\s,:;/()\[\]{{}}–-]+{number})*(?:\s?[)\]}}])?")
 }
 
+/// A list of inches in which every number has its mark: `7½" (7¾", 8")`.
+pub(super) fn list_of_inches() -> String {
+    let number = &*NUMBER;
+    format!(r#"{number}"(?:[\s,:;/()\[\]–-]+{number}")+(?:\s?[)\]])?"#)
+}
+
 /// A unit of length.
 pub(super) const UNIT: &str = "(?:cms?\\b|centimetres?|inch(?:es)?\\b|ins?\\b|\")";
 

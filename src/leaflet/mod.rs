@@ -15,11 +15,13 @@ mod cuff;
 mod fact;
 mod flow;
 mod head;
+mod lengths;
 mod lists;
 #[cfg(feature = "leaflet-pdf")]
 mod pdf;
 mod place;
 mod print;
+mod reference;
 mod seams;
 mod section;
 mod sizes;
@@ -27,7 +29,9 @@ mod sleeve;
 mod which;
 
 use std::borrow::Cow;
+use std::sync::LazyLock;
 
+use regex::Regex;
 use serde::Serialize;
 
 use construction::Kind;
@@ -59,6 +63,10 @@ pub struct Leaflet {
     pub garments: Vec<String>,
     /// The sleeves with a cap by their headings, where it has several.
     pub sleeves: Vec<String>,
+    /// The cap written out in every way its words may be meant, where they send to the armhole; who can read rows
+    /// takes the one that holds.
+    #[serde(skip)]
+    pub written_out: Vec<String>,
 }
 
 /// More text than this is no pattern.
@@ -147,6 +155,7 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
         facts: facts(flow, kind, &sections),
         case: String::new(),
         garments: Vec::new(),
+        written_out: reference::cap_of_armhole(flow, &sections),
         sleeves: if sleeves.len() > 1 {
             sleeves
         } else {
@@ -206,6 +215,7 @@ fn refused(construction: &str, sentence: &str) -> Leaflet {
         case: String::new(),
         garments: Vec::new(),
         sleeves: Vec::new(),
+        written_out: Vec::new(),
     }
 }
 
@@ -223,7 +233,26 @@ fn facts(flow: &Flow, kind: &Kind, sections: &[Section]) -> Vec<Fact> {
     facts.extend(head::wearer(flow, count, units));
     facts.push(head::terms(flow));
     doubt_doubled(flow, sections, &mut facts);
+    doubt_corrected(flow, &mut facts);
     facts
+}
+
+/// Corrections that are printed with a pattern may be of any of its numbers.
+fn doubt_corrected(flow: &Flow, facts: &mut [Fact]) {
+    static SIGN: LazyLock<Regex> =
+        LazyLock::new(|| lists::regex(r"(?i)\b(?:errat(?:a|um)|corrigend\w+|corrections?)\b"));
+    let Some(sign) = SIGN.find(&flow.text) else {
+        return;
+    };
+    let at = flow.evidence(sign.start(), sign.end());
+    let why = format!(
+        "A correction is printed (page {}, line {}): see whether it is of this.",
+        at.page, at.line
+    );
+    let shaped = |key: &str| key.starts_with("sleeve.") || key.starts_with("armhole.");
+    let mine = facts.iter_mut().filter(|fact| shaped(&fact.key));
+    mine.filter(|fact| fact.status == Status::Sure)
+        .for_each(|fact| fact.doubt(&why));
 }
 
 /// A piece that is printed twice, such as a sleeve in two lengths: which of them is meant is not printed.
@@ -232,14 +261,14 @@ fn doubt_doubled(flow: &Flow, sections: &[Section], facts: &mut [Fact]) {
         (Part::Sleeve, "sleeve.", "sleeve"),
         (Part::Back, "armhole.", "back"),
     ] {
-        let shaped = sections.iter().filter(|section| {
-            section.part == part && section::shaping(flow, section.from, section.to).is_some()
-        });
+        let shaped = sections
+            .iter()
+            .filter(|section| section.part == part && section::shaping_of(flow, section).is_some());
         let shaped: Vec<&Section> = shaped.collect();
         // A left and a right one may be told by the same rows.
         let halves = shaped.iter().all(|section| section.half);
         let rows = |section: &Section| {
-            let from = section::shaping(flow, section.from, section.to).unwrap_or(section.from);
+            let from = section::shaping_of(flow, section).unwrap_or(section.from);
             let end = cap_lines::cap_end(flow, from, section.to);
             let words = flow.get(from, end).split_whitespace();
             let before = section::last_count(flow, section.from, from).map(|count| count.0);

@@ -9,7 +9,7 @@ use super::cuff::{cast_on, cuff, grows_from};
 use super::lists::{UNIT, lengths as read_lengths, list, numbers, places, regex, unit_word};
 use super::place::Place;
 use super::seams::{Seam, seams, sentences};
-use super::section::{Part, Section, sections, sentence_end, shaping};
+use super::section::{Part, Section, sections, sentence_end, shaping_of};
 use super::sleeve::Sleeve;
 use super::{Flow, construction, head, sizes};
 
@@ -87,9 +87,8 @@ pub fn read_print(flow: &Flow) -> Result<Print, String> {
     let sections = sections(flow);
     let sizes = sizes::sizes(flow).labels;
     let sleeve = Sleeve::find(flow, &sections, sizes.len(), kind.is_saddle());
-    let with_cap = |section: &&Section| {
-        section.part == Part::Sleeve && shaping(flow, section.from, section.to).is_some()
-    };
+    let with_cap =
+        |section: &&Section| section.part == Part::Sleeve && shaping_of(flow, section).is_some();
     let own: Vec<&Section> = sections.iter().filter(with_cap).collect();
     let section = match own.as_slice() {
         [one] => **one,

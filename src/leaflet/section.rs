@@ -48,7 +48,7 @@ pub(super) fn sections(flow: &Flow) -> Vec<Section> {
             r"(?m)^[ \t*#]*((?:The )?((?i:(?:left |right )?(?:back|fronts?|sleeves?)|finishing|making[ -]up|to make up|neck ?band|collar)))\.(\s+)[A-Z(*]",
         )
     });
-    let mut found: Vec<(usize, usize, String)> = Vec::new();
+    let mut found: Vec<(usize, usize, String)> = spoken(flow);
     for heading in HEAD
         .captures_iter(&flow.text)
         .chain(CAPITALS.captures_iter(&flow.text))
@@ -82,6 +82,42 @@ pub(super) fn sections(flow: &Flow) -> Vec<Section> {
     found.iter().zip(ends).map(of).collect()
 }
 
+/// Headings that are sentences: a short line by itself that ends with its piece, `How do I knit the back?`.
+fn spoken(flow: &Flow) -> Vec<(usize, usize, String)> {
+    static LINE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?m)^[ \t*#]*([A-Z][A-Za-z' ,-]{2,50}?\b(backs?|fronts?|sleeves?|together|finishing|neck ?bands?|collar|pockets?)(?: pieces?| panels?)?)[ \t*]*[?!:.]?[ \t*]*$",
+        )
+    });
+    // A line of an instruction that happens to end there: `As for back`, `Sew the shoulders and set in the sleeves.`
+    static TOLD: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:as|like|same|match\w*|of|to|until|on|set|sew|join|repeat|follow|for|press|leave|both|and|is|are|purl|at|from|with|rs|ws)\b",
+        )
+    });
+    let lines = LINE.captures_iter(&flow.text).filter_map(|line| {
+        let (words, part) = (line.get(1)?, line.get(2)?);
+        let before = flow.text.get(..words.start())?;
+        let before = before.trim_end_matches([' ', '\t', '*', '#']);
+        let alone = before.ends_with("\n\n") || before.is_empty();
+        let several = words.as_str().contains(' ');
+        let names = PIECES.find_iter(words.as_str()).count() == 1;
+        (alone && several && names && !TOLD.is_match(words.as_str())).then(|| {
+            (
+                words.start(),
+                line.get(0).map_or(words.end(), |all| all.end()),
+                part.as_str().to_lowercase(),
+            )
+        })
+    });
+    lines.collect()
+}
+
+/// The names of pieces.
+static PIECES: LazyLock<Regex> = LazyLock::new(|| {
+    regex(r"(?i)\b(?:backs?|fronts?|sleeves?|together|finishing|neck ?bands?|collar|pockets?)\b")
+});
+
 fn part(words: &str) -> Part {
     match words {
         word if word.contains("sleeve") => Part::Sleeve,
@@ -94,6 +130,32 @@ fn part(words: &str) -> Part {
 /// A bind-off, as a verb.
 pub(super) static BIND_OFF: LazyLock<Regex> =
     LazyLock::new(|| regex(r"(?i)\b(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|b\.?o\.?)\s"));
+
+/// Where the shaping of this piece begins: at its first bind-off, or where a sleeve is sent to the armhole.
+pub(super) fn shaping_of(flow: &Flow, section: &Section) -> Option<usize> {
+    let bound = shaping(flow, section.from, section.to);
+    let told = (section.part == Part::Sleeve)
+        .then(|| to_armhole(flow, section.from, bound.unwrap_or(section.to)))
+        .flatten();
+    told.map(|(from, _)| from).or(bound)
+}
+
+/// Where the instruction begins that sends the cap back to the armhole, and where it ends.
+pub(super) fn to_armhole(flow: &Flow, from: usize, to: usize) -> Option<(usize, usize)> {
+    static AS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:as|like)\b[^.;:\n]{0,30}\barmholes?(?: shapings?)?\b(?: (?:of|on|for|as) [^.;:,\n]{0,20}\bback\b)?|\barmholes?(?: shapings?)? as\b[^.;:\n]{0,20}\bback\b",
+        )
+    });
+    // `as far as the armhole`, `as wide as the armhole`: no shaping.
+    static LENGTH: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\bas (?:far|long|wide|deep|much)\b|\bfits?\b|\bmeasures?\b"));
+    let found = AS
+        .find_iter(flow.get(from, to))
+        .map(|found| (begins(flow, from, from + found.start()), from + found.end()))
+        .find(|&(start, end)| !LENGTH.is_match(flow.get(start, end)))?;
+    Some(found)
+}
 
 /// The first bind-off from here on that shapes an edge, with the start of its instruction.
 pub(super) fn shaping(flow: &Flow, from: usize, to: usize) -> Option<usize> {
@@ -137,6 +199,13 @@ fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
     }
 }
 
+/// Stitches made or taken away, as a verb, or shaping that goes on without one: `then of every 6th row 8 times`.
+pub(super) static CHANGES: LazyLock<Regex> = LazyLock::new(|| {
+    regex(
+        r"(?i)\b(?:inc|dec)(?:s|\.|reas\w+)?(?: |$)|\bm1|\b(?:make|add)\w* (?:\d|one|two|a st)|\bwiden|\bnarrow|\btak(?:e|ing) in|\bkfb|\bk ?\.? ?2 ?tog|\bssk\b|\bskp|\b(?:every|each|foll\w*|alt\w*)\b[^.;]{0,40}\b(?:rows?|rnds?|rounds?)\b[^.;]{0,40}\btimes\b",
+    )
+});
+
 /// The end of the sentence that holds this byte: after its full stop.
 pub(super) fn sentence_end(flow: &Flow, at: usize, to: usize) -> usize {
     static STOP: LazyLock<Regex> =
@@ -157,7 +226,7 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
         let list = super::lists::list();
         let st = r"\s*(?:sts?|stitches)\b";
         regex(&format!(
-            r"(?i)(?:cast(?:ing)? on|\bCO|there are|you have|until|\bto|on|=|–|—|\d\s?-|[.(\[]\s*|\n|,|;|times\s*,?|total of|now|have)\s*[(\[]?({list}){st}(?:\s*(?:on needles?|rem\w*|now|in all|total|\.|\)|\]|$|,|;|\n| on | using| with| and | in ))?"
+            r"(?i)(?:cast(?:ing)? on|\bCO|there are|you have|until|giving|\bhas|reach(?:es)?|\bto|on|=|–|—|\d\s?-|[.(\[]\s*|\n|,|;|:|times\s*,?|total of|now|have)\s*[(\[]?({list}){st}(?:\s*(?:on needles?|rem\w*|now|in all|total|\.|\)|\]|$|,|;|\n| on | using| with| and | in ))?"
         ))
     });
     static CHANGE: LazyLock<Regex> = LazyLock::new(|| {
@@ -174,6 +243,8 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
             || rest.starts_with("inc")
             || rest.starts_with("dec")
             || rest.starts_with("each");
+        // `dec to 40 sts` says what there are then, `dec 40 sts` does not.
+        let whole = cast.starts_with("cast") || cast.trim_start().starts_with("to ");
         let large = super::lists::counts(list.as_str())
             .iter()
             .all(|n| *n >= 12.0);
@@ -182,7 +253,7 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
             && lead
                 .trim_end()
                 .ends_with(|letter: char| letter.is_numeric());
-        (!rest_of_list && (!changes || cast.starts_with("cast")) && large).then(|| {
+        (!rest_of_list && (!changes || whole) && large).then(|| {
             (
                 super::lists::counts(list.as_str()),
                 from + all.start(),

@@ -32,7 +32,7 @@ impl Sizes {
 
 /// Names the sizes by the first line that does, and holds the lists of stitches against it.
 pub(super) fn sizes(flow: &Flow) -> Sizes {
-    let mut sizes = [told, named, to_fit]
+    let mut sizes = [told, named, to_fit, letters, finished]
         .iter()
         .find_map(|way| way(flow))
         .unwrap_or_default();
@@ -75,43 +75,96 @@ const AFTER: &str = r"(?:\s*(?:cm|ins?|inch(?:es)?|years?|yrs?|months?|mths?))?"
 
 /// `Sizes: S (M, L)`.
 fn named(flow: &Flow) -> Option<Sizes> {
+    listed(flow, false)
+}
+
+/// `S, M, L, XL`, a line by themselves.
+fn letters(flow: &Flow) -> Option<Sizes> {
+    static LINE: LazyLock<Regex> = LazyLock::new(|| {
+        let letter = r"(?:X{0,4}[SL]|M|[2-6]XL?|small|medium|large|x-large)";
+        regex(&format!(
+            r"(?im)^\s*({letter}(?:[\s,;:/|()\[\]–-]+{letter})+)[)\]]?\s*$"
+        ))
+    });
+    let found = LINE.captures(&flow.text)?.get(1)?;
+    let labels: Vec<String> = one_a_size(found.as_str()).map(str::to_owned).collect();
+    (labels.len() > 1 && labels.len() == usual_length(flow)).then(|| Sizes {
+        labels,
+        evidence: vec![flow.evidence(found.start(), found.end())],
+        doubt: String::new(),
+    })
+}
+
+/// `Actual size 88 (93, 98) cm`: the finished sizes name them where nothing else does.
+fn finished(flow: &Flow) -> Option<Sizes> {
+    listed(flow, true)
+}
+
+static ONE_LABEL: LazyLock<Regex> = LazyLock::new(|| regex(&format!("(?i){LABEL}")));
+
+/// The labels of a list.
+fn one_a_size(text: &str) -> impl Iterator<Item = &str> {
+    let labels = ONE_LABEL.find_iter(text).map(|label| label.as_str());
+    labels.filter(|label| !is_unit(label))
+}
+
+/// A list of sizes with its place.
+struct List<'t> {
+    text: &'t str,
+    start: usize,
+}
+
+/// The first line of sizes; of finished ones, or of any others.
+fn listed(flow: &Flow, finished: bool) -> Option<Sizes> {
     static LINE: LazyLock<Regex> = LazyLock::new(|| {
         let label = format!("{LABEL}{AFTER}");
         regex(&format!(
-            r"(?i)\b(?:sizes?|ages?)\b\s*[:.–—-]*\s*({label}(?:[\s,;:()\[\]{{}}/–-]+(?:and )?{label})+)(?:[)\]}}]|\b)"
+            r"(?i)\b(?:sizes?|ages?)\b\s*(?:\([a-z ]{{3,20}}\)\s*)?[:.–—-]*\s*({label}(?:[\s,;:()\[\]{{}}/–-]+(?:and )?{label})+)(?:[)\]}}]|\b)"
         ))
     });
-    static ONE: LazyLock<Regex> = LazyLock::new(|| regex(&format!("(?i){LABEL}")));
     static SLASHED: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)[^\s,;:()\[\]{}/–-]+"));
     static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d[\d–-]*\d"));
     for line in LINE.captures_iter(&flow.text) {
-        let Some(found) = line.get(1) else { continue };
+        let Some(all) = line.get(1) else { continue };
+        // A table's next line is another list: the same sizes in inches.
+        let first = all.as_str().lines().next().unwrap_or_default();
+        let within = all.as_str().trim_end() != first.trim_end() && usual_length(flow) > 1;
+        let cut = within && one_a_size(first).count() == usual_length(flow);
+        let found = List {
+            text: if cut { first } else { all.as_str() },
+            start: all.start(),
+        };
         let before = flow.get(
             flow.text
-                .get(..found.start())?
+                .get(..found.start)?
                 .rfind('\n')
                 .map_or(0, |at| at + 1),
-            found.start(),
+            found.start,
         );
-        if before.to_lowercase().contains("needle") || before.to_lowercase().contains("larger") {
+        let before = before.to_lowercase();
+        let start = line.get(0)?.start().saturating_sub(24);
+        let word = flow.get(flow.text.floor_char_boundary(start), found.start);
+        let actual = ["actual", "finished", "knitted", "garment", "completed"];
+        let of_garment = actual.iter().any(|one| word.to_lowercase().contains(one));
+        if before.contains("needle") || before.contains("larger") || of_garment != finished {
             continue;
         }
         // A list with brackets keeps `36/38` whole; one without is divided by its slashes or dashes.
-        let bracketed = found.as_str().contains(['(', '[']);
-        let one: &Regex = if bracketed || found.as_str().contains(' ') {
-            &ONE
+        let bracketed = found.text.contains(['(', '[']);
+        let one: &Regex = if bracketed || found.text.contains(' ') {
+            &ONE_LABEL
         } else {
             &SLASHED
         };
         let labels: Vec<String> = one
-            .find_iter(found.as_str())
+            .find_iter(found.text)
             .map(|label| label.as_str().to_owned())
             .collect();
         let labels: Vec<String> = labels.into_iter().filter(|label| !is_unit(label)).collect();
         // `80-84-88 (92-96-100)`: two sizes, each with several chests.
         let usual = usual_length(flow);
         let whole: Vec<String> = RANGES
-            .find_iter(found.as_str())
+            .find_iter(found.text)
             .map(|label| label.as_str().to_owned())
             .collect();
         let ranges = bracketed && labels.len() != usual && whole.len() == usual;
@@ -119,7 +172,7 @@ fn named(flow: &Flow) -> Option<Sizes> {
         if labels.len() > 1 {
             return Some(Sizes {
                 labels,
-                evidence: vec![flow.evidence(line.get(0)?.start(), found.end())],
+                evidence: vec![flow.evidence(line.get(0)?.start(), found.start + found.text.len())],
                 doubt: String::new(),
             });
         }
@@ -135,16 +188,32 @@ fn is_unit(label: &str) -> bool {
 fn told(flow: &Flow) -> Option<Sizes> {
     static TOLD: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?is)\bfor (?:the )?(?:size )?([\w -]{1,20}?)(?: size)?[.;,]\s*changes for (?:the )?(?:sizes? )?(.{1,80}?)\s+(?:sizes? )?(?:are|is) (?:given )?in (?:paren|brack|\()",
+            r"(?is)\bfor (?:the )?(?:size )?([\w -]{1,20}?)(?: size)?(?:[.;,]\s*(?:and |with )?(?:the )?changes for|,? with(?: (?:the )?changes for)?|[.;,]? and for) (?:the )?(?:larger )?(?:sizes? )?(.{1,80}?)\s+(?:sizes? )?(?:(?:are|is) )?(?:given |shown |set )?in (?:round |square )?(?:paren|brack|\()",
         )
     });
     let told = TOLD.captures(&flow.text)?;
     let mut labels = vec![told.get(1)?.as_str().trim().to_owned()];
-    let rest = told.get(2)?.as_str().replace(" and ", ",");
+    let rest = told
+        .get(2)?
+        .as_str()
+        .replace(" and ", ",")
+        .replace("sizes ", "");
     let more = rest
         .split([',', '(', ')', '[', ']', ':', '-'])
         .map(str::trim);
     labels.extend(more.filter(|label| !label.is_empty()).map(str::to_owned));
+    // `Given for the first size, with larger sizes in brackets` names none.
+    let names = |label: &String| {
+        let words = [
+            "first", "larger", "smallest", "sizes", "size", "other", "others", "the", "each",
+        ];
+        !label
+            .split_whitespace()
+            .any(|word| words.contains(&word.to_lowercase().as_str()))
+    };
+    if !labels.iter().all(names) {
+        return None;
+    }
     let all = told.get(0)?;
     Some(Sizes {
         labels,
@@ -166,14 +235,22 @@ fn to_fit(flow: &Flow) -> Option<Sizes> {
         .get(1)
         .or_else(|| fit.get(3))
         .map_or("", |unit| unit_word(unit.as_str()));
-    let labels: Vec<String> = numbers(fit.get(2)?.as_str())
-        .iter()
-        .map(|n| {
-            format!("{} {unit}", in_trade_notation(&[*n]))
-                .trim()
-                .to_owned()
-        })
-        .collect();
+    static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d+\s?[–-]\s?\d+"));
+    let list = fit.get(2)?.as_str();
+    let ranges: Vec<&str> = RANGES.find_iter(list).map(|range| range.as_str()).collect();
+    let values = numbers(list);
+    // `81-86 (91-97, 102-107)`: a range a size.
+    let of_ranges = values.len() == 2 * ranges.len() && ranges.len() == usual_length(flow);
+    let named = |label: String| format!("{label} {unit}").trim().to_owned();
+    let labels: Vec<String> = if of_ranges {
+        ranges
+            .iter()
+            .map(|range| named((*range).to_owned()))
+            .collect()
+    } else {
+        let each = values.iter().map(|n| in_trade_notation(&[*n]));
+        each.map(named).collect()
+    };
     let all = fit.get(0)?;
     (labels.len() > 1).then(|| Sizes {
         labels,

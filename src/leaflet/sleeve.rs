@@ -6,11 +6,9 @@ use regex::Regex;
 
 use super::cap_lines::{cap_end, closes, lines_of};
 use super::cuff::{cast_on, cuff, grows_from};
-use super::lists::{
-    TWO_READINGS, UNIT, counts, fall, fits, in_trade_notation, lengths as read_lengths, list,
-    regex, unit_word,
-};
-use super::section::{Part, Section, last_count, sentence_end, shaping};
+use super::lengths::{Printed, length, lengths, seam};
+use super::lists::{counts, fits, in_trade_notation, list, regex};
+use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
 use super::{Evidence, Fact, Flow};
 
 /// Where the sleeve's parts lie in the text.
@@ -31,32 +29,6 @@ pub(super) struct Sleeve<'f> {
 /// A count, one a size, with where it begins and ends.
 type Count = (Vec<f64>, usize, usize);
 
-/// A list of lengths with its place.
-#[derive(Debug)]
-struct Printed {
-    values: Vec<f64>,
-    unit: &'static str,
-    /// Its commas or fractions have two readings.
-    two_readings: bool,
-    from: usize,
-    to: usize,
-}
-
-impl Printed {
-    /// A fact of it, unsure where its numbers are.
-    fn fact(&self, key: &str, flow: &Flow) -> Fact {
-        let evidence = vec![flow.evidence(self.from, self.to)];
-        let mut fact = Fact::new(key, in_trade_notation(&self.values), evidence);
-        if self.two_readings {
-            fact.doubt(TWO_READINGS);
-        }
-        if fall(&self.values) {
-            fact.doubt("It is shorter for a larger size.");
-        }
-        fact
-    }
-}
-
 impl<'f> Sleeve<'f> {
     /// Finds the sleeve that has a cap: under its heading, or the section that has the most.
     pub(super) fn find(flow: &'f Flow, sections: &[Section], sizes: usize, saddle: bool) -> Self {
@@ -73,8 +45,8 @@ impl<'f> Sleeve<'f> {
         // Without any heading of a piece the whole is a sleeve; with one, a sleeve is only what is called so.
         let alone = sections.iter().all(|section| section.part == Part::Other);
         let mut found = mine.copied().chain(alone.then_some(whole)).map(|section| {
-            let cap = shaping(flow, section.from, section.to)
-                .map(|from| (from, cap_end(flow, from, section.to)));
+            let cap =
+                shaping_of(flow, &section).map(|from| (from, cap_end(flow, from, section.to)));
             (section, cap)
         });
         let first = found.next().unwrap_or((whole, None));
@@ -144,6 +116,7 @@ impl<'f> Sleeve<'f> {
         let mut facts = vec![stitches, self.cap_fact(from, to)];
         facts.extend(self.first_row(from));
         facts.extend(self.cuff(from, sizes));
+        self.doubt_odd(from, &mut facts);
         if self.saddle {
             facts.push(self.live(from, to, sizes));
         }
@@ -172,6 +145,11 @@ impl<'f> Sleeve<'f> {
         if CAST_COUNT.is_match(&lines) {
             fact.doubt("Stitches are cast on in these lines: they may begin too early.");
         }
+        if to_armhole(self.flow, from, to).is_some_and(|(start, _)| start == from) {
+            fact.doubt(
+                "The cap is told by the armhole, and its rows could not be taken from there.",
+            );
+        }
         if !closes(&lines) && !self.saddle {
             fact.doubt("No last bind-off was found: the lines may end too early.");
         }
@@ -191,6 +169,12 @@ impl<'f> Sleeve<'f> {
             self.flow.evidence(from, to),
             sizes,
         );
+        let after = self
+            .flow
+            .get(to, self.flow.text.floor_char_boundary(to + 20));
+        if ONE_WAY.is_match(after) {
+            fact.doubt("This count is of one way of several.");
+        }
         if let Some(reached) = self.by_rows(cap) {
             let agrees = reached.iter().any(|count| same(count, &values));
             let first = reached
@@ -207,6 +191,43 @@ impl<'f> Sleeve<'f> {
             fact.doubt("Increases follow this count, and how many could not be told.");
         }
         fact
+    }
+
+    /// Increases at both ends of rows add an even number, so that cuff and upper arm differ by one.
+    fn doubt_odd(&self, cap: usize, facts: &mut [Fact]) {
+        static BOTH: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"(?i)\binc\w*[^.;]{0,80}\b(?:(?:each|either) (?:end|side|edge)|both (?:ends|sides|edges))",
+            )
+        });
+        // What is made over a row, after a count, may be odd.
+        static OTHER: LazyLock<Regex> =
+            LazyLock::new(|| regex(r"(?i)\b(?:evenly|across|increase in|inc in|m1|make one)\b"));
+        let words = self.flow.get(self.from, cap);
+        if !BOTH.is_match(words) || OTHER.is_match(words) {
+            return;
+        }
+        let counts = |key: &str| {
+            let fact = facts.iter().find(|fact| fact.key == key);
+            fact.map_or(Vec::new(), |fact| counts(&fact.value))
+        };
+        let (cuff, arm) = (counts("sleeve.cuff_stitches"), counts("sleeve.stitches"));
+        let sizes = cuff.len().max(arm.len());
+        let of =
+            |list: &[f64], size: usize| list.get(if list.len() == 1 { 0 } else { size }).copied();
+        let odd = (0..sizes).any(|size| {
+            let both = of(&cuff, size).zip(of(&arm, size));
+            both.is_some_and(|(cuff, arm)| arm < cuff || (arm - cuff) % 2.0 != 0.0)
+        });
+        if odd {
+            for key in ["sleeve.cuff_stitches", "sleeve.stitches"] {
+                if let Some(fact) = facts.iter_mut().find(|fact| fact.key == key) {
+                    fact.doubt(
+                        "Increases at both ends lead to no such number from the cuff to the cap.",
+                    );
+                }
+            }
+        }
     }
 
     /// No count is printed after the increases: theirs is the only one.
@@ -234,17 +255,14 @@ impl<'f> Sleeve<'f> {
     }
 
     fn has_increase_after(&self, at: usize, cap: usize) -> bool {
-        let between = self.flow.get(at, cap).to_lowercase();
-        let each = ["each end", "both ends", "each side", "both sides"];
-        let between = between.split_whitespace().collect::<Vec<_>>().join(" ");
-        between.contains("inc") && each.iter().any(|words| between.contains(words))
+        CHANGES.is_match(self.flow.get(at, cap))
     }
 
     /// What the increases of the sides add up to, in each reading of their words.
     fn by_rows(&self, cap: usize) -> Option<Vec<Vec<f64>>> {
         static TIMES: LazyLock<Regex> = LazyLock::new(|| {
             regex(&format!(
-                r"(?is)\binc[^.;:]*?(?:each (?:end|side)|both (?:ends|sides|edges)|inc row|rep[^.]*)[^.;:]*?({})\s*(more )?times?( more)?",
+                r"(?is)\binc[^.;:]*?(?:(?:each|either) (?:end|side|edge)|both (?:ends|sides|edges)|inc row|rep[^.]*)[^.;:]*?({})\s*(more )?times?( more)?",
                 list()
             ))
         });
@@ -347,6 +365,9 @@ impl<'f> Sleeve<'f> {
             return facts;
         };
         let mut fact = length.fact("sleeve.length", self.flow);
+        if length.more {
+            fact.doubt("It is worked on from what was there: it is not the whole length.");
+        }
         if !fits(&length.values, sizes) {
             fact.doubt(&format!(
                 "It has {} numbers for {sizes} sizes.",
@@ -422,8 +443,11 @@ impl<'f> Sleeve<'f> {
     /// increased without a count behind it.
     fn cuff_stitches(&self, cap: usize) -> Option<(Count, bool)> {
         static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
-        static EVENLY: LazyLock<Regex> =
-            LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
+        static EVENLY: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across|(?:in|on|over) (?:the )?(?:last|next) (?:rib )?row)",
+            )
+        });
         let text = self.flow.get(self.from, cap);
         let cast = CAST.find(text)?;
         let from = self.from + cast.start();
@@ -492,6 +516,10 @@ impl<'f> Sleeve<'f> {
     }
 }
 
+/// `76 sts for the full sleeve`.
+static ONE_WAY: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)^\s*(?:sts?|stitches)\.? (?:for (?:the|an?)|if)\b"));
+
 /// Stitches that are cast on: a piece begins.
 static CAST_COUNT: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\b(?:cast(?:ing)? on|CO) \d"));
 
@@ -511,79 +539,4 @@ fn same(a: &[f64], b: &[f64]) -> bool {
     let length = a.len().max(b.len());
     let at = |list: &[f64], i: usize| list.get(if list.len() == 1 { 0 } else { i }).copied();
     (0..length).all(|i| matches!((at(a, i), at(b, i)), (Some(a), Some(b)) if (a - b).abs() < 1e-6))
-}
-
-/// Lists of lengths in this stretch.
-fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<Printed> {
-    static LENGTH: LazyLock<Regex> =
-        LazyLock::new(|| regex(&format!(r"(?i)({})\s*({UNIT})", list())));
-    let found = LENGTH
-        .captures_iter(flow.get(from, to))
-        .filter_map(|found| {
-            let list = found.get(1)?;
-            let (values, two_readings) = read_lengths(list.as_str(), sizes);
-            let unit = unit_word(found.get(2)?.as_str());
-            let (start, end) = (from + list.start(), from + found.get(0)?.end());
-            Some(Printed {
-                values,
-                unit,
-                two_readings,
-                from: start,
-                to: end,
-            })
-        });
-    found.collect()
-}
-
-/// The length that the sleeve is worked to before the cap.
-fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<Printed> {
-    static WORDS: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
-            r"(?i)measures?|until|\btill|\bafter\b|length|\bheight\b|\bto\b|\bat\b|\bis\b|\bfor\b",
-        )
-    });
-    let all = lengths(flow, from, to, sizes);
-    let mut last: Option<Printed> = None;
-    for length in all {
-        let start = flow
-            .text
-            .floor_char_boundary(length.from.saturating_sub(60))
-            .max(from);
-        let before = flow.get(start, length.from);
-        let before = before.rsplit(['.', '\n']).next().unwrap_or(before);
-        let before_line = flow.get(start, length.from);
-        // The same length in the other unit, in brackets behind the first, is no length of its own.
-        let restated = last.as_ref().is_some_and(|last| {
-            length.from.saturating_sub(last.to) <= 3 && last.unit != length.unit
-        });
-        let least = if length.unit == "in" { 4.0 } else { 10.0 };
-        if !restated
-            && (WORDS.is_match(before) || WORDS.is_match(before_line))
-            && length.values.first().is_some_and(|n| *n >= least)
-            && !before.to_lowercase().contains("every")
-        {
-            let better = fits(&length.values, sizes) || last.is_none();
-            if better {
-                last = Some(length);
-            }
-        }
-    }
-    last
-}
-
-/// The sleeve's length among the measurements: `Sleeve seam 43 cm`.
-fn seam(flow: &Flow, unit: &str, sizes: usize) -> Option<(Vec<f64>, usize, usize)> {
-    static SEAM: LazyLock<Regex> = LazyLock::new(|| {
-        regex(&format!(
-            r"(?i)(?:sleeve (?:seam|length)|length of sleeve(?: seam)?|underarm sleeve)[^\d\n]{{0,30}}(?:(cm|in)\s*)?({})\s*({UNIT})?",
-            list()
-        ))
-    });
-    SEAM.captures_iter(&flow.text).find_map(|found| {
-        let printed = found.get(1).or_else(|| found.get(3))?;
-        let (values, _) = read_lengths(found.get(2)?.as_str(), sizes);
-        let all = found.get(0)?;
-        (unit_word(printed.as_str()) == unit && fits(&values, sizes))
-            .then(|| (values, all.start(), all.end()))
-    })
 }

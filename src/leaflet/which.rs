@@ -97,6 +97,5 @@ pub(super) fn only_sleeve(flow: &Flow, sections: &mut [Section], wanted: usize) 
 }
 
 fn is_shaped_sleeve(flow: &Flow, section: &Section) -> bool {
-    section.part == Part::Sleeve
-        && super::section::shaping(flow, section.from, section.to).is_some()
+    section.part == Part::Sleeve && super::section::shaping_of(flow, section).is_some()
 }

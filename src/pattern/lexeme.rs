@@ -30,6 +30,7 @@ pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
         at: 0,
         lines: 1,
         spaced: true,
+        inches: false,
         out: Vec::new(),
         aside: Vec::new(),
         diagnostics: Vec::new(),
@@ -75,6 +76,8 @@ struct Reader<'a> {
     /// Line ends since the last lexeme.
     lines: u32,
     spaced: bool,
+    /// Within a list of inches in which every number has its mark.
+    inches: bool,
     out: Vec<Lexeme>,
     aside: Vec<Span>,
     diagnostics: Vec<Diagnostic>,
@@ -330,6 +333,12 @@ impl Reader<'_> {
         if term == Term::Ending && matches!(word, "end" | "ends") && of_row {
             return self.take(1, Term::End, 1.0);
         }
+        // `every knit row after that` is every one; `the 4th row after that` is another count.
+        if word == "after" && term == Term::Filler {
+            let mut before = self.out.iter().rev().take(4);
+            let of_every = before.any(|l| l.term == Term::Every);
+            return self.take(count, if of_every { term } else { Term::Unknown }, 0.0);
+        }
         if term == Term::InPattern && count == 1 && self.before_number() {
             return self.take(1, Term::Work, 1.0);
         }
@@ -414,6 +423,11 @@ impl Reader<'_> {
         if mark == '(' && self.rest_is("(more)", span) {
             return self.take(3, Term::More, 1.0);
         }
+        // `4 sts (underarm)`: which stitches they are.
+        let named = ["(underarm)", "(underarms)", "(armhole)", "(armholes)"];
+        if mark == '(' && named.iter().any(|name| self.rest_is(name, span)) {
+            return self.take(3, Term::Filler, 0.0);
+        }
         if mark == '(' && !self.spaced && self.rest_is("(s)", span) {
             // `st(s)`: one or more.
             self.at += 3;
@@ -441,6 +455,15 @@ impl Reader<'_> {
             },
             '→' | '⇒' => Term::Equals,
             '.' => Term::Stop,
+            '"' if after_number && !self.spaced && self.list_of_inches() => {
+                self.inches = true;
+                Term::Filler
+            }
+            // The last mark of such a list stands within its bracket; it is the unit of all.
+            '"' if std::mem::take(&mut self.inches) && self.is_mark(1, ')') => {
+                self.take(1, Term::Close, 0.0);
+                return self.take(1, Term::Inch, 0.0);
+            }
             '"' if after_number && !self.spaced => Term::Inch,
             '>' if self.starts(span) => Term::Filler,
             '"' | '\'' | '•' | '·' | '_' | '|' | '~' | '#' | '`' | '†' | '‡' | '°' => {
@@ -458,6 +481,39 @@ impl Reader<'_> {
         let digits = next.is_some_and(|t| t.kind == Kind::Digits);
         let mut before = self.out.iter().rev().map(|l| l.term);
         digits && before.next() == Some(Term::Number) && before.next() != Some(Term::Row)
+    }
+
+    /// True where the next number of a list has its mark too: `7½" (7¾", 8")`. The last one is the unit of all.
+    fn list_of_inches(&self) -> bool {
+        let mut ahead = 1;
+        let mut joint = false;
+        while let Some(token) = self.peek(ahead)
+            && matches!(
+                token.kind,
+                Kind::Space { lines: 0 | 1 } | Kind::Mark('(' | '[' | ',' | ':' | '/')
+            )
+        {
+            joint |= matches!(token.kind, Kind::Mark(_));
+            ahead += 1;
+        }
+        let number = |ahead: usize| {
+            self.peek(ahead)
+                .is_some_and(|t| matches!(t.kind, Kind::Digits | Kind::Fraction(_)))
+        };
+        let first = ahead;
+        while number(ahead)
+            || ahead > first
+                && (number(ahead + 1) || self.is_mark(ahead + 1, '/'))
+                && self.peek(ahead).is_some_and(|t| {
+                    matches!(
+                        t.kind,
+                        Kind::Space { lines: 0 } | Kind::Mark('/' | '-' | '.')
+                    )
+                })
+        {
+            ahead += 1;
+        }
+        joint && ahead > first && self.is_mark(ahead, '"')
     }
 
     /// True for one of a pair of angle brackets with a list of sizes between: `4 <5, 6>`.

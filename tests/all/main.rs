@@ -92,6 +92,7 @@ mod house {
 }
 mod leaflet {
     mod amend;
+    mod changes;
     mod increases;
     mod numbers;
     mod patterns;

@@ -154,7 +154,11 @@ impl Parser<'_> {
 
     /// The stitches: one number, or a stepped list `3, 2, 2, 1, 1`.
     fn steps(&mut self) -> Option<Vec<Num>> {
+        // `another 4 sts`, `4 more sts`: others than those before, as any are.
+        self.eat(Term::More);
         let mut list = vec![self.amount()?];
+        let more = self.is(0, &[Term::More]) && self.is(1, &[Term::Stitch]);
+        self.at += usize::from(more);
         self.eat(Term::Stitch);
         while let Some(next) = self.attempt(|p| {
             let joint = p.eat_any(&[Term::Comma, Term::And, Term::Then, Term::Dash])?;
@@ -236,6 +240,7 @@ impl Parser<'_> {
             place
         };
         let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
+        let told = told.or_else(|| self.attempt(Self::rows_behind_comma));
         let listed = self.is(
             0,
             &[
@@ -278,6 +283,7 @@ impl Parser<'_> {
             // `for size S cast off 5 sts; for size M 6 sts at beg of next 2 rows`: the rows may be meant for both.
             self.names_no_row(from);
         }
+        self.rowless = (told.is_none() && !listed).then_some(self.steps.len() + 1);
         let (place, mut found) = settled(place, told);
         if told.is_some_and(|told| told.cannot_bind_off(place)) {
             return None;

@@ -44,7 +44,11 @@ impl Parser<'_> {
             times: true,
             ..Told::default()
         };
-        let over = self.eat(Term::For);
+        // `over the next 8 rows`.
+        let word = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
+        let across = word.as_deref() == Some("over") && self.is(1, &[Term::Next, Term::Number]);
+        self.at += usize::from(across);
+        let over = across || self.eat(Term::For);
         // `every row for the next 5 rows`.
         let next = over && self.eat(Term::Next);
         if self.is(0, &[Term::Cross]) {
@@ -62,7 +66,7 @@ impl Parser<'_> {
         if over && self.eat(Term::Row) {
             return Some((Extent::Rows(count), told));
         }
-        (!next).then_some(())?;
+        (!next && !across).then_some(())?;
         let often = self
             .lexemes
             .get(self.at.wrapping_sub(1))

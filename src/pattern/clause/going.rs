@@ -115,6 +115,9 @@ impl Parser<'_> {
             .is_some_and(|s| s.sizes & self.mask != s.sizes);
         let next = matches!(found.pace, Pace::EveryRow) && found.extent.is_some();
         (!(narrowed && next)).then_some(())?;
+        // `dec 1 st each end, then next 3 rows`: in three rows or in four?
+        let rowless = self.rowless == Some(self.steps.len()) && from != self.sentence_at;
+        (!(rowless && next && rows == Some(Term::Next))).then_some(())?;
         (!found.plain_next && !new && !named && !other).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

@@ -72,6 +72,7 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         once: None,
         times_told: false,
         used_untold: false,
+        rowless: None,
     };
     parser.end = parser.lexemes.len();
     parser.items();
@@ -186,6 +187,8 @@ struct Parser<'a> {
     times_told: bool,
     /// The decrease row was worked before it was told.
     used_untold: bool,
+    /// Steps there were after shaping of which no row was told, so that it is one row.
+    rowless: Option<usize>,
 }
 
 /// A place to go back to.

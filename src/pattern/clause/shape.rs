@@ -75,6 +75,11 @@ impl Parser<'_> {
             found.extent = Some(extent);
             found.told = told;
         }
+        // `work rows 1-4, dec 1 st each end of rows 1 and 3`: rows before the verb and other ones behind it.
+        let joints = [Term::Comma, Term::And, Term::Then, Term::Semicolon];
+        if !self.is(0, &joints) && self.attempt(|p| p.joined_stretch(found)).is_some() {
+            return None;
+        }
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
@@ -293,7 +298,7 @@ impl Parser<'_> {
             let found = p.stretch(true)?;
             (!p.follows_plain_rows(found)).then_some(found)
         });
-        match found {
+        match found.or_else(|| self.attempt(Self::rows_behind_comma)) {
             Some(first) => {
                 let after = self.attempt(|p| agreed(going.place, p.place()?));
                 let going = Going {
@@ -320,6 +325,24 @@ impl Parser<'_> {
             }
             None => self.without_rows(going, from),
         }
+    }
+
+    /// `dec 1 st each end, next 3 rows`: the rows of what stands before the comma.
+    pub(super) fn rows_behind_comma(&mut self) -> Option<Stretch> {
+        self.eat_any(&[Term::Comma, Term::Semicolon])?;
+        let named = self.is(0, &[Term::Next]) && self.is(1, &[Term::Number, Term::Open]);
+        named.then_some(())?;
+        let found = self.stretch(true)?;
+        let ends = [
+            Term::Stop,
+            Term::Comma,
+            Term::Semicolon,
+            Term::And,
+            Term::Then,
+            Term::Open,
+            Term::Close,
+        ];
+        (self.term(0).is_none() || self.is(0, &ends)).then_some(found)
     }
 
     /// `work 3 rows, then dec 1 st each end of 4th row`: it is not clear from where the 4th is counted.
@@ -384,6 +407,7 @@ impl Parser<'_> {
             None => Stretch::every_row(Extent::Times(Num::Fixed(1))),
         };
         self.stretch_part(going, found, Joined::No, from);
+        self.rowless = Some(self.steps.len());
     }
 
     /// `decreases` alone names no row, and neither does `dec 1 st each side 5 times`.
@@ -412,6 +436,20 @@ impl Parser<'_> {
         }
     }
 
+    /// What stands after these rows, perhaps behind a comma, is a verb of its own.
+    fn tells_rows(&self, found: Stretch) -> bool {
+        let shaping = [
+            Term::BindOff,
+            Term::CastOn,
+            Term::Dec,
+            Term::Inc,
+            Term::DecOp,
+        ];
+        let comma = usize::from(self.is(0, &[Term::Comma]));
+        let plain = found.plain_next && self.is(0, &[Term::Knit, Term::Purl]);
+        plain || self.is(comma, &shaping)
+    }
+
     pub(super) fn joined_stretch(
         &mut self,
         before: Stretch,
@@ -432,7 +470,12 @@ impl Parser<'_> {
         let place = self.attempt(Self::place);
         let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
         let bare = self.is(0, &side);
+        let next = self.is(0, &[Term::Next]) && place.is_none() && !and && !then;
         let found = self.stretch(false)?;
+        // `next row purl`, `next row, dec 1 st each end`: something else is told of these rows.
+        if next && self.tells_rows(found) {
+            return None;
+        }
         // `then WS row`: nothing is said to be shaped on it.
         if bare && matches!(found.extent, Some(Extent::Times(Num::Fixed(1)))) {
             return None;
@@ -460,13 +503,20 @@ impl Parser<'_> {
         if found.told.in_all && !one {
             return None;
         }
-        let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
-        let times = one && spaced && found.told.times && !found.told.more;
+        let paced = !matches!(found.pace, Pace::At(_));
+        let times = one && paced && found.told.times && !found.told.more;
         let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
     }
 
     /// Pushes one stretch of shaping; says so when it does not tell how far it goes.
+    /// A lone nought, for all sizes.
+    fn is_none(&self, by: Num) -> bool {
+        let Num::Given(id) = by else { return false };
+        let entries = self.amounts.get(id).map(|amount| amount.entries.as_slice());
+        matches!(entries, Some([one]) if one.value == Some(0.0))
+    }
+
     pub(super) fn stretch_part(
         &mut self,
         going: Going,
@@ -480,6 +530,11 @@ impl Parser<'_> {
             self.not_understood(span, "does not say how often, or until how many stitches");
             return;
         };
+        // `dec 0 sts`, for every size: a slip, or a step that should not be there.
+        if self.is_none(going.by) {
+            self.not_understood(span, "takes no stitch away");
+            return;
+        }
         // `3 sts at beg of 1st and 2nd rows, 2 sts at beg of 3rd to 6th rows`.
         let listed =
             |s: &Step| matches!(&s.action, Action::Shape(part) if matches!(part.pace, Pace::At(_)));

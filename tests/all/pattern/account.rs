@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 
 use crate::pattern_texts::{
     ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_STRUCTURE, DIVIDED, PRINTED, PRINTED_BODY,
-    PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIZED, WHOLE,
+    PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIZED, TYPED, WHOLE,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Stitches};
@@ -43,7 +43,8 @@ fn all_texts() -> Vec<(Context, &'static str)> {
     let attacks = ATTACKS
         .iter()
         .chain(ATTACKS_MANNERS)
-        .chain(ATTACKS_STRUCTURE);
+        .chain(ATTACKS_STRUCTURE)
+        .chain(TYPED);
     let sized_texts = sized_texts.chain(PRINTED_MORE).chain(attacks);
     out.extend(sized_texts.map(|s| (sized(s.0, s.1), s.2)));
     out

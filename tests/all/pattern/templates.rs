@@ -10,7 +10,8 @@ use std::fmt::Write as _;
 use crate::pattern_texts::{
     ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_MANNERS_BODY, ATTACKS_REFUSED,
     ATTACKS_STRUCTURE, ATTACKS_UNCLEAR, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED,
-    PRINTED_MORE, PRINTED_SETS, READ, REFUSED, REFUSED_MORE, SIZED, WHOLE,
+    PRINTED_MORE, PRINTED_SETS, READ, REFUSED, REFUSED_MORE, SIZED, TYPED, TYPED_OR_ERROR,
+    TYPED_REFUSED, WHOLE,
 };
 use capwright::diagnostic::Level;
 use capwright::measure::{Length, Side, Stitches};
@@ -145,7 +146,8 @@ fn size_words_and_whole_sleeves_are_read() {
     let attacks = ATTACKS
         .iter()
         .chain(ATTACKS_MANNERS)
-        .chain(ATTACKS_STRUCTURE);
+        .chain(ATTACKS_STRUCTURE)
+        .chain(TYPED);
     for &(labels, stitches, text, rows) in texts.chain(PRINTED_MORE).chain(attacks) {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
@@ -160,6 +162,21 @@ fn size_words_and_whole_sleeves_are_read() {
         let got: Vec<String> = reading.sizes.iter().map(|s| shown(&s.ledger)).collect();
         let want: Vec<String> = rows.iter().map(|r| folded(r)).collect();
         assert_eq!(got, want, "{text}");
+    }
+}
+
+/// There is no third outcome: a text is read as it is meant, or an error says that it is not.
+#[test]
+fn what_a_person_reads_is_read_so_or_refused() {
+    for &(labels, stitches, text, rows) in TYPED_OR_ERROR {
+        let labels = labels.iter().map(|&l| l.to_owned()).collect();
+        let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
+        context.row_heights = Some(vec![Length::cm(0.254)]);
+        let (reading, diagnostics) = read(text, &context);
+        let refused = diagnostics.iter().any(|d| d.level == Level::Error);
+        let got: Vec<String> = reading.sizes.iter().map(|s| shown(&s.ledger)).collect();
+        let want: Vec<String> = rows.iter().map(|r| folded(r)).collect();
+        assert!(refused || got == want, "{text}: {got:?}");
     }
 }
 
@@ -257,6 +274,7 @@ fn nothing_is_guessed() {
 fn what_is_not_clear_is_refused() {
     let mut wrong = String::new();
     let attacks = ATTACKS_REFUSED.iter().chain(ATTACKS_UNCLEAR);
+    let attacks = attacks.chain(TYPED_REFUSED);
     let all = REFUSED.iter().chain(REFUSED_MORE).chain(attacks);
     for &(labels, stitches, text, words) in all {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();

@@ -394,7 +394,7 @@ pub(crate) const ATTACKS_UNCLEAR: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Dec 1 stitch either end of next row.",
         "either"),
     (ONE, &[60], "Bind off three sts at the start of the following two rows and two sts at the start of the four rows after that. 46 sts.",
-        "after"),
+        "after that"),
     (ONE, &[60], "Cast off 3 sts at beg of 1st and 2nd rows, and 2 sts at beg of 3rd to 6th rows. 46 sts.",
         "2 sts at beg of 3rd to 6th rows"),
     (ONE, &[60], "Over next 2 rows cast off 3 sts at beg of each. 54 sts.",

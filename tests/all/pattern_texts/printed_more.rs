@@ -148,7 +148,7 @@ pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Bind off 1/4 of the sts at beg of next row.",
         "1/4"),
     (ONE, &[60], "Dec 1 st each end of the next row, then on the 4th row after that.",
-        "4th row after"),
+        "after that"),
     (ONE, &[60], "Dec 1 st each end of every row except the last for 6 rows.",
         "except the last for 6 rows"),
     (ONE, &[60], "Bind off 5 sts at beg of next two (2) rows.",

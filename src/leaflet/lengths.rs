@@ -1,0 +1,154 @@
+//! Printed lengths of a sleeve: the one it is worked to, and the one among the measurements.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::lists::{
+    TWO_READINGS, UNIT, fall, fits, in_trade_notation, lengths as read_lengths, list,
+    list_of_inches, regex, unit_word,
+};
+use super::{Fact, Flow};
+
+/// A list of lengths with its place.
+#[derive(Debug)]
+pub(super) struct Printed {
+    pub(super) values: Vec<f64>,
+    pub(super) unit: &'static str,
+    /// It is worked from where the piece is, not from its beginning.
+    pub(super) more: bool,
+    /// Its commas or fractions have two readings.
+    two_readings: bool,
+    pub(super) from: usize,
+    pub(super) to: usize,
+}
+
+impl Printed {
+    /// A fact of it, unsure where its numbers are.
+    pub(super) fn fact(&self, key: &str, flow: &Flow) -> Fact {
+        let evidence = vec![flow.evidence(self.from, self.to)];
+        let mut fact = Fact::new(key, in_trade_notation(&self.values), evidence);
+        if self.two_readings {
+            fact.doubt(TWO_READINGS);
+        }
+        if fall(&self.values) {
+            fact.doubt("It is shorter for a larger size.");
+        }
+        fact
+    }
+}
+
+/// Lists of lengths in this stretch.
+pub(super) fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<Printed> {
+    static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?i)({})|({})\s*({UNIT})",
+            list_of_inches(),
+            list()
+        ))
+    });
+    let found = LENGTH
+        .captures_iter(flow.get(from, to))
+        .filter_map(|found| {
+            let list = found.get(1).or_else(|| found.get(2))?;
+            let (values, two_readings) = read_lengths(list.as_str(), sizes);
+            let unit = found.get(3).map_or("in", |unit| unit_word(unit.as_str()));
+            let (start, end) = (from + list.start(), from + found.get(0)?.end());
+            Some(Printed {
+                values,
+                unit,
+                more: false,
+                two_readings,
+                from: start,
+                to: end,
+            })
+        });
+    found.collect()
+}
+
+/// The length that the sleeve is worked to before the cap.
+pub(super) fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<Printed> {
+    let long = length_of(flow, from, to, sizes, 10.0);
+    // A short sleeve: what is measured and not worked, or its cuff would be one.
+    long.or_else(|| {
+        let short = length_of(flow, from, to, sizes, 2.5)?;
+        let sentence = flow.get(from, short.from);
+        let sentence = sentence.rsplit(['.', '\n']).next().unwrap_or(sentence);
+        let whole = ["measures", "total", "from cast", "from beg"];
+        let whole = whole
+            .iter()
+            .any(|word| sentence.to_lowercase().contains(word));
+        whole.then_some(short)
+    })
+}
+
+static MORE: LazyLock<Regex> = LazyLock::new(|| {
+    regex(r"(?i)\b(?:another|further|extra|additional|for)\s+(?:a\s+|about\s+)?$")
+});
+static LATER: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\W*(?:more|further|longer)\b"));
+
+/// The last length of at least so many centimetres that is worked to.
+fn length_of(flow: &Flow, from: usize, to: usize, sizes: usize, least: f64) -> Option<Printed> {
+    static WORDS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)measures?|until|\btill|\bafter\b|length|\bheight\b|\bto\b|\bat\b|\bis\b|\bfor\b",
+        )
+    });
+    let all = lengths(flow, from, to, sizes);
+    let mut last: Option<Printed> = None;
+    for length in all {
+        let start = flow
+            .text
+            .floor_char_boundary(length.from.saturating_sub(60))
+            .max(from);
+        let before = flow.get(start, length.from);
+        let before = before.rsplit(['.', '\n']).next().unwrap_or(before);
+        let before_line = flow.get(start, length.from);
+        // The same length in the other unit, in brackets behind the first, is no length of its own.
+        let restated = last.as_ref().is_some_and(|last| {
+            length.from.saturating_sub(last.to) <= 3 && last.unit != length.unit
+        });
+        let least = if length.unit == "in" {
+            least * 0.4
+        } else {
+            least
+        };
+        if !restated
+            && (WORDS.is_match(before) || WORDS.is_match(before_line))
+            && length.values.first().is_some_and(|n| *n >= least)
+            && !before.to_lowercase().contains("every")
+        {
+            let better = fits(&length.values, sizes) || last.is_none();
+            if better {
+                let after = flow.get(length.to, flow.text.floor_char_boundary(length.to + 12));
+                let near = flow
+                    .text
+                    .floor_char_boundary(length.from.saturating_sub(16));
+                let before = flow.get(near.max(from), length.from);
+                last = Some(Printed {
+                    more: MORE.is_match(before) || LATER.is_match(after),
+                    ..length
+                });
+            }
+        }
+    }
+    last
+}
+
+/// The sleeve's length among the measurements: `Sleeve seam 43 cm`.
+pub(super) fn seam(flow: &Flow, unit: &str, sizes: usize) -> Option<(Vec<f64>, usize, usize)> {
+    static SEAM: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?i)(?:sleeve (?:seam|length)|length of sleeve(?: seam)?|underarm sleeve)[^\d\n]{{0,30}}(?:(cm|in)\s*)?({})\s*({UNIT})?",
+            list()
+        ))
+    });
+    SEAM.captures_iter(&flow.text).find_map(|found| {
+        let printed = found.get(1).or_else(|| found.get(3))?;
+        let (values, _) = read_lengths(found.get(2)?.as_str(), sizes);
+        let all = found.get(0)?;
+        let sentence = all.as_str().get(..found.get(2)?.start() - all.start())?;
+        (unit_word(printed.as_str()) == unit && fits(&values, sizes) && !sentence.contains(". "))
+            .then(|| (values, all.start(), all.end()))
+    })
+}
