@@ -9,6 +9,9 @@ use super::term::Term;
 use super::vocabulary::{is_known, is_label_word, letters_and_number, phrases, plain};
 use crate::diagnostic::Span;
 
+/// What a remark may say of a saddle.
+const OF_SADDLES: [&str; 7] = ["adds", "add", "gives", "makes", "rest", "height", "up"];
+
 /// Words in the name of a stitch pattern.
 const LONGEST_NAME: usize = 3;
 
@@ -33,6 +36,10 @@ pub(super) fn set_aside(
         if last.is_none_or(|t| t.kind == Kind::Mark('.'))
             && let Some(end) = remark(tokens, &foreign, at, &word)
         {
+            let inside = (at..end).filter(|&at| foreign.get(at).copied().unwrap_or(false));
+            let inside = inside.filter_map(|at| tokens.get(at));
+            let unknown = inside.filter(|t| !OF_SADDLES.contains(&word(t).as_str()));
+            aside.extend(unknown.map(|t| t.span));
             at = end;
             continue;
         }
@@ -66,7 +73,13 @@ fn remark(
     (first.kind == Kind::Mark('(')).then_some(())?;
     let length = rest.iter().position(|t| t.kind == Kind::Mark(')'))?;
     let inside = rest.get(..length)?;
-    let stop = inside.iter().rev().find(|t| !is_space(t))?;
+    let own = inside
+        .iter()
+        .enumerate()
+        .rev()
+        .map(|(at, t)| (from + 1 + at, t));
+    let mut own = own.filter(|(at, t)| !is_space(t) && !foreign.get(*at).copied().unwrap_or(false));
+    let (_, stop) = own.next()?;
     (stop.kind == Kind::Mark('.')).then_some(())?;
     let mut of_saddle = false;
     for (at, token) in (from + 1..).zip(inside) {
