@@ -292,7 +292,7 @@ fn body(table: &Table<'_>) -> Option<Body> {
         .collect();
     let keys = match given.as_slice() {
         [] => {
-            table.missing("size", "size = \"M\", bust = 92 or upper_arm = 29");
+            table.missing("size", wearer_example(name.as_deref()));
             None
         }
         ["size"] => body_sizes(table),
@@ -321,6 +321,17 @@ fn body(table: &Table<'_>) -> Option<Body> {
         busts,
         ease,
     })
+}
+
+/// How a wearer of this table is told: a size of it, a chest, an arm in centimetres.
+fn wearer_example(table: Option<&str>) -> &'static str {
+    match table {
+        Some("child") => "size = \"6\", bust = 63.5 or upper_arm = 20.5",
+        Some("baby") => "size = \"6 mo\", bust = 43 or upper_arm = 15",
+        Some("youth") => "size = \"12\", bust = 76 or upper_arm = 23",
+        Some("man") => "size = \"M\", bust = 99 or upper_arm = 33",
+        _ => "size = \"M\", bust = 92 or upper_arm = 29",
+    }
 }
 
 fn body_sizes(table: &Table<'_>) -> Option<Vec<BodyKey>> {

@@ -3,7 +3,7 @@
 
 use crate::case::read_case;
 use crate::diagnostic::{Diagnostic, Level};
-use crate::leaflet::{Flow, Leaflet, Status, Which, read_flow_of, read_leaflet};
+use crate::leaflet::{Flow, Leaflet, Status, Which, read_flow_of, read_flow_sized, read_leaflet};
 use crate::measure::{Side, Stitches, Units, nearest_whole, parse_size_list};
 use crate::pattern::{Context, Ledger, Piece, Reading, read};
 
@@ -22,6 +22,13 @@ pub fn draft(pattern: &str) -> Leaflet {
 /// The same of a running text, for one of several garments or sleeves.
 pub fn draft_of(flow: &Flow, which: Which) -> Leaflet {
     let mut leaflet = read_flow_of(flow, which);
+    prove_leaflet(&mut leaflet);
+    leaflet
+}
+
+/// The same, where somebody says what the sizes are.
+pub fn draft_sized(flow: &Flow, which: Which, labels: &[String]) -> Leaflet {
+    let mut leaflet = read_flow_sized(flow, which, labels);
     prove_leaflet(&mut leaflet);
     leaflet
 }
@@ -220,14 +227,23 @@ fn sentence(said: &Diagnostic) -> String {
         .map(|repair| repair.text.clone())
         .take(2)
         .collect();
+    let message = whole(&said.message);
     match repairs.as_slice() {
-        [] => said.message.clone(),
+        [] => message,
         texts => format!(
-            "{} It would agree with {} there.",
-            said.message,
+            "{message} It would agree with {} there.",
             texts.join(" or ")
         ),
     }
+}
+
+/// With a capital and a stop: several of them stand one behind the other.
+fn whole(message: &str) -> String {
+    let mut letters = message.trim_end().chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    let said: String = first.chain(letters).collect();
+    let ends = said.ends_with(['.', '!', '?']) || said.ends_with(".\"") || said.is_empty();
+    said + if ends { "" } else { "." }
 }
 
 /// What the reader says of these lines; nothing where lines or stitches are missing.
@@ -278,8 +294,12 @@ fn context(leaflet: &Leaflet, stitches: &str) -> Option<Context> {
         .fact("units")
         .is_some_and(|units| units.value == "in");
     context.units = if inches { Units::In } else { Units::Cm };
-    let over = number("gauge.pattern.over").unwrap_or(if inches { 4.0 } else { 10.0 });
-    context.row_heights = number("gauge.pattern.rows")
+    // Rows of the body are of its own gauge, where it has one.
+    let body = stitches.starts_with("armhole") && number("gauge.body.rows").is_some();
+    let gauge = if body { "gauge.body" } else { "gauge.pattern" };
+    let usual = if inches { 4.0 } else { 10.0 };
+    let over = number(&format!("{gauge}.over")).unwrap_or(usual);
+    context.row_heights = number(&format!("{gauge}.rows"))
         .filter(|rows| *rows > 0.0)
         .map(|rows| vec![context.units.length(over / rows)]);
     Some(context)

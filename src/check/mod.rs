@@ -26,7 +26,7 @@ pub use cure::{adapted_to, near_in_depth};
 pub use curve::curve_findings;
 pub use facts::{Garment, gauge_findings};
 pub use garment::garment_findings;
-pub use leaflet::{draft, draft_of, prove_leaflet};
+pub use leaflet::{draft, draft_of, draft_sized, prove_leaflet};
 pub use rest::{
     Outcome, Tried, joined_finding, mend_finding, pick_up_finding, rest_finding, state_finding,
     tried_words,

@@ -14,8 +14,8 @@ use super::files;
 use super::new::{PATIENCE, objections};
 use super::print::{read, read_of};
 use crate::case::set_key;
-use crate::check::prove_leaflet;
-use crate::leaflet::{Evidence, Fact, Leaflet, Status, Which};
+use crate::check::{draft_sized, prove_leaflet};
+use crate::leaflet::{Evidence, Fact, Flow, Leaflet, Status, Which};
 
 /// Reads the pattern, asks what is open where somebody can answer, writes the case.
 pub(crate) fn from(args: &NewArgs) -> Outcome {
@@ -28,7 +28,7 @@ pub(crate) fn from(args: &NewArgs) -> Outcome {
         sleeve: args.sleeve,
     };
     let mut leaflet = match read_of(&pattern, which) {
-        Ok((_, leaflet)) => leaflet,
+        Ok((flow, leaflet)) => sized(&flow, which, &args.set).unwrap_or(leaflet),
         Err(sentence) => return Outcome::unusable(&sentence),
     };
     if !leaflet.refused.is_empty() {
@@ -112,10 +112,38 @@ fn set(leaflet: &mut Leaflet, keys: &[String]) -> Result<(), String> {
     Ok(())
 }
 
+/// All read anew for the sizes that are set, since they tell how many numbers a list has.
+fn sized(flow: &Flow, which: Which, keys: &[String]) -> Option<Leaflet> {
+    let sizes = keys
+        .iter()
+        .filter_map(|set| set.trim().strip_prefix("sizes"));
+    let given = sizes
+        .filter_map(|rest| rest.trim_start().strip_prefix('='))
+        .next_back()?;
+    Some(draft_sized(flow, which, &labels(given)))
+}
+
+/// The labels of a list as it is typed: `["S", "M"]` or `S, M`.
+fn labels(typed: &str) -> Vec<String> {
+    let bare = typed.trim().trim_start_matches('[').trim_end_matches(']');
+    let labels = bare
+        .split(',')
+        .map(|label| label.trim().trim_matches(['"', '\'']).trim());
+    labels
+        .filter(|label| !label.is_empty())
+        .map(str::to_owned)
+        .collect()
+}
+
 /// Takes an answer for one key; its doubts are settled.
 fn answer(leaflet: &mut Leaflet, key: &str, value: &str) {
+    let value = &if key == "sizes" {
+        labels(value).join(", ")
+    } else {
+        value.to_owned()
+    };
     if let Some(fact) = leaflet.facts.iter_mut().find(|fact| fact.key == key) {
-        value.clone_into(&mut fact.value);
+        fact.value.clone_from(value);
         fact.status = Status::Sure;
         "Given by you.".clone_into(&mut fact.why);
     }
@@ -369,7 +397,9 @@ fn one_of_shelf(pattern: &Path, case: &Path, keys: &[String]) -> (String, u8) {
         return unusable(format!("{} is there already.", case.display()));
     }
     let mut leaflet = match read(pattern) {
-        Ok((_, leaflet)) if leaflet.refused.is_empty() => leaflet,
+        Ok((flow, leaflet)) if leaflet.refused.is_empty() => {
+            sized(&flow, Which::default(), keys).unwrap_or(leaflet)
+        }
         Ok((_, leaflet)) => return unusable(leaflet.refused),
         Err(sentence) => return unusable(sentence),
     };

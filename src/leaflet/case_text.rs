@@ -8,6 +8,7 @@ use super::{Fact, Status};
 const TABLES: &[&str] = &[
     "",
     "gauge.pattern",
+    "gauge.body",
     "sleeve",
     "sleeve.cuff",
     "armhole",

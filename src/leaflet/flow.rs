@@ -56,8 +56,12 @@ pub struct Flow {
 }
 
 impl Flow {
-    /// From plain text; a form feed ends a page.
+    /// From plain text, whose columns are told by their blanks; a form feed ends a page.
     pub fn of_text(text: &str) -> Self {
+        Self::of(text, gutter)
+    }
+
+    fn of(text: &str, gutter: impl Fn(&[Line]) -> Option<usize>) -> Self {
         let mut from = 0;
         let pages = (1..).zip(text.split('\u{c}')).map(|(page, print)| {
             let start = from;
@@ -83,10 +87,11 @@ impl Flow {
         flow
     }
 
-    /// From pages of lines.
-    pub fn of_pages(pages: &[Vec<String>]) -> Self {
+    /// From pages of lines, their columns under one another already.
+    #[cfg(feature = "leaflet-pdf")]
+    pub(super) fn of_pages(pages: &[Vec<String>]) -> Self {
         let pages: Vec<String> = pages.iter().map(|lines| lines.join("\n")).collect();
-        Self::of_text(&pages.join("\u{c}"))
+        Self::of(&pages.join("\u{c}"), |_| None)
     }
 
     fn join(mut lines: Vec<Line>) -> Self {

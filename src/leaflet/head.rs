@@ -1,14 +1,13 @@
-//! What stands before the pieces: name, gauge, wearer, terms.
+//! What stands before the pieces: name, units, wearer, terms.
 
 use std::sync::LazyLock;
 
 use regex::Regex;
 
 use super::lists::{
-    NUMBER, TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers,
-    regex, unit_word,
+    TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers, regex,
+    unit_word,
 };
-use super::section::sentence_end;
 use super::sleeve::Sleeve;
 use super::{Fact, Flow};
 
@@ -18,16 +17,30 @@ pub(super) fn title(flow: &Flow) -> Fact {
     for line in flow.text.split_inclusive('\n') {
         if line.chars().filter(|letter| letter.is_alphabetic()).count() > 2 {
             let first = line.trim().split(". ").next().unwrap_or_default();
-            let name: String = first
-                .trim_matches(['.', '*', '#', ' '])
-                .chars()
-                .take(60)
-                .collect();
-            return Fact::new("title", name, vec![flow.evidence(at, at + line.len())]);
+            return named(
+                first.trim_matches(['.', '*', '#', ' ']),
+                flow.evidence(at, at + line.len()),
+            );
         }
         at += line.len();
     }
     Fact::new("title", "Sleeve", Vec::new())
+}
+
+/// A title of these words; of a whole paragraph its first words, and that is said.
+fn named(words: &str, evidence: super::Evidence) -> Fact {
+    const MOST: usize = 120;
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    if words.chars().count() <= MOST {
+        return Fact::new("title", words, vec![evidence]);
+    }
+    let cut: String = words.chars().take(MOST).collect();
+    let whole = cut
+        .rsplit_once(' ')
+        .map_or(cut.as_str(), |(whole, _)| whole);
+    let mut fact = Fact::new("title", format!("{whole} ..."), vec![evidence]);
+    fact.say("The line goes on; these are its first words.");
+    fact
 }
 
 /// The units of the lengths that the rows are worked to.
@@ -57,272 +70,6 @@ pub(super) fn units(flow: &Flow) -> Option<&'static str> {
         .captures(&flow.text)
         .or_else(|| ANY.captures(&flow.text))?;
     Some(unit_word(found.get(1)?.as_str()))
-}
-
-/// One gauge as printed.
-struct Printed {
-    stitches: f64,
-    rows: Option<f64>,
-    over: f64,
-    unit: &'static str,
-    /// The same length in the other unit, where it is printed too.
-    other: Option<f64>,
-    rib: bool,
-    plain: bool,
-    /// A comma in its numbers, with two digits behind it, may be none of a decimal.
-    two_readings: bool,
-    from: usize,
-    to: usize,
-}
-
-fn printed(flow: &Flow) -> Vec<Printed> {
-    static FORM: LazyLock<Regex> = LazyLock::new(|| {
-        let (unit, number) = (UNIT, &*NUMBER);
-        let eq =
-            r"(?:=|equals?|to|(?:should )?(?:measures?|makes?|gives?|equal|cover)|per|over|is|:)";
-        regex(&format!(
-            r"(?i)({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({number})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({number}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{number}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({number})\s*({unit})?)?"
-        ))
-    });
-    let text = &flow.text;
-    let mut out = Vec::new();
-    let unit_of = |text: Option<regex::Match<'_>>, all: &str| {
-        let word = text.map_or("", |unit| unit.as_str());
-        let inch = all.to_lowercase().contains("inch") || all.contains('"');
-        match word {
-            "" if all.to_lowercase().contains("cm") => Some("cm"),
-            "" if inch => Some("in"),
-            "" => None,
-            word => Some(unit_word(word)),
-        }
-    };
-    for found in FORM.captures_iter(text) {
-        let Some(all) = found.get(0) else { continue };
-        let one = |at: usize| first_number(&found, at);
-        let (Some(stitches), Some(unit)) = (one(1), unit_of(found.get(4), all.as_str())) else {
-            continue;
-        };
-        let (rib, plain) = fabric(text, all.start(), all.end());
-        let over = one(3).unwrap_or(1.0);
-        let two_readings = has_two_readings(&found, [1, 2]);
-        out.push(Printed {
-            stitches,
-            rows: one(2),
-            over,
-            unit,
-            other: one(5),
-            rib,
-            plain,
-            two_readings,
-            from: all.start(),
-            to: all.end(),
-        });
-    }
-    out.extend(inverse(flow));
-    out.retain(|gauge| {
-        let per_cm = gauge.stitches / gauge.over / if gauge.unit == "in" { 2.54 } else { 1.0 };
-        (0.5..=6.0).contains(&per_cm)
-    });
-    out.sort_by_key(|gauge| gauge.from);
-    out
-}
-
-fn first_number(found: &regex::Captures<'_>, at: usize) -> Option<f64> {
-    numbers(found.get(at)?.as_str()).first().copied()
-}
-
-fn has_two_readings(found: &regex::Captures<'_>, counts: [usize; 2]) -> bool {
-    let mut counts = counts.into_iter().filter_map(|at| found.get(at));
-    counts.any(|count| lengths(count.as_str(), 1).1)
-}
-
-/// `10 cm = 22 sts`.
-fn inverse(flow: &Flow) -> Vec<Printed> {
-    static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
-        let number = &*NUMBER;
-        regex(&format!(
-            r"(?i)({number})\s*({UNIT})\s*(?:square)?\s*(?:=|equals?|:)\s*({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&)?\s*({number})\s*(?:rows?|rnds?)\b)?"
-        ))
-    });
-    let text = &flow.text;
-    let mut out = Vec::new();
-    for found in INVERSE.captures_iter(text) {
-        let Some(all) = found.get(0) else { continue };
-        let one = |at: usize| first_number(&found, at);
-        let (Some(over), Some(stitches)) = (one(1), one(3)) else {
-            continue;
-        };
-        let (rib, plain) = fabric(text, all.start(), all.end());
-        let unit = found.get(2).map_or("cm", |unit| unit_word(unit.as_str()));
-        let (rows, other) = (one(4), None);
-        let two_readings = has_two_readings(&found, [3, 4]);
-        out.push(Printed {
-            stitches,
-            rows,
-            over,
-            unit,
-            other,
-            rib,
-            plain,
-            two_readings,
-            from: all.start(),
-            to: all.end(),
-        });
-    }
-    out
-}
-
-/// Whether the words round a gauge speak of rib, and of plain knitting.
-fn fabric(text: &str, from: usize, to: usize) -> (bool, bool) {
-    static STOP: LazyLock<Regex> = LazyLock::new(|| regex(r"[;\n]|\. (?:[A-Z][a-z]|[A-Z]{3})"));
-    let before = text.get(..from).unwrap_or_default();
-    let line = before.rfind(['\n', ';']).map_or(0, |at| at + 1);
-    let clause = before.get(line..).unwrap_or_default();
-    let clause = STOP.find_iter(clause).last().map_or(clause, |stop| {
-        clause.get(stop.start()..).unwrap_or_default()
-    });
-    let after = text.get(to..).unwrap_or_default();
-    let after = after.get(..STOP.find(after).map_or(after.len(), |stop| stop.start()));
-    let words = format!("{clause} {}", after.unwrap_or_default()).to_lowercase();
-    let plain = ["st st", "stock", "smooth", "st.st", "plain"];
-    (
-        words.contains("rib"),
-        plain.iter().any(|word| words.contains(word)),
-    )
-}
-
-/// The gauge of plain knitting where it is said, else the first.
-fn chosen<'a>(main: &[&'a Printed]) -> Option<&'a Printed> {
-    let plain = main.iter().find(|gauge| gauge.plain);
-    plain.or_else(|| main.first()).copied()
-}
-
-/// The gauges of the main stitch: those over rib are none, unless there is no other.
-fn of_main(all: &[Printed]) -> Vec<&Printed> {
-    let main: Vec<&Printed> = all.iter().filter(|gauge| !gauge.rib).collect();
-    if main.is_empty() {
-        return all.iter().collect();
-    }
-    main
-}
-
-/// Where the gauge of the main stitch ends.
-pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
-    let all = printed(flow);
-    chosen(&of_main(&all)).map(|gauge| gauge.to)
-}
-
-/// What the words beside a gauge say against it.
-fn doubt_gauge(flow: &Flow, gauge: &Printed, stitches: &mut Fact) {
-    static PLAIN: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
-    if gauge.two_readings {
-        stitches.doubt(TWO_READINGS);
-    }
-    let before = flow.text.get(..gauge.from).unwrap_or_default();
-    if RANGE_BEFORE.is_match(before) {
-        stitches.doubt("A range is printed; this is its upper end.");
-    }
-    let sentence = flow.get(gauge.from, sentence_end(flow, gauge.from, flow.text.len()));
-    if UNWASHED.is_match(sentence) {
-        stitches.doubt("It is told before washing and after; look which one the measures are for.");
-    }
-    if gauge.rib && PLAIN.is_match(&flow.text) {
-        stitches.doubt("It is the gauge of a rib, and no other is printed.");
-    }
-}
-
-static RANGE_BEFORE: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?(?:[–-]|to|or)\s?$"));
-static UNWASHED: LazyLock<Regex> =
-    LazyLock::new(|| regex(r"(?i)\bbefore (?:wash|block)|\bunwashed|\bunblocked"));
-
-/// The gauge of the main stitch, with the length it is over.
-pub(super) fn gauge(flow: &Flow, units: &str) -> Vec<Fact> {
-    static ROWS: LazyLock<Regex> = LazyLock::new(|| {
-        let number = &*NUMBER;
-        regex(&format!(
-            r"(?i)({number})\s*rows?\.?\s*(?:=|equals?|to|measures?|per|over|make)\s*(?:an?\b|the|one|({number}))\s*{UNIT}"
-        ))
-    });
-    let all = printed(flow);
-    let main = of_main(&all);
-    let Some(gauge) = chosen(&main) else {
-        let why = "No gauge (tension) was found: so many stitches to 10 cm or 4 in.";
-        return vec![
-            Fact::missing("gauge.pattern.stitches", why),
-            Fact::missing("gauge.pattern.rows", why),
-        ];
-    };
-    let evidence = vec![flow.evidence(gauge.from, gauge.to)];
-    let mut stitches = Fact::new(
-        "gauge.pattern.stitches",
-        gauge.stitches.to_string(),
-        evidence.clone(),
-    );
-    doubt_gauge(flow, gauge, &mut stitches);
-    let other = main.iter().any(|other| {
-        (other.stitches / other.over - gauge.stitches / gauge.over).abs() > 0.01
-            && other.unit == gauge.unit
-    });
-    if other {
-        stitches
-            .doubt("More than one gauge is printed; look which is that of the sleeve's stitch.");
-    }
-    let mut facts = vec![stitches];
-    let apart = ROWS.captures(&flow.text).and_then(|found| {
-        let rows = *numbers(found.get(1)?.as_str()).first()?;
-        let over = found
-            .get(2)
-            .and_then(|n| numbers(n.as_str()).first().copied())
-            .unwrap_or(1.0);
-        let all = found.get(0)?;
-        Some((
-            rows / over * gauge.over,
-            flow.evidence(all.start(), all.end()),
-        ))
-    });
-    let rows = gauge
-        .rows
-        .map(|rows| (rows, evidence.clone()))
-        .or_else(|| apart.map(|(rows, at)| (rows, vec![at])));
-    facts.push(if let Some((rows, evidence)) = rows {
-        let mut fact = rows_fact(rows, gauge.stitches, evidence);
-        if other {
-            fact.doubt("More than one gauge is printed.");
-        }
-        if gauge.two_readings {
-            fact.doubt(TWO_READINGS);
-        }
-        fact
-    } else {
-        let guess = (gauge.stitches / 0.73 * 2.0).round() / 2.0;
-        let why = format!("The row gauge is not printed. From a usual ratio it would be about {guess}; count your own swatch.");
-        Fact::missing("gauge.pattern.rows", &why)
-    });
-    let over = match (gauge.unit == units, gauge.other, gauge.unit) {
-        (true, _, _) => gauge.over,
-        (false, Some(other), _) => other,
-        (false, None, "in") => gauge.over * 2.54,
-        (false, None, _) => (gauge.over / 2.54 * 1000.0).round() / 1000.0,
-    };
-    let usual = if units == "in" { 4.0 } else { 10.0 };
-    if (over - usual).abs() > 1e-9 {
-        facts.push(Fact::new("gauge.pattern.over", over.to_string(), evidence));
-    }
-    facts
-}
-
-/// Rows, doubted where no knitting has such a ratio.
-fn rows_fact(rows: f64, stitches: f64, evidence: Vec<super::Evidence>) -> Fact {
-    let mut fact = Fact::new("gauge.pattern.rows", rows.to_string(), evidence);
-    let ratio = stitches / rows;
-    // Published gauges lie between 0.67 and 0.79 in plain knitting.
-    if !(0.62..=0.85).contains(&ratio) {
-        fact.doubt(&format!(
-            "{stitches} stitches to {rows} rows is no usual ratio for plain knitting."
-        ));
-    }
-    fact
 }
 
 /// Bust or chest to fit, and which table of bodies.
@@ -387,21 +134,50 @@ pub(super) fn wearer(flow: &Flow, sizes: usize, units: &str) -> Vec<Fact> {
             vec![flow.evidence(from, to)],
         ));
     }
-    facts.extend(bust(flow, sizes, units));
+    let bust = to_fit(flow, sizes, units).or_else(|| of_the_body(flow, sizes, units));
+    if bust.is_none() && !facts.is_empty() {
+        let why = "No bust or chest of the wearer was found. Without it (or a size of the table) no arm is known: fill it in, or take [body] out and the arm is not looked at.";
+        facts.push(Fact::missing("body.bust", why));
+    }
+    facts.extend(bust);
     facts
 }
 
-fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
+/// `Bust measurement: 86 [92, 100] cm`: the body's where the finished one is printed as well.
+fn of_the_body(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
+    static BUST: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?im)^[ \t]*(?:bust|chest)(?: (?:measurements?|circumference|size|girth))?([\s:.=–—-]{{0,6}})(?:({UNIT})\s*)?({})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            list(),
+            list()
+        ))
+    });
+    static FINISHED: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)\b(?:finished|actual|garment|knitted) (?:bust|chest)\b[^\d\n]{0,30}\d")
+    });
+    let mut fact = bust(flow, &BUST, sizes, units)?;
+    if !FINISHED.is_match(&flow.text) {
+        fact.doubt("Whether it is the wearer's or the finished garment's is not said.");
+    }
+    Some(fact)
+}
+
+fn to_fit(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|(?:^|[.\n])\s*(?:bust|chest)\b:?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
             list_of_inches(),
             list(),
             list()
         ))
     });
+    bust(flow, &FIT, sizes, units)
+}
+
+/// A bust in this form of words: its groups are the two lists with their units before or behind them.
+fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     static RANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\s*(?:to|or|[–—-])\s*\d"));
-    let all = FIT.captures_iter(&flow.text).filter_map(|found| {
+    let all = form.captures_iter(&flow.text).filter_map(|found| {
         let first = (found.get(2).or_else(|| found.get(4)), found.get(3)?);
         let second = found
             .get(6)
@@ -423,7 +199,7 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
             large && !is_finished(flow, *from, list.start())
         })
         .collect();
-    // `To fit` says whose chest it is; `actual bust` may be either's, `Chest 90` too.
+    // `To fit` says whose chest it is; `actual bust` may be either's.
     let told = |from: usize, to: usize| !EITHER.is_match(flow.get(from, to));
     let first = fitting
         .iter()
@@ -474,8 +250,7 @@ fn bust(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     Some(fact)
 }
 
-static EITHER: LazyLock<Regex> =
-    LazyLock::new(|| regex(r"(?i)^\W*(?:bust|chest)\W*(?:cm|ins?|inch(?:es)?)?\W*$|\bactual\b"));
+static EITHER: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bactual\b"));
 
 /// True where the words before say that the garment was measured: `Finished measurements: Bust 90`.
 fn is_finished(flow: &Flow, from: usize, list: usize) -> bool {

@@ -24,10 +24,85 @@ const LETTERS: [(char, f64); 9] = [
     ('⅞', 0.875),
 ];
 
+/// Numbers in words from two on; `one` is too often no number.
+const SMALL: [&str; 19] = [
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+];
+const TENS: [&str; 8] = [
+    "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
+];
+
+/// A number in words: `ninety-six`, `one hundred and two`, `six and three-quarter`, `three-quarters of an`.
+static WORDS: LazyLock<String> = LazyLock::new(|| {
+    let longest_first = |words: &[&str]| {
+        let mut words = words.to_vec();
+        words.sort_by_key(|word| std::cmp::Reverse(word.len()));
+        words.join("|")
+    };
+    let (tens, small) = (longest_first(&TENS), longest_first(&SMALL));
+    let units = SMALL.get(..9).map(longest_first).unwrap_or_default();
+    let more = SMALL.get(1..).map(longest_first).unwrap_or_default();
+    let two_digits = format!(r"(?:(?:{tens})(?:[- ](?:{units}))?|{small})");
+    let parts = r"(?: and (?:a |one[- ]|an? )?(?:half|quarter|three[- ]quarters?))";
+    format!(
+        r"(?i:\b(?:(?:(?:{units}) |a )?hundred(?: (?:and )?{two_digits})?|(?:{tens})(?:[- ](?:{units}))?|{more}|one{parts}){parts}?\b)"
+    )
+});
+
+/// The number that these words are.
+fn in_words(words: &str) -> f64 {
+    let words = words.to_lowercase().replace('-', " ");
+    let (mut sum, mut at_parts) = (0.0, 0.0);
+    let mut all = words.split_whitespace().peekable();
+    while let Some(word) = all.next() {
+        let place = |list: &[&str]| list.iter().position(|known| *known == word);
+        if word == "three" && all.peek().is_some_and(|next| next.starts_with("quarter")) {
+            at_parts = 0.75;
+            break;
+        }
+        match word {
+            "half" => at_parts = 0.5,
+            "quarter" => at_parts = 0.25,
+            // `one half`, `one quarter`.
+            "one"
+                if all
+                    .peek()
+                    .is_some_and(|next| matches!(*next, "half" | "quarter")) => {}
+            "hundred" => sum = 100.0 * f64::max(sum, 1.0),
+            _ => {
+                sum += place(&SMALL).map_or(0.0, |at| at as f64 + 1.0);
+                sum += place(&TENS).map_or(0.0, |at| at as f64 * 10.0 + 20.0);
+            }
+        }
+    }
+    sum + at_parts
+}
+
 /// A number, whole, decimal or with a fraction. Whether a comma within it divides it or two numbers is told by
 /// [`lengths`].
 pub(super) static NUMBER: LazyLock<String> = LazyLock::new(|| {
-    format!(r"(?:\d+{AND}{FRACTION}|{FRACTION}|\d+\s?[¼½¾⅓⅔⅛⅜⅝⅞]|[¼½¾⅓⅔⅛⅜⅝⅞]|\d+[.,]\d+|\d+)")
+    let words = &*WORDS;
+    format!(
+        r"(?:\d+{AND}{FRACTION}|{FRACTION}|\d+\s?[¼½¾⅓⅔⅛⅜⅝⅞]|[¼½¾⅓⅔⅛⅜⅝⅞]|\d+[.,]\d+|\d+|{words})"
+    )
 });
 
 /// A list of numbers.
@@ -181,7 +256,8 @@ fn chain_of_two(text: &str, one: &Found, tail: &Found) -> bool {
 fn tiles(text: &str, reading: Reading) -> Vec<Found> {
     static TILE: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?:(\d+){AND})?({FRACTION})|(\d+)\s?([¼½¾⅓⅔⅛⅜⅝⅞])|([¼½¾⅓⅔⅛⅜⅝⅞])|(\d+\.\d+|\d+)"
+            r"(?:(\d+){AND})?({FRACTION})|(\d+)\s?([¼½¾⅓⅔⅛⅜⅝⅞])|([¼½¾⅓⅔⅛⅜⅝⅞])|(\d+\.\d+|\d+)|({})",
+            &*WORDS
         ))
     });
     let mut out = Vec::new();
@@ -214,7 +290,7 @@ fn tiles(text: &str, reading: Reading) -> Vec<Found> {
                 digits.parse().unwrap_or(0.0)
             }
             (None, None, Some((_, part))) => whole + part,
-            (None, None, None) => whole,
+            (None, None, None) => group(7).map_or(whole, in_words),
         };
         let words = text.get(from..to).unwrap_or_default();
         out.push(Found {

@@ -10,18 +10,25 @@
 mod body;
 mod cap_lines;
 mod case_text;
+#[cfg(feature = "leaflet-pdf")]
+mod columns;
 mod construction;
 mod cuff;
+mod fabric;
 mod fact;
 mod flow;
+mod gauge;
 mod head;
 mod lengths;
+#[cfg(feature = "leaflet-pdf")]
+mod letters;
 mod lists;
 #[cfg(feature = "leaflet-pdf")]
 mod pdf;
 mod place;
 mod print;
 mod reference;
+mod saddle;
 mod seams;
 mod section;
 mod sizes;
@@ -90,8 +97,14 @@ pub fn read_flow(flow: &Flow) -> Leaflet {
 
 /// Reads one of several garments, with one of several sleeves.
 pub fn read_flow_of(flow: &Flow, which: Which) -> Leaflet {
+    read_flow_sized(flow, which, &[])
+}
+
+/// The same, where somebody says what the sizes are: how many numbers a list has follows from them, so all is read
+/// anew. Without labels they are those of the print.
+pub fn read_flow_sized(flow: &Flow, which: Which, labels: &[String]) -> Leaflet {
     match garment_of(flow, which.garment) {
-        Ok(garment) => read_garment(&garment, which.sleeve),
+        Ok(garment) => read_garment(&garment, which.sleeve, labels),
         Err(sentence) => refused("several", &sentence),
     }
 }
@@ -118,7 +131,7 @@ pub fn garment_of(flow: &Flow, number: Option<usize>) -> Result<Cow<'_, Flow>, S
     }
 }
 
-fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
+fn read_garment(flow: &Flow, sleeve: Option<usize>, labels: &[String]) -> Leaflet {
     let kind = construction::kind(flow);
     let signs = kind.signs(flow);
     if !kind.is_read() {
@@ -152,7 +165,7 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>) -> Leaflet {
         construction: kind.word().to_owned(),
         refused: String::new(),
         signs,
-        facts: facts(flow, kind, &sections),
+        facts: facts(flow, kind, &sections, labels),
         case: String::new(),
         garments: Vec::new(),
         written_out: reference::cap_of_armhole(flow, &sections),
@@ -220,14 +233,21 @@ fn refused(construction: &str, sentence: &str) -> Leaflet {
 }
 
 /// All facts, in the order of a case.
-fn facts(flow: &Flow, kind: &Kind, sections: &[Section]) -> Vec<Fact> {
-    let sizes = sizes::sizes(flow);
+fn facts(flow: &Flow, kind: &Kind, sections: &[Section], labels: &[String]) -> Vec<Fact> {
+    let sizes = if labels.is_empty() {
+        sizes::sizes(flow)
+    } else {
+        sizes::given(labels)
+    };
     let count = sizes.labels.len();
     let sleeve = sleeve::Sleeve::find(flow, sections, count, kind.is_saddle());
     let units = sleeve.units().or_else(|| head::units(flow)).unwrap_or("cm");
     let mut facts = vec![head::title(flow), head::units_fact(flow, &sleeve, units)];
     facts.extend(sizes.fact(flow));
-    facts.extend(head::gauge(flow, units));
+    let worked = |part| fabric::worked(flow, sections, part);
+    let body = worked(Part::Back).or_else(|| worked(Part::Front));
+    let of_sleeve = worked(Part::Sleeve);
+    facts.extend(gauge::gauge(flow, units, of_sleeve.as_ref(), body.as_ref()));
     facts.extend(sleeve.facts(flow, count));
     facts.extend(body::facts(flow, sections, count));
     facts.extend(head::wearer(flow, count, units));

@@ -1,7 +1,6 @@
 //! The text of a PDF, set out on lines as it stands on its pages.
 //!
-//! Only glyphs and their places are taken. Baselines that lie together are a line, gaps wider than
-//! a letter stand as blanks at their column, so that columns are told apart as in plain text.
+//! Only glyphs and their places are taken; `columns` makes lines of them, column after column.
 
 use hayro_interpret::font::{Glyph, GlyphRun};
 use hayro_interpret::hayro_cmap::BfString;
@@ -14,21 +13,13 @@ use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
 
 use thiserror::Error;
 
-use super::flow::{Flow, fold};
+use super::columns;
+use super::flow::Flow;
+use super::letters::Letter;
 
 /// More pages or letters than these are no pattern.
 const MAX_PAGES: usize = 200;
 const MAX_LETTERS: usize = 600_000;
-
-/// A letter and where it stands, from the top left of its page.
-#[derive(Clone, Debug)]
-struct Letter {
-    text: String,
-    x: f64,
-    y: f64,
-    em: f64,
-    width: f64,
-}
 
 /// Why a PDF cannot be read as a pattern.
 #[derive(Clone, Debug, Error, PartialEq, Eq)]
@@ -101,7 +92,7 @@ pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, LeafletPdfError> {
         if letters > MAX_LETTERS {
             return Err(LeafletPdfError::TooMuchText);
         }
-        all.push(lines(reader.letters));
+        all.push(reader.letters);
     }
     if unknown * 50 > letters {
         return Err(LeafletPdfError::UnknownLetters);
@@ -109,7 +100,7 @@ pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, LeafletPdfError> {
     if letters < 40 {
         return Err(LeafletPdfError::NoText);
     }
-    Ok(Flow::of_pages(&all))
+    Ok(Flow::of_pages(&columns::pages(all)))
 }
 
 /// Two packings of one stream can grow from kilobytes to gigabytes.
@@ -173,67 +164,4 @@ impl Device<'_> for Reader {
     fn draw_image(&mut self, _: Image<'_, '_>, _: ImageDrawProps<'_>) {}
     fn pop_clip(&mut self) {}
     fn pop_transparency_group(&mut self) {}
-}
-
-/// The lines of a page, from the top, each letter near its column.
-fn lines(mut letters: Vec<Letter>) -> Vec<String> {
-    letters.retain(|letter| letter.x.is_finite() && letter.y.is_finite() && letter.em > 0.5);
-    letters.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x)));
-    let mut ems: Vec<f64> = letters.iter().map(|letter| letter.em).collect();
-    ems.sort_by(f64::total_cmp);
-    let Some(em) = ems.get(ems.len() / 2).copied() else {
-        return Vec::new();
-    };
-    let mut rows: Vec<(f64, Vec<Letter>)> = Vec::new();
-    for letter in letters {
-        match rows.last_mut() {
-            // A raised figure belongs to the line below or beside it.
-            Some((y, row)) if letter.y - *y <= 0.35 * em => row.push(letter),
-            _ => rows.push((letter.y, vec![letter])),
-        }
-    }
-    let mut out: Vec<String> = Vec::new();
-    let mut last: Option<f64> = None;
-    for (y, row) in rows {
-        if last.is_some_and(|last| y - last > 2.0 * em) {
-            out.push(String::new());
-        }
-        last = Some(y);
-        out.push(line(row, em));
-    }
-    out
-}
-
-/// One line: a gap over a seventh of an em is a space, one over an em and a half a jump to its column.
-fn line(mut row: Vec<Letter>, em: f64) -> String {
-    row.sort_by(|a, b| a.x.total_cmp(&b.x));
-    let column_width = 0.4 * em;
-    let mut out = String::new();
-    let mut count = 0.0;
-    let mut end: Option<f64> = None;
-    for letter in row {
-        let gap = end.map_or(f64::INFINITY, |end| letter.x - end);
-        if letter.text.trim().is_empty() {
-            continue;
-        }
-        let column = (letter.x / column_width).clamp(0.0, 400.0).floor();
-        if gap > 1.5 * em {
-            let least = if out.is_empty() { 0.0 } else { 3.0 };
-            let blanks = (column - count).max(least);
-            let mut set = 0.0;
-            while set < blanks {
-                out.push(' ');
-                set += 1.0;
-            }
-            count += set;
-        } else if gap > 0.15 * letter.em.min(em) {
-            out.push(' ');
-            count += 1.0;
-        }
-        let text = fold(&letter.text);
-        count += text.chars().count() as f64;
-        out += &text;
-        end = Some(letter.x + letter.width);
-    }
-    out
 }

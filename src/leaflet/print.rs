@@ -11,7 +11,7 @@ use super::place::Place;
 use super::seams::{Seam, seams, sentences};
 use super::section::{Part, Section, sections, sentence_end, shaping_of};
 use super::sleeve::Sleeve;
-use super::{Flow, construction, head, sizes};
+use super::{Flow, construction, gauge, sizes};
 
 /// What a printed pattern says of its sleeves, and where.
 #[derive(Clone, Debug, PartialEq)]
@@ -123,7 +123,7 @@ pub fn read_print(flow: &Flow) -> Result<Print, String> {
         body_ends: body_ends(flow, &sections, section),
         yarn: yarn(flow, &sections),
         needles: needles(flow, &sections),
-        gauge: head::gauge_place(flow).map(|to| after(flow, to)),
+        gauge: gauge::gauge_place(flow).map(|to| after(flow, to)),
         abbreviations: abbreviations(flow),
         mentions: Vec::new(),
         pressed: pressed(flow),

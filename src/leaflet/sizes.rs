@@ -30,6 +30,14 @@ impl Sizes {
     }
 }
 
+/// The sizes as somebody tells them who has the print.
+pub(super) fn given(labels: &[String]) -> Sizes {
+    Sizes {
+        labels: labels.to_vec(),
+        ..Sizes::default()
+    }
+}
+
 /// Names the sizes by the first line that does, and holds the lists of stitches against it.
 pub(super) fn sizes(flow: &Flow) -> Sizes {
     let mut sizes = [told, named, to_fit, letters, finished]
@@ -70,7 +78,7 @@ fn usual_length(flow: &Flow) -> usize {
     most.filter(|&(_, n)| n > 1).map_or(1, |(length, _)| length)
 }
 
-const LABEL: &str = r"(?:(?:extra[ -]|x-?)?(?:small|large)\b|medium\b|petite\b|[2-6]?X{0,4}[SL]\b|[1-6]X\b|M\b|\d+(?:½|\.\d)?(?:[-/]\d+)?)";
+const LABEL: &str = r"(?:SM\b|ML\b|(?:extra[ -]|x-?)?(?:small|large)\b|medium\b|petite\b|[2-6]?X{0,4}[SL]\b|[1-6]X\b|M\b|\d+(?:½|\.\d)?(?:[-/]\d+)?)";
 const AFTER: &str = r"(?:\s*(?:cm|ins?|inch(?:es)?|years?|yrs?|months?|mths?))?";
 
 /// `Sizes: S (M, L)`.
@@ -123,7 +131,7 @@ fn listed(flow: &Flow, finished: bool) -> Option<Sizes> {
         ))
     });
     static SLASHED: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)[^\s,;:()\[\]{}/–-]+"));
-    static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d[\d–-]*\d"));
+    static PARTED: LazyLock<Regex> = LazyLock::new(|| regex(r"[^,;:()\[\]{}]+"));
     for line in LINE.captures_iter(&flow.text) {
         let Some(all) = line.get(1) else { continue };
         // A table's next line is another list: the same sizes in inches.
@@ -161,14 +169,16 @@ fn listed(flow: &Flow, finished: bool) -> Option<Sizes> {
             .map(|label| label.as_str().to_owned())
             .collect();
         let labels: Vec<String> = labels.into_iter().filter(|label| !is_unit(label)).collect();
-        // `80-84-88 (92-96-100)`: two sizes, each with several chests.
-        let usual = usual_length(flow);
-        let whole: Vec<String> = RANGES
+        // `80-84-88 (92-96-100)`: two sizes, each with several chests; `S (S/M, M)`: three. What the brackets and commas
+        // part are the sizes where the lists of stitches have as many numbers.
+        let whole: Vec<String> = PARTED
             .find_iter(found.text)
-            .map(|label| label.as_str().to_owned())
+            .map(|label| label.as_str().trim().to_owned())
+            .filter(|label| !label.is_empty() && !is_unit(label))
             .collect();
-        let ranges = bracketed && labels.len() != usual && whole.len() == usual;
-        let labels = if ranges { whole } else { labels };
+        let usual = usual_length(flow);
+        let parted = bracketed && labels.len() != usual && whole.len() == usual;
+        let labels = if parted { whole } else { labels };
         if labels.len() > 1 {
             return Some(Sizes {
                 labels,

@@ -9,7 +9,7 @@ use super::cuff::{cast_on, cuff, grows_from};
 use super::lengths::{Printed, length, lengths, seam};
 use super::lists::{counts, fits, in_trade_notation, list, regex};
 use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
-use super::{Evidence, Fact, Flow};
+use super::{Evidence, Fact, Flow, saddle};
 
 /// Where the sleeve's parts lie in the text.
 #[derive(Debug)]
@@ -498,8 +498,10 @@ impl<'f> Sleeve<'f> {
 
     /// The saddle's stitches: the last count of the cap's lines.
     fn live(&self, from: usize, to: usize, sizes: usize) -> Fact {
+        let told = saddle::stitches(self.flow, to, self.to);
         let end = (to + 80).min(self.to);
-        match last_count(self.flow, from, to)
+        match told
+            .or_else(|| last_count(self.flow, from, to))
             .or_else(|| last_count(self.flow, from, self.flow.text.floor_char_boundary(end)))
         {
             Some((values, from, to)) => counted(

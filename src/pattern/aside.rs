@@ -1,11 +1,16 @@
 //! Words that are no term of the trade are taken out before anything is read.
 //!
 //! What is left reads the same with or without them, whatever the place, and each of them is an
-//! error. Only the name of a stitch pattern, `in trellis st`, is a filler.
+//! error. Only the name of a stitch pattern, `in trellis st`, is a filler, and a whole sentence in brackets that speaks of
+//! the saddle and of no work at all.
 
 use super::lexer::{Kind, Token};
-use super::vocabulary::{is_known, is_label_word, letters_and_number, plain};
+use super::term::Term;
+use super::vocabulary::{is_known, is_label_word, letters_and_number, phrases, plain};
 use crate::diagnostic::Span;
+
+/// What a remark may say of a saddle.
+const OF_SADDLES: [&str; 7] = ["adds", "add", "gives", "makes", "rest", "height", "up"];
 
 /// Words in the name of a stitch pattern.
 const LONGEST_NAME: usize = 3;
@@ -27,6 +32,17 @@ pub(super) fn set_aside(
     let mut aside = Vec::new();
     let mut at = 0;
     while let Some(&token) = tokens.get(at) {
+        let last = read.iter().rev().find(|t| !is_space(t));
+        if last.is_none_or(|t| t.kind == Kind::Mark('.'))
+            && let Some(end) = remark(tokens, &foreign, at, &word)
+        {
+            let inside = (at..end).filter(|&at| foreign.get(at).copied().unwrap_or(false));
+            let inside = inside.filter_map(|at| tokens.get(at));
+            let unknown = inside.filter(|t| !OF_SADDLES.contains(&word(t).as_str()));
+            aside.extend(unknown.map(|t| t.span));
+            at = end;
+            continue;
+        }
         if !foreign.get(at).copied().unwrap_or(false) {
             push(&mut read, token);
             at += 1;
@@ -42,6 +58,52 @@ pub(super) fn set_aside(
         at += 1;
     }
     (read, aside)
+}
+
+/// The place after `(The saddle adds the rest.)` when that begins here: no number and no word of the trade but the saddle,
+/// the shoulder and what remains.
+fn remark(
+    tokens: &[Token],
+    foreign: &[bool],
+    from: usize,
+    word: &impl Fn(&Token) -> String,
+) -> Option<usize> {
+    let rest = tokens.get(from..)?;
+    let (first, rest) = rest.split_first()?;
+    (first.kind == Kind::Mark('(')).then_some(())?;
+    let length = rest.iter().position(|t| t.kind == Kind::Mark(')'))?;
+    let inside = rest.get(..length)?;
+    let own = inside
+        .iter()
+        .enumerate()
+        .rev()
+        .map(|(at, t)| (from + 1 + at, t));
+    let mut own = own.filter(|(at, t)| !is_space(t) && !foreign.get(*at).copied().unwrap_or(false));
+    let (_, stop) = own.next()?;
+    (stop.kind == Kind::Mark('.')).then_some(())?;
+    let mut of_saddle = false;
+    for (at, token) in (from + 1..).zip(inside) {
+        match token.kind {
+            Kind::Space { .. } | Kind::Mark('.' | ',') => {}
+            Kind::Word => {
+                let harmless = [
+                    Term::Filler,
+                    Term::Saddle,
+                    Term::ForShoulder,
+                    Term::Remaining,
+                ];
+                let word = word(token);
+                let alone = phrases(&word).iter().filter(|p| p.rest.is_empty());
+                let terms: Vec<Term> = alone.map(|phrase| phrase.term).collect();
+                of_saddle |= terms.contains(&Term::Saddle);
+                let known = !terms.is_empty() && terms.iter().all(|term| harmless.contains(term));
+                let is_foreign = foreign.get(at).copied().unwrap_or(false);
+                (known || is_foreign).then_some(())?;
+            }
+            _ => return None,
+        }
+    }
+    of_saddle.then_some(from + length + 2)
 }
 
 /// True for a word that some table knows, or that may be a number.

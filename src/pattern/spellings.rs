@@ -43,6 +43,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::Armhole, &["armhole", "armholes", "underarm", "side edge", "arm hole", "side edges"]),
     (Term::Neck, &[
         "neck", "neckline", "front edge", "neck edge", "centre front edge", "center front edge",
+        "front slope edge", "front slope", "neck slope", "neck slope edge", "slope edge",
     ]),
     (Term::Stitch, &["st", "sts", "stitch", "stitches", "stiches", "stich"]),
     (Term::Row, &["row", "rows", "r", "rnd", "rnds", "round", "rounds"]),
@@ -231,6 +232,7 @@ pub(super) static NUMBERS: &[(&str, f64)] = &[
     ("six", 6.0), ("seven", 7.0), ("eight", 8.0), ("nine", 9.0), ("ten", 10.0), ("eleven", 11.0),
     ("twelve", 12.0), ("thirteen", 13.0), ("fourteen", 14.0), ("fifteen", 15.0), ("sixteen", 16.0),
     ("seventeen", 17.0), ("eighteen", 18.0), ("nineteen", 19.0), ("half", 0.5), ("quarter", 0.25),
+    ("hundred", 100.0),
 ];
 
 /// Tens, which may take a unit after them: `twenty-four`.

@@ -184,7 +184,10 @@ impl Writer<'_> {
             .partition_point(|at| *at <= tube.worked.count());
         if tube.worked.count() > 0 {
             let shaped = u32::try_from(done).unwrap_or(u32::MAX);
-            at = (tube.worked.count(), tube.stitches_after(tube.worked.count()).count());
+            at = (
+                tube.worked.count(),
+                tube.stitches_after(tube.worked.count()).count(),
+            );
             let sentence = worked_so_far(at.0, shaped, (shape, tube.beside));
             steps.push(Step::counted(sentence, rounds(at)));
         }

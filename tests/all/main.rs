@@ -96,6 +96,7 @@ mod leaflet {
     mod increases;
     mod numbers;
     mod patterns;
+    mod trial;
 }
 mod needle {
     mod by_hand;

@@ -1,6 +1,6 @@
 //! How far and how often: `5 more times`, `until 51 sts remain`, `for 8 rows`.
 
-use super::super::program::{Extent, Num};
+use super::super::program::{Extent, Num, Place};
 use super::super::term::Term;
 use super::Parser;
 use super::select::{Stretch, Told};
@@ -23,10 +23,20 @@ impl Parser<'_> {
         if self.times_told {
             return;
         }
+        // `on every foll 4th row from previous dec`: on the neck's edge, whose rows are beside those of the armhole.
+        if self.verb.is_some_and(|going| going.place == Place::Neck) {
+            self.attempt(Self::from_previous);
+        }
         if let Some((extent, told)) = self.attempt(Self::spaced_extent) {
             found.extent = Some(extent);
             found.told = told;
         }
+    }
+
+    fn from_previous(&mut self) -> Option<()> {
+        self.need(Term::From)?;
+        self.need(Term::Last)?;
+        self.need(Term::Dec)
     }
 
     pub(super) fn spaced_extent(&mut self) -> Option<(Extent, Told)> {

@@ -340,6 +340,11 @@ fn three_producers_of_pdf_give_the_same_facts() {
         ("browser", "03-cardigan-halves"),
         ("reportlab", "13-magazine"),
         ("cairo", "01-alder-pullover"),
+        // By a browser: justified in two columns with 4 mm between them and with as much as it leaves by itself, and
+        // ragged in three.
+        ("gutter-4mm", "01-alder-pullover"),
+        ("gutter-usual", "01-alder-pullover"),
+        ("three-columns", "03-cardigan-halves"),
     ] {
         let path = format!("{}/tests/leaflets/{file}.pdf", env!("CARGO_MANIFEST_DIR"));
         let flow = capwright::leaflet::read_pdf(std::fs::read(path).unwrap()).unwrap();

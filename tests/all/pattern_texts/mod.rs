@@ -118,6 +118,7 @@ pub(crate) const READ: &[Row] = &[
     (65, 46, "Dec 1 st each end of next row. Work 1 in more. BO 4 sts at beg of next 2 rows.", "d .x11 b4x2"),
     (66, 60, "Dec 1 st each end of every row 4 times, AT THE SAME TIME, when 56 sts remain, inc 1 st at end of next row.", "dx2 d+ d"),
     (67, 40, "Dec 1 st at armhole edge of next 5 rows and at the same time dec 1 st at neck edge of next and foll 4th row.", "d > < > d"),
+    (67, 40, "Dec 1 st at armhole edge of next 5 rows and at the same time dec 1 st at front slope edge of next and foll 4th row.", "d > < > d"),
     (69, 46, "Work both sleeves at the same time with two balls of yarn. Dec 1 st each end of next row.", "d"),
     (70, 46, "Keeping patt correct, dec 1 st each end of next row, taking inc sts into pattern.", "d"),
     (71, 46, "K2, ssk, k to last 4 sts, k2tog, k2.", "d"),

@@ -7,6 +7,10 @@ use super::{ONE, Sized};
 
 #[rustfmt::skip]
 pub(crate) const PRINTED_MORE: &[Sized] = &[
+    (ONE, &[132], "Cast off seven stitches at the beginning of each of the next two rows, then knit two together at each end of every row until one hundred and two stitches remain.",
+        &["b7x2 dx8"]),
+    (ONE, &[66], "Bind off 3 sts at beg of next 2 rows. Dec 1 st each end of next 3 rows. (The saddle adds the rest.) Bind off 14 sts at beg of next 2 rows. Bind off rem 26 sts.",
+        &["b3x2 dx3 b14x2 b26|"]),
     (ONE, &[66], "To Shape the Top.—Cast off 4 sts. at the beg. of the next 2 rows, then k. 2 tog. at both ends of every alt. row until 34 sts. remain, then at both ends of every row until 18 sts. remain. Cast off.",
         &["b4x2 (d .)*11 d dx8 b18|"]),
     (ONE, &[70], "SHAPE CAP: At beg of each of next 2 rows bind off 5 sts. Dec 1 st each side every other row 9 times, every row 6 times, then bind off 3 sts at beg of next 4 rows. Bind off remaining 18 sts.",
