@@ -234,6 +234,7 @@ fn told(flow: &Flow) -> Option<Sizes> {
 
 /// `To fit bust 81 [86:91] cm`: the busts name the sizes.
 fn to_fit(flow: &Flow) -> Option<Sizes> {
+    static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d+\s?[–-]\s?\d+"));
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?i)to fit[^\d]{{0,40}}?(?:({UNIT})\s*)?({})\s*({UNIT})?",
@@ -245,7 +246,6 @@ fn to_fit(flow: &Flow) -> Option<Sizes> {
         .get(1)
         .or_else(|| fit.get(3))
         .map_or("", |unit| unit_word(unit.as_str()));
-    static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d+\s?[–-]\s?\d+"));
     let list = fit.get(2)?.as_str();
     let ranges: Vec<&str> = RANGES.find_iter(list).map(|range| range.as_str()).collect();
     let values = numbers(list);

@@ -25,7 +25,7 @@ impl Parser<'_> {
         }
         // `on every foll 4th row from previous dec`: on the neck's edge, whose rows are beside those of the armhole.
         if self.verb.is_some_and(|going| going.place == Place::Neck) {
-            self.attempt(Self::from_previous);
+            self.attempt(Self::since_previous);
         }
         if let Some((extent, told)) = self.attempt(Self::spaced_extent) {
             found.extent = Some(extent);
@@ -33,7 +33,7 @@ impl Parser<'_> {
         }
     }
 
-    fn from_previous(&mut self) -> Option<()> {
+    fn since_previous(&mut self) -> Option<()> {
         self.need(Term::From)?;
         self.need(Term::Last)?;
         self.need(Term::Dec)
