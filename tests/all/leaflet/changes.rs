@@ -117,7 +117,11 @@ fn whose_bust_it_is() {
             "84 (92, 100)",
             Some(Status::Sure),
         ),
-        ("Finished measurements: Bust 92 (98, 106) cm.", "", None),
+        (
+            "Finished measurements: Bust 92 (98, 106) cm.",
+            "",
+            Some(Status::Missing),
+        ),
         (
             "Chest: 84 (90, 96) cm.",
             "84 (90, 96)",
