@@ -11,7 +11,7 @@ compiler="$(bash web/compiler.sh "${CAPWRIGHT_COMPILER:-$HOME/.cache/capwright-c
 # Paths of this machine stay out of the engine.
 RUSTC="$compiler" RUSTFLAGS="--remap-path-prefix=$PWD=. --remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}=cargo" \
     cargo build --quiet --locked --profile web -p capwright-web --target wasm32-unknown-unknown "${pdf[@]}"
-[ -d web/node_modules/esbuild ] || npm --prefix web ci --ignore-scripts --no-audit --no-fund --loglevel=error
+[ -d web/node_modules/esbuild ] && [ -d web/node_modules/@gfx/zopfli ] || npm --prefix web ci --ignore-scripts --no-audit --no-fund --loglevel=error
 node web/bundle.mjs "$target_dir/wasm32-unknown-unknown/web/capwright_web.wasm" "$out"
 # A page that is mailed stays small.
 most=1500000; [ ${#pdf[@]} -eq 0 ] || most=5000000
