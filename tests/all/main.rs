@@ -34,6 +34,7 @@ mod check {
     mod case;
     mod findings;
     mod rules;
+    mod table;
 }
 mod cli {
     mod bad_input;
