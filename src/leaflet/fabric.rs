@@ -6,7 +6,7 @@ use regex::Regex;
 
 use super::cuff::{cast_on, cuff};
 use super::lists::regex;
-use super::section::{Part, Section, shaping};
+use super::section::{Part, Section, shaping_of};
 use super::{Evidence, Flow};
 
 /// Plain knitting.
@@ -38,8 +38,17 @@ static STITCHES: LazyLock<[(&str, Regex); 15]> =
     .map(|(name, words)| (name, regex(words)))
     });
 
-/// The stitches that these words name.
+/// The stitches that the words of a gauge name; `pattern` is said of any of them, too.
 pub(super) fn fabrics(words: &str) -> Vec<&'static str> {
+    let mut out = named(words);
+    if out.len() > 1 {
+        out.retain(|name| *name != "pattern");
+    }
+    out
+}
+
+/// The stitches that these words name.
+fn named(words: &str) -> Vec<&'static str> {
     let named = STITCHES.iter().filter(|(_, sign)| sign.is_match(words));
     let mut out: Vec<&'static str> = named.map(|(name, _)| *name).collect();
     let finer = [
@@ -50,9 +59,6 @@ pub(super) fn fabrics(words: &str) -> Vec<&'static str> {
         if out.contains(&fine) {
             out.retain(|name| *name != coarse);
         }
-    }
-    if out.len() > 1 {
-        out.retain(|name| *name != "pattern");
     }
     out
 }
@@ -68,14 +74,13 @@ pub(super) struct Worked {
 /// where several are.
 pub(super) fn worked(flow: &Flow, sections: &[Section], part: Part) -> Option<Worked> {
     let mut mine = sections.iter().filter(|section| section.part == part);
-    let (section, edge) =
-        mine.find_map(|section| Some((section, shaping(flow, section.from, section.to)?)))?;
+    let (section, edge) = mine.find_map(|section| Some((section, shaping_of(flow, section)?)))?;
     let cast = cast_on(flow, section.from, edge);
     let from = cast.map_or(section.from, |cast| cast.1);
     let from = cast
         .and_then(|cast| cuff(flow, cast, edge))
         .map_or(from, |border| border.1);
-    let named: Vec<&str> = fabrics(flow.get(from, edge))
+    let named: Vec<&str> = named(flow.get(from, edge))
         .into_iter()
         .filter(|name| *name != "rib")
         .collect();

@@ -47,7 +47,13 @@ impl Printed {
             0.025
         };
         let near = |a: f64, b: f64| (a - b).abs() <= most * a.max(b);
-        near(a, b) && a_rows.zip(b_rows).is_none_or(|(a, b)| near(a, b))
+        let other_stitch =
+            !self.fabrics.is_empty() && !other.fabrics.is_empty() && self.fabrics != other.fabrics;
+        let rows_alike = match (a_rows, b_rows) {
+            (Some(a), Some(b)) => near(a, b),
+            _ => !other_stitch,
+        };
+        near(a, b) && rows_alike
     }
 }
 
@@ -233,7 +239,7 @@ pub(super) fn gauge(
 ) -> Vec<Fact> {
     let all = printed(flow);
     let different = different(&all);
-    let (Some(guess), false) = (chosen(&different), different.is_empty()) else {
+    let Some(guess) = chosen(&different) else {
         let why = "No gauge (tension) was found: so many stitches to 10 cm or 4 in.";
         return vec![
             Fact::missing("gauge.pattern.stitches", why),
@@ -241,7 +247,7 @@ pub(super) fn gauge(
         ];
     };
     if different.len() == 1 {
-        return facts_of("gauge.pattern", flow, guess, units);
+        return facts_of("gauge.pattern", (flow, &different), guess, units);
     }
     let quoted: Vec<Evidence> = different
         .iter()
@@ -251,12 +257,12 @@ pub(super) fn gauge(
     let said = words.join(", ");
     let mut facts = match of_stitch(&different, sleeve) {
         Some(gauge) => {
-            let mut facts = facts_of("gauge.pattern", flow, gauge, units);
+            let mut facts = facts_of("gauge.pattern", (flow, &different), gauge, units);
             name_stitch(&mut facts, flow, gauge, sleeve);
             facts
         }
         None => doubted(
-            facts_of("gauge.pattern", flow, guess, units),
+            facts_of("gauge.pattern", (flow, &different), guess, units),
             &quoted,
             &format!(
                 "More than one gauge is printed, {said}, and no words tell which is that of the sleeve's stitch."
@@ -267,7 +273,7 @@ pub(super) fn gauge(
     match of_stitch(&different, body) {
         Some(gauge) if std::ptr::eq(gauge, of_sleeve) => {}
         Some(gauge) => {
-            let mut own = facts_of("gauge.body", flow, gauge, units);
+            let mut own = facts_of("gauge.body", (flow, &different), gauge, units);
             name_stitch(&mut own, flow, gauge, body);
             facts.extend(own);
         }
@@ -327,7 +333,12 @@ fn doubt(flow: &Flow, gauge: &Printed, stitches: &mut Fact) {
 }
 
 /// One gauge as facts of this table.
-fn facts_of(table: &str, flow: &Flow, gauge: &Printed, units: &str) -> Vec<Fact> {
+fn facts_of(
+    table: &str,
+    (flow, all): (&Flow, &[&Printed]),
+    gauge: &Printed,
+    units: &str,
+) -> Vec<Fact> {
     static ROWS: LazyLock<Regex> = LazyLock::new(|| {
         let number = &*NUMBER;
         regex(&format!(
@@ -342,7 +353,11 @@ fn facts_of(table: &str, flow: &Flow, gauge: &Printed, units: &str) -> Vec<Fact>
     );
     doubt(flow, gauge, &mut stitches);
     let mut facts = vec![stitches];
-    let apart = ROWS.captures(&flow.text).and_then(|found| {
+    // Rows within another gauge are that one's.
+    let of_another = |at: usize| all.iter().any(|one| (one.from..one.to).contains(&at));
+    let mut loose = ROWS.captures_iter(&flow.text);
+    let loose = loose.find(|found| found.get(1).is_some_and(|rows| !of_another(rows.start())));
+    let apart = loose.and_then(|found| {
         let rows = *numbers(found.get(1)?.as_str()).first()?;
         let over = found
             .get(2)
@@ -360,6 +375,9 @@ fn facts_of(table: &str, flow: &Flow, gauge: &Printed, units: &str) -> Vec<Fact>
         .or_else(|| apart.map(|(rows, at)| (rows, vec![at])));
     facts.push(if let Some((rows, evidence)) = rows {
         let mut fact = rows_fact(table, rows, gauge, evidence);
+        if gauge.rows.is_none() && all.len() > 1 {
+            fact.doubt("These rows are printed apart, and more than one gauge is: look whether they are of this stitch.");
+        }
         if gauge.two_readings {
             fact.doubt(TWO_READINGS);
         }

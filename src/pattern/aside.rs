@@ -60,6 +60,9 @@ pub(super) fn set_aside(
     (read, aside)
 }
 
+/// A remark is a short sentence: so many words and spaces. A bracket that goes on for longer is none.
+const MOST_OF_A_REMARK: usize = 80;
+
 /// The place after `(The saddle adds the rest.)` when that begins here: no number and no word of the trade but the saddle,
 /// the shoulder and what remains.
 fn remark(
@@ -71,7 +74,8 @@ fn remark(
     let rest = tokens.get(from..)?;
     let (first, rest) = rest.split_first()?;
     (first.kind == Kind::Mark('(')).then_some(())?;
-    let length = rest.iter().position(|t| t.kind == Kind::Mark(')'))?;
+    let mut near = rest.iter().take(MOST_OF_A_REMARK);
+    let length = near.position(|t| t.kind == Kind::Mark(')'))?;
     let inside = rest.get(..length)?;
     let own = inside
         .iter()

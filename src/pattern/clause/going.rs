@@ -118,7 +118,9 @@ impl Parser<'_> {
         // `dec 1 st each end, then next 3 rows`: in three rows or in four?
         let rowless = self.rowless == Some(self.steps.len()) && from != self.sentence_at;
         (!(rowless && next && rows == Some(Term::Next))).then_some(())?;
-        (!found.plain_next && !new && !named && !other).then_some(())?;
+        // `Next 4 rows.`, `Next 4 rows dec 1 st each end of next row`: what is done on them is not told.
+        let untold = from == self.sentence_at && next && rows == Some(Term::Next);
+        (!found.plain_next && !new && !named && !other && !untold).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())

@@ -509,7 +509,6 @@ impl Parser<'_> {
         Some((found, joined, place, from))
     }
 
-    /// Pushes one stretch of shaping; says so when it does not tell how far it goes.
     /// A lone nought, for all sizes.
     fn is_none(&self, by: Num) -> bool {
         let Num::Given(id) = by else { return false };
@@ -517,6 +516,7 @@ impl Parser<'_> {
         matches!(entries, Some([one]) if one.value == Some(0.0))
     }
 
+    /// Pushes one stretch of shaping; says so when it does not tell how far it goes.
     pub(super) fn stretch_part(
         &mut self,
         going: Going,
