@@ -3,7 +3,7 @@
 use super::codes::{TUBE_PAST_CUFF, finding};
 use super::codes_so_far::{SO_FAR_COUNTS, SO_FAR_GAUGE, TUBE_PAST_LENGTH};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Gauge, GaugeChange, Length, Rows, Stitches, Units};
+use crate::measure::{Gauge, GaugeChange, Length, Rows, Stitches, Units, signed_pct};
 use crate::plan::TubePlan;
 
 /// Said when what is decreased already cannot be had back.
@@ -105,11 +105,11 @@ pub fn carried_finding(of: &Carried) -> Diagnostic {
     let one = |off: Option<f64>, what: &str, gauge: f64, change: f64| {
         let off = off? / 100.0;
         Some(format!(
-            "{:.1} {what} ({:.1} to {:.1}; the swatches change by {} % from cap to tube)",
+            "{:.1} {what} ({:.1} to {:.1}; the swatches change by {} from cap to tube)",
             per(gauge),
             per(gauge * (1.0 - off)),
             per(gauge * (1.0 + off)),
-            format!("{change:+.1}").replace('-', "\u{2212}")
+            signed_pct(change)
         ))
     };
     let (tube, change) = (of.tube, of.change);

@@ -231,11 +231,12 @@ fn choose(problem: &Problem<'_>, best: Best) -> Result<Option<(usize, Fit)>, Dia
 pub(super) fn simplest(trade: &[TradePoint]) -> Option<usize> {
     let few = trade.get(..FEW_RUNS).unwrap_or(trade);
     let best = of_least_objective(trade)?;
-    let close = |few| Some(fewest(few, of_least_objective(few)?, &CLOSE));
-    match close(few).flatten() {
-        Some(at) if fewest(few, best, &PLAIN).is_some() => Some(at),
-        _ => fewest(trade, best, &CLOSE),
-    }
+    let plain = |at: &usize| {
+        let cap = trade.get(*at).and_then(|point| point.cap.as_ref());
+        cap.is_some_and(|(_, measures)| PLAIN.takes_for(measures, best))
+    };
+    let simple = of_least_objective(few).and_then(|best| fewest(few, best, &CLOSE));
+    simple.filter(plain).or_else(|| fewest(trade, best, &CLOSE))
 }
 
 fn of_least_objective(trade: &[TradePoint]) -> Option<&Measures> {

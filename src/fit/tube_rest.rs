@@ -107,7 +107,9 @@ impl Past {
             return Err(impossible(upper_arm, underway, change));
         }
         let narrows = wanted < upper_arm.as_f64();
-        let towards = change == 0 || narrows == (now < upper_arm);
+        // Two stitches go at a time: a cuff less than one away is the upper arm's own, and no round shapes towards it.
+        let straight = (wanted - upper_arm.as_f64()).abs() < 1.0;
+        let towards = change == 0 || !straight && narrows == (now < upper_arm);
         if towards && change / 2 <= can_be_shaped {
             return Ok(Self {
                 shaped: change / 2,

@@ -324,7 +324,8 @@ fn say_in_common(sizes: &mut [&mut Stretch]) {
     let many = sizes.first().map_or(0, |size| size.rates.len());
     let told_once = |at: &usize| {
         let own = sizes.iter().filter_map(|size| size.rates.get(*at));
-        is_rest(&own.copied().collect())
+        let one_time = own.clone().all(|rate| rate.times <= 1);
+        one_time && is_rest(&own.copied().collect())
     };
     let once: Vec<usize> = (0..many).filter(told_once).collect();
     for size in sizes {

@@ -9,7 +9,11 @@ use capwright::needle::knit_sentences;
 const PLOVER: &str = include_str!("../../data/needles/plover.toml");
 
 fn converted(so_far: &str) -> Result<SizeConversion, Vec<Diagnostic>> {
-    let text = format!("{PLOVER}\n[so_far]\n{}\n", so_far.replace("; ", "\n"));
+    converted_of(PLOVER, so_far)
+}
+
+fn converted_of(case: &str, so_far: &str) -> Result<SizeConversion, Vec<Diagnostic>> {
+    let text = format!("{case}\n[so_far]\n{}\n", so_far.replace("; ", "\n"));
     let (case, said) = read_case(&text);
     let Some(case) = case else {
         return Err(said);
@@ -44,6 +48,21 @@ fn refused(so_far: &str) -> String {
 fn sentences(size: &SizeConversion) -> Vec<String> {
     assert!(size.written.iter().all(|written| written.knits_back));
     size.written[0].instructions.sentences()
+}
+
+/// A tube that is worked straight has no shaping that a count could come from, whichever side of the plan it lies on.
+#[test]
+fn a_straight_tube_has_no_shaping_that_a_count_came_from() {
+    let straight = PLOVER.replace("cuff_stitches = 44\n", "");
+    let joined = book().fit.plan.upper_arm().count();
+    for (now, beside) in [(joined + 2, 2), (joined - 2, -2)] {
+        let so_far = format!("rounds = 20; stitches = {now}");
+        let size = converted_of(&straight, &so_far).unwrap();
+        assert_eq!(size.tube.as_ref().unwrap().beside, beside);
+        assert_ne!(said(&size, "so-far-counts"), "");
+        let words = sentences(&size).join(" ");
+        assert!(!words.contains("round in 1 of them"), "{words}");
+    }
 }
 
 /// 20 cm of cuff at 21.5 to 10 cm are 43 stitches; from an even count 42 or 44. Whatever lies on the needle, the shaping
