@@ -14,7 +14,8 @@ if (files.length === 0) {
   console.error(`no check is called ${wanted.join(", ") || "*.check.mjs"}`);
   process.exit(2);
 }
-const run = spawnSync(process.execPath, ["--test", "--test-reporter=spec", ...files.map((name) => join(here, name))], {
+// Two at a time: a browser and its page leave half of two cores idle.
+const run = spawnSync(process.execPath, ["--test", "--test-concurrency=2", "--test-reporter=spec", ...files.map((name) => join(here, name))], {
   stdio: "inherit",
 });
 process.exit(run.status ?? 1);

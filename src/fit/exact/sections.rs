@@ -95,6 +95,35 @@ pub(super) struct Lengths {
 /// Sections of a flank as (first move, one past the last).
 type Cuts = Vec<(usize, usize)>;
 
+/// The strain of last sections that was worked out already. A last section ends where the flank does, so that the move it
+/// begins at and its rows say all of it; it is also the one that takes time, for it goes down the slopes.
+#[derive(Debug)]
+struct Lasts {
+    /// By the first move: rows, strain.
+    known: Vec<Vec<(u32, f64)>>,
+}
+
+impl Lasts {
+    fn of(moves: usize) -> Self {
+        Self {
+            known: vec![Vec::new(); moves],
+        }
+    }
+
+    /// The strain of the section that begins at this move and has so many rows.
+    fn strain_cm(&mut self, first: usize, rows: u32, worked_out: impl FnOnce() -> f64) -> f64 {
+        let Some(known) = self.known.get_mut(first) else {
+            return worked_out();
+        };
+        if let Some((_, strain_cm)) = known.iter().find(|known| known.0 == rows) {
+            return *strain_cm;
+        }
+        let strain_cm = worked_out();
+        known.push((rows, strain_cm));
+        strain_cm
+    }
+}
+
 /// One flank to be picked up.
 #[derive(Debug)]
 pub(super) struct Flank<'a> {
@@ -199,11 +228,12 @@ impl<'a> Flank<'a> {
     pub(super) fn best(&self, moves: &[Taken], ways: &[Way], limit: f64) -> Option<PickUp> {
         let mut best: Option<PickUp> = None;
         let mut limit = limit;
+        let mut lasts = Lasts::of(moves.len());
         for way in ways {
             if way.least > limit {
                 break;
             }
-            let Some(found) = self.shared(moves, &way.cuts) else {
+            let Some(found) = self.shared(moves, &way.cuts, &mut lasts) else {
                 continue;
             };
             let better = best
@@ -219,21 +249,19 @@ impl<'a> Flank<'a> {
 
     /// What these sections cost at the least, whatever their rows: with the length of the flank shared out in parts of
     /// rows. A section of one rate costs `sum e^2 / a` with `a` in proportion to the stitches taken on the straight
-    /// part; where its places may differ in length it costs no less than `(sum e)^2` over its length (Cauchy).
+    /// part; moves whose places may differ in length cost no less than `(sum e)^2` over their length (Cauchy).
     fn least(&self, moves: &[Taken], cuts: &Cuts) -> f64 {
         let words = WEIGHTS.section * (cuts.len() as f64 - 1.0) * self.share();
         if !self.even {
             return words;
         }
         let all = taken(moves, moves.len());
-        let edges = cuts.iter().map(|cut| {
-            // What is left takes a row a stitch at the least.
-            let ends = self.sites.saturating_sub(all - taken(moves, cut.1));
-            if ends <= self.straight {
-                asked(moves, *cut)
-            } else {
-                sums(moves, *cut).2
-            }
+        // What is left takes a row a stitch at the least: these moves lie on the straight part, whatever the rows.
+        let straight = (self.straight + all).saturating_sub(self.sites);
+        let straight = moves.partition_point(|m| m.before + m.take <= straight);
+        let edges = cuts.iter().map(|(from, to)| {
+            let (last, first) = (straight.min(*to), straight.max(*from));
+            asked(moves, (*from, last)) + sums(moves, (first, *to)).2
         });
         let edges: f64 = edges.sum();
         let whole = sums(moves, (0, moves.len())).2;
@@ -276,11 +304,11 @@ impl<'a> Flank<'a> {
     }
 
     /// The rows shared out to these sections until no row is better placed elsewhere.
-    fn shared(&self, moves: &[Taken], cuts: &Cuts) -> Option<PickUp> {
+    fn shared(&self, moves: &[Taken], cuts: &Cuts, lasts: &mut Lasts) -> Option<PickUp> {
         let mut rows = self.first_rows(moves, cuts)?;
-        let mut cost = self.cost(moves, cuts, &rows);
+        let mut cost = self.cost((moves, cuts), &rows, lasts);
         if cuts.len() > 1 {
-            while let Some((better, then)) = self.better(moves, cuts, &rows, cost) {
+            while let Some((better, then)) = self.better((moves, cuts), &rows, cost, lasts) {
                 (cost, rows) = (better, then);
             }
         }
@@ -370,10 +398,10 @@ impl<'a> Flank<'a> {
     /// The best change of one row from one section to another, if any is better.
     fn better(
         &self,
-        moves: &[Taken],
-        cuts: &Cuts,
+        (moves, cuts): (&[Taken], &Cuts),
         rows: &[u32],
         cost: f64,
+        lasts: &mut Lasts,
     ) -> Option<(f64, Vec<u32>)> {
         let mut best: Option<(f64, Vec<u32>)> = None;
         for from in 0..rows.len() {
@@ -391,7 +419,7 @@ impl<'a> Flank<'a> {
                 if !(within(from) && within(to)) {
                     continue;
                 }
-                let then = self.cost(moves, cuts, &other);
+                let then = self.cost((moves, cuts), &other, lasts);
                 if then < best.as_ref().map_or(cost, |best| best.0) - 1e-12 {
                     best = Some((then, other));
                 }
@@ -401,7 +429,7 @@ impl<'a> Flank<'a> {
     }
 
     /// What strain, holes and sections of this pick-up cost.
-    fn cost(&self, moves: &[Taken], cuts: &Cuts, rows: &[u32]) -> f64 {
+    fn cost(&self, (moves, cuts): (&[Taken], &Cuts), rows: &[u32], lasts: &mut Lasts) -> f64 {
         let (mut top, mut strain_cm, mut beyond) = (0.0, 0.0, 0.0);
         for (cut, rows) in cuts.iter().zip(rows) {
             let stitches = taken(moves, cut.1) - taken(moves, cut.0);
@@ -410,6 +438,8 @@ impl<'a> Flank<'a> {
             let straight = self.even && top + f64::from(*rows) <= f64::from(self.straight);
             strain_cm += if straight {
                 self.straight_strain_cm(sums(moves, *cut), gap)
+            } else if cut.1 == moves.len() {
+                lasts.strain_cm(cut.0, *rows, || self.strain_cm(section, top, gap))
             } else {
                 self.strain_cm(section, top, gap)
             };

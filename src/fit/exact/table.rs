@@ -107,66 +107,64 @@ impl Table {
     }
 
     fn fill(&mut self, frame: &Frame<'_>, pair: usize) {
-        let costs: Vec<f64> = (0..self.kinds * self.nets)
-            .map(|i| move_cost(frame, self.touches, pair + 1, i / self.nets, i % self.nets))
-            .collect();
         let Some(band) = self.bands.get(pair - 1).copied() else {
             return;
         };
         for net in band.nets() {
-            for drops in 0..self.drops {
-                self.fill_state(frame, &costs, (pair, net, drops));
+            for (i, kind) in frame.kinds.iter().enumerate() {
+                let then = net + kind.widens;
+                if then < self.nets {
+                    let cost = move_cost(frame, self.touches, pair + 1, i, then);
+                    for drops in 0..self.drops {
+                        self.fill_move(frame, (pair, net, drops), i, cost);
+                    }
+                }
             }
         }
     }
 
-    fn fill_state(
+    /// Where a flank stands so, with a move of this kind next that costs so much.
+    fn fill_move(
         &mut self,
         frame: &Frame<'_>,
-        costs: &[f64],
         (pair, net, drops): (usize, usize, usize),
+        i: usize,
+        cost: f64,
     ) {
-        let Some(here) = self.place(pair, net, drops) else {
+        let kind = &frame.kinds[i];
+        let here = self.place(pair, net, drops);
+        let Some((here, drops)) = here.zip(frame.drops_after(drops, kind.moved)) else {
             return;
         };
         let last = pair + 1 == frame.pairs;
-        for (i, kind) in frame.kinds.iter().enumerate() {
-            let then = net + kind.widens;
-            let Some(cost) = costs.get(i * self.nets + then).filter(|_| then < self.nets) else {
-                continue;
+        let state = State {
+            pair: pair + 1,
+            net: net + kind.widens,
+            drops,
+            kind: i,
+        };
+        for runs in 0..self.runs {
+            let (rest, alone) = if last {
+                let end = self.end(frame, state);
+                (end, end + WEIGHTS.lone_move)
+            } else {
+                (self.to_go(state, runs), self.to_go_alone(state, runs))
             };
-            let Some(drops) = frame.drops_after(drops, kind.moved) else {
-                continue;
-            };
-            let state = State {
-                pair: pair + 1,
-                net: then,
-                drops,
-                kind: i,
-            };
-            for runs in 0..self.runs {
-                let (rest, alone) = if last {
-                    let end = self.end(frame, state);
-                    (end, end + WEIGHTS.lone_move)
-                } else {
-                    (self.to_go(state, runs), self.to_go_alone(state, runs))
-                };
-                let stay = (here * self.kinds + i) * self.runs + runs;
-                self.stay[stay] = cost + rest;
-                let begun = cost + alone;
-                if self.chain {
-                    if i > 0 {
-                        let place = here * self.kinds + i - 1;
-                        self.change[place] = begun;
-                    } else if pair == 1 {
-                        // The first run of a chain begins the flank.
-                        let place = here * self.kinds + self.kinds - 1;
-                        self.change[place] = begun;
-                    }
-                } else if runs + 1 < self.runs {
-                    let place = here * self.runs + runs + 1;
-                    self.change[place] = lesser(self.change[place], begun);
+            let stay = (here * self.kinds + i) * self.runs + runs;
+            self.stay[stay] = cost + rest;
+            let begun = cost + alone;
+            if self.chain {
+                if i > 0 {
+                    let place = here * self.kinds + i - 1;
+                    self.change[place] = begun;
+                } else if pair == 1 {
+                    // The first run of a chain begins the flank.
+                    let place = here * self.kinds + self.kinds - 1;
+                    self.change[place] = begun;
                 }
+            } else if runs + 1 < self.runs {
+                let place = here * self.runs + runs + 1;
+                self.change[place] = lesser(self.change[place], begun);
             }
         }
     }
@@ -349,13 +347,11 @@ impl Through {
         &self.table
     }
 
-    /// The least of all beginnings that come to these stitches and decreases and go on to this state.
-    pub(super) fn so_far(&self, frame: &Frame<'_>, net: usize, drops: usize, then: State) -> f64 {
-        let here = self.table.place(then.pair - 1, net, drops);
-        let so_far = here.and_then(|here| self.so_far.get(here));
-        so_far.map_or(f64::INFINITY, |so_far| {
-            so_far + move_cost(frame, self.table.touches, then.pair, then.kind, then.net)
-        })
+    /// The least of all beginnings that come to these stitches and decreases after a pair.
+    pub(super) fn so_far(&self, pair: usize, net: usize, drops: usize) -> f64 {
+        let here = self.table.place(pair, net, drops);
+        let so_far = here.and_then(|here| self.so_far.get(here).copied());
+        so_far.unwrap_or(f64::INFINITY)
     }
 
     /// What comes after a state at the least.

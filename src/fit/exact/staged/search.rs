@@ -26,6 +26,15 @@ struct Node {
     made: Option<usize>,
 }
 
+/// What is open, every move made, and room to work a node out in.
+#[derive(Debug)]
+struct Open {
+    made: Vec<(Option<usize>, usize)>,
+    nodes: Frontier<Node>,
+    rest: Hidden,
+    hidden: Hidden,
+}
+
 /// One frame and its table.
 #[derive(Debug)]
 pub(super) struct Proof<'p, 'a> {
@@ -38,11 +47,16 @@ impl Proof<'_, '_> {
     /// Offers every cap with at most so many runs that is better than what is known; what was not looked
     /// at costs no less than what it returns.
     pub(super) fn run(&self, runs: usize, best: &mut Best) -> f64 {
-        let mut made: Vec<(Option<usize>, usize)> = Vec::new();
-        let mut open = Frontier::new();
+        let first = self.table.first();
+        let mut open = Open {
+            made: Vec::new(),
+            nodes: Frontier::new(),
+            rest: first.clone(),
+            hidden: first.clone(),
+        };
         let start = Node {
             cost: self.table.begins(self.frame),
-            hidden: self.table.first(),
+            hidden: first,
             state: State {
                 pair: 1,
                 net: 0,
@@ -54,9 +68,9 @@ impl Proof<'_, '_> {
             made: None,
         };
         for kind in 0..self.frame.kinds.len() {
-            self.add(&start, kind, f64::INFINITY, &mut made, &mut open);
+            self.add(&start, kind, f64::INFINITY, &mut open);
         }
-        while let Some((bound, node)) = open.pop() {
+        while let Some((bound, node)) = open.nodes.pop() {
             if bound + ROUNDING >= best.limit(runs) {
                 break;
             }
@@ -65,25 +79,23 @@ impl Proof<'_, '_> {
             }
             best.works(NODE);
             if node.state.pair == self.frame.pairs {
-                try_moves(self.frame, self.flanks, &self.moves(&made, &node), best);
+                try_moves(
+                    self.frame,
+                    self.flanks,
+                    &moves(self.frame, &open.made, &node),
+                    best,
+                );
                 continue;
             }
             for kind in 0..self.frame.kinds.len() {
-                self.add(&node, kind, best.limit(runs), &mut made, &mut open);
+                self.add(&node, kind, best.limit(runs), &mut open);
             }
         }
         f64::INFINITY
     }
 
     /// Adds the beginning that is one move longer, if what it leads to can be good enough.
-    fn add(
-        &self,
-        node: &Node,
-        kind: usize,
-        limit: f64,
-        made: &mut Vec<(Option<usize>, usize)>,
-        open: &mut Frontier<Node>,
-    ) {
+    fn add(&self, node: &Node, kind: usize, limit: f64, open: &mut Open) {
         let frame = self.frame;
         let first = node.made.is_none();
         let begins = first || kind != node.state.kind;
@@ -109,37 +121,36 @@ impl Proof<'_, '_> {
             0.0
         };
         let cost = node.cost + lone + shaping_cost(frame, self.table.touches, state);
-        let mut rest = vec![f64::INFINITY; node.hidden.len()];
-        self.table.after(frame, state, runs, begins, &mut rest);
+        self.table.after(frame, state, runs, begins, &mut open.rest);
         let so_far = drops_known(frame, node.state.drops, node.state.pair);
         let ends = self.table.rates.may_end_straight(node.state.net, so_far);
-        let mut hidden = vec![f64::INFINITY; node.hidden.len()];
         let may_begin = !first && (begins || ends);
-        self.table.forth(kind, &node.hidden, &mut hidden, may_begin);
-        let bound = cost + least(&hidden, &rest);
+        self.table
+            .forth(kind, &node.hidden, &mut open.hidden, may_begin);
+        let bound = cost + least(&open.hidden, &open.rest);
         if bound + ROUNDING >= limit || bound.is_infinite() {
             return;
         }
-        made.push((node.made, kind));
+        open.made.push((node.made, kind));
         let next = Node {
             cost,
-            hidden,
+            hidden: open.hidden.clone(),
             state,
             alone: begins,
             runs,
-            made: Some(made.len() - 1),
+            made: Some(open.made.len() - 1),
         };
-        open.push(bound, state.pair, next);
+        open.nodes.push(bound, state.pair, next);
     }
+}
 
-    fn moves(&self, made: &[(Option<usize>, usize)], node: &Node) -> Vec<Move> {
-        let mut moves: Vec<Move> = Vec::with_capacity(self.frame.pairs);
-        let mut at = node.made;
-        while let Some((before, kind)) = at.and_then(|at| made.get(at).copied()) {
-            moves.push(self.frame.kinds[kind].moved);
-            at = before;
-        }
-        moves.reverse();
-        moves
+fn moves(frame: &Frame<'_>, made: &[(Option<usize>, usize)], node: &Node) -> Vec<Move> {
+    let mut moves: Vec<Move> = Vec::with_capacity(frame.pairs);
+    let mut at = node.made;
+    while let Some((before, kind)) = at.and_then(|at| made.get(at).copied()) {
+        moves.push(frame.kinds[kind].moved);
+        at = before;
     }
+    moves.reverse();
+    moves
 }

@@ -121,8 +121,9 @@ impl StagedTable {
             drops: after,
             kind,
         };
-        let so_far = through.so_far(frame, net, drops, state);
         let cost = shaping_cost(frame, self.touches, state);
+        // The cheaper table has the same tangents.
+        let so_far = through.so_far(pair, net, drops) + (moved.strain + cost);
         let ends_straight = self
             .rates
             .may_end_straight(net, drops_known(frame, drops, pair));
