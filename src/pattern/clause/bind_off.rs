@@ -121,10 +121,10 @@ impl Parser<'_> {
         }
         self.eat(Term::Remaining);
         self.eat(Term::Stitch);
-        // A sentence of its own at the very end: `bind off 52 sts`.
+        // At the very end, without an edge or a row: `bind off 52 sts`, `..., bind off 52 sts`.
         let ahead = self.lexemes.get(self.at..).unwrap_or_default();
         let end = ahead.iter().all(|l| l.term == Term::Stop);
-        let alone = from == self.sentence_at && !self.steps.is_empty() && self.depth == 0;
+        let alone = !self.steps.is_empty() && self.depth == 0;
         rest |= count.is_some() && end && alone && !self.for_some_sizes();
         // `on next RS row`.
         let next = self.attempt(|p| {

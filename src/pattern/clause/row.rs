@@ -41,9 +41,14 @@ impl Parser<'_> {
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
         let dec_row =
             matches!(self.lexemes.get(from), Some(l) if matches!(l.term, Term::Dec | Term::Inc));
-        if let (Labels::One(Label::Next(_)), Some(side), false) = (&label, side, dec_row) {
-            // `next RS row`: a plain row may lie before it.
-            self.push(Action::Reach(side), from);
+        let mut of_side = None;
+        if let (Labels::One(Label::Next(count)), Some(side), false) = (&label, side, dec_row) {
+            if *count == Num::Fixed(1) {
+                // `next RS row`: a plain row may lie before it.
+                self.push(Action::Reach(side), from);
+            } else {
+                of_side = Some((*count, side));
+            }
         }
         let side = self.side_beside(side)?;
         let _ = self.attempt(Self::row_kind);
@@ -74,9 +79,9 @@ impl Parser<'_> {
         }
         let in_pattern = in_pattern.or_else(|| self.said_plain(colon));
         let body = self.attempt(|p| p.body(true)).or(in_pattern);
+        let body = body.or_else(|| self.attempt(Self::repeats_row));
         if body.is_none() && colon && self.is(0, &[Term::Rep]) {
-            self.told_by_repeat(&label, from);
-            return Some(());
+            return self.told_by_repeat(&label, of_side, from);
         }
         if body.is_none()
             && and_every.is_none()
@@ -103,7 +108,21 @@ impl Parser<'_> {
             self.told_late(from);
         }
         let body = body.unwrap_or_default();
+        if let Some((count, side)) = of_side {
+            self.push_of_side(count, side, &body, from);
+            return Some(());
+        }
         self.push_labelled(label, and_every.is_some(), side, &body, from)
+    }
+
+    /// `Next 3 RS rows: dec 1 st each end`: so many rows of that side, one plain row before each but the first.
+    fn push_of_side(&mut self, count: Num, side: Side, body: &RowBody, from: usize) {
+        let before = self.steps.len();
+        self.push(Action::Reach(side), from);
+        self.push_row(Label::Next(Num::Fixed(1)), Some(side), body.clone(), from);
+        let steps = self.steps.split_off(before);
+        let extent = Extent::Times(count);
+        self.push(Action::Group { steps, extent }, from);
     }
 
     fn push_labelled(
@@ -221,11 +240,37 @@ impl Parser<'_> {
         Some(())
     }
 
-    /// `Row 5: Rep row 3` is told by the repeat.
-    fn told_by_repeat(&mut self, label: &Labels, from: usize) {
-        if let Labels::One(Label::Numbered(first, last)) = *label {
-            let _ = self.attempt(|p| p.repeated_as(first, last, from));
+    /// `Next row: rep dec row`.
+    fn repeats_row(&mut self) -> Option<RowBody> {
+        self.need(Term::Rep)?;
+        self.eat_any(&[Term::Dec, Term::Inc])?;
+        self.need(Term::Row)?;
+        self.clause_ends().then(|| RowBody {
+            again: true,
+            ..RowBody::default()
+        })
+    }
+
+    /// `Row 5: Rep row 3`, `Next 4 rows: rep rows 1 and 2` is told by the repeat.
+    fn told_by_repeat(
+        &mut self,
+        label: &Labels,
+        of_side: Option<(Num, Side)>,
+        from: usize,
+    ) -> Option<()> {
+        match *label {
+            Labels::One(Label::Numbered(first, last)) => {
+                let _ = self.attempt(|p| p.repeated_as(first, last, from));
+            }
+            // Rows of one side cannot be a repeat of rows.
+            Labels::One(Label::Next(_)) if of_side.is_some() => return None,
+            Labels::One(Label::Next(count)) => {
+                let rows = self.program_number(count)?;
+                let _ = self.attempt(|p| p.repeated_over(rows, from));
+            }
+            Labels::One(_) | Labels::Listed(_) => {}
         }
+        Some(())
     }
 
     /// `Rows 3-6: rep rows 1 and 2`: as often as the rows hold; `twice` must come to as many rows.
@@ -233,16 +278,24 @@ impl Parser<'_> {
         let label = Label::Numbered(first, first.checked_sub(1)?);
         let (side, body) = (None, RowBody::default());
         self.push(Action::Row { label, side, body }, from);
+        self.repeated_over(last - first + 1, from)
+    }
+
+    /// A repeat that works so many rows.
+    fn repeated_over(&mut self, rows: u32, from: usize) -> Option<()> {
         self.repeat()?;
-        let rows = last - first + 1;
-        let bare = self.is_before(&[Term::Row, Term::Number]) && self.clause_ends();
-        if let Some(Action::Repeat {
-            what: Repeated::Labels(told, end),
-            extent,
-            ..
-        }) = self.steps.last_mut().map(|s| &mut s.action)
-            && bare
-            && let of @ 1.. = *end + 1 - *told
+        let bare = self.is_before(&[Term::Row, Term::Number]);
+        let what = match self.steps.last().map(|s| &s.action) {
+            Some(Action::Repeat { what, .. }) if bare && self.clause_ends() => Some(*what),
+            _ => None,
+        };
+        let of = match what {
+            Some(Repeated::Labels(told, end)) => (end + 1).checked_sub(told),
+            Some(Repeated::LastRows(number)) => self.program_number(number),
+            _ => None,
+        };
+        if let Some(Action::Repeat { extent, .. }) = self.steps.last_mut().map(|s| &mut s.action)
+            && let Some(of @ 1..) = of
             && rows.is_multiple_of(of)
         {
             *extent = Extent::Times(Num::Fixed(rows / of));
@@ -428,7 +481,9 @@ impl Parser<'_> {
     fn next_named(&mut self) -> Option<Named> {
         self.eat_any(&[Term::Next, Term::Following])?;
         let count = self.amount_or(1);
-        let side = self.attempt(Self::side);
+        let side = self
+            .attempt(Self::side)
+            .or_else(|| self.knit_or_purl_rows());
         self.need(Term::Row)?;
         let verbs = &[
             Term::Colon,
@@ -449,6 +504,17 @@ impl Parser<'_> {
         (self.is(0, verbs) || comma || bracket || plain || self.is(0, &[Term::Dash]))
             .then_some(())?;
         Some((Labels::One(Label::Next(count)), side))
+    }
+
+    /// `next 3 knit rows`: knit rows are right-side rows.
+    fn knit_or_purl_rows(&mut self) -> Option<Side> {
+        let side = match self.term(0)? {
+            Term::Knit => Side::Rs,
+            Term::Purl => Side::Ws,
+            _ => return None,
+        };
+        self.is(1, &[Term::Row]).then(|| self.at += 1)?;
+        Some(side)
     }
 
     /// `Dec row (RS):`, `Decrease row -`.

@@ -89,6 +89,7 @@ impl Reader<'_> {
     fn step(&mut self, token: Token) {
         match token.kind {
             Kind::Space { lines } => {
+                self.turned(token.span);
                 self.at += 1;
                 self.spaced = true;
                 self.lines = self.lines.max(lines);
@@ -100,6 +101,23 @@ impl Reader<'_> {
             Kind::Digits | Kind::Fraction(_) => self.number(token),
             Kind::Word => self.word(token),
             Kind::Mark(mark) => self.mark(mark, token.span),
+        }
+    }
+
+    /// A sign that turns the direction of writing: what is seen then is not what is read.
+    fn turned(&mut self, span: Span) {
+        let turns = |c: char| matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+        let found = self.slice(span).char_indices().find(|&(_, c)| turns(c));
+        if let Some((at, sign)) = found {
+            let from = span.from + at;
+            let span = Span::new(from, from + sign.len_utf8());
+            let message = format!(
+                "an invisible sign ({}) turns the direction of writing here: what an editor shows may not be what is read; \
+                 take it out",
+                sign.escape_unicode()
+            );
+            let found = Diagnostic::new(&codes::NOT_UNDERSTOOD, message).at(span);
+            self.diagnostics.push(found);
         }
     }
 
