@@ -230,7 +230,7 @@ fn too_short(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Dia
     let units = problem.units;
     let message = format!(
         "The armhole is {} too short for this arm {}: it gives one side of the cap {}, and straight from the top to the underarm there are {}.",
-        units.show(by),
+        by_how_much(units, by),
         at_what_depth(problem),
         units.show(problem.edge()),
         units.show(problem.edge() + by),
@@ -247,11 +247,19 @@ fn too_short(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Dia
     )
 }
 
+/// What a tenth would round to nothing is not told as nothing.
+fn by_how_much(units: Units, by: Length) -> String {
+    if units.number(by) < 0.05 {
+        return "a hair".to_owned();
+    }
+    units.show(by)
+}
+
 fn too_long(problem: &OutlineProblem<'_>, counts: CapCounts, by: Length) -> Diagnostic {
     let units = problem.units;
     let message = format!(
         "The armhole is {} too long for this arm {}: it gives one side of the cap {}, and the longest edge this shape can be bent to is {}.",
-        units.show(by),
+        by_how_much(units, by),
         at_what_depth(problem),
         units.show(problem.edge()),
         units.show(problem.edge() - by),
@@ -297,10 +305,12 @@ fn depth_cure(problem: &OutlineProblem<'_>) -> Option<String> {
             ..free.clone()
         })
     });
-    Some(format!(
-        "make the cap {} deep",
-        problem.units.show(good.next()?)
-    ))
+    let depth = problem.units.show(good.next()?);
+    let beside = match problem.wishes.keep {
+        Keep::Depth => " (adapt.depth) and leave adapt.keep out",
+        _ => "",
+    };
+    Some(format!("make the cap {depth} deep{beside}"))
 }
 
 /// Said where none of the cures that were tried helps.

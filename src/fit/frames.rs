@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use super::pickup::crown_rows;
 use super::plan::Crown;
-use super::problem::Problem;
+use super::problem::{Live, Problem};
 use crate::measure::{Rows, Stitches, nearest_whole};
 
 /// The crown may differ from the width of the first turn pair by so many stitches.
@@ -27,17 +27,28 @@ pub(crate) struct Choice {
     pub(crate) ends: Vec<(u32, i32)>,
 }
 
-/// Stitches of the upper arm: the count nearest to the width wanted that the repeat allows.
+/// Stitches of the upper arm: the count nearest to the width wanted that the repeat allows, and the parity.
 pub(crate) fn upper_arm_stitches(problem: &Problem<'_>) -> Stitches {
     let wanted = problem.upper_arm / problem.tube_gauge.stitch_width();
     // The larger count wins a tie.
     let off = |count: &u32| steady((f64::from(*count) - wanted).abs());
     let near = |count: &u32| off(count) <= f64::from(2 * problem.repeat.multiple.max(1)) + 1.0;
     let counts = 1..=nearest_whole(wanted) + 2 * problem.repeat.multiple.max(1) + 1;
-    let count = counts
-        .filter(|count| near(count) && problem.repeat.allows(Stitches(*count)))
-        .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)));
+    let counts = counts.filter(|count| near(count) && problem.repeat.allows(Stitches(*count)));
+    let nearest = |a: &u32, b: &u32| off(a).total_cmp(&off(b)).then(b.cmp(a));
+    // Where the repeat allows none of that parity there is no cap, and it is said why.
+    let even = counts.clone().filter(|count| halves(problem, *count));
+    let count = even.min_by(nearest).or_else(|| counts.min_by(nearest));
     Stitches(count.unwrap_or_else(|| nearest_whole(wanted)))
+}
+
+/// True when so many stitches can be what two flanks alike have added: with crown and base given and nothing made at the
+/// join, only every other count can.
+fn halves(problem: &Problem<'_>, upper_arm: u32) -> bool {
+    let free = !problem.wishes.plain_join || problem.wishes.base_tolerance.count() > 0;
+    let base = problem.front.underarm() + problem.back.underarm();
+    let odd = |live: Live| (live.stitches + base).count() % 2 != upper_arm % 2;
+    free || !problem.live.is_some_and(odd)
 }
 
 /// Rounded, so that a tie is a tie whatever the last bit says.

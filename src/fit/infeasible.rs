@@ -47,6 +47,9 @@ pub(super) fn explain(problem: &Problem<'_>, stop: &Stop) -> Diagnostic {
 
 fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
     let base = problem.front.underarm() + problem.back.underarm();
+    if let Some(found) = odd_left(problem, base) {
+        return found;
+    }
     let message = match problem.live {
         Some(live) => format!(
             "The crown's {} and the base's {base} leave nothing of the upper arm's {} for the flanks.",
@@ -66,6 +69,18 @@ fn crown_too_wide(problem: &Problem<'_>) -> Diagnostic {
         );
     }
     found
+}
+
+/// Two flanks alike add an even number; with nothing made at the join, an odd one cannot be had.
+fn odd_left(problem: &Problem<'_>, base: Stitches) -> Option<Diagnostic> {
+    let live = problem.live.filter(|_| problem.wishes.plain_join)?;
+    let crown = live.stitches + live.extra_each_side + live.extra_each_side;
+    let upper_arm = upper_arm_stitches(problem);
+    let left = upper_arm.checked_sub(crown + base)?;
+    let message = format!(
+        "The crown's {crown} and the base's {base} leave {left} of the upper arm's {upper_arm} for two flanks that are alike, an odd number, and a plain join makes none."
+    );
+    (left.count() % 2 == 1).then(|| Diagnostic::new(&CROWN_TOO_WIDE, message))
 }
 
 /// A top as wide as this share of the upper arm has no curve below it.

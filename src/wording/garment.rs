@@ -203,11 +203,23 @@ pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
         sts(repeat.multiple),
         repeats + 1
     )];
-    if repeat.plus > 0 {
+    let which = |place: &str, n: u32| match n {
+        0 => None,
+        1 => Some(format!("the {place} st")),
+        _ => Some(format!("the {place} {}", sts(n))),
+    };
+    let after = repeat.plus.saturating_sub(before);
+    let outside = [which("first", before), which("last", after)];
+    let outside: Vec<String> = outside.into_iter().flatten().collect();
+    if !outside.is_empty() {
+        let stand = if before + after == 1 {
+            "stands"
+        } else {
+            "stand"
+        };
         lines.push(format!(
-            "In rounds the first {} and the last {} stand outside the repeats.",
-            sts(before),
-            sts(repeat.plus - before)
+            "In rounds {} {stand} outside the repeats.",
+            outside.join(" and ")
         ));
     }
     lines

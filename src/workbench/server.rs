@@ -47,6 +47,9 @@ const PATIENCE: Duration = Duration::from_secs(10);
 /// A client that takes nothing of its answer for so long is dropped.
 const UNREAD: Duration = Duration::from_secs(10);
 
+/// Who waits longer for a turn is told so: well before the connection is closed.
+const MOST_WAIT: Duration = Duration::from_secs(90);
+
 /// A connection is closed after this, once its answer is out.
 const CONNECTION_AGE: Duration = Duration::from_mins(2);
 
@@ -240,8 +243,11 @@ async fn work(
     } else {
         &shared.at_work
     };
-    let Ok(place) = Arc::clone(lane).acquire_owned().await else {
-        return nothing_here();
+    let Ok(Ok(place)) = timeout(MOST_WAIT, Arc::clone(lane).acquire_owned()).await else {
+        return sentence(
+            StatusCode::SERVICE_UNAVAILABLE,
+            "Too much is being worked on; ask again in a minute.",
+        );
     };
     let begun = Instant::now();
     let stop = Stop::flag();

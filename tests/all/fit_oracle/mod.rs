@@ -129,10 +129,16 @@ pub fn upper_arm(problem: &Problem<'_>) -> u32 {
         let n = f64::from(*n) - f64::from(problem.repeat.plus);
         n > 0.0 && n % f64::from(problem.repeat.multiple) == 0.0
     });
+    // Crown and base of a saddle are given: what is left for two flanks alike is even.
+    let given = problem.live.map(|live| {
+        live.stitches.count() + problem.front.underarm().count() + problem.back.underarm().count()
+    });
+    let fixed = problem.wishes.plain_join && problem.wishes.base_tolerance.count() == 0;
+    let even = |n: &u32| !fixed || given.is_none_or(|given| (n + given) % 2 == 0);
     let off = |n: &u32| without_noise((f64::from(*n) - wanted).abs());
-    allowed
-        .min_by(|a, b| off(a).total_cmp(&off(b)).then(b.cmp(a)))
-        .unwrap()
+    let nearest = |a: &u32, b: &u32| off(a).total_cmp(&off(b)).then(b.cmp(a));
+    let best = allowed.clone().filter(even).min_by(nearest);
+    best.or_else(|| allowed.min_by(nearest)).unwrap()
 }
 
 /// Stitches made at the join so that the tube is as wide as the cap.
