@@ -15,6 +15,7 @@ mod attacks_unclear;
 mod printed;
 mod printed_more;
 mod printed_sets;
+mod translated;
 
 pub(crate) use attacks::{ATTACKS, ATTACKS_BODY};
 pub(crate) use attacks_manners::{ATTACKS_MANNERS, ATTACKS_MANNERS_BODY};
@@ -26,6 +27,7 @@ pub(crate) use attacks_unclear::ATTACKS_UNCLEAR;
 pub(crate) use printed::PRINTED;
 pub(crate) use printed_more::{PRINTED_MORE, REFUSED_MORE};
 pub(crate) use printed_sets::{PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, REFUSED};
+pub(crate) use translated::{TRANSLATED, TRANSLATED_REFUSED};
 
 /// The template's number, the stitches before it, the lines, and the rows they stand for:
 /// `b3` three bound off at the beginning, `d` one decreased at each end, `<` at the beginning, `>`
