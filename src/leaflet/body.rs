@@ -5,7 +5,9 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::cap_lines::lines_of;
-use super::lists::{UNIT, regex};
+use super::cuff::{EVENLY_OTHERWISE, evenly_otherwise};
+use super::lengths::lengths;
+use super::lists::{UNIT, fall, fits, regex};
 use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping};
 use super::sleeve::counted;
 use super::{Evidence, Fact, Flow};
@@ -20,6 +22,8 @@ pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {
 struct Armhole {
     stitches: Option<(Vec<f64>, usize, usize)>,
     lines: String,
+    /// Where its piece begins.
+    begins: usize,
     from: usize,
     to: usize,
 }
@@ -99,6 +103,9 @@ fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact>
                     .push(flow.evidence(at, sentence_end(flow, at, armhole.from)));
                 fact.doubt("Stitches are increased or decreased after this count, and none is printed after that.");
             }
+            if evenly_otherwise(flow, armhole.begins, armhole.from) {
+                fact.doubt(EVENLY_OTHERWISE);
+            }
             fact
         }
         None => Fact::missing(&key, "No count of stitches stands before the armhole."),
@@ -108,6 +115,13 @@ fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact>
         armhole.lines.clone(),
         vec![flow.evidence(armhole.from, armhole.to)],
     );
+    let measured = lengths(flow, armhole.from, armhole.to, sizes);
+    if measured
+        .iter()
+        .any(|length| fits(&length.values, sizes) && fall(&length.values))
+    {
+        lines.doubt("A length in them is shorter for a larger size.");
+    }
     if needs_length(&armhole.lines) {
         lines.doubt("They say no length or count of rows up to the shoulder.");
     }
@@ -125,6 +139,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
     Some(Armhole {
         stitches: last_count(flow, section.from, from),
         lines,
+        begins: section.from,
         from,
         to,
     })
@@ -180,11 +195,21 @@ fn is_unlike(flow: &Flow, section: &Section) -> bool {
         LazyLock::new(|| regex(r"(?i)\b(?:as|like)\b[^.]{0,30}\bback\b[^.]*"));
     static BUT: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:but|except\w*|only|instead)\b[^.]*\b(?:armholes?|underarms?|sides?|dec\w*|cast|bind)\b|\b(?:casting|binding) off|\bdecreasing",
+            r"(?i)\b(?:but|except\w*|only|instead|working)\b[^.]*\b(?:armholes?|underarms?|sides?|dec\w*|cast|bind)\b|\b(?:more|fewer|less) (?:times|sts|stitch\w*|rows)\b|\btimes more\b|\b(?:casting|binding) off|\bdecreasing",
         )
     });
     static NECK: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bneck|\bcent(?:re|er)"));
+    static OWN: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:cast|bind) off\s+\d[^.]*\bnext 2 rows"));
+    static PART: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:neck|shoulders?|cent(?:re|er))\b"));
     let text = flow.get(section.from, section.to);
+    let body = PART
+        .find(text)
+        .map_or(text, |part| text.get(..part.start()).unwrap_or(text));
+    if OWN.is_match(body) {
+        return true;
+    }
     SENDS
         .find_iter(text)
         .any(|sentence| BUT.is_match(sentence.as_str()) && !NECK.is_match(sentence.as_str()))

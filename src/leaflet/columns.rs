@@ -19,23 +19,47 @@ const ROWS_KNOWN: usize = 2;
 /// Columns in a page's width at the most.
 const DEPTH: usize = 3;
 
-/// The lines of all pages.
-pub(super) fn pages(pages: Vec<Vec<Letter>>) -> Vec<Vec<String>> {
+/// Letters that are looked at for gutters, each once for every place where a right column might begin: a second of work. The
+/// longest pattern has 200 pages, each with some ten such places for three thousand letters, looked at six times.
+const MOST_LOOKS: usize = 200_000_000;
+
+/// The lines of all pages; none where the letters begin at more places than columns can.
+pub(super) fn pages(pages: Vec<Vec<Letter>>) -> Option<Vec<Vec<String>>> {
+    within(pages, MOST_LOOKS)
+}
+
+fn within(pages: Vec<Vec<Letter>>, mut looks: usize) -> Option<Vec<Vec<String>>> {
     let pages: Vec<Vec<Letter>> = pages.into_iter().map(usable).collect();
     let mut known = Vec::new();
     for page in &pages {
         let mut lines = Vec::new();
         let em = usual_em(page);
-        set_out(page.clone(), em, &[], DEPTH, &mut lines, &mut known);
+        set_out(
+            page.clone(),
+            em,
+            &[],
+            DEPTH,
+            (&mut lines, &mut known, &mut looks),
+        )?;
     }
     let out = pages.into_iter().map(|page| {
         let mut lines = Vec::new();
         let em = usual_em(&page);
-        set_out(page, em, &known, DEPTH, &mut lines, &mut Vec::new());
-        lines
+        let mut found = Vec::new();
+        set_out(
+            page,
+            em,
+            &known,
+            DEPTH,
+            (&mut lines, &mut found, &mut looks),
+        )?;
+        Some(lines)
     });
     out.collect()
 }
+
+/// What a page is set out into: its lines, the gutters found, and the looks that are left.
+type Out<'a> = (&'a mut Vec<String>, &'a mut Vec<f64>, &'a mut usize);
 
 fn usable(mut letters: Vec<Letter>) -> Vec<Letter> {
     letters.retain(|letter| letter.x.is_finite() && letter.y.is_finite() && letter.em > 0.5);
@@ -48,16 +72,24 @@ fn set_out(
     em: f64,
     known: &[f64],
     depth: usize,
-    out: &mut Vec<String>,
-    found: &mut Vec<f64>,
-) {
+    (out, found, looks): Out<'_>,
+) -> Option<()> {
     let rows = rows(letters, em);
-    let best = (depth > 1).then(|| gutter(&rows, em, known)).flatten();
+    let best = if depth > 1 {
+        gutter(&rows, em, known, looks)?
+    } else {
+        None
+    };
     let Some((gutter, bands)) = best else {
         out.extend(lines(&rows, em));
-        return;
+        return Some(());
     };
-    found.push(gutter);
+    if !found
+        .iter()
+        .any(|&one| (one - gutter).abs() <= ALIGNED * em)
+    {
+        found.push(gutter);
+    }
     let mut at = 0;
     for (from, to) in bands {
         add(out, lines(rows.get(at..from).unwrap_or_default(), em));
@@ -67,12 +99,13 @@ fn set_out(
             letters.partition(|letter| letter.x < gutter - ALIGNED * em);
         for side in [left, right] {
             let mut column = Vec::new();
-            set_out(side, em, known, depth - 1, &mut column, found);
+            set_out(side, em, known, depth - 1, (&mut column, found, looks))?;
             add(out, column);
         }
         at = to;
     }
     add(out, lines(rows.get(at..).unwrap_or_default(), em));
+    Some(())
 }
 
 /// A column begins at its margin.
@@ -90,8 +123,19 @@ fn add(out: &mut Vec<String>, column: Vec<String>) {
 /// A run of rows, from and to.
 type Band = (usize, usize);
 
-/// The place where right columns begin that has the most rows, and its bands.
-fn gutter(rows: &[Row], em: f64, known: &[f64]) -> Option<(f64, Vec<Band>)> {
+/// The place where right columns begin that has the most rows, and its bands; nothing at all when too much would have to be
+/// looked at.
+#[expect(
+    clippy::option_option,
+    reason = "no gutter, or no answer within the looks that are left"
+)]
+fn gutter(
+    rows: &[Row],
+    em: f64,
+    known: &[f64],
+    looks: &mut usize,
+) -> Option<Option<(f64, Vec<Band>)>> {
+    let letters: usize = rows.iter().map(|row| row.letters.len()).sum();
     let all: Vec<Vec<(f64, f64)>> = rows.iter().map(|row| row.stretches(GUTTER * em)).collect();
     let mut starts: Vec<f64> = all.iter().flatten().map(|stretch| stretch.0).collect();
     starts.sort_by(f64::total_cmp);
@@ -109,13 +153,14 @@ fn gutter(rows: &[Row], em: f64, known: &[f64]) -> Option<(f64, Vec<Band>)> {
             continue;
         }
         tried = start;
+        *looks = looks.checked_sub(letters)?;
         let bands = bands(rows, &all, start, em, least);
         let size = bands.iter().map(|band| band.1 - band.0).sum();
         if size > 0 && best.as_ref().is_none_or(|best| size > best.0) {
             best = Some((size, start, bands));
         }
     }
-    best.map(|(_, start, bands)| (start, bands))
+    Some(best.map(|(_, start, bands)| (start, bands)))
 }
 
 /// The runs of rows that leave the strip before this place white and have text at both sides of it.
@@ -212,4 +257,27 @@ fn is_columns(
         && (0.4..=2.5).contains(&widths)
         && words(&|letter| letter.x < edge, left)
         && words(&|letter| letter.x >= edge, right)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Letters at every second place of every row begin at as many places.
+    #[test]
+    fn many_places_are_too_much_work() {
+        let row = |y: usize| {
+            (0..60).map(move |x| Letter {
+                text: "a".to_owned(),
+                x: x as f64 * 20.0,
+                y: y as f64 * 12.0,
+                em: 10.0,
+                width: 5.0,
+            })
+        };
+        let page: Vec<Letter> = (0..20).flat_map(row).collect();
+        // 1,200 letters, looked at once for each of sixty places: 72,000 looks at the least.
+        assert!(within(vec![page.clone()], 60_000).is_none());
+        assert!(within(vec![page], MOST_LOOKS).is_some());
+    }
 }

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::Flow;
-use super::lists::{list, regex};
+use super::lists::{counts, list, regex};
 use super::section::last_count;
 
 /// The cast-on's own words: where its clause begins and where its count ends.
@@ -87,4 +87,37 @@ pub(super) fn grows_from(
         LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
     EVENLY.find(flow.get(ends, cap))?;
     last_count(flow, cast, ends).map(|(values, ..)| values)
+}
+
+/// Said of counts that `increase 4 sts evenly` does not lead to.
+pub(super) const EVENLY_OTHERWISE: &str =
+    "The stitches before, those increased evenly and those after it do not agree.";
+
+/// `Cast on 50 sts ... inc 4 sts evenly. 54 sts.`: true where the three numbers do not agree in some size.
+pub(super) fn evenly_otherwise(flow: &Flow, from: usize, to: usize) -> bool {
+    static EVENLY: LazyLock<Regex> = LazyLock::new(|| {
+        let list = list();
+        regex(&format!(
+            r"(?i)\binc\w*\s+({list})\s*sts?\b[^.;(\d]{{0,60}}(?:evenly|across)[^.;(\d]{{0,60}}[.;(—–:= -]+({list})\s*sts?\b"
+        ))
+    });
+    let text = flow.get(from, to);
+    EVENLY.captures_iter(text).any(|found| {
+        let of = |at: usize| {
+            found
+                .get(at)
+                .map_or(Vec::new(), |list| counts(list.as_str()))
+        };
+        let (more, after) = (of(1), of(2));
+        let begins = found.get(0).map_or(0, |all| all.start());
+        let Some((before, ..)) = last_count(flow, from, from + begins) else {
+            return false;
+        };
+        let length = before.len().max(more.len()).max(after.len());
+        let at = |list: &[f64], i: usize| list.get(if list.len() == 1 { 0 } else { i }).copied();
+        (0..length).any(|i| match (at(&before, i), at(&more, i), at(&after, i)) {
+            (Some(before), Some(more), Some(after)) => (before + more - after).abs() > 0.5,
+            _ => false,
+        })
+    })
 }

@@ -95,7 +95,7 @@ fn printed(flow: &Flow) -> Vec<Printed> {
             fabrics: Vec::new(),
             two_readings,
             from: all.start(),
-            to: all.end(),
+            to: all.start() + all.as_str().trim_end().len(),
             end: all.end(),
         });
     }
@@ -146,7 +146,7 @@ fn inverse(flow: &Flow) -> Vec<Printed> {
             fabrics: Vec::new(),
             two_readings,
             from: all.start(),
-            to: all.end(),
+            to: all.start() + all.as_str().trim_end().len(),
             end: all.end(),
         });
     }
@@ -247,7 +247,11 @@ pub(super) fn gauge(
         ];
     };
     if different.len() == 1 {
-        return facts_of("gauge.pattern", (flow, &different), guess, units);
+        let mut facts = facts_of("gauge.pattern", (flow, &different), guess, units);
+        if let Some((why, quoted)) = of_another_stitch(flow, guess, sleeve) {
+            facts = doubted(facts, &quoted, &why);
+        }
+        return facts;
     }
     let quoted: Vec<Evidence> = different
         .iter()
@@ -285,6 +289,42 @@ pub(super) fn gauge(
         }
     }
     facts
+}
+
+/// Why the only gauge is not the sleeve's: it is told to be of another stitch than the sleeve is worked in, or of a pattern,
+/// while plain knitting is spoken of.
+fn of_another_stitch(
+    flow: &Flow,
+    gauge: &Printed,
+    sleeve: Option<&Worked>,
+) -> Option<(String, Vec<Evidence>)> {
+    static PLAIN_WORDS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)\bst\.? ?st\b|\bstock\w*|\bsmooth (?:st|knit)|\bplain (?:st|knit)")
+    });
+    let told = gauge.fabrics.first()?;
+    let quoted = flow.evidence(gauge.from, gauge.end);
+    // `Pattern` may be any of them.
+    if gauge.fabrics.contains(&"pattern") {
+        return None;
+    }
+    match sleeve {
+        Some(worked) => {
+            let same = gauge.fabrics.contains(&worked.stitch) || worked.stitch == "pattern";
+            let why = format!(
+                "\"{}\" is the gauge of {told}, and the sleeve is worked in {} (\"{}\"); no other is printed.",
+                quoted.text, worked.stitch, worked.evidence.text
+            );
+            (!same).then(|| (why, vec![quoted, worked.evidence.clone()]))
+        }
+        None if gauge.fabrics.contains(&PLAIN) => None,
+        None => PLAIN_WORDS.is_match(&flow.text).then(|| {
+            let why = format!(
+                "\"{}\" is the gauge of {told}, and no words tell that the sleeve is worked in it.",
+                quoted.text
+            );
+            (why, vec![quoted])
+        }),
+    }
 }
 
 /// Each of these facts shows the gauge's stitch and where the piece is worked in it.
@@ -373,8 +413,13 @@ fn facts_of(
         .rows
         .map(|rows| (rows, evidence.clone()))
         .or_else(|| apart.map(|(rows, at)| (rows, vec![at])));
-    facts.push(if let Some((rows, evidence)) = rows {
+    let rows = if let Some((rows, evidence)) = rows {
         let mut fact = rows_fact(table, rows, gauge, evidence);
+        if fact.status == super::Status::Unsure
+            && let Some(stitches) = facts.first_mut()
+        {
+            stitches.doubt(&fact.why);
+        }
         if gauge.rows.is_none() && all.len() > 1 {
             fact.doubt("These rows are printed apart, and more than one gauge is: look whether they are of this stitch.");
         }
@@ -384,9 +429,12 @@ fn facts_of(
         fact
     } else {
         let guess = (gauge.stitches / 0.73 * 2.0).round() / 2.0;
-        let why = format!("The row gauge is not printed. From a usual ratio it would be about {guess}; count your own swatch.");
+        let why = format!(
+            "The row gauge is not printed. From a usual ratio it would be about {guess}; count your own swatch."
+        );
         Fact::missing(&format!("{table}.rows"), &why)
-    });
+    };
+    facts.push(rows);
     let over = match (gauge.unit == units, gauge.other, gauge.unit) {
         (true, _, _) => gauge.over,
         (false, Some(other), _) => other,

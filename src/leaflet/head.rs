@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::lists::{
-    TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers, regex,
-    unit_word,
+    TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers,
+    one_range_a_size, regex, unit_word,
 };
 use super::sleeve::Sleeve;
 use super::{Fact, Flow};
@@ -187,27 +187,31 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
                 && unit.is_some_and(|unit| unit_word(unit.as_str()) == units)
         });
         let (unit, list) = chosen.unwrap_or(first);
+        let told_otherwise = second.is_some_and(|second| disagree(first, second, sizes));
         Some((
             found.get(0)?.start(),
             list,
             unit.map(|unit| unit_word(unit.as_str())),
+            told_otherwise,
         ))
     });
     let fitting: Vec<_> = all
-        .filter(|(from, list, _)| {
+        .filter(|(from, list, ..)| {
             let large = numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0);
-            large && !is_finished(flow, *from, list.start())
+            large
+                && !OTHER_GIRTH.is_match(flow.get(*from, list.start()))
+                && !is_finished(flow, *from, list.start())
         })
         .collect();
     // `To fit` says whose chest it is; `actual bust` may be either's.
     let told = |from: usize, to: usize| !EITHER.is_match(flow.get(from, to));
     let first = fitting
         .iter()
-        .find(|(from, list, _)| told(*from, list.start()));
-    let (from, list, unit) = *first.or_else(|| fitting.first())?;
+        .find(|(from, list, ..)| told(*from, list.start()));
+    let (from, list, unit, told_otherwise) = *first.or_else(|| fitting.first())?;
     let either = first.is_none();
     let (mut values, two_readings) = lengths(list.as_str(), sizes);
-    let pairs = lower_ends(list.as_str(), &values, sizes);
+    let pairs = lower_ends(list.as_str(), sizes);
     let of_range = pairs.is_some();
     values = pairs.unwrap_or(values);
     let evidence = vec![flow.evidence(from, list.end())];
@@ -224,6 +228,13 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     }
     if two_readings {
         fact.doubt(TWO_READINGS);
+    }
+    if told_otherwise {
+        fact.doubt("The same in the other unit is another measure.");
+    }
+    let leaps = |pair: &[f64]| matches!(pair, [a, b] if *b > a * 1.4);
+    if values.windows(2).any(leaps) {
+        fact.doubt("From one size to the next it grows by more than sizes do.");
     }
     if either {
         fact.doubt("It is not said whether it is the body's or the finished garment's.");
@@ -250,6 +261,29 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     Some(fact)
 }
 
+/// A list with its unit.
+type Measured<'t> = (Option<regex::Match<'t>>, regex::Match<'t>);
+
+/// Two lists, one in inches and one in centimetres, that are not the same lengths.
+fn disagree(one: Measured<'_>, other: Measured<'_>, sizes: usize) -> bool {
+    let cm = |(unit, list): Measured<'_>| {
+        let unit = unit_word(unit?.as_str());
+        let factor = if unit == "in" { 2.54 } else { 1.0 };
+        let values = lengths(list.as_str(), sizes).0;
+        let values: Vec<f64> = values.iter().map(|n| n * factor).collect();
+        Some((unit, values))
+    };
+    let (Some((a, one)), Some((b, other))) = (cm(one), cm(other)) else {
+        return false;
+    };
+    let apart = |(one, other): (&f64, &f64)| (one - other).abs() > 0.04 * one;
+    a != b && one.len() == other.len() && one.iter().zip(&other).any(apart)
+}
+
+/// `To fit hips`, `to fit height`: not the bust.
+static OTHER_GIRTH: LazyLock<Regex> =
+    LazyLock::new(|| regex(r"(?i)\b(?:hips?|heights?|waists?|ages?|years?)\b"));
+
 static EITHER: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bactual\b"));
 
 /// True where the words before say that the garment was measured: `Finished measurements: Bust 90`.
@@ -262,11 +296,10 @@ fn is_finished(flow: &Flow, from: usize, list: usize) -> bool {
 }
 
 /// The lower ends of ranges, one a size: `81-86 (91-97, 102-107)`.
-fn lower_ends(list: &str, values: &[f64], sizes: usize) -> Option<Vec<f64>> {
-    static PAIR: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?[–-]\s?\d"));
-    let ranges = PAIR.find_iter(list).count();
-    let all = values.len() == 2 * ranges && ranges == sizes && sizes > 1;
-    all.then(|| values.iter().step_by(2).copied().collect())
+fn lower_ends(list: &str, sizes: usize) -> Option<Vec<f64>> {
+    let ranges = one_range_a_size(list, sizes)?;
+    let lower = ranges.iter().map(|range| numbers(range).first().copied());
+    lower.collect()
 }
 
 /// US or UK, by its words.

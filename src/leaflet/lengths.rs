@@ -8,6 +8,7 @@ use super::lists::{
     TWO_READINGS, UNIT, fall, fits, in_trade_notation, lengths as read_lengths, list,
     list_of_inches, regex, unit_word,
 };
+use super::section::sentence_end;
 use super::{Fact, Flow};
 
 /// A list of lengths with its place.
@@ -151,4 +152,70 @@ pub(super) fn seam(flow: &Flow, unit: &str, sizes: usize) -> Option<(Vec<f64>, u
         (unit_word(printed.as_str()) == unit && fits(&values, sizes) && !sentence.contains(". "))
             .then(|| (values, all.start(), all.end()))
     })
+}
+
+/// What stands beside the length and speaks against its being the whole one.
+pub(super) fn length_doubts(
+    flow: &Flow,
+    from: usize,
+    length: &Printed,
+    cap: usize,
+) -> Vec<&'static str> {
+    static OR: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\bor\b[^.;]{0,30}\d|[\[(] ?for (?:the )?(?:short|long|three|elbow)|\d\s*(?:cm|in\w*)\.? more\b",
+        )
+    });
+    static SECTION: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:section|part|portion|st\.? ?st|stock\w*) (?:section )?(?:measures?|is)\b[^.;]*$",
+        )
+    });
+    static ROWS: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?i)\b(?:{}|a|one|another)\s+(?:more |further |plain )?rows?\b",
+            list()
+        ))
+    });
+    static FOLDED: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)\b(?:fold(?:ed|s)?|turn(?:ed|s)?|turn-?)[ -]?(?:back|up|over)\b")
+    });
+    let begin = sentence_begin(flow, from, length.from);
+    let end = sentence_end(flow, length.to, cap);
+    let sentence = flow.get(begin, end);
+    let mut out = Vec::new();
+    if OR.is_match(sentence) {
+        out.push("Another length is printed beside it.");
+    }
+    if SECTION.is_match(flow.get(begin, length.from)) {
+        out.push("It is the length of a part of the sleeve.");
+    }
+    if ROWS.is_match(flow.get(end, cap)) {
+        out.push("Rows are worked after it and before the cap.");
+    }
+    if FOLDED.is_match(flow.get(from, cap)) {
+        out.push("Something is folded: the sleeve is worn shorter than it is worked.");
+    }
+    let other = lengths(flow, length.to, (length.to + 24).min(end), 1);
+    let other = other.into_iter().find(|other| other.unit != length.unit);
+    if let (Some(other), Some(&first)) = (other, length.values.first()) {
+        let cm = |n: f64, unit: &str| if unit == "in" { n * 2.54 } else { n };
+        let (one, two) = (
+            cm(first, length.unit),
+            cm(*other.values.first().unwrap_or(&first), other.unit),
+        );
+        if (one - two).abs() > 0.08 * one {
+            out.push("The same length in the other unit is another one.");
+        }
+    }
+    out
+}
+
+/// Where the sentence of this place begins.
+fn sentence_begin(flow: &Flow, from: usize, at: usize) -> usize {
+    let before = flow.get(from, at);
+    let stop = [". ", ".\n", "; ", "\n\n"]
+        .iter()
+        .filter_map(|mark| before.rfind(mark));
+    from + stop.max().map_or(0, |stop| stop + 1)
 }

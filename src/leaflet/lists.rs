@@ -24,7 +24,7 @@ const LETTERS: [(char, f64); 9] = [
     ('⅞', 0.875),
 ];
 
-/// Numbers in words from two on; `one` is too often no number.
+/// The small numbers in words.
 const SMALL: [&str; 19] = [
     "one",
     "two",
@@ -50,7 +50,8 @@ const TENS: [&str; 8] = [
     "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
 ];
 
-/// A number in words: `ninety-six`, `one hundred and two`, `six and three-quarter`, `three-quarters of an`.
+/// A number in words: `ninety-six`, `one hundred and two`, `six and three-quarter`. `One` alone is none: it is too often
+/// no number.
 static WORDS: LazyLock<String> = LazyLock::new(|| {
     let longest_first = |words: &[&str]| {
         let mut words = words.to_vec();
@@ -293,21 +294,52 @@ fn tiles(text: &str, reading: Reading) -> Vec<Found> {
             (None, None, None) => group(7).map_or(whole, in_words),
         };
         let words = text.get(from..to).unwrap_or_default();
-        out.push(Found {
+        let one = Found {
             from,
             to,
             value,
             digits: words.bytes().all(|byte| byte.is_ascii_digit()),
-        });
+        };
+        match out.last_mut() {
+            Some(last) if told_twice(text, last, &one) => last.to = to,
+            _ => out.push(one),
+        }
         at = to;
     }
     out
+}
+
+/// `fifty (50)`, `50 (fifty)`: one number, in words and again in figures.
+fn told_twice(text: &str, one: &Found, next: &Found) -> bool {
+    let between = text.get(one.to..next.from).unwrap_or_default().trim();
+    let letters = |found: &Found| {
+        let words = text.get(found.from..found.to).unwrap_or_default();
+        words.contains(char::is_alphabetic)
+    };
+    let close = text.get(next.to..).unwrap_or_default().trim_start();
+    matches!(between, "(" | "[")
+        && close.starts_with([')', ']'])
+        && letters(one) != letters(next)
+        && (one.value - next.value).abs() < 1e-9
 }
 
 fn fraction(text: &str) -> f64 {
     let (a, b) = text.split_once(['/', '⁄']).unwrap_or(("0", "1"));
     let number = |text: &str| text.parse().unwrap_or(1.0);
     number(a) / number(b)
+}
+
+/// The ranges of a list: `81-86 (91-97)`.
+pub(super) fn ranges(list: &str) -> Vec<&str> {
+    static RANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"\d+(?:\s?[–-]\s?|/)\d+"));
+    RANGE.find_iter(list).map(|range| range.as_str()).collect()
+}
+
+/// The ranges of a list that has one for each size, and no other numbers.
+pub(super) fn one_range_a_size(list: &str, sizes: usize) -> Option<Vec<&str>> {
+    let ranges = ranges(list);
+    let all = sizes > 1 && ranges.len() == sizes && numbers(list).len() == 2 * sizes;
+    all.then_some(ranges)
 }
 
 /// As a case takes it: `60 (64, 68)`.

@@ -14,6 +14,7 @@ mod case_text;
 mod columns;
 mod construction;
 mod cuff;
+mod doubts;
 mod fabric;
 mod fact;
 mod flow;
@@ -36,9 +37,7 @@ mod sleeve;
 mod which;
 
 use std::borrow::Cow;
-use std::sync::LazyLock;
 
-use regex::Regex;
 use serde::Serialize;
 
 use construction::Kind;
@@ -253,26 +252,11 @@ fn facts(flow: &Flow, kind: &Kind, sections: &[Section], labels: &[String]) -> V
     facts.extend(head::wearer(flow, count, units));
     facts.push(head::terms(flow));
     doubt_doubled(flow, sections, &mut facts);
-    doubt_corrected(flow, &mut facts);
+    doubts::by_other_words(flow, &mut facts);
+    if sizes.is_open() {
+        doubts::lists(&mut facts);
+    }
     facts
-}
-
-/// Corrections that are printed with a pattern may be of any of its numbers.
-fn doubt_corrected(flow: &Flow, facts: &mut [Fact]) {
-    static SIGN: LazyLock<Regex> =
-        LazyLock::new(|| lists::regex(r"(?i)\b(?:errat(?:a|um)|corrigend\w+|corrections?)\b"));
-    let Some(sign) = SIGN.find(&flow.text) else {
-        return;
-    };
-    let at = flow.evidence(sign.start(), sign.end());
-    let why = format!(
-        "A correction is printed (page {}, line {}): see whether it is of this.",
-        at.page, at.line
-    );
-    let shaped = |key: &str| key.starts_with("sleeve.") || key.starts_with("armhole.");
-    let mine = facts.iter_mut().filter(|fact| shaped(&fact.key));
-    mine.filter(|fact| fact.status == Status::Sure)
-        .for_each(|fact| fact.doubt(&why));
 }
 
 /// A piece that is printed twice, such as a sleeve in two lengths: which of them is meant is not printed.

@@ -42,6 +42,11 @@ pub enum LeafletPdfError {
     /// More letters than a pattern has.
     #[error("This PDF holds more text than any pattern.")]
     TooMuchText,
+    /// Letters that begin at more places than columns do.
+    #[error(
+        "The letters of this PDF begin at so many places that its columns cannot be told; copy its text by hand and use that."
+    )]
+    TooManyColumns,
     /// Fonts that do not say which letters they draw.
     #[error(
         "The letters of this PDF cannot be told from its fonts; copy its text by hand and use that."
@@ -100,7 +105,8 @@ pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, LeafletPdfError> {
     if letters < 40 {
         return Err(LeafletPdfError::NoText);
     }
-    Ok(Flow::of_pages(&columns::pages(all)))
+    let pages = columns::pages(all).ok_or(LeafletPdfError::TooManyColumns)?;
+    Ok(Flow::of_pages(&pages))
 }
 
 /// Two packings of one stream can grow from kilobytes to gigabytes.

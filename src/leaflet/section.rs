@@ -179,7 +179,9 @@ fn begins(flow: &Flow, from: usize, verb: usize) -> usize {
         )
     });
     static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole|\bheight\b")
+        regex(
+            r#"(?i)measures?|until|\bafter\b|shape|shaping|\bcap\b|\btop\b|armhole|\bheight\b|\bat\b[^.;:\d]{0,20}\d[\d.,½¼¾ ()\[\]–-]*(?:cm|in(?:s|ches)?\b|")"#,
+        )
     });
     let before = flow.get(from, verb);
     let mut start = 0;

@@ -4,7 +4,9 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::lists::{UNIT, counts, in_trade_notation, list, numbers, regex, unit_word};
+use super::lists::{
+    UNIT, counts, in_trade_notation, list, numbers, one_range_a_size, regex, unit_word,
+};
 use super::{Evidence, Fact, Flow};
 
 /// The sizes of a pattern.
@@ -27,6 +29,13 @@ impl Sizes {
             fact.doubt(&self.doubt);
         }
         Some(fact)
+    }
+}
+
+impl Sizes {
+    /// As many are named as the lists do not have.
+    pub(super) fn is_open(&self) -> bool {
+        !self.doubt.is_empty() && !self.evidence.is_empty()
     }
 }
 
@@ -108,7 +117,7 @@ fn finished(flow: &Flow) -> Option<Sizes> {
     listed(flow, true)
 }
 
-static ONE_LABEL: LazyLock<Regex> = LazyLock::new(|| regex(&format!("(?i){LABEL}")));
+static ONE_LABEL: LazyLock<Regex> = LazyLock::new(|| regex(&format!(r"(?i)\b{LABEL}")));
 
 /// The labels of a list.
 fn one_a_size(text: &str) -> impl Iterator<Item = &str> {
@@ -234,7 +243,6 @@ fn told(flow: &Flow) -> Option<Sizes> {
 
 /// `To fit bust 81 [86:91] cm`: the busts name the sizes.
 fn to_fit(flow: &Flow) -> Option<Sizes> {
-    static RANGES: LazyLock<Regex> = LazyLock::new(|| regex(r"\d+\s?[–-]\s?\d+"));
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?i)to fit[^\d]{{0,40}}?(?:({UNIT})\s*)?({})\s*({UNIT})?",
@@ -247,19 +255,19 @@ fn to_fit(flow: &Flow) -> Option<Sizes> {
         .or_else(|| fit.get(3))
         .map_or("", |unit| unit_word(unit.as_str()));
     let list = fit.get(2)?.as_str();
-    let ranges: Vec<&str> = RANGES.find_iter(list).map(|range| range.as_str()).collect();
-    let values = numbers(list);
     // `81-86 (91-97, 102-107)`: a range a size.
-    let of_ranges = values.len() == 2 * ranges.len() && ranges.len() == usual_length(flow);
+    let ranges = one_range_a_size(list, usual_length(flow));
     let named = |label: String| format!("{label} {unit}").trim().to_owned();
-    let labels: Vec<String> = if of_ranges {
-        ranges
-            .iter()
-            .map(|range| named((*range).to_owned()))
-            .collect()
-    } else {
-        let each = values.iter().map(|n| in_trade_notation(&[*n]));
-        each.map(named).collect()
+    let labels: Vec<String> = match ranges {
+        Some(ranges) => ranges
+            .into_iter()
+            .map(|range| named(range.to_owned()))
+            .collect(),
+        None => {
+            let values = numbers(list);
+            let each = values.iter().map(|n| in_trade_notation(&[*n]));
+            each.map(named).collect()
+        }
     };
     let all = fit.get(0)?;
     (labels.len() > 1).then(|| Sizes {

@@ -5,8 +5,8 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::cap_lines::{cap_end, closes, lines_of};
-use super::cuff::{cast_on, cuff, grows_from};
-use super::lengths::{Printed, length, lengths, seam};
+use super::cuff::{EVENLY_OTHERWISE, cast_on, cuff, evenly_otherwise, grows_from};
+use super::lengths::{Printed, length, length_doubts, lengths, seam};
 use super::lists::{counts, fits, in_trade_notation, list, regex};
 use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
 use super::{Evidence, Fact, Flow, saddle};
@@ -117,6 +117,13 @@ impl<'f> Sleeve<'f> {
         facts.extend(self.first_row(from));
         facts.extend(self.cuff(from, sizes));
         self.doubt_odd(from, &mut facts);
+        if evenly_otherwise(self.flow, self.from, from) {
+            for key in ["sleeve.cuff_stitches", "sleeve.stitches"] {
+                if let Some(fact) = facts.iter_mut().find(|fact| fact.key == key) {
+                    fact.doubt(EVENLY_OTHERWISE);
+                }
+            }
+        }
         if self.saddle {
             facts.push(self.live(from, to, sizes));
         }
@@ -262,7 +269,7 @@ impl<'f> Sleeve<'f> {
     fn by_rows(&self, cap: usize) -> Option<Vec<Vec<f64>>> {
         static TIMES: LazyLock<Regex> = LazyLock::new(|| {
             regex(&format!(
-                r"(?is)\binc[^.;:]*?(?:(?:each|either) (?:end|side|edge)|both (?:ends|sides|edges)|inc row|rep[^.]*)[^.;:]*?({})\s*(more )?times?( more)?",
+                r"(?is)(?:\brep\w*\s+(?:this |the |last )*inc\w* r(?:ow|nd|ound)\b|\binc)[^.;:]*?(?:(?:each|either) (?:end|side|edge)|both (?:ends|sides|edges)|inc row|rep[^.]*|every)[^.;:]*?({})\s*(more )?times?( more)?",
                 list()
             ))
         });
@@ -378,10 +385,22 @@ impl<'f> Sleeve<'f> {
             .flow
             .get(length.to, sentence_end(self.flow, length.to, cap))
             .to_lowercase();
-        let above = ["rib", "cuff", "border"]
-            .iter()
-            .any(|word| rest.contains(word))
-            && (rest.contains("above") || rest.contains("from") || rest.contains("excluding"));
+        let says = |words: &[&str]| words.iter().any(|word| rest.contains(word));
+        let beyond = [
+            "above",
+            "from",
+            "excluding",
+            "after",
+            "not including",
+            "without",
+        ];
+        let above = says(&["rib", "cuff", "border"]) && says(&beyond)
+            || says(&[
+                "change of needle",
+                "needle change",
+                "marked row",
+                "from marker",
+            ]);
         if let Some(seam) = seam(self.flow, length.unit, sizes) {
             let near = same(&seam.0, &length.values);
             if near {
@@ -390,6 +409,9 @@ impl<'f> Sleeve<'f> {
                 fact.evidence.push(self.flow.evidence(seam.1, seam.2));
                 fact.doubt("The measurements give another sleeve length.");
             }
+        }
+        for why in length_doubts(self.flow, self.from, length, cap) {
+            fact.doubt(why);
         }
         facts.push(fact);
         if let Some(cuff) = cuff.filter(|cuff| cuff.unit == length.unit && !above) {

@@ -127,6 +127,8 @@ pub(super) enum Kind {
     },
     FromBelow {
         length: Length,
+        /// After the first row of these lines: the rows up to it are not known.
+        late: bool,
     },
     LengthAsRows {
         length: Length,
@@ -149,6 +151,20 @@ pub(super) enum Kind {
         before: u32,
         after: u32,
     },
+    /// Bind-offs at both edges on one row and the next.
+    BindsTooNear {
+        row: u32,
+        next: u32,
+    },
+    /// Rows without a number between two whose numbers follow one another.
+    RowsBetween {
+        before: u32,
+        after: u32,
+    },
+    /// `These rows` without a number, after more than two.
+    WhichRows,
+    /// Worked every 0 rows, but more than no times.
+    NoPace,
     /// The row named as the last is not where the rows end.
     EndRow,
     /// One armhole edge of a piece that has two.
@@ -194,6 +210,10 @@ impl Kind {
                 | Self::PartOfRows { .. }
                 | Self::RowsNotTold { .. }
                 | Self::RowsFall { .. }
+                | Self::BindsTooNear { .. }
+                | Self::RowsBetween { .. }
+                | Self::NoPace
+                | Self::WhichRows
                 | Self::EndRow
                 | Self::NotWhole { .. }
                 | Self::AfterTheEnd
@@ -223,7 +243,9 @@ impl Finding {
             Kind::RowSide { .. } | Kind::Side { .. } => {
                 found.next("Look for a row too few or too many before it.")
             }
-            Kind::Divided { body: false, .. } => found.level(Level::Error),
+            Kind::Divided { body: false, .. } | Kind::FromBelow { late: true, .. } => {
+                found.level(Level::Error)
+            }
             _ => found,
         }
     }
@@ -395,12 +417,19 @@ impl Finding {
                     units.show(wanted)
                 ),
             ),
-            Kind::FromBelow { length } => (
+            Kind::FromBelow { length, late } => (
                 &codes::MEASURED_FROM_BELOW,
-                format!(
-                    "{} is measured from below these lines; it is taken as reached here",
-                    units.show(length)
-                ),
+                if late {
+                    format!(
+                        "{} is measured from below these lines, so how many rows are worked up to it is not known",
+                        units.show(length)
+                    )
+                } else {
+                    format!(
+                        "{} is measured from below these lines; it is taken as reached here",
+                        units.show(length)
+                    )
+                },
             ),
             Kind::LengthAsRows { length, rows, more } => (
                 &codes::LENGTH_AS_ROWS,
@@ -430,6 +459,22 @@ impl Finding {
                 } else {
                     format!("rows {first} to {last} are not told; they are taken as plain rows")
                 },
+            ),
+            Kind::BindsTooNear { row, next } => (
+                &codes::NOT_UNDERSTOOD,
+                format!("stitches are bound off where a row begins: at both edges that takes row {row} and the next, so row {next} is too near"),
+            ),
+            Kind::RowsBetween { before, after } => (
+                &codes::NOT_UNDERSTOOD,
+                format!("row {after} follows row {before}, but rows without a number are told between them"),
+            ),
+            Kind::WhichRows => (
+                &codes::NOT_UNDERSTOOD,
+                "it is not said how many rows are repeated, and not just two were told; they are taken as two".to_owned(),
+            ),
+            Kind::NoPace => (
+                &codes::NOT_UNDERSTOOD,
+                "every 0 rows, and yet so many times: one of the two numbers is wrong".to_owned(),
             ),
             Kind::RowsFall { before, after } => (
                 &codes::NOT_UNDERSTOOD,

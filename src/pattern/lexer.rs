@@ -63,9 +63,10 @@ fn token(first: char, rest: &str) -> (Kind, usize) {
     }
 }
 
+/// What turns the order of figures round (U+202D, U+202E) is none: it makes 12 look like 21.
 fn is_space(c: char) -> bool {
     c.is_whitespace()
-        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}' | '\u{ad}')
+        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202c}' | '\u{2066}'..='\u{2069}' | '\u{feff}' | '\u{ad}')
 }
 
 /// Bytes of the longest head whose characters all satisfy `keep`.

@@ -163,6 +163,8 @@ pub(super) struct Part {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Repeated {
     LastRows(Num),
+    /// `these rows`, without a number: two of them, where no more were told.
+    TheseRows,
     /// Rows by the numbers they were given.
     Labels(u32, u32),
     /// From the mark `*` before.

@@ -36,7 +36,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "make 1",
     ]),
     (Term::Together, &["tog", "together"]),
-    (Term::Beginning, &["beg", "beginning", "beginnings", "start", "begin", "begins", "starts", "beginning of", "starting", "commencing"]),
+    (Term::Beginning, &["beg", "beginning", "beginnings", "start", "begin", "begins", "starts", "beginning of", "starting", "commencing", "commencement"]),
     (Term::End, &["end", "ends"]),
     (Term::Side, &["side", "sides", "hand side"]),
     (Term::Edge, &["edge", "edges", "same edge", "same edges"]),
@@ -65,7 +65,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::InAll, &["in all", "in total", "total", "altogether", "all together", "in all times"]),
     (Term::Until, &["until", "til", "to within", "until within", "as far as", "till", "to", "down to", "up to", "'til", "unti", "through", "thru", "until you"]),
     (Term::Remaining, &[
-        "rem", "remain", "remains", "remaining", "left", "are left", "on needle", "on needles",
+        "rem", "remain", "remains", "remaining", "remainder", "left", "are left", "on needle", "on needles",
         "on the needle", "on your needle", "on the needles",
     ]),
     (Term::There, &[
@@ -198,7 +198,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "with contrasting color", "using mc", "using cc", "change to smaller needles",
         "change to larger needles", "using smaller needles", "using larger needles", "with smaller needles",
         "with larger needles", "sew seams", "sew side seams", "sew sleeve seams", "press", "block",
-        "finish off", "draw through", "keeping continuity", "keeping edges straight", "keep in patt",
+        "finish off", "draw through", "keeping continuity", "keep in patt",
         "mark this row", "tighten", "carefully", "gently", "sleeve top shaping", "begin cap shaping",
         "begin armhole shaping", "shaping the top", "for armhole shaping", "for cap shaping",
         "shape sleevehead", "for sleeve cap", "weave in ends", "join seams",

@@ -94,6 +94,7 @@ mod house {
 mod leaflet {
     mod amend;
     mod changes;
+    mod doubts;
     mod increases;
     mod numbers;
     mod patterns;

@@ -285,12 +285,22 @@ impl Parser<'_> {
         }
         self.at = next;
         let span = self.span_from(from);
+        if self.told_twice(&entries) {
+            entries.truncate(1);
+        }
         if entries.len() == self.sizes_now() && entries.len() > 1 && entries.len() < sizes {
             entries = self.for_sizes_now(entries, span);
         }
         self.check_length(&entries, span);
         self.amounts.push(Amount { entries, span });
         Some(Num::Given(self.amounts.len() - 1))
+    }
+
+    /// `fifty (50)`: one number, in words and again in figures.
+    fn told_twice(&self, entries: &[Entry]) -> bool {
+        let [one, again] = entries else { return false };
+        let letters = |entry: &Entry| self.slice(entry.span).contains(char::is_alphabetic);
+        one.value == again.value && one.value.is_some() && letters(one) != letters(again)
     }
 
     /// True where the words are not for every size.

@@ -1,6 +1,6 @@
 //! What stands around the verb of a decrease: rows before it, how often, where along the row.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Place, Verb};
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Place, Verb};
 use super::super::term::Term;
 use super::select::{Stretch, Told};
 use super::{Going, Parser};
@@ -90,6 +90,50 @@ impl Parser<'_> {
         Some((verb, by, (Extent::Times(count), told)))
     }
 
+    /// `working decs 2 sts in from edge`: how, not how many.
+    pub(super) fn how_worked(&mut self) -> Option<()> {
+        while self
+            .eat_any(&[Term::Work, Term::All, Term::These, Term::Every])
+            .is_some()
+        {}
+        let plural = self
+            .lexeme(0)
+            .is_some_and(|l| self.slice(l.span).to_lowercase().ends_with('s'));
+        let worked = self
+            .lexemes
+            .get(self.at.wrapping_sub(1))
+            .is_some_and(|l| l.term == Term::Work);
+        self.eat_any(&[Term::Dec, Term::Inc, Term::Done]);
+        self.attempt(Self::amount);
+        self.eat(Term::Stitch);
+        // `working decreases as before`.
+        let ends =
+            self.term(0).is_none() || self.is(0, &[Term::Stop, Term::Comma, Term::Semicolon]);
+        (self.eat(Term::Inset) || plural && worked && ends).then_some(())
+    }
+
+    /// `knit 4 rows decreasing 1 st at each end`, `dec 1 st at beg and dec 1 st at end`: a step without a row may be of the
+    /// rows that were told just before.
+    pub(super) fn goes_with_rows_before(&self, going: Going, from: usize) -> bool {
+        let joints = [
+            Term::Then,
+            Term::Stop,
+            Term::Semicolon,
+            Term::Comma,
+            Term::And,
+        ];
+        let before = from.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        let joined = before.is_none_or(|l| joints.contains(&l.term));
+        match self.steps.last().map(|step| &step.action) {
+            Some(Action::Even(_)) => !joined && self.depth == 0,
+            Some(Action::Row { body, .. }) => going.place == Place::End && !body.is_plain(),
+            Some(Action::Shape(part)) => {
+                going.place == Place::End && part.place == Place::Beginning && self.depth == 0
+            }
+            _ => false,
+        }
+    }
+
     /// `2 sts (1 each end)`.
     pub(super) fn each_in_brackets(&mut self, by: Num) -> Option<Num> {
         self.need(Term::Open)?;
@@ -144,7 +188,11 @@ impl Parser<'_> {
         (extent, told): (Extent, Told),
         from: usize,
     ) -> Option<()> {
-        let found = self.stretch(true).filter(|f| f.extent.is_none())?;
+        let found = match self.attempt(|p| p.stretch(true).filter(|f| f.extent.is_none())) {
+            Some(found) => found,
+            // `every 2nd row cast off 1 x 3 sts and dec 6 x 1 st`: on these rows.
+            None => self.pace_of_sentence(going.place)?,
+        };
         let found = Stretch {
             extent: Some(extent),
             told,
@@ -153,6 +201,20 @@ impl Parser<'_> {
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
+    }
+
+    /// The pace of the step before in this sentence, at the same edge, where nothing more is told of this one.
+    fn pace_of_sentence(&self, place: Place) -> Option<Stretch> {
+        let steps = self.steps.get(self.sentence..)?;
+        let Some(Action::Shape(part)) = steps.last().map(|step| &step.action) else {
+            return None;
+        };
+        let spaced = !matches!(part.pace, Pace::EveryRow | Pace::At(_));
+        let same = part.place == place && part.verb == Verb::BindOff && self.clause_ends();
+        (spaced && same).then(|| Stretch {
+            pace: part.pace,
+            ..Stretch::every_row(part.extent)
+        })
     }
 
     /// `decreasing 1 st each end of every row, work until 44 sts remain`, `..., work 8 rows`.

@@ -2,8 +2,8 @@
 
 use super::super::program::{Action, Extent, Joined, Num, Pace, Place, Verb};
 use super::super::term::{Lexeme, Term};
+use super::place::agreed;
 use super::select::Stretch;
-use super::shape::agreed;
 use super::{Going, Parser};
 
 impl Parser<'_> {
@@ -42,13 +42,17 @@ impl Parser<'_> {
             return Some(());
         }
         let (mut place, stretch) = before.unwrap_or((Place::Unnamed, None));
+        if let Some(done) = self.attempt(|p| p.listed_steps(place, stretch)) {
+            return Some(done);
+        }
         // `bind off the first 4 sts of next 2 rows`.
         let first = self.lexeme(0).filter(|l| l.term == Term::Ordinal);
         if first.and_then(Lexeme::count) == Some(1) && self.is(1, &[Term::Number]) {
             self.at += 1;
             place = agreed(place, Place::Beginning)?;
         }
-        if let Some(steps) = self.attempt(Self::steps) {
+        if let Some(mut steps) = self.attempt(Self::steps) {
+            self.falling_steps(stretch, &mut steps);
             return self.bound_off(&steps, place, stretch, from);
         }
         // The rows before the stitches: `cast off at each edge every alt row: 3 sts once`.
@@ -60,7 +64,8 @@ impl Parser<'_> {
         self.at += usize::from(comma && self.is(2, &[Term::Side, Term::End, Term::Edge]));
         let place = self.place_beside(place)?;
         while self.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
-        let steps = self.steps()?;
+        let mut steps = self.steps()?;
+        self.falling_steps(stretch, &mut steps);
         self.bound_off(&steps, place, stretch, from)
     }
 
@@ -124,7 +129,17 @@ impl Parser<'_> {
         // At the very end, without an edge or a row: `bind off 52 sts`, `..., bind off 52 sts`.
         let ahead = self.lexemes.get(self.at..).unwrap_or_default();
         let end = ahead.iter().all(|l| l.term == Term::Stop);
-        let alone = !self.steps.is_empty() && self.depth == 0;
+        let joints = [
+            Term::Comma,
+            Term::And,
+            Term::Then,
+            Term::Semicolon,
+            Term::Colon,
+        ];
+        let before = from.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        let joined = before.is_some_and(|l| joints.contains(&l.term));
+        let begins = from == self.sentence_at || joined;
+        let alone = begins && !self.steps.is_empty() && self.depth == 0;
         rest |= count.is_some() && end && alone && !self.for_some_sizes();
         // `on next RS row`.
         let next = self.attempt(|p| {
@@ -153,7 +168,7 @@ impl Parser<'_> {
     }
 
     /// The stitches: one number, or a stepped list `3, 2, 2, 1, 1`.
-    fn steps(&mut self) -> Option<Vec<Num>> {
+    pub(super) fn steps(&mut self) -> Option<Vec<Num>> {
         // `another 4 sts`, `4 more sts`: others than those before, as any are.
         self.eat(Term::More);
         let mut list = vec![self.amount()?];
@@ -161,7 +176,7 @@ impl Parser<'_> {
         self.at += usize::from(more);
         self.eat(Term::Stitch);
         while let Some(next) = self.attempt(|p| {
-            let joint = p.eat_any(&[Term::Comma, Term::And, Term::Then, Term::Dash])?;
+            let joint = p.joint_of_steps()?;
             p.eat(Term::And);
             p.eat(Term::Then);
             let next = p.amount()?;
@@ -189,6 +204,7 @@ impl Parser<'_> {
                         Term::Comma,
                         Term::And,
                         Term::Dash,
+                        Term::Slash,
                         Term::Every,
                         Term::Beginning,
                     ],
@@ -225,7 +241,7 @@ impl Parser<'_> {
         }
     }
 
-    fn bound_off(
+    pub(super) fn bound_off(
         &mut self,
         steps: &[Num],
         place: Place,
@@ -233,13 +249,27 @@ impl Parser<'_> {
         from: usize,
     ) -> Option<()> {
         let place = self.place_beside(place)?;
+        // `at the armhole edge at beg of next row`.
+        let edge = matches!(place, Place::Armhole | Place::Neck) && self.is(0, &[Term::Beginning]);
+        let place = if edge {
+            self.place_beside(place)?
+        } else {
+            place
+        };
         let place = self.edge_going_on(place);
         let place = if self.eat(Term::ForNeck) {
             Place::Neck
         } else {
             place
         };
-        let told = stretch.or_else(|| self.attempt(|p| p.stretch(true)));
+        let told = stretch.or_else(|| {
+            self.attempt(|p| {
+                // `at each side at the beginning of every 2nd row`.
+                let both = place == Place::EachEnd && p.eat(Term::Beginning);
+                let found = p.stretch(true)?;
+                (!both || !matches!(found.pace, Pace::EveryRow)).then_some(found)
+            })
+        });
         let told = told.or_else(|| self.attempt(Self::rows_behind_comma));
         let listed = self.is(
             0,
@@ -305,8 +335,12 @@ impl Parser<'_> {
         self.stretch_part(going, found, Joined::No, from);
         let _ = self.attempt(Self::rest_of_row);
         let every = told.is_some_and(|t| t.extent.is_none() || t.told.times);
+        let both = told.is_some_and(|told| going.binds_both_in_every(told));
+        (!(both && matches!(found.extent, Some(Extent::Times(_))))).then_some(())?;
         self.per_side_list(going, found, every);
-        self.more_stretches(going, found);
+        if self.rowless.is_none() {
+            self.more_stretches(going, found);
+        }
         if let Some(edge) = self.attempt(Self::place_in_brackets) {
             self.at_edge(before, edge);
         }
@@ -413,7 +447,11 @@ impl Parser<'_> {
                 (each || told == Some(2 * steps.len())).then_some(())?;
                 Some(if each { 1 } else { 2 })
             }
-            None => both.then_some(1),
+            None => {
+                let spaced = !matches!(found.pace, Pace::EveryRow) && found.extent.is_none();
+                let paired = place == Place::Beginning && found.extent.is_none();
+                (both || spaced || paired && self.in_pairs(steps)).then_some(1)
+            }
         };
         for &by in steps {
             let going = Going {
@@ -492,6 +530,12 @@ impl Parser<'_> {
         }) {
             return self.crossed(going, found.0, found.1, from);
         }
+        if let Some(done) = self.attempt(Self::rows_then_steps) {
+            return Some(done);
+        }
+        if let Some(done) = self.attempt(|p| p.step_list(Verb::BindOff, going.place, None)) {
+            return Some(done);
+        }
         let steps = self.attempt(Self::steps)?;
         let placed = self.is(
             0,
@@ -517,6 +561,8 @@ impl Parser<'_> {
 fn settled(place: Place, told: Option<Stretch>) -> (Place, Stretch) {
     let once = Stretch::every_row(Extent::Times(Num::Fixed(1)));
     match (place, told) {
+        // `every 2nd row 3 sts once`: at one edge, or at both?
+        (Place::Unnamed, Some(found)) if found.is_spaced() => (Place::Unnamed, found),
         (Place::Unnamed, Some(found)) => (Place::Beginning, found),
         (place, Some(found)) => (place, found),
         (Place::Unnamed, None) => (Place::Beginning, once),

@@ -1,6 +1,6 @@
 //! Lists of `2 x 1 st`: times by stitches, or stitches by times.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num};
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Place, Verb};
 use super::super::term::Term;
 use super::select::Stretch;
 use super::{Going, Parser};
@@ -34,40 +34,42 @@ impl Parser<'_> {
             },
             rows.unwrap_or(found),
         );
+        (!going.binds_both_in_every(found)).then_some(())?;
+        // `cast off 1 x 3, 3 x 2 sts`: at which edge, on which rows?
+        let bare = going.verb == Verb::BindOff && going.place == Place::Beginning;
+        (!(bare && found.extent.is_some())).then_some(())?;
+        self.push_list(&list, going, found);
+        Some(())
+    }
+
+    /// Each step of a list, so often, at one pace.
+    pub(super) fn push_list(&mut self, list: &[Crossed], going: Going, found: Stretch) {
         let told = list.iter().find_map(|c| c.stitches_first);
-        for Crossed {
-            first,
-            second,
-            stitches_first,
-            from,
-            to,
-        } in list
-        {
-            let order = stitches_first.or(told);
+        for one in list {
+            let order = one.stitches_first.or(told);
             let (by, times) = if order == Some(false) {
-                (second, first)
+                (one.second, one.first)
             } else {
-                (first, second)
+                (one.first, one.second)
             };
             let extent = Some(Extent::Times(times));
-            let end = std::mem::replace(&mut self.at, to);
+            let end = std::mem::replace(&mut self.at, one.to);
             self.stretch_part(
                 Going { by, ..going },
                 Stretch { extent, ..found },
                 Joined::No,
-                from,
+                one.from,
             );
             if order.is_none() {
-                self.open_cross(from);
+                self.open_cross(one.from);
             }
             self.at = end;
         }
         self.verb = Some(going);
-        Some(())
     }
 
     /// From the first number on: `x 1 st`.
-    fn crossed_one(&mut self, first: Num, from: usize) -> Option<Crossed> {
+    pub(super) fn crossed_one(&mut self, first: Num, from: usize) -> Option<Crossed> {
         let before = self.lexemes.get(self.at.wrapping_sub(1));
         let after_first = before.is_some_and(|l| l.term == Term::Stitch);
         self.need(Term::Cross)?;
@@ -95,12 +97,13 @@ impl Parser<'_> {
     }
 }
 
-/// One `2 x 1` of a list.
-struct Crossed {
-    first: Num,
-    second: Num,
+/// One step of a list, so often: `2 x 1`, `1 st twice`, `twice 1 st`.
+#[derive(Clone, Copy)]
+pub(super) struct Crossed {
+    pub(super) first: Num,
+    pub(super) second: Num,
     /// Which number is that of stitches, where the text tells it.
-    stitches_first: Option<bool>,
-    from: usize,
-    to: usize,
+    pub(super) stitches_first: Option<bool>,
+    pub(super) from: usize,
+    pub(super) to: usize,
 }

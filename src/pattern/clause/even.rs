@@ -2,8 +2,8 @@
 
 use super::super::program::{Action, Extent, Joined, Num, Place};
 use super::super::term::Term;
+use super::place::agreed;
 use super::select::Stretch;
-use super::shape::agreed;
 use super::{Going, Parser};
 
 const PLAIN_WORDS: &[Term] = &[

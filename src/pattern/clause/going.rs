@@ -47,6 +47,31 @@ impl Parser<'_> {
         self.at == 0 || self.is_before(&joints) || said && self.is_before(&[Term::Close]) || here
     }
 
+    /// `dec 1 st each end; every RS row 4 times`: are these the rows of the step, or more of them? `Then` tells that they are
+    /// more, and so do stitches of their own after a bind-off.
+    fn not_of_a_rowless_step(&mut self, going: Going) -> Option<()> {
+        let rowless = self.rowless == Some(self.steps.len());
+        let of_its_own = going.verb == Verb::BindOff && self.is(0, &[Term::Number, Term::Often]);
+        let then = self.is_before(&[Term::Then]);
+        (!rowless || then || of_its_own).then_some(())
+    }
+
+    /// `every 4th row 3 times, starting next row`: where something begins, and no edge.
+    pub(super) fn names_a_start(&self) -> bool {
+        let Some(here) = self.lexeme(0).filter(|l| l.term == Term::Beginning) else {
+            return false;
+        };
+        let word = self.slice(here.span).to_lowercase();
+        let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        let gap = before.map_or("", |l| {
+            self.text.get(l.span.to..here.span.from).unwrap_or_default()
+        });
+        let at_edge = gap
+            .split_whitespace()
+            .any(|word| word.eq_ignore_ascii_case("at"));
+        !at_edge && word != "beg" && !word.ends_with(" of")
+    }
+
     /// One of these stands before.
     pub(super) fn is_before(&self, terms: &[Term]) -> bool {
         let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
@@ -59,6 +84,8 @@ impl Parser<'_> {
         let from = self.at;
         let going = self.verb?;
         self.after_joint().then_some(())?;
+        self.not_of_a_rowless_step(going)?;
+        (!self.names_a_start()).then_some(())?;
         if let Some((place, found)) = self.attempt(|p| Some((p.place()?, p.stretch(true)?))) {
             (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
             let going = Going { place, ..going };

@@ -11,12 +11,14 @@ mod even;
 mod extent;
 mod going;
 mod length;
+mod place;
 mod repeat;
 mod row;
 mod row_list;
 mod select;
 mod shape;
 mod sizes;
+mod step_list;
 mod unknown;
 
 use crate::diagnostic::{Diagnostic, Span};
@@ -236,7 +238,7 @@ impl Parser<'_> {
     }
 
     fn clause(&mut self) {
-        let readers: [fn(&mut Self) -> Option<()>; 22] = [
+        let readers: [fn(&mut Self) -> Option<()>; 23] = [
             Self::short_row,
             Self::size_mask,
             Self::heading,
@@ -256,6 +258,7 @@ impl Parser<'_> {
             Self::repeat,
             Self::even,
             Self::told_row,
+            Self::rows_remark_behind,
             Self::going_on,
             Self::turned,
             Self::joint,
@@ -357,7 +360,10 @@ impl Parser<'_> {
     /// `(12 rows)`, `(over 11 rows)` beside what was told: so many rows are worked.
     fn rows_remark(&mut self) -> Option<()> {
         let from = self.at;
-        self.eat_any(&[Term::For, Term::Up, Term::InAll]);
+        while self
+            .eat_any(&[Term::For, Term::Up, Term::InAll, Term::Equals])
+            .is_some()
+        {}
         let rows = self.amount()?;
         self.need(Term::Row)?;
         self.eat_any(&[Term::InAll, Term::Work]);
@@ -365,6 +371,13 @@ impl Parser<'_> {
         self.push(Action::Rows(rows), from);
         self.at += 1;
         Some(())
+    }
+
+    /// `(48 sts; 12 rows)`: behind another remark.
+    fn rows_remark_behind(&mut self) -> Option<()> {
+        self.is_before(&[Term::Semicolon, Term::Comma])
+            .then_some(())?;
+        self.rows_remark()
     }
 
     fn group(&mut self) -> Option<()> {
@@ -375,7 +388,9 @@ impl Parser<'_> {
             .copied()
             .filter(|&c| c < self.end)?;
         self.at = close + 1;
-        let (extent, _) = self.extent()?;
+        let (extent, told) = self.extent()?;
+        // `(dec row, work 1 row) twice more`: after they were worked once?
+        (!told.more).then_some(())?;
         let after = self.at;
         let outer_end = std::mem::replace(&mut self.end, close);
         let outer_steps = std::mem::take(&mut self.steps);

@@ -73,7 +73,8 @@ impl Parser<'_> {
         let span = self.span_from(from);
         let choice = self.choice(Doubt::Repeat, span);
         // `work rows 1 to 6 three times` counts the rows just told as the first time.
-        let in_all = told.in_all || work && !rep && what != Repeated::Marked;
+        let counts_first = work && !rep && !told.more && what != Repeated::Marked;
+        let in_all = told.in_all || counts_first;
         self.push(
             Action::Repeat {
                 what,
@@ -129,11 +130,13 @@ impl Parser<'_> {
         let both = self.is(0, &[Term::These]) && self.is(1, &[Term::Last]);
         self.at += usize::from(both);
         if self.eat_any(&[Term::Last, Term::These]).is_some() {
-            let these = self.lexemes.get(self.at.wrapping_sub(1)).map(|l| l.span);
-            let one = these.is_some_and(|s| !self.slice(s).to_lowercase().starts_with("the"));
             let count = self.attempt(Self::amount);
+            let plural = self.is_plural(0);
             self.need(Term::Row)?;
-            let count = count.unwrap_or(Num::Fixed(if one { 1 } else { 2 }));
+            if count.is_none() && plural {
+                return Some(Repeated::TheseRows);
+            }
+            let count = count.unwrap_or(Num::Fixed(1));
             return Some(Repeated::LastRows(count));
         }
         if self.eat(Term::Row) {

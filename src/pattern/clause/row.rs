@@ -60,6 +60,9 @@ impl Parser<'_> {
             (None, side) => side,
         };
         let side = self.side_beside(side)?;
+        // `Next 4 rows (RS)`: the first of them, or four of that side?
+        let several = matches!(label, Labels::One(Label::Next(Num::Given(_))));
+        (!several || side.is_none() || of_side.is_some()).then_some(())?;
         let in_pattern = self.said_in_pattern();
         let colon = self
             .eat_any(&[
@@ -567,8 +570,36 @@ impl Parser<'_> {
             (!(self.is(0, &[Term::Work]) && self.is(1, &[Term::Even]))).then_some(())?;
             self.body(false)?
         };
+        if self.is_rest_of_row(from) {
+            return Some(());
+        }
         self.push_row(Label::Next(Num::Fixed(1)), None, body, from);
         Some(())
+    }
+
+    /// `BO 4 sts. K to end.`, `BO 4 sts; knit across`: after stitches that leave where a row begins, `to end` is the rest of
+    /// that row.
+    fn is_rest_of_row(&self, from: usize) -> bool {
+        let words = self.lexemes.get(from..self.at).unwrap_or_default();
+        let [verb, rest @ ..] = words else {
+            return false;
+        };
+        let works = matches!(verb.term, Term::Knit | Term::Purl | Term::Work);
+        let to_end = [Term::Until, Term::End, Term::Spread, Term::Row, Term::These];
+        let whole = rest.iter().all(|l| to_end.contains(&l.term));
+        let reaches = |l: &super::Lexeme| matches!(l.term, Term::End | Term::Spread);
+        let ends = rest.iter().any(reaches);
+        let begun = match self.steps.last().map(|step| &step.action) {
+            Some(Action::Shape(part)) => {
+                part.verb == Verb::BindOff || part.place == Place::Beginning
+            }
+            Some(Action::Row { body, .. }) => matches!(
+                body.along.last(),
+                Some(Along::BindOff(_) | Along::Edge { end: 0, .. })
+            ),
+            _ => false,
+        };
+        works && whole && ends && begun
     }
 
     pub(super) fn push_row(

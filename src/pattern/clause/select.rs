@@ -2,7 +2,7 @@
 
 use crate::measure::Side;
 
-use super::super::program::{Doubt, Extent, Num, Pace, Place, RowList};
+use super::super::program::{Action, Doubt, Extent, Num, Pace, Place, RowList};
 use super::super::term::Term;
 use super::Parser;
 
@@ -39,6 +39,12 @@ impl Stretch {
     /// One row after the other.
     pub(super) fn every_row(extent: Extent) -> Self {
         Self::new(Pace::EveryRow, Some(extent))
+    }
+
+    /// Rows with others between them, and more than one of them.
+    pub(super) fn is_spaced(self) -> bool {
+        let several = self.told.times || !matches!(self.extent, Some(Extent::Times(_)));
+        several && !matches!(self.pace, Pace::EveryRow | Pace::At(_))
     }
 
     /// `at armhole edge of next 2 rows`, `each end of every row 4 times`: stitches are bound off where
@@ -88,6 +94,15 @@ impl Parser<'_> {
     fn rows_named(&mut self, direct: bool) -> Option<Stretch> {
         match self.term(0)? {
             Term::These if self.is(1, &[Term::Row]) => {
+                // `and dec 1 st at end of this row`: the row that was told, not one more.
+                // `work 2 rows. Dec 1 st each end of this row and every 4th row` begins here.
+                let begins = self.is(2, &[Term::And]);
+                let after_a_row = self.steps.last().is_some_and(|step| match step.action {
+                    Action::Shape(_) | Action::Row { .. } => true,
+                    Action::Even(_) => !begins,
+                    _ => false,
+                });
+                (!after_a_row).then_some(())?;
                 self.at += 2;
                 let mut found = Stretch::every_row(Extent::Times(Num::Fixed(1)));
                 found.plain_next = true;
@@ -253,6 +268,8 @@ impl Parser<'_> {
             pace
         };
         self.eat(Term::Following);
+        // `every row again until 30 sts remain`.
+        self.at += usize::from(self.is(0, &[Term::More]) && self.is(1, &[Term::Until]));
         let mut found = Stretch::new(pace, None);
         self.extent_of(&mut found);
         Some(found)

@@ -2,6 +2,7 @@
 
 use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Step, Verb};
 use super::super::term::Term;
+use super::place::agreed;
 use super::select::Stretch;
 use super::{Going, Parser};
 
@@ -37,6 +38,9 @@ impl Parser<'_> {
         if early.is_none() && place == Place::Unnamed && self.attempt(|p| p.again(from)).is_some() {
             return Some(());
         }
+        if early.is_none() && self.attempt(|p| p.listed_changes(place)).is_some() {
+            return Some(());
+        }
         let counted = self.attempt(Self::times_what);
         let (verb, mut by, often) = if let Some((verb, by, often)) = counted {
             (verb, by, Some(often))
@@ -45,6 +49,12 @@ impl Parser<'_> {
             (verb, by, self.attempt(Self::often_before_rows))
         };
         place = self.place_beside(place)?;
+        if by == Num::Fixed(1)
+            && early.is_none()
+            && let Some(more) = self.attempt(Self::stitches_behind_edge)
+        {
+            by = more;
+        }
         if place == Place::Unnamed
             && let Some(each) = self.attempt(|p| p.each_in_brackets(by))
         {
@@ -114,28 +124,6 @@ impl Parser<'_> {
         }
     }
 
-    /// `working decs 2 sts in from edge`: how, not how many.
-    pub(super) fn how_worked(&mut self) -> Option<()> {
-        while self
-            .eat_any(&[Term::Work, Term::All, Term::These, Term::Every])
-            .is_some()
-        {}
-        let plural = self
-            .lexeme(0)
-            .is_some_and(|l| self.slice(l.span).to_lowercase().ends_with('s'));
-        let worked = self
-            .lexemes
-            .get(self.at.wrapping_sub(1))
-            .is_some_and(|l| l.term == Term::Work);
-        self.eat_any(&[Term::Dec, Term::Inc, Term::Done]);
-        self.attempt(Self::amount);
-        self.eat(Term::Stitch);
-        // `working decreases as before`.
-        let ends =
-            self.term(0).is_none() || self.is(0, &[Term::Stop, Term::Comma, Term::Semicolon]);
-        (self.eat(Term::Inset) || plural && worked && ends).then_some(())
-    }
-
     /// `dec 1 st`, `inc 2 sts`, `k 2 tog`, `cast on 3 sts`.
     pub(super) fn what(&mut self) -> Option<(Verb, Num)> {
         if let Some(by) = self.attempt(Self::worked_together) {
@@ -195,108 +183,20 @@ impl Parser<'_> {
         .then_some(Num::Fixed(count))
     }
 
-    /// The edge: `each end`, `at beg`, `from armhole edge`, `at same edge`, `each end of row`.
-    pub(super) fn place(&mut self) -> Option<Place> {
-        if self.is(0, &[Term::From, Term::These]) {
-            let edges = [
-                Term::Every,
-                Term::Armhole,
-                Term::Neck,
-                Term::Edge,
-                Term::Side,
-            ];
-            self.is(1, &edges).then(|| self.at += 1)?;
-        }
-        let place = self.edge_named()?;
-        if matches!(
-            place,
-            Place::Armhole | Place::Neck | Place::Beginning | Place::End
-        ) {
-            self.eat(Term::Only);
-        }
-        // `of row on next 4 rows`.
-        let selects = [Term::Next, Term::Every, Term::Following];
-        let comma = usize::from(self.is(1, &[Term::Comma]));
-        if self.is(0, &[Term::Row]) && self.is(1 + comma, &selects) {
-            self.at += 1 + comma;
-        }
-        Some(place)
-    }
-
-    fn edge_named(&mut self) -> Option<Place> {
-        let edge = [Term::Edge, Term::End, Term::Side];
-        match self.term(0)? {
-            Term::Every if self.is(1, &[Term::Neck]) => {
-                self.at += 2;
-                self.eat_any(&[Term::Edge, Term::Side]);
-                Some(Place::Neck)
-            }
-            Term::Spread => {
-                while self.eat(Term::Spread) {}
-                Some(Place::Spread)
-            }
-            Term::Every if self.is(1, &[Term::End, Term::Side, Term::Edge, Term::Armhole]) => {
-                self.at += 2;
-                self.eat_any(&[Term::Edge, Term::Side]);
-                Some(Place::EachEnd)
-            }
-            Term::Beginning if self.is(1, &[Term::And]) && self.is(2, &[Term::End]) => {
-                self.at += 3;
-                Some(Place::EachEnd)
-            }
-            Term::Beginning => Some(self.one(Place::Beginning)),
-            Term::End if self.is_plural(0) => Some(self.one(Place::EachEnd)),
-            Term::End => Some(self.one(Place::End)),
-            // `at side` names neither.
-            Term::Side if self.is_plural(0) => Some(self.one(Place::EachEnd)),
-            Term::Edge => {
-                let before = self.verb.map(|going| going.place);
-                let place = match (before, self.is_plural(0)) {
-                    (Some(Place::Neck), _) => Place::Neck,
-                    (_, true) => Place::EachEnd,
-                    // Of two edges none is the same.
-                    (Some(Place::EachEnd), false) => return None,
-                    _ => Place::Armhole,
-                };
-                Some(self.one(place))
-            }
-            Term::Armhole | Term::Neck => {
-                let word = usize::from(self.is(1, &edge));
-                let place = match self.term(0)? {
-                    Term::Neck => Place::Neck,
-                    _ if self.is_plural(0) || word > 0 && self.is_plural(1) => Place::EachEnd,
-                    _ => Place::Armhole,
-                };
-                self.at += word;
-                Some(self.one(place))
-            }
-            _ => None,
-        }
-    }
-
-    /// `edges`, `armholes`: both are meant.
-    pub(super) fn is_plural(&self, ahead: usize) -> bool {
-        let word = self
-            .lexeme(ahead)
-            .map(|l| self.slice(l.span).to_lowercase());
-        word.is_some_and(|w| w.ends_with('s'))
-    }
-
-    fn one(&mut self, place: Place) -> Place {
-        self.at += 1;
-        place
-    }
-
     /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
     pub(super) fn stretches(&mut self, going: Going, from: usize) {
         let found = self.attempt(|p| {
             let _ = p.attempt(Self::inset);
             // `dec 1 st each end, every 2nd row, 5 times`.
+            let of_side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl, Term::Alternate];
+            let several = p.is(0, &[Term::Comma]) && p.is(1, &of_side);
             let comma =
                 p.is(0, &[Term::Comma]) && p.is(1, &[Term::Every]) || p.is(0, &[Term::Colon]);
-            p.at += usize::from(comma);
+            p.at += usize::from(comma || several);
             let found = p.stretch(true)?;
-            (!p.follows_plain_rows(found)).then_some(found)
+            // `dec 1 st each end, on RS rows, 4 times`; `, RS row: knit` is another row.
+            let told = !several || found.is_spaced() && found.extent.is_some();
+            (told && !p.follows_plain_rows(found)).then_some(found)
         });
         match found.or_else(|| self.attempt(Self::rows_behind_comma)) {
             Some(first) => {
@@ -392,7 +292,7 @@ impl Parser<'_> {
         let bare = going.by == Num::Fixed(1) && self.depth == 0 && going.verb != Verb::Again;
         let loose = !self.clause_ends() || going.place == Place::Unnamed && self.depth == 0;
         let found = match self.attempt(Self::extent) {
-            None if bare || loose => {
+            None if bare || loose || self.goes_with_rows_before(going, from) => {
                 return self.names_no_row(from);
             }
             Some((extent @ Extent::Until(_), told)) if self.pace.is_some() => {
@@ -423,6 +323,14 @@ impl Parser<'_> {
         while let Some((found, joined, place, from)) = self.attempt(|p| p.joined_stretch(before)) {
             going.place = place.unwrap_or(going.place);
             self.verb = Some(going);
+            if before.plain_next && matches!(found.extent, Some(Extent::Rows(_))) {
+                // `next and every alt row for 12 rows`: with the next row, or after it?
+                let span = self.span_from(from);
+                self.not_understood(
+                    span,
+                    "does not say whether the row before is one of these rows",
+                );
+            }
             let joined = match joined {
                 true if found.told.in_all => Joined::Yes,
                 true => {
@@ -467,6 +375,13 @@ impl Parser<'_> {
             then |= joint == Term::Then;
         }
         let from = self.at;
+        (!self.names_a_start()).then_some(())?;
+        // `next 2 rows of every 4 rows 3 times`: rows of rows.
+        let unjoined = !self.after_joint() && matches!(before.pace, Pace::EveryRow);
+        if unjoined && matches!(before.extent, Some(Extent::Times(Num::Given(_)))) {
+            let of_rows = self.is(0, &[Term::Every]) && !before.told.times;
+            (!of_rows).then_some(())?;
+        }
         let place = self.attempt(Self::place);
         let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
         let bare = self.is(0, &side);
@@ -485,13 +400,16 @@ impl Parser<'_> {
             return None;
         }
         // `then every 2nd row 2 x 2 sts`: other stitches, which stand after the rows.
-        let other = found.extent.is_none() && self.is(0, &[Term::Number]);
+        let colon = usize::from(self.is(0, &[Term::Colon]));
+        let other = found.extent.is_none() && self.is(colon, &[Term::Number]);
         if other || matches!(before.pace, Pace::At(_)) && found.extent.is_none() {
             return None;
         }
         // `next row, 3rd row and 5th row`: from where each is counted is not said.
         let listed = before.plain_next || matches!(before.pace, Pace::At(_));
-        if found.counted && listed {
+        if found.counted && listed
+            || matches!((before.pace, found.pace), (Pace::At(_), Pace::At(_)))
+        {
             return None;
         }
         // `RS rows 3 times and WS rows twice`: after them, or between?
@@ -530,6 +448,12 @@ impl Parser<'_> {
             self.not_understood(span, "does not say how often, or until how many stitches");
             return;
         };
+        let other_end = going.place == Place::End && self.depth == 0;
+        if other_end && self.rowless == Some(self.steps.len()) {
+            // `bind off 4 sts at beg and dec 1 st at end of next row`: on one row, or on two?
+            self.not_understood(span, "may be of the same row as the step before");
+            return;
+        }
         // `dec 0 sts`, for every size: a slip, or a step that should not be there.
         if self.is_none(going.by) {
             self.not_understood(span, "takes no stitch away");
@@ -566,19 +490,6 @@ impl Parser<'_> {
             other,
             span,
         });
-    }
-}
-
-/// One edge that two words name; `None` when they name two.
-pub(super) fn agreed(one: Place, other: Place) -> Option<Place> {
-    match (one, other) {
-        (Place::Unnamed, place) | (place, Place::Unnamed) => Some(place),
-        (one, other) if one == other => Some(one),
-        (Place::Beginning, edge @ (Place::Armhole | Place::Neck))
-        | (edge @ (Place::Armhole | Place::Neck), Place::Beginning) => Some(edge),
-        // `at armhole edge each side`.
-        (Place::Armhole, Place::EachEnd) | (Place::EachEnd, Place::Armhole) => Some(Place::EachEnd),
-        _ => None,
     }
 }
 

@@ -569,7 +569,8 @@ impl Reader<'_> {
         let word = before
             .filter(|t| t.kind == Kind::Word)
             .map(|t| plain(self.slice(t.span)));
-        if !word.is_some_and(|w| is_shortened(&w) || w == "s" && self.side_letters()) {
+        let side = word.as_deref() == Some("s") && self.side_letters();
+        if !side && !word.is_some_and(|w| is_shortened(&w)) {
             return false;
         }
         let after = self.tokens.get(self.at + 1..).unwrap_or_default();
@@ -579,6 +580,11 @@ impl Reader<'_> {
         );
         let next = after.iter().find(|t| !matches!(t.kind, Kind::Space { .. }));
         let first = next.and_then(|t| self.slice(t.span).chars().next());
-        !paragraph && first.is_some_and(|c| !c.is_uppercase())
+        // `EVERY R.S. ROW`: capitals tell nothing here.
+        let of_row = next.is_some_and(|t| {
+            let word = plain(self.slice(t.span));
+            side && matches!(word.as_str(), "row" | "rows" | "facing")
+        });
+        !paragraph && (of_row || first.is_some_and(|c| !c.is_uppercase()))
     }
 }

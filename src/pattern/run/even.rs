@@ -66,7 +66,8 @@ impl Run<'_> {
         match self.below {
             None => {
                 self.below = Some((self.rows.len(), length));
-                self.find(Kind::FromBelow { length }, span);
+                let late = self.rows.iter().any(|row| row.bind_off.count() > 0);
+                self.find(Kind::FromBelow { length, late }, span);
                 None
             }
             Some((row, reached)) => {

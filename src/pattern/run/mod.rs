@@ -19,7 +19,7 @@ use super::finding::LeftOut;
 use super::finding::{Finding, Kind};
 use super::ledger::{Divided, Ledger, LedgerRow};
 use super::limits::{MAX_ROWS, MAX_STEPS, MAX_STITCHES};
-use super::program::{Action, ChoiceId, Num, Part, Place, Program, Step};
+use super::program::{Action, ChoiceId, Label, Num, Part, Place, Program, Step};
 use super::term::whole;
 
 /// What one size is worked with.
@@ -140,6 +140,12 @@ struct Run<'a> {
     label: Option<u32>,
     /// How many rows there were when it was worked.
     label_at: usize,
+    /// A step without a number was worked since then.
+    unnumbered: bool,
+    /// Rows there were after the last repeat.
+    told_from: usize,
+    /// The row with this number was told for other sizes alone.
+    skipped: Option<u32>,
     /// The number of the first row that the next repeat works.
     named: Option<u32>,
     /// `Row 2 and all WS rows` told the rows between those with numbers.
@@ -194,6 +200,9 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         labels: BTreeMap::new(),
         label: None,
         label_at: 0,
+        unnumbered: false,
+        told_from: 0,
+        skipped: None,
         named: None,
         others_told: false,
         pass: None,
@@ -266,6 +275,12 @@ impl Run<'_> {
                     Action::OfSide { .. } | Action::Rows(_) | Action::RowsNamed(_) => {}
                     _ => self.told = from,
                 }
+            } else if let Action::Row {
+                label: Label::Numbered(_, last),
+                ..
+            } = step.action
+            {
+                self.skipped = Some(last);
             }
         }
         Ok(())
@@ -292,6 +307,16 @@ impl Run<'_> {
         if self.is_over(step) {
             return Ok(());
         }
+        self.unnumbered |= matches!(
+            step.action,
+            Action::Shape(_)
+                | Action::Even(_)
+                | Action::EvenLength { .. }
+                | Action::Row {
+                    label: Label::Next(_),
+                    ..
+                }
+        );
         match &step.action {
             Action::Shape(part) => return self.shape(part),
             Action::Even(number) => return self.even(*number, span),

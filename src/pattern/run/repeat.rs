@@ -3,7 +3,8 @@
 use crate::diagnostic::Span;
 
 use super::super::finding::Kind;
-use super::super::program::{ChoiceId, Extent, Repeated, Step};
+use super::super::ledger::LedgerRow;
+use super::super::program::{ChoiceId, Extent, Num, Repeated, Step};
 use super::{Done, Run, Worked};
 
 impl Run<'_> {
@@ -16,6 +17,9 @@ impl Run<'_> {
         span: Span,
     ) -> Worked {
         self.last_of(what, span)?;
+        if what == Repeated::TheseRows && !self.two_rows_told() {
+            self.find(Kind::WhichRows, span);
+        }
         let rows = self.rows_named(what, span);
         if rows.is_empty() {
             self.find(Kind::NothingToRepeat, span);
@@ -30,13 +34,14 @@ impl Run<'_> {
             rows.is_some_and(|rows| rows.iter().all(|d| !d.shapes()))
         };
         let part = self.rows.len() > rows.len() + self.told.rows && plain(self.told.rows);
-        if part && matches!(what, Repeated::LastRows(_)) {
+        if part && matches!(what, Repeated::LastRows(_) | Repeated::TheseRows) {
             let (of, rows) = (self.rows.len() - self.told.rows, rows.len());
             self.find(Kind::PartOfRows { rows, of }, span);
         }
         self.spaced = rows.len() > 1 && !rows.last().is_some_and(|d| d.shapes());
         let from = self.done.len();
         let worked = self.repeat_rows_to(&rows, extent, told, span);
+        self.told_from = self.rows.len();
         let first = match what {
             Repeated::Labels(first, _) => first,
             _ => 1,
@@ -47,6 +52,16 @@ impl Run<'_> {
             self.name_rows(named, &again);
         }
         worked
+    }
+
+    /// Two rows were told since the last repeat: alone, after a bind-off, or as rows 1 and 2.
+    fn two_rows_told(&self) -> bool {
+        let end = self.rows.len();
+        let binds = |row: &LedgerRow| row.bind_off.count() > 0;
+        let bound = self.rows.iter().rposition(binds).map_or(0, |at| at + 1);
+        let told = |from: usize| end.checked_sub(from) == Some(2);
+        let numbered = self.label == Some(2) && self.label_at == end;
+        told(self.told_from) || told(bound.max(self.told_from)) || numbered
     }
 
     /// `Row 2 and all WS rows: purl` told the last of the rows to repeat, too: it is worked first.
@@ -185,6 +200,7 @@ impl Run<'_> {
 
     fn rows_named(&mut self, what: Repeated, span: Span) -> Vec<Done> {
         match what {
+            Repeated::TheseRows => self.rows_named(Repeated::LastRows(Num::Fixed(2)), span),
             Repeated::LastRows(number) => {
                 let number = self.number(number, span).unwrap_or(0);
                 let number = usize::try_from(number).unwrap_or(usize::MAX);
@@ -213,6 +229,12 @@ impl Run<'_> {
 
     /// Works the instructions in brackets so many times in all.
     pub(super) fn group(&mut self, steps: &[Step], extent: Extent, span: Span) -> Worked {
+        let worked = self.group_to(steps, extent, span);
+        self.told_from = self.rows.len();
+        worked
+    }
+
+    fn group_to(&mut self, steps: &[Step], extent: Extent, span: Span) -> Worked {
         match extent {
             Extent::Times(times) => {
                 let times = self.number(times, span).unwrap_or(0);

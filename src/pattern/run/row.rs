@@ -57,6 +57,7 @@ impl Run<'_> {
                 self.labels.insert(first.saturating_add(n), done);
                 self.label = Some(first.saturating_add(n));
                 self.label_at = self.rows.len();
+                self.unnumbered = false;
             }
         }
         Ok(())
@@ -65,10 +66,25 @@ impl Run<'_> {
     /// Rows between two numbers are plain; a number not above the last one starts anew. Rows that were worked
     /// since without a number, as by a repeat, are counted on, or the next number leaves them out.
     fn up_to(&mut self, number: u32, span: Span) -> Worked {
+        let skipped = self.skipped.take().filter(|&last| last + 1 == number);
+        if let Some(last) = skipped.filter(|&last| self.label.is_none_or(|told| told < last)) {
+            // `Row 1 (S and L only): dec. Row 2: purl.`
+            self.find(Kind::RowsNotTold { first: last, last }, span);
+            self.work(Done::default(), span)?;
+            self.labels.insert(last, Done::default());
+            self.label = Some(last);
+            self.label_at = self.rows.len();
+        }
         let since = self.rows.len().saturating_sub(self.label_at);
         let since = u32::try_from(since).unwrap_or(u32::MAX);
         let missing = match self.label {
-            Some(before) if number == before.saturating_add(1) => 0,
+            Some(before) if number == before.saturating_add(1) => {
+                if std::mem::take(&mut self.unnumbered) && since > 0 {
+                    let after = number;
+                    self.find(Kind::RowsBetween { before, after }, span);
+                }
+                0
+            }
             Some(before) if number > before.saturating_add(since) => number - before - since - 1,
             Some(before) if number > before => {
                 // Neither numbering leads here.

@@ -4,6 +4,7 @@ use crate::diagnostic::Span;
 use crate::measure::Side;
 
 use super::super::finding::Kind;
+use super::super::ledger::LedgerRow;
 use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
 use super::{Done, Run, Worked};
 
@@ -149,7 +150,8 @@ impl Run<'_> {
             place => return (place, by),
         }
         match part.verb {
-            Verb::BindOff | Verb::CastOn => (Place::Beginning, by),
+            Verb::BindOff => (self.edge_bound_off(part), by),
+            Verb::CastOn => (Place::Beginning, by),
             Verb::Again => (Place::EachEnd, by),
             Verb::Dec | Verb::Inc if by.is_multiple_of(2) => (Place::EachEnd, by / 2),
             Verb::Dec | Verb::Inc => {
@@ -164,12 +166,44 @@ impl Run<'_> {
         }
     }
 
+    /// `every 2nd row bind off 3 sts`: the edge of the bind-offs before; of a piece with two such edges, or of a sleeve, both.
+    fn edge_bound_off(&mut self, part: &Part) -> Place {
+        let binds = |row: &LedgerRow| row.bind_off.count() > 0;
+        let mut sides = self
+            .rows
+            .iter()
+            .filter(|row| binds(row))
+            .map(|row| row.side);
+        let first = sides.next();
+        let one_edge = first.is_some_and(|first| sides.all(|side| side == first));
+        let choice = self.program.choices.get(part.other);
+        let open = choice.is_some_and(|choice| choice.doubt == Doubt::Edge);
+        if self.divided.is_some() || one_edge || !open {
+            return Place::Beginning;
+        }
+        self.met.insert(part.other);
+        let half = self.setting.half_piece && first.is_none();
+        if half == self.program.second(part.other) {
+            Place::EachEnd
+        } else {
+            Place::Beginning
+        }
+    }
+
     /// The plan with its pace; `None` for a size that skips the stretch.
     fn paced(&mut self, part: &Part, plan: Plan) -> Option<Plan> {
         match part.pace {
             Pace::EveryRow | Pace::At(_) => Some(plan),
             Pace::Rows(number) => {
-                let every = self.number(number, part.span).filter(|&k| k > 0)?;
+                let every = self.number(number, part.span);
+                let times = match part.extent {
+                    Extent::Times(times) => self.number(times, part.span).unwrap_or(0),
+                    _ => 0,
+                };
+                if every == Some(0) && times > 0 {
+                    self.find(Kind::NoPace, part.span);
+                }
+                let every = every.filter(|&k| k > 0)?;
                 Some(self.every_rows(part, plan, every).evenly())
             }
             Pace::Turns(first, second) => {
@@ -416,6 +450,18 @@ impl Run<'_> {
         if let Some((&before, &after)) = pairs.find(|(one, next)| one >= next) {
             self.find(Kind::RowsFall { before, after }, part.span);
         }
+        // Stitches are bound off where a row begins: at each end, on this row and the next.
+        let binds = matches!(part.verb, Verb::BindOff | Verb::CastOn);
+        let each = if binds && place == Place::EachEnd {
+            2
+        } else {
+            1
+        };
+        let mut pairs = rows.iter().zip(rows.iter().skip(1));
+        let near = |one: u32, next: u32| one < next && one.saturating_add(each) > next;
+        if let Some((&row, &next)) = pairs.find(|&(&one, &next)| near(one, next)) {
+            self.find(Kind::BindsTooNear { row, next }, part.span);
+        }
         let first = rows
             .first()
             .and_then(|&n| usize::try_from(n).ok())
@@ -434,7 +480,7 @@ impl Run<'_> {
             verb: part.verb,
             place,
             by,
-            rows: 1,
+            rows: each,
             every: 1,
             other: 1,
             wait: 0,

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 
 use crate::pattern_texts::{
     ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_STRUCTURE, DIVIDED, PRINTED, PRINTED_BODY,
-    PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIDES, SIZED, TYPED, WHOLE,
+    PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIDES, SIZED, TRANSLATED, TYPED, WHOLE,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Stitches};
@@ -46,7 +46,10 @@ fn all_texts() -> Vec<(Context, &'static str)> {
         .chain(ATTACKS_STRUCTURE)
         .chain(TYPED)
         .chain(SIDES);
-    let sized_texts = sized_texts.chain(PRINTED_MORE).chain(attacks);
+    let sized_texts = sized_texts
+        .chain(PRINTED_MORE)
+        .chain(TRANSLATED)
+        .chain(attacks);
     out.extend(sized_texts.map(|s| (sized(s.0, s.1), s.2)));
     out
 }

@@ -10,8 +10,8 @@ use std::fmt::Write as _;
 use crate::pattern_texts::{
     ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_MANNERS_BODY, ATTACKS_REFUSED,
     ATTACKS_STRUCTURE, ATTACKS_UNCLEAR, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED,
-    PRINTED_MORE, PRINTED_SETS, READ, REFUSED, REFUSED_MORE, SIDES, SIDES_REFUSED, SIZED, TYPED,
-    TYPED_OR_ERROR, TYPED_REFUSED, WHOLE,
+    PRINTED_MORE, PRINTED_SETS, READ, REFUSED, REFUSED_MORE, SIDES, SIDES_REFUSED, SIZED,
+    TRANSLATED, TRANSLATED_REFUSED, TYPED, TYPED_OR_ERROR, TYPED_REFUSED, WHOLE,
 };
 use capwright::diagnostic::Level;
 use capwright::measure::{Length, Side, Stitches};
@@ -149,7 +149,9 @@ fn size_words_and_whole_sleeves_are_read() {
         .chain(ATTACKS_STRUCTURE)
         .chain(TYPED)
         .chain(SIDES);
-    for &(labels, stitches, text, rows) in texts.chain(PRINTED_MORE).chain(attacks) {
+    for &(labels, stitches, text, rows) in
+        texts.chain(PRINTED_MORE).chain(TRANSLATED).chain(attacks)
+    {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());
         context.row_heights = Some(vec![Length::cm(0.254)]);
@@ -276,7 +278,11 @@ fn what_is_not_clear_is_refused() {
     let mut wrong = String::new();
     let attacks = ATTACKS_REFUSED.iter().chain(ATTACKS_UNCLEAR);
     let attacks = attacks.chain(TYPED_REFUSED).chain(SIDES_REFUSED);
-    let all = REFUSED.iter().chain(REFUSED_MORE).chain(attacks);
+    let all = REFUSED
+        .iter()
+        .chain(REFUSED_MORE)
+        .chain(TRANSLATED_REFUSED)
+        .chain(attacks);
     for &(labels, stitches, text, words) in all {
         let labels = labels.iter().map(|&l| l.to_owned()).collect();
         let mut context = Context::new(labels, stitches.iter().map(|&n| Stitches(n)).collect());

@@ -16,6 +16,7 @@ mod printed;
 mod printed_more;
 mod printed_sets;
 mod sides;
+mod translated;
 
 pub(crate) use attacks::{ATTACKS, ATTACKS_BODY};
 pub(crate) use attacks_manners::{ATTACKS_MANNERS, ATTACKS_MANNERS_BODY};
@@ -28,6 +29,7 @@ pub(crate) use printed::PRINTED;
 pub(crate) use printed_more::{PRINTED_MORE, REFUSED_MORE};
 pub(crate) use printed_sets::{PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, REFUSED};
 pub(crate) use sides::{SIDES, SIDES_REFUSED};
+pub(crate) use translated::{TRANSLATED, TRANSLATED_REFUSED};
 
 /// The template's number, the stitches before it, the lines, and the rows they stand for:
 /// `b3` three bound off at the beginning, `d` one decreased at each end, `<` at the beginning, `>`

@@ -424,8 +424,6 @@ pub(crate) const PRINTED: &[Sized] = &[
         &["b5x2 d"]),
     (ONE, &[60], "Dec 1 st each end of next 0 rows. Work 1 row.",
         &["."]),
-    (ONE, &[60], "Dec 1 st each end of every 0 rows 3 times. Work 1 row.",
-        &["."]),
     (ONE, &[60], "Dec 1 st each end of every 1st row 3 times.",
         &["dx3"]),
     (ONE, &[60], "Dec 1 st each end of every row 1 time.",

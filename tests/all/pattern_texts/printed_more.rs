@@ -155,8 +155,6 @@ pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
         "after that"),
     (ONE, &[60], "Dec 1 st each end of every row except the last for 6 rows.",
         "except the last for 6 rows"),
-    (ONE, &[60], "Bind off 5 sts at beg of next two (2) rows.",
-        "two (2)"),
     (ONE, &[60], "Work as follows: dec 1 st each end next row, k 1 row, p 1 row, k 1 row, until 50 sts.",
         "until 50 sts"),
     (&["A", "B", "C", "D"], &[60, 64, 68, 72], "Bind off 4 (5, 5, 6) sts at beg of next 2 rows. For sizes A and C only: work 2 rows. For sizes B and D only: work 4 rows. For all sizes: dec 1 st each end of next row.",
