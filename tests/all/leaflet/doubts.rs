@@ -203,3 +203,25 @@ fn sizes_by_years() {
     let sizes = found.fact("sizes").map(|fact| fact.value.as_str());
     assert_eq!(sizes, Some("2, 4, 6, 8"));
 }
+
+/// A sentence that goes on from the cast-on to the count after the increases, and a height before the bind-off.
+#[test]
+fn a_sleeve_in_two_sentences() {
+    let words = "Cast on 46 sts. Work 6 cm in k1, p1 rib. Work in st st, inc 1 st each end of every 8th row until there are 76 sts. Work straight until sleeve measures 44 cm, ending with a WS row.\nShape top\nCast off 5 sts at beg of next 2 rows. Dec 1 st each end of next and every foll alt row until 32 sts rem. Cast off 4 sts at beg of next 4 rows.";
+    let by = "Cast on 46 sts, work 6 cm in k1, p1 rib, then st st, increasing 1 st at each side every 8th row 15 times = 76 sts. At 44 cm from cast-on edge cast off for the cap at each side every 2nd row: 4 sts once, 3 sts once, 2 sts 3 times, 1 st 10 times, 2 sts twice, 3 sts once.";
+    let found = draft(&changed(words, by));
+    for (key, value) in [
+        ("sleeve.cuff_stitches", "46"),
+        ("sleeve.stitches", "76"),
+        ("sleeve.length", "44"),
+        ("sleeve.cuff_length", "6"),
+    ] {
+        let fact = found.fact(key);
+        assert_eq!(fact.map(|fact| fact.value.as_str()), Some(value), "{key}");
+    }
+    let cap = found.fact("sleeve.cap");
+    assert!(
+        cap.is_some_and(|cap| cap.status == Status::Sure && cap.value.starts_with("cast off for")),
+        "{cap:?}"
+    );
+}
