@@ -266,11 +266,11 @@ mod tests {
     /// Letters at every second place of every row begin at as many places.
     #[test]
     fn many_places_are_too_much_work() {
-        let row = |y: usize| {
-            (0..60).map(move |x| Letter {
+        let row = |y: u32| {
+            (0..60_u32).map(move |x| Letter {
                 text: "a".to_owned(),
-                x: x as f64 * 20.0,
-                y: y as f64 * 12.0,
+                x: f64::from(x) * 20.0,
+                y: f64::from(y) * 12.0,
                 em: 10.0,
                 width: 5.0,
             })

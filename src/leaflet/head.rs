@@ -229,13 +229,7 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     if two_readings {
         fact.doubt(TWO_READINGS);
     }
-    if told_otherwise {
-        fact.doubt("The same in the other unit is another measure.");
-    }
-    let leaps = |pair: &[f64]| matches!(pair, [a, b] if *b > a * 1.4);
-    if values.windows(2).any(leaps) {
-        fact.doubt("From one size to the next it grows by more than sizes do.");
-    }
+    doubt_measures(&mut fact, told_otherwise, &values);
     if either {
         fact.doubt("It is not said whether it is the body's or the finished garment's.");
     }
@@ -259,6 +253,16 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
         fact.doubt("The sizes do not rise one after the other.");
     }
     Some(fact)
+}
+
+fn doubt_measures(fact: &mut Fact, told_otherwise: bool, values: &[f64]) {
+    if told_otherwise {
+        fact.doubt("The same in the other unit is another measure.");
+    }
+    let leaps = |pair: &[f64]| matches!(pair, [a, b] if *b > a * 1.4);
+    if values.windows(2).any(leaps) {
+        fact.doubt("From one size to the next it grows by more than sizes do.");
+    }
 }
 
 /// A list with its unit.

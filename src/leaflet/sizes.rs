@@ -258,16 +258,13 @@ fn to_fit(flow: &Flow) -> Option<Sizes> {
     // `81-86 (91-97, 102-107)`: a range a size.
     let ranges = one_range_a_size(list, usual_length(flow));
     let named = |label: String| format!("{label} {unit}").trim().to_owned();
-    let labels: Vec<String> = match ranges {
-        Some(ranges) => ranges
-            .into_iter()
-            .map(|range| named(range.to_owned()))
-            .collect(),
-        None => {
-            let values = numbers(list);
-            let each = values.iter().map(|n| in_trade_notation(&[*n]));
-            each.map(named).collect()
-        }
+    let labels: Vec<String> = if let Some(ranges) = ranges {
+        let each = ranges.into_iter().map(str::to_owned);
+        each.map(named).collect()
+    } else {
+        let values = numbers(list);
+        let each = values.iter().map(|n| in_trade_notation(&[*n]));
+        each.map(named).collect()
     };
     let all = fit.get(0)?;
     (labels.len() > 1).then(|| Sizes {

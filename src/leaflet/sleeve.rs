@@ -474,7 +474,13 @@ impl<'f> Sleeve<'f> {
         let cast = CAST.find(text)?;
         let from = self.from + cast.start();
         let end = sentence_end(self.flow, from, cap).min(from + 160);
-        let first = last_count(self.flow, from, self.flow.text.floor_char_boundary(end))?;
+        // The sentence may go on to the increases and their count.
+        let own = cast_on(self.flow, self.from, cap)
+            .and_then(|(start, ends)| last_count(self.flow, start, ends));
+        let first = match own {
+            Some(own) => own,
+            None => last_count(self.flow, from, self.flow.text.floor_char_boundary(end))?,
+        };
         let Some(evenly) = EVENLY.find(text) else {
             return Some((first, false));
         };

@@ -262,14 +262,7 @@ impl Parser<'_> {
         } else {
             place
         };
-        let told = stretch.or_else(|| {
-            self.attempt(|p| {
-                // `at each side at the beginning of every 2nd row`.
-                let both = place == Place::EachEnd && p.eat(Term::Beginning);
-                let found = p.stretch(true)?;
-                (!both || !matches!(found.pace, Pace::EveryRow)).then_some(found)
-            })
-        });
+        let told = stretch.or_else(|| self.attempt(|p| p.rows_of_bind_off(place)));
         let told = told.or_else(|| self.attempt(Self::rows_behind_comma));
         let listed = self.is(
             0,
@@ -285,23 +278,7 @@ impl Parser<'_> {
         if bare || told.is_none() && !listed && !self.clause_ends() {
             return None;
         }
-        let beside = self.attempt(|p| p.place().or_else(|| p.place_in_brackets()));
-        let place = match beside {
-            Some(Place::Spread) => return None,
-            Some(after)
-                if place == Place::Spread
-                    || agreed(place, after).is_none() && after != Place::EachEnd =>
-            {
-                return None;
-            }
-            Some(after)
-                if matches!(place, Place::Unnamed | Place::Beginning)
-                    || after == Place::EachEnd =>
-            {
-                after
-            }
-            _ => place,
-        };
+        let place = self.place_behind_rows(place)?;
         let verb = Verb::BindOff;
         let place = if self.eat(Term::ForNeck) {
             Place::Neck
@@ -345,6 +322,34 @@ impl Parser<'_> {
             self.at_edge(before, edge);
         }
         Some(())
+    }
+
+    /// `each side every 2nd row`, `at each side at the beginning of every 2nd row`.
+    fn rows_of_bind_off(&mut self, place: Place) -> Option<Stretch> {
+        let both = place == Place::EachEnd && self.eat(Term::Beginning);
+        let found = self.stretch(true)?;
+        (!both || !matches!(found.pace, Pace::EveryRow)).then_some(found)
+    }
+
+    /// Another word for the edge behind the rows; `None` when it is another edge.
+    fn place_behind_rows(&mut self, place: Place) -> Option<Place> {
+        let beside = self.attempt(|p| p.place().or_else(|| p.place_in_brackets()));
+        match beside {
+            Some(Place::Spread) => None,
+            Some(after)
+                if place == Place::Spread
+                    || agreed(place, after).is_none() && after != Place::EachEnd =>
+            {
+                None
+            }
+            Some(after)
+                if matches!(place, Place::Unnamed | Place::Beginning)
+                    || after == Place::EachEnd =>
+            {
+                Some(after)
+            }
+            _ => Some(place),
+        }
     }
 
     /// Nothing that could belong to the step stands here.
@@ -437,21 +442,18 @@ impl Parser<'_> {
         };
         (!(both && given.is_some())).then_some(())?;
         // `3, 2, 1 sts at beg of next 6 rows`: two rows for each number, and no row left over.
-        let rows_each = match given {
-            Some(rows) => {
-                let told = self
-                    .program_number(rows)
-                    .and_then(|n| usize::try_from(n).ok());
-                // `4, 4, 3, 3 sts at beg of next 4 rows`: each number is a row.
-                let each = told == Some(steps.len()) && self.in_pairs(steps);
-                (each || told == Some(2 * steps.len())).then_some(())?;
-                Some(if each { 1 } else { 2 })
-            }
-            None => {
-                let spaced = !matches!(found.pace, Pace::EveryRow) && found.extent.is_none();
-                let paired = place == Place::Beginning && found.extent.is_none();
-                (both || spaced || paired && self.in_pairs(steps)).then_some(1)
-            }
+        let rows_each = if let Some(rows) = given {
+            let told = self
+                .program_number(rows)
+                .and_then(|n| usize::try_from(n).ok());
+            // `4, 4, 3, 3 sts at beg of next 4 rows`: each number is a row.
+            let each = told == Some(steps.len()) && self.in_pairs(steps);
+            (each || told == Some(2 * steps.len())).then_some(())?;
+            Some(if each { 1 } else { 2 })
+        } else {
+            let spaced = !matches!(found.pace, Pace::EveryRow) && found.extent.is_none();
+            let paired = place == Place::Beginning && found.extent.is_none();
+            (both || spaced || paired && self.in_pairs(steps)).then_some(1)
         };
         for &by in steps {
             let going = Going {

@@ -49,12 +49,10 @@ impl Parser<'_> {
             (verb, by, self.attempt(Self::often_before_rows))
         };
         place = self.place_beside(place)?;
-        if by == Num::Fixed(1)
-            && early.is_none()
-            && let Some(more) = self.attempt(Self::stitches_behind_edge)
-        {
-            by = more;
-        }
+        let known = early.is_some();
+        by = self
+            .attempt(|p| p.stitches_behind_edge(by, known))
+            .unwrap_or(by);
         if place == Place::Unnamed
             && let Some(each) = self.attempt(|p| p.each_in_brackets(by))
         {

@@ -102,7 +102,8 @@ impl Parser<'_> {
     }
 
     /// `decrease at both sides 1 st in every 2nd row`: the stitches behind the edge.
-    pub(super) fn stitches_behind_edge(&mut self) -> Option<Num> {
+    pub(super) fn stitches_behind_edge(&mut self, by: Num, known: bool) -> Option<Num> {
+        (by == Num::Fixed(1) && !known).then_some(())?;
         let by = self.amount()?;
         self.need(Term::Stitch)?;
         let rows = [Term::Every, Term::Next, Term::Following, Term::Rs, Term::Ws];
@@ -203,13 +204,12 @@ impl Parser<'_> {
     fn one_of_list(&mut self) -> Option<Crossed> {
         let from = self.at;
         if let Some((times, by)) = self.attempt(|p| {
-            let times = match p.attempt(Self::often) {
-                Some(times) => times,
-                None => {
-                    let times = p.amount()?;
-                    p.need(Term::Times)?;
-                    times
-                }
+            let times = if let Some(times) = p.attempt(Self::often) {
+                times
+            } else {
+                let times = p.amount()?;
+                p.need(Term::Times)?;
+                times
             };
             let by = p.amount()?;
             p.eat(Term::Stitch);
@@ -239,13 +239,12 @@ impl Parser<'_> {
     /// `once`, `3 times`, `3x`, `(3 times)`.
     fn how_often_of_list(&mut self) -> Option<Num> {
         let open = self.eat(Term::Open);
-        let times = match self.attempt(Self::often) {
-            Some(times) => times,
-            None => {
-                let times = self.amount()?;
-                self.eat_any(&[Term::Times, Term::Cross])?;
-                times
-            }
+        let times = if let Some(times) = self.attempt(Self::often) {
+            times
+        } else {
+            let times = self.amount()?;
+            self.eat_any(&[Term::Times, Term::Cross])?;
+            times
         };
         (!open || self.eat(Term::Close)).then_some(times)
     }

@@ -35,96 +35,99 @@ fn the_plain_pattern_is_sure() {
     }
 }
 
+/// The words, what stands instead of them, and the fact that it spoils.
+const SPOILT: &[(&str, &str, &str)] = &[
+    (
+        "measures 44 cm,",
+        "measures 44 cm (or 30 cm for three-quarter sleeves),",
+        "sleeve.length",
+    ),
+    (
+        "measures 44 cm,",
+        "measures 44 cm (15 in),",
+        "sleeve.length",
+    ),
+    (
+        "measures 44 cm, ending with a WS row.",
+        "measures 44 cm. Mark each end of last row. Work 6 rows more, ending with a WS row.",
+        "sleeve.length",
+    ),
+    (
+        "measures 44 cm,",
+        "measures 44 cm, then work 2 cm more in garter st,",
+        "sleeve.length",
+    ),
+    (
+        "until sleeve measures 44 cm",
+        "until st st section measures 38 cm",
+        "sleeve.length",
+    ),
+    (
+        "6 cm in k1, p1 rib. Work in st st, inc",
+        "12 cm in k1, p1 rib (cuff is folded back by half). Work in st st, inc",
+        "sleeve.length",
+    ),
+    (
+        "FRONT\nWork as back.",
+        "FRONT\nWork as back, working armhole decs 2 more times.",
+        "armhole.lines",
+    ),
+    (
+        "FRONT\nWork as back.",
+        "FRONT\nCast on 112 sts and complete as back to armholes. Cast off 8 sts at beg of next 2 rows. 96 sts. Complete as back.",
+        "armhole.lines",
+    ),
+    (
+        "BACK\n",
+        "The edge sts are not counted in the numbers.\nBACK\n",
+        "sleeve.stitches",
+    ),
+    (
+        "MAKING UP",
+        "SHORT SLEEVES\nWork as long sleeves.\nLONG SLEEVES:\nAs above.\nMAKING UP",
+        "sleeve.length",
+    ),
+    (
+        "Woman's pullover",
+        "A jumper for the business girl",
+        "body.table",
+    ),
+    (
+        "Woman's pullover",
+        "Pullover for girls and women",
+        "body.table",
+    ),
+    ("86 cm", "86 cm (38 in)", "body.bust"),
+    (
+        "in st st.\nBACK",
+        "over cables.\nBACK",
+        "gauge.pattern.stitches",
+    ),
+    (
+        "in st st.\nBACK",
+        "in k2, p2 rib.\nBACK",
+        "gauge.pattern.stitches",
+    ),
+    (
+        "22 sts and 30 rows",
+        "32 sts and 30 rows",
+        "gauge.pattern.stitches",
+    ),
+    (
+        "Work 6 cm in k1, p1 rib. Work in st st, inc",
+        "Work 6 cm in k1, p1 rib, inc 5 sts evenly on last row. 52 sts. Work in st st, inc",
+        "sleeve.cuff_stitches",
+    ),
+    (
+        "MAKING UP",
+        "ERRATUM: the sleeve should read 78 sts.\nMAKING UP",
+        "sleeve.stitches",
+    ),
+];
+
 #[test]
 fn words_that_spoil_a_fact_make_it_unsure() {
-    for (words, by, key) in [
-        (
-            "measures 44 cm,",
-            "measures 44 cm (or 30 cm for three-quarter sleeves),",
-            "sleeve.length",
-        ),
-        (
-            "measures 44 cm,",
-            "measures 44 cm (15 in),",
-            "sleeve.length",
-        ),
-        (
-            "measures 44 cm, ending with a WS row.",
-            "measures 44 cm. Mark each end of last row. Work 6 rows more, ending with a WS row.",
-            "sleeve.length",
-        ),
-        (
-            "measures 44 cm,",
-            "measures 44 cm, then work 2 cm more in garter st,",
-            "sleeve.length",
-        ),
-        (
-            "until sleeve measures 44 cm",
-            "until st st section measures 38 cm",
-            "sleeve.length",
-        ),
-        (
-            "6 cm in k1, p1 rib. Work in st st, inc",
-            "12 cm in k1, p1 rib (cuff is folded back by half). Work in st st, inc",
-            "sleeve.length",
-        ),
-        (
-            "FRONT\nWork as back.",
-            "FRONT\nWork as back, working armhole decs 2 more times.",
-            "armhole.lines",
-        ),
-        (
-            "FRONT\nWork as back.",
-            "FRONT\nCast on 112 sts and complete as back to armholes. Cast off 8 sts at beg of next 2 rows. 96 sts. Complete as back.",
-            "armhole.lines",
-        ),
-        (
-            "BACK\n",
-            "The edge sts are not counted in the numbers.\nBACK\n",
-            "sleeve.stitches",
-        ),
-        (
-            "MAKING UP",
-            "SHORT SLEEVES\nWork as long sleeves.\nLONG SLEEVES:\nAs above.\nMAKING UP",
-            "sleeve.length",
-        ),
-        (
-            "Woman's pullover",
-            "A jumper for the business girl",
-            "body.table",
-        ),
-        (
-            "Woman's pullover",
-            "Pullover for girls and women",
-            "body.table",
-        ),
-        ("86 cm", "86 cm (38 in)", "body.bust"),
-        (
-            "in st st.\nBACK",
-            "over cables.\nBACK",
-            "gauge.pattern.stitches",
-        ),
-        (
-            "in st st.\nBACK",
-            "in k2, p2 rib.\nBACK",
-            "gauge.pattern.stitches",
-        ),
-        (
-            "22 sts and 30 rows",
-            "32 sts and 30 rows",
-            "gauge.pattern.stitches",
-        ),
-        (
-            "Work 6 cm in k1, p1 rib. Work in st st, inc",
-            "Work 6 cm in k1, p1 rib, inc 5 sts evenly on last row. 52 sts. Work in st st, inc",
-            "sleeve.cuff_stitches",
-        ),
-        (
-            "MAKING UP",
-            "ERRATUM: the sleeve should read 78 sts.\nMAKING UP",
-            "sleeve.stitches",
-        ),
-    ] {
+    for &(words, by, key) in SPOILT {
         let found = draft(&changed(words, by));
         let fact = found.fact(key);
         assert!(
@@ -202,4 +205,26 @@ fn sizes_by_years() {
     let found = draft(&text);
     let sizes = found.fact("sizes").map(|fact| fact.value.as_str());
     assert_eq!(sizes, Some("2, 4, 6, 8"));
+}
+
+/// A sentence that goes on from the cast-on to the count after the increases, and a height before the bind-off.
+#[test]
+fn a_sleeve_in_two_sentences() {
+    let words = "Cast on 46 sts. Work 6 cm in k1, p1 rib. Work in st st, inc 1 st each end of every 8th row until there are 76 sts. Work straight until sleeve measures 44 cm, ending with a WS row.\nShape top\nCast off 5 sts at beg of next 2 rows. Dec 1 st each end of next and every foll alt row until 32 sts rem. Cast off 4 sts at beg of next 4 rows.";
+    let by = "Cast on 46 sts, work 6 cm in k1, p1 rib, then st st, increasing 1 st at each side every 8th row 15 times = 76 sts. At 44 cm from cast-on edge cast off for the cap at each side every 2nd row: 4 sts once, 3 sts once, 2 sts 3 times, 1 st 10 times, 2 sts twice, 3 sts once.";
+    let found = draft(&changed(words, by));
+    for (key, value) in [
+        ("sleeve.cuff_stitches", "46"),
+        ("sleeve.stitches", "76"),
+        ("sleeve.length", "44"),
+        ("sleeve.cuff_length", "6"),
+    ] {
+        let fact = found.fact(key);
+        assert_eq!(fact.map(|fact| fact.value.as_str()), Some(value), "{key}");
+    }
+    let cap = found.fact("sleeve.cap");
+    assert!(
+        cap.is_some_and(|cap| cap.status == Status::Sure && cap.value.starts_with("cast off for")),
+        "{cap:?}"
+    );
 }
