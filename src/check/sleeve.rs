@@ -130,8 +130,8 @@ fn width(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let measures = &facts.fit.measures;
     let [front, back] = facts.targets_cm;
     let sides = [
-        ("front", &measures.front, front),
-        ("back", &measures.back, back),
+        ("the front", &measures.front, front),
+        ("the back", &measures.back, back),
     ];
     let offs = sides.iter().flat_map(|(name, side, targets)| {
         let pairs = side.fabric_cm.iter().zip(targets.iter()).enumerate();
@@ -140,12 +140,17 @@ fn width(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let (side, pair, off) = offs.max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))?;
     (off.abs() > WIDTH.to_cm()).then(|| {
         let units = facts.units;
+        let side = if measures.front == measures.back {
+            "each side"
+        } else {
+            side
+        };
         let message = format!(
-            "In turn pair {pair} of {} the {side} of the new cap is {} {} than the old cap there; up to {} a side is usual.",
+            "In turn pair {pair} of {} {side} of the new cap is {} {} than the old cap there; up to {} a side is usual.",
             facts.fit.plan.turn_pairs(),
-            units.show(Length::cm(off.abs())),
+            units.show_fine(Length::cm(off.abs())),
             if off > 0.0 { "wider" } else { "narrower" },
-            units.show(WIDTH),
+            units.show_fine(WIDTH),
         );
         finding(&WIDTH_OFF, message)
     })

@@ -204,13 +204,27 @@ pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
         repeats + 1
     )];
     if repeat.plus > 0 {
-        lines.push(format!(
-            "In rounds the first {} and the last {} stand outside the repeats.",
-            sts(before),
-            sts(repeat.plus - before)
-        ));
+        lines.push(beside_repeats(before, repeat.plus - before));
     }
     lines
+}
+
+/// `In rounds the first 2 sts and the last st stand outside the repeats.`
+fn beside_repeats(first: u32, last: u32) -> String {
+    let some = |which: &str, n: u32| match n {
+        0 => None,
+        1 => Some(format!("the {which} st")),
+        n => Some(format!("the {which} {}", sts(n))),
+    };
+    let both: Vec<String> = [some("first", first), some("last", last)]
+        .into_iter()
+        .flatten()
+        .collect();
+    let stand = if first + last == 1 { "stands" } else { "stand" };
+    format!(
+        "In rounds {} {stand} outside the repeats.",
+        both.join(" and ")
+    )
 }
 
 #[cfg(test)]

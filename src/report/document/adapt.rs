@@ -223,13 +223,13 @@ fn instead(adapted: &Adaptation) -> Option<String> {
 
 fn rounds(adapted: &Adaptation) -> Option<String> {
     let rounds = adapted.rounds.filter(|rounds| *rounds != 0)?;
-    let word = if rounds > 0 {
-        "more below the underarm keep"
-    } else {
-        "fewer below the underarm keep"
+    let word = if rounds > 0 { "more" } else { "fewer" };
+    let (of, keep) = match rounds.abs() {
+        1 => ("round", "keeps"),
+        _ => ("rounds", "keep"),
     };
     Some(format!(
-        "Length: {} rounds {word} the sleeve as long from the shoulder as with the old cap; the tube below has the length of the case.",
+        "Length: {} {of} {word} below the underarm {keep} the sleeve as long from the shoulder as with the old cap; the tube below has the length of the case.",
         rounds.abs()
     ))
 }
