@@ -39,6 +39,7 @@ impl Bell {
             front: &self.front,
             back: &self.back,
             cap_gauge: self.cap_gauge,
+            worked: None,
             tube_gauge: self.tube_gauge,
             upper_arm: self.cap.upper_arm(),
             repeat: Repeat::ANY,

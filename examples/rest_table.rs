@@ -22,6 +22,7 @@ fn main() {
         front: &size.old.front,
         back: &size.old.back,
         cap_gauge: size.gauge.cap,
+        worked: None,
         tube_gauge: size.gauge.tube,
         upper_arm: size.old.wanted_upper_arm(),
         repeat: capwright::plan::Repeat::ANY,

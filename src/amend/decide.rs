@@ -3,9 +3,10 @@
 use std::borrow::Cow;
 
 use super::change::Source;
-use crate::case::Case;
+use crate::case::{Case, SwatchCount};
 use crate::diagnostic::{Diagnostic, Group, Level, groups, visible_lines};
-use crate::leaflet::{Evidence, Leaflet, Print, Status};
+use crate::leaflet::{Evidence, Fact, Leaflet, Print, Status};
+use crate::measure::{Length, Stitches};
 use crate::plan::Sleeve;
 
 /// Refuses a case that is of another pattern.
@@ -120,13 +121,43 @@ fn of_sizes(group: &Group<'_>) -> String {
     format!("{sizes}{message}{} [{}]", group.figures(), code.id)
 }
 
+/// True where the case says otherwise than an unsure fact: somebody has looked.
+fn is_answered(case: &Case, fact: &Fact) -> bool {
+    let counts = |list: &[Stitches]| Some(list.iter().map(|n| n.as_f64()).collect());
+    let lengths = |list: &[Length]| -> Option<Vec<f64>> {
+        Some(
+            list.iter()
+                .map(|length| case.units.number(*length))
+                .collect(),
+        )
+    };
+    let swatch = |list: &[SwatchCount]| Some(list.iter().map(|count| count.counted).collect());
+    let sleeve = &case.sleeve;
+    let given: Option<Vec<f64>> = match fact.key.as_str() {
+        "sleeve.cap" => return words(&fact.value) != words(&sleeve.cap),
+        "sleeve.stitches" => counts(&sleeve.stitches),
+        "sleeve.cuff_stitches" => sleeve.cuff_stitches.as_deref().and_then(counts),
+        "sleeve.length" => sleeve.length.as_deref().and_then(lengths),
+        "gauge.pattern.stitches" => swatch(&case.gauge.pattern.stitches),
+        "gauge.pattern.rows" => swatch(&case.gauge.pattern.rows),
+        _ => None,
+    };
+    let printed = crate::measure::parse_size_list(&fact.value).ok();
+    let Some((given, printed)) = given.zip(printed) else {
+        return false;
+    };
+    let of = |at: usize| printed.get(at).or(printed.first()).copied();
+    let same = |(at, n): (usize, &f64)| of(at).is_some_and(|printed| (printed - n).abs() < 1e-9);
+    !given.iter().enumerate().all(same)
+}
+
 /// Facts of the print that were unsure or not found.
 fn of_the_reading(source: &Source<'_>) -> Vec<String> {
     let open = source
         .leaflet
         .facts
         .iter()
-        .filter(|fact| fact.status == Status::Unsure);
+        .filter(|fact| fact.status == Status::Unsure && !is_answered(source.case, fact));
     let said = open.map(|fact| {
         let at = fact.evidence.first().map(|at| format!(" ({})", quoted(at)));
         format!(
@@ -147,6 +178,18 @@ fn of_the_seams(print: &Print) -> Vec<String> {
     });
     let said = open.map(|seam| format!("{}: shoulders and sides must be closed before the sleeves are picked up; where the neck or a border is worked with a seam open, it has to come before the sleeves.", quoted(&seam.place.at)));
     let mut out: Vec<String> = said.collect();
+    let clauses = print.seams.iter().flat_map(|seam| {
+        let clauses = seam.clauses.iter();
+        clauses.map(move |clause| (seam, clause))
+    });
+    let gathered = clauses.filter(|(_, clause)| clause.is_settled() && is_gathered(&clause.words));
+    out.extend(gathered.map(|(seam, clause)| {
+        format!(
+            "{}: \"{}\" goes, and with it the fullness that was gathered, pleated or eased in at the top. The new sleeve has none there; where it is to stand full, say how many stitches are made in the first row.",
+            quoted(&seam.place.at),
+            clause.words.trim()
+        )
+    }));
     out.extend(print.pressed.iter().map(|place| {
         format!(
             "{}: back and front are joined before the sleeves are begun. Press or block them before that, and the sleeves when they are done.",
@@ -157,6 +200,15 @@ fn of_the_seams(print: &Print) -> Vec<String> {
         out.push("No sentence of the making up closes seams or sets the sleeves in; that shoulders and sides are joined first stands at the sleeves alone.".to_owned());
     }
     out
+}
+
+/// Words of a seam that take up fullness.
+fn is_gathered(words: &str) -> bool {
+    let words = words.to_lowercase();
+    let signs = [
+        "gather", "pleat", "fulness", "fullness", "puff", "tuck", "easing", "ease ",
+    ];
+    signs.iter().any(|sign| words.contains(sign))
 }
 
 fn of_the_cuff(source: &Source<'_>) -> Vec<String> {

@@ -260,6 +260,7 @@ pub const SECTIONS: &[Section] = &[
         key("upper_arm", Kind::Length, "Upper arm of the work", "Measured on the work, flat and doubled, just below the join."),
         key("length", Kind::Length, "Length of the work", "Measured on the work from the underarm down to the needle."),
     ]},
+    Section { path: "so_far.gauge", about: "A swatch of the needles that the cap goes on with from the next row, where they are others than so far.", keys: SWATCH },
     Section { path: "fit", about: "Wishes for the new cap.", keys: &[
         key("moves", Kind::Labels, "Moves allowed", "Moves the fit may use, stitches taken / decreased: 1/0, 2/0, 2/1."),
         key("runs", Kind::Number, "Runs to remember", "How many different runs of turns you are willing to remember, 1 to 8; left out, the fit chooses."),

@@ -11,17 +11,17 @@ use super::sleeve::sleeve;
 use super::so_far::so_far;
 use super::stitch::{judge_joined_rows, stitch};
 use super::stripes::striped;
-use super::table::{Reading, Table, article};
+use super::swatch::swatch;
+use super::table::{Reading, Table};
 use super::words;
 use super::{
     Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, SameRuns, Sleeve, Style,
-    Swatch, SwatchCount, Take, Terms, Turn, TurnDecrease, Underarm,
+    Take, Terms, Turn, TurnDecrease, Underarm,
 };
 use crate::diagnostic::{Diagnostic, Level, Span, worst};
 use crate::measure::limits::MAX_DIAGNOSTICS;
 use crate::measure::{
-    ARM_EASE, BASE_TOLERANCE, BUST, Bound, CHOICE, COUNT_SPAN, DIVISION, EDGE_STITCHES, GAP_LIMIT,
-    Length, PICKED_UP_ROW, ROWS_PER_10CM, RUNS, Rows, STITCHES_PER_10CM, SWATCH_OVER, Stitches,
+    ARM_EASE, BASE_TOLERANCE, BUST, CHOICE, GAP_LIMIT, PICKED_UP_ROW, RUNS, Rows, Stitches,
     UPPER_ARM_WIDTH, Units,
 };
 use crate::plan::{Hand, Move, STEEPEST};
@@ -189,99 +189,6 @@ fn gauges(root: &Table<'_>) -> Option<Gauges> {
     }
     table.finish();
     Some(gauges)
-}
-
-fn swatch(table: &Table<'_>) -> Option<Swatch> {
-    let overs = overs(table);
-    let stitches = counts(table, "stitches", &overs, &STITCHES_PER_10CM);
-    let rows = counts(table, "rows", &overs, &ROWS_PER_10CM);
-    for (key, list) in [("stitches", &stitches), ("rows", &rows)] {
-        if list.is_none() && !table.has(key) {
-            table.missing(key, &format!("{key} = 22"));
-        }
-    }
-    let before_washing = table.table("before_washing").and_then(|t| swatch(&t));
-    let swatch = Swatch {
-        stitches: stitches.unwrap_or_default(),
-        rows: rows.unwrap_or_default(),
-        washed: table.flag("washed"),
-        floats: table.flag("floats").unwrap_or(false),
-        edge_stitches: table.count("edge_stitches", &EDGE_STITCHES).unwrap_or(0),
-        division: table.number("division", &DIVISION),
-        before_washing: before_washing.map(Box::new),
-    };
-    table.finish();
-    (!swatch.stitches.is_empty() && !swatch.rows.is_empty()).then_some(swatch)
-}
-
-/// The lengths counts were taken over: one for all, or one for each count.
-fn overs(table: &Table<'_>) -> Vec<Length> {
-    let units = table.reading().units;
-    let numbers = table.numbers("over");
-    let Some(numbers) = numbers else {
-        return vec![units.swatch_length()];
-    };
-    let span = table.place_of("over");
-    let lengths = numbers.into_iter().filter_map(|number| {
-        let length = units.length(number);
-        if SWATCH_OVER.check(length.to_cm()).is_err() {
-            let message = format!(
-                "The swatch is measured over {number} {units}; it lies between {} and {}.",
-                units.show(Length::cm(SWATCH_OVER.min)),
-                units.show(Length::cm(SWATCH_OVER.max)),
-            );
-            table.say(&OUT_OF_RANGE, span, message);
-            return None;
-        }
-        Some(length)
-    });
-    let lengths: Vec<Length> = lengths.collect();
-    if lengths.is_empty() {
-        vec![units.swatch_length()]
-    } else {
-        lengths
-    }
-}
-
-fn counts(
-    table: &Table<'_>,
-    key: &str,
-    overs: &[Length],
-    per_10cm: &'static Bound,
-) -> Option<Vec<SwatchCount>> {
-    let numbers = table.numbers(key)?;
-    let span = table.place_of(key);
-    if overs.len() > 1 && overs.len() != numbers.len() {
-        let message = format!(
-            "There are {} counts of {key} but {} lengths in `over`; give one length for all, or one for each count.",
-            numbers.len(),
-            overs.len()
-        );
-        table.say(&LIST_LENGTH, span, message);
-        return None;
-    }
-    let checked: Vec<Option<SwatchCount>> = numbers
-        .iter()
-        .enumerate()
-        .map(|(i, &counted)| {
-            let over = overs.get(i).or(overs.first()).copied()?;
-            table.within(key, counted, &COUNT_SPAN, span)?;
-            let gauge = counted * 10.0 / over.to_cm();
-            if per_10cm.check(gauge).is_err() {
-                let message = format!(
-                    "{counted} {key} over {} would be {gauge:.1} per 10 cm; {} {} lies within {}.",
-                    table.reading().units.show(over),
-                    article(per_10cm.name),
-                    per_10cm.name,
-                    per_10cm.allowed()
-                );
-                table.say(&OUT_OF_RANGE, span, message);
-                return None;
-            }
-            Some(SwatchCount { counted, over })
-        })
-        .collect();
-    checked.into_iter().collect()
 }
 
 fn body(table: &Table<'_>) -> Option<Body> {

@@ -1,6 +1,7 @@
 //! `[so_far]`: what is on the needles already.
 
 use super::codes::{LIST_LENGTH, OUT_OF_RANGE};
+use super::swatch::{Swatch, swatch};
 use super::table::{Table, article};
 use crate::measure::{
     CAP_ROWS, DEPTH_SO_FAR, Length, PICKED_UP, Rows, SLEEVE_LENGTH, STITCH_COUNT, Stitches,
@@ -21,6 +22,8 @@ pub struct SoFar {
     pub sleeve: Option<Sleeve>,
     /// Whether counts that are off are kept, when said.
     pub mend: Option<Mend>,
+    /// A swatch of the needles that the cap goes on with, where they are others.
+    pub gauge: Option<Swatch>,
 }
 
 /// `mend`: what is done with counts that are off.
@@ -119,7 +122,7 @@ pub(super) fn so_far(
 ) -> Option<SoFar> {
     let size = size(table, sizes);
     let given = |keys: &[&str]| keys.iter().any(|key| table.has(key));
-    let (of_cap, of_tube) = (given(&OF_CAP), given(&OF_TUBE));
+    let (of_cap, of_tube) = (given(&OF_CAP) || table.has("gauge"), given(&OF_TUBE));
     if !of_cap && !of_tube {
         table.missing("rounds", "rounds = 30");
     }
@@ -133,14 +136,17 @@ pub(super) fn so_far(
         "sleeve",
         &[("left", Sleeve::Left), ("right", Sleeve::Right)],
     );
+    let gauge = table.table("gauge").and_then(|inner| swatch(&inner));
+    let other_needles = !table.has("gauge") || gauge.is_some();
     let mend = table.choice("mend", &[("keep", Mend::Keep), ("correct", Mend::Correct)]);
     table.finish();
     Some(SoFar {
         size: size?,
-        cap: cap.flatten(),
+        cap: cap.flatten().filter(|_| other_needles),
         tube,
         sleeve,
         mend,
+        gauge,
     })
 }
 
@@ -179,8 +185,8 @@ fn cap(table: &Table<'_>) -> Option<CapSoFar> {
         measured_at: table.count("measured_at", &CAP_ROWS).map(Rows),
         turned_at: turned_at(table),
     };
-    for key in ["depth", "width", "turned_at"] {
-        let measured = key != "turned_at" && table.has("measured_at");
+    for key in ["depth", "width", "turned_at", "gauge"] {
+        let measured = ["depth", "width"].contains(&key) && table.has("measured_at");
         if table.has(key) && !table.has("rows") && !measured {
             table.missing("rows", "rows = 16");
             break;
@@ -196,9 +202,15 @@ fn whole_pairs(table: &Table<'_>, cap: &CapSoFar) {
     let odd = |rows: Option<Rows>| rows.filter(|rows| !rows.is_even());
     let measured = cap.depth.is_some() || cap.width.is_some();
     let counted = cap.turned_at.is_some() || (measured && cap.measured_at.is_none());
-    if let Some(rows) = odd(cap.rows).filter(|_| counted) {
+    let changed = table.has("gauge");
+    if let Some(rows) = odd(cap.rows).filter(|_| counted || changed) {
+        let what = if changed {
+            "needles are changed between two pairs"
+        } else {
+            "a measure and a count of what waits are those of whole pairs"
+        };
         let message = format!(
-            "After row {} one side has turned once more than the other: a measure and a count of what waits are those of whole pairs.",
+            "After row {} one side has turned once more than the other: {what}.",
             rows.count()
         );
         let next = rows.count() + 1;

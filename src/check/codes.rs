@@ -310,6 +310,16 @@ finding!(
     "Knit a swatch in the round, 15 cm (6 in) wide, in the sleeve's stitch, and give [gauge.round]."
 );
 finding!(
+    BODY_ASSUMED,
+    "body-gauge-assumed",
+    Note,
+    "the armhole's rows are reckoned at the pattern's gauge, the knitter's own is another",
+    "An armhole that is told by rows is as long as the body's rows are high. Whoever knits looser or tighter than the pattern \
+     knits the body so, too, and its armhole is longer or shorter by just that share.",
+    "arithmetic; two swatches that one knitter makes alike differ by about 2 % (common practice, no source)",
+    "Count the rows of the finished body and give [gauge.body]; nothing, where the body has the pattern's gauge."
+);
+finding!(
     FLAT_ASSUMED,
     "flat-gauge-assumed",
     Note,
@@ -464,6 +474,7 @@ pub static CODES: &[&Code] = &[
     &ARM_SHARE,
     &GAUGE_ASSUMED,
     &FLAT_ASSUMED,
+    &BODY_ASSUMED,
     &DEPTH_OFF,
     &NOT_PROVEN,
     &ARM_OFF_WANTED,

@@ -116,6 +116,16 @@ finding!(
     "Count and measure again, flat and not stretched; see that the number is in the units of the case."
 );
 finding!(
+    SO_FAR_NEEDLES,
+    "so-far-needles",
+    Note,
+    "the cap goes on with other needles",
+    "Rows that are worked keep their width and height; those to come have the gauge of the other needles, and so has the tube, \
+     as far as cap and tube differ in the swatches. The rest is fitted with both.",
+    "arithmetic",
+    "Go on by the pattern below, and hold the work against its measures on the way."
+);
+finding!(
     SO_FAR_JOINED,
     "so-far-joined",
     Note,
@@ -146,6 +156,7 @@ pub(super) static CODES_SO_FAR: &[&Code] = &[
     &SO_FAR_PICK_UP,
     &SO_FAR_STATE,
     &SO_FAR_MEASURE,
+    &SO_FAR_NEEDLES,
     &SO_FAR_JOINED,
     &TUBE_PAST_LENGTH,
 ];

@@ -1,11 +1,12 @@
 //! What is judged: the old garment in one size; and what is assumed for want of a swatch.
 
-use super::codes::{FLAT_ASSUMED, GAUGE_ASSUMED, finding};
+use super::codes::{BODY_ASSUMED, FLAT_ASSUMED, GAUGE_ASSUMED, finding};
 use crate::body::{Arm, Counterpart};
 use crate::diagnostic::Diagnostic;
-use crate::measure::{Length, Units};
+use crate::measure::{Gauge, Length, Units, signed_pct};
 use crate::outline::{ArmholeEdge, Cap};
 use crate::pattern::Ledger;
+use crate::swatch::USUALLY_APART_PCT;
 
 /// What is known of the old garment in one size.
 #[derive(Clone, Copy, Debug)]
@@ -54,4 +55,23 @@ pub fn gauge_findings(flat: bool, round: bool) -> Vec<Diagnostic> {
         found.push(finding(&FLAT_ASSUMED, message.to_owned()));
     }
     found
+}
+
+/// Said where an armhole is told by rows and the body's gauge is not given: the knitter's own rows are not the pattern's.
+pub fn body_gauge_finding(units: Units, printed: Gauge, own: Gauge) -> Option<Diagnostic> {
+    let pct = 100.0 * (own.rows_per_10cm() / printed.rows_per_10cm() - 1.0);
+    (pct.abs() > USUALLY_APART_PCT).then(|| {
+        let over = units.swatch_length();
+        let per = |gauge: Gauge| gauge.rows_per_10cm() * over.to_cm() / 10.0;
+        let longer = 100.0 * (printed.rows_per_10cm() / own.rows_per_10cm() - 1.0);
+        let message = format!(
+            "The armhole's rows are reckoned at the pattern's {:.1} over {}; your own swatch has {:.1} ({}). In a body knitted like your swatch the armhole is {} against what is reckoned here.",
+            per(printed),
+            units.show(over),
+            per(own),
+            signed_pct(pct),
+            signed_pct(longer)
+        );
+        finding(&BODY_ASSUMED, message)
+    })
 }

@@ -12,6 +12,7 @@ mod curve;
 mod facts;
 mod garment;
 mod leaflet;
+mod needles;
 mod rest;
 mod size_set;
 mod sleeve;
@@ -24,9 +25,10 @@ pub use codes::{CODES, UnknownCode, all_codes, find_code, same_runs_jump};
 pub use counted::{CountedArmhole, counted_findings, lines_as_counted};
 pub use cure::{adapted_to, near_in_depth};
 pub use curve::curve_findings;
-pub use facts::{Garment, gauge_findings};
+pub use facts::{Garment, body_gauge_finding, gauge_findings};
 pub use garment::garment_findings;
 pub use leaflet::{draft, draft_of, draft_sized, prove_leaflet};
+pub use needles::{needles_finding, needles_too_far, needles_too_late};
 pub use rest::{
     Outcome, Tried, joined_finding, mend_finding, pick_up_finding, rest_finding, state_finding,
     tried_words,

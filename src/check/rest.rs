@@ -23,10 +23,14 @@ impl Outcome<'_> {
     /// `5.0 in deep (0.1 in short), area -0.4 %, widths 0.05 in off, ease +1.9 %, 3 runs`.
     pub fn words(&self) -> String {
         let m = self.measures;
-        // Where the flanks differ a run of one may be several steps of both.
-        let runs = match self.plan.steps() {
+        let runs = match self.plan.runs() {
             1 => "1 run".to_owned(),
             n => format!("{n} runs"),
+        };
+        // Where the flanks differ a run of one may be several steps of both.
+        let runs = match self.plan.steps() {
+            steps if steps > self.plan.runs() => format!("{runs} in {steps} steps"),
+            _ => runs,
         };
         format!(
             "{} deep{}, area {} %, widths {} off in the mean, ease {} %, {runs}",

@@ -140,14 +140,17 @@ fn width(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let (side, pair, off) = offs.max_by(|a, b| a.2.abs().total_cmp(&b.2.abs()))?;
     (off.abs() > WIDTH.to_cm()).then(|| {
         let units = facts.units;
-        let alike = measures.front.fabric_cm == measures.back.fabric_cm && front == back;
+        let side = if measures.front == measures.back {
+            "each side"
+        } else {
+            side
+        };
         let message = format!(
-            "In turn pair {pair} of {} {} of the new cap is more than {} {} than the old cap there ({}); up to that is usual.",
+            "In turn pair {pair} of {} {side} of the new cap is {} {} than the old cap there; up to {} a side is usual.",
             facts.fit.plan.turn_pairs(),
-            if alike { "each side" } else { side },
-            units.show(WIDTH),
+            units.show_fine(Length::cm(off.abs())),
             if off > 0.0 { "wider" } else { "narrower" },
-            units.show(Length::cm(off.abs())),
+            units.show_fine(WIDTH),
         );
         finding(&WIDTH_OFF, message)
     })

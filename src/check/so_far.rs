@@ -7,7 +7,7 @@ use super::codes_so_far::{
 use crate::case::{CapSoFar, PickedUp};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Gauge, Length, Rows, Stitches, Units, signed_pct};
-use crate::plan::CapPlan;
+use crate::plan::{CapPlan, Flank, FlankPlan};
 
 /// Stitches or rows of the work that were measured.
 #[derive(Clone, Copy, Debug)]
@@ -46,6 +46,12 @@ impl WorkGauge {
         (per(measured + off), per((measured - off).max(off)))
     }
 
+    /// How far off it may be either way, in per cent.
+    pub fn off_by_pct(&self) -> f64 {
+        let (low, high) = self.range_per_10cm();
+        50.0 * (high - low) / self.per_10cm()
+    }
+
     /// True when the tape cannot tell the work from its swatch.
     pub fn is_as_swatch(&self) -> bool {
         let (low, high) = self.range_per_10cm();
@@ -73,7 +79,7 @@ impl WorkGauge {
 
 /// Needles of another size and another hand change a gauge by a tenth, a loose yarn by a fifth; at half as much again
 /// or a third less it is another fabric (common practice, no source).
-const MOST_TIMES: f64 = 1.5;
+pub(super) const MOST_TIMES: f64 = 1.5;
 
 /// Said of a measure that no work of this count can have.
 pub fn impossible_measure(work: &WorkGauge) -> Option<Diagnostic> {
@@ -143,6 +149,8 @@ pub struct CapState<'a> {
     pub read_to: Length,
     /// What is there.
     pub so_far: &'a CapSoFar,
+    /// The flank that is picked up right after the crown.
+    pub first_is: Flank,
 }
 
 /// The work against the plan: an error for what no plan leads to, notes for what the work says.
@@ -252,32 +260,43 @@ pub fn total_finding(taken: PickedUp, planned: Stitches) -> Option<Diagnostic> {
 fn waiting(state: &CapState<'_>, rows: Rows) -> Option<Diagnostic> {
     let [first, second] = state.so_far.turned_at?.map(Stitches::count);
     let taken = rows.count() / 2;
-    let left = |moves: &[crate::plan::Move]| -> u32 {
-        let later = moves.iter().skip(taken.saturating_sub(1) as usize);
+    let left = |flank: &FlankPlan| -> u32 {
+        let later = flank.moves.iter().skip(taken.saturating_sub(1) as usize);
         later.map(|m| m.take).sum()
     };
-    let (front, back) = (left(&state.plan.front.moves), left(&state.plan.back.moves));
-    let planned = if front == back {
-        format!("{front} each side")
-    } else {
-        format!("{front} at the front and {back} at the back")
+    let flank = |which: Flank| match which {
+        Flank::Front => left(&state.plan.front),
+        Flank::Back => left(&state.plan.back),
     };
-    let as_planned = if first == second {
-        first == front || first == back
-    } else {
-        [first, second] == [front, back] || [second, first] == [front, back]
+    let planned = [state.first_is, state.first_is.other()].map(flank);
+    let side = |which: Flank| match which {
+        Flank::Front => "front",
+        Flank::Back => "back",
+    };
+    let expected = match planned {
+        [a, b] if a == b => format!("{a} each side"),
+        [a, b] => format!(
+            "{a} on the first flank, which is the {}, and {b} on the second",
+            side(state.first_is)
+        ),
     };
     let found = if first == second {
         format!("{first} sts wait on each side")
     } else {
         format!("{first} sts wait on the first flank and {second} on the second")
     };
-    (!as_planned).then(|| {
+    (planned != [first, second]).then(|| {
         let message = format!(
-            "After row {} {found} where the plan has {planned}.",
+            "After row {} {found} where the plan has {expected}.",
             rows.count()
         );
-        finding(&SO_FAR_COUNTS, message)
+        let said = finding(&SO_FAR_COUNTS, message);
+        if planned == [second, first] {
+            let key = format!("so_far.turned_at = [{second}, {first}]");
+            said.next(format!("These are the plan's counts exchanged: the first flank is the one picked up right after the crown. If so, give {key}; on the other sleeve the sides change places (so_far.sleeve)."))
+        } else {
+            said
+        }
     })
 }
 

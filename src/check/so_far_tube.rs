@@ -26,6 +26,9 @@ pub fn cuff_passed(
     })
 }
 
+/// Stitches put right at one place in one round at the most: more would pucker (common practice, no source).
+const MOST_AT_ONCE: u32 = 2;
+
 /// Said of a count that shaping towards the cuff does not lead to: how it can be put right, and that the pattern goes
 /// on from it.
 pub fn beside_finding(tube: &TubePlan) -> Option<Diagnostic> {
@@ -34,20 +37,23 @@ pub fn beside_finding(tube: &TubePlan) -> Option<Diagnostic> {
         let (worked, planned) = (tube.worked.count(), tube.upper_arm.count());
         let now = tube.stitches_after(worked).count();
         let rounds = if worked == 1 { "round" } else { "rounds" };
-        let (how, each) = (
-            if beside > 0 { "decrease" } else { "make" },
-            match beside.unsigned_abs() / 2 {
-                1 => "one st".to_owned(),
-                n => format!("{n} sts"),
-            },
-        );
+        let how = if beside > 0 { "decrease" } else { "make" };
+        let each = beside.unsigned_abs() / 2;
         let message = format!(
             "After {worked} {rounds} {now} sts are on the needle; the join has {planned}, and shaping towards the cuff does not lead from there to {now}. The pattern goes on from {now}."
         );
-        let next = format!(
-            "Count again. If it is so, go by the pattern; or to have the {planned} back, {how} {each} at each end of the base, where its markers were, in the next round and give so_far.rounds = {}, so_far.stitches = {planned}.",
-            worked + 1
+        let (times, took) = match each {
+            1 => ("one st at each end of the base, where its markers were, in the next round".to_owned(), 1),
+            n if n <= MOST_AT_ONCE => (format!("{n} sts at each end of the base, where its markers were, in the next round"), 1),
+            n => (format!("one st at each end of the base, where its markers were, in each of the next {n} rounds"), n),
+        };
+        let back = format!(
+            "; or to have the {planned} back, {how} {times} and give so_far.rounds = {}, so_far.stitches = {planned}",
+            worked + took
         );
+        let has_room = worked + took < tube.rounds.count();
+        let back = if has_room { back.as_str() } else { "" };
+        let next = format!("Count again. If it is so, go by the pattern{back}.");
         finding(&SO_FAR_COUNTS, message).next(next)
     })
 }

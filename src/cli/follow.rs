@@ -321,8 +321,15 @@ impl Follower {
                 "Count the rounds again; if they are right, give in the case so_far.rounds = {number}, so_far.stitches = {stitches} (those on your needle) and so_far.length = {typed}, and the rest is planned from there."
             );
         }
+        let next = number + 1;
+        let ends_pair = |step: &FollowStep| step.depth.is_some() && step.number == Some(next);
+        if number % 2 == 1 && !self.steps.iter().any(ends_pair) {
+            let pairs = number - 1;
+            return format!(
+                "Count the rows again; row {number} joins and is no row of the cap's pairs: measure down to row {pairs}, give in the case so_far.rows = {pairs} and that depth as so_far.depth, and the rest is planned from there."
+            );
+        }
         if number % 2 == 1 {
-            let next = number + 1;
             return format!(
                 "Count the rows again; if they are right, work row {next}, measure once more and give in the case so_far.rows = {next} and so_far.depth, and the rest is planned from there."
             );

@@ -22,7 +22,8 @@ pub(super) fn tube(
 ) -> Option<TubePlan> {
     let length = wanted_length(case, index)?;
     let straight = || gauge.tube.width(upper_arm);
-    let cuff = wanted_cuff(case, index, gauge).unwrap_or_else(straight);
+    let cuff = wanted_cuff(case, index, gauge).map(|cuff| for_its_stitch(case, cuff, gauge));
+    let cuff = cuff.unwrap_or_else(straight);
     fit::tube(
         upper_arm,
         Tube { cuff, length },
@@ -67,6 +68,18 @@ pub(super) fn wanted_cuff(case: &Case, index: usize, gauge: &GaugesUsed) -> Opti
     Some(gauge.pattern.width(cuff.saturating_sub(seams)))
 }
 
+/// The width of the count nearest to it that the cuff's stitch allows, more where two are as near (the seam took some of
+/// what was asked for): the tube is shaped to where the cuff begins, not past it and back.
+fn for_its_stitch(case: &Case, width: Length, gauge: &GaugesUsed) -> Length {
+    let Some(cuff) = case.sleeve.cuff.filter(|cuff| cuff.multiple > 1) else {
+        return width;
+    };
+    let multiple = f64::from(cuff.multiple);
+    let exact = width / gauge.tube.stitch_width() / multiple;
+    let times = (exact + 0.5).floor().max(1.0);
+    gauge.tube.stitch_width() * (times * multiple)
+}
+
 /// The sleeve below the join.
 pub(super) struct Below {
     pub(super) tube: Option<TubePlan>,
@@ -99,7 +112,10 @@ pub(super) fn underway(
         stitches: so_far.stitches.unwrap_or(upper_arm),
         length: so_far.length,
     };
-    let wanted = Tube { cuff, length };
+    let wanted = Tube {
+        cuff: for_its_stitch(case, cuff, &gauge),
+        length,
+    };
     let plan = tube_rest(
         upper_arm,
         underway,

@@ -33,8 +33,7 @@ pub(super) fn carried_said(
 ) -> Option<Diagnostic> {
     let off = |work: &Option<WorkGauge>, of: fn(&Measured) -> &Estimate| {
         let work = work.as_ref().filter(|work| !work.is_as_swatch())?;
-        let (low, high) = work.range_per_10cm();
-        let tape = 50.0 * (high - low) / work.per_10cm();
+        let tape = work.off_by_pct();
         let squares = [tape * tape, swatches_off(swatches, of)]
             .iter()
             .sum::<f64>();

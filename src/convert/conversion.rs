@@ -10,7 +10,7 @@ use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::fit::{Fit, Measures, NearTie};
 use crate::measure::{Length, Stitches};
 use crate::outline::EaseBand;
-use crate::plan::{CapPlan, TubePlan};
+use crate::plan::{CapPlan, CuffPlan, TubePlan};
 
 /// A converted case: every size that was asked for.
 #[derive(Clone, Debug)]
@@ -85,6 +85,8 @@ pub struct SizeConversion {
     pub recipe: (CapPlan, Measures, Length),
     /// The sleeve below the cap, when the case gives cuff and length.
     pub tube: Option<TubePlan>,
+    /// The cuff below it, where the case says how it is worked.
+    pub cuff: Option<CuffPlan>,
     /// The written pattern: one for each sleeve that needs its own.
     pub written: Vec<Written>,
     /// The stripes, where the case has some.

@@ -1,7 +1,7 @@
 //! Which gauge is used for what: the cap flat, the tube round, each with its stand-in.
 
-use crate::case::{CapGauge, Case};
-use crate::check::gauge_findings;
+use crate::case::{Armhole, CapGauge, Case};
+use crate::check::{body_gauge_finding, gauge_findings};
 use crate::diagnostic::{Diagnostic, Level, worst};
 use crate::measure::{Gauge, GaugeChange};
 use crate::swatch::{self, Drift, Measured};
@@ -138,12 +138,23 @@ pub(super) fn gauges(case: &Case) -> Result<(GaugesUsed, Vec<Diagnostic>), Vec<D
     if let (Some(flat), Some(round), Some(drift)) = (&swatches.flat, &swatches.round, &used.drift) {
         findings.extend(swatch::large_drifts(flat, round, drift, units));
     }
+    findings.extend(body_assumed(case, &used));
     let apart = swatch::gauges_apart(used.cap, used.tube, units);
     findings.extend(apart);
     match worst(&findings) {
         Some(Level::Error) => Err(findings),
         _ => Ok((used, findings)),
     }
+}
+
+/// The body's rows where they are taken from the pattern and the knitter's own are others.
+fn body_assumed(case: &Case, used: &GaugesUsed) -> Option<Diagnostic> {
+    let by_rows = |armhole: &Armhole| !matches!(armhole, Armhole::Measures { .. });
+    let told = case.gauge.body.is_none() && (by_rows(&case.front) || by_rows(&case.back));
+    let own = used.cap_source != GaugeSource::Pattern;
+    (told && own)
+        .then(|| body_gauge_finding(case.units, used.pattern, used.cap))
+        .flatten()
 }
 
 /// The gauge of each part; none when a mean is out of bounds, which `swatch::measure` refuses.

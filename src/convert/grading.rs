@@ -341,7 +341,7 @@ impl Grading {
         let live = stitches(&|plan| plan.crown.live);
         out.push(if live == "0" {
             format!(
-                "Crown: pick up and knit {} sts over {} rows.",
+                "Crown: pick up and knit {} sts over {} rows, half on each side of the shoulder seam, an odd st in the seam itself.",
                 stitches(&|plan| plan.crown.stitches),
                 rows(&|plan| plan.crown.rows),
             )

@@ -1,6 +1,7 @@
 //! What the cap measures on the way: after every step and half way, with what may be off.
 
 use super::gauges::{GaugeSource, GaugesUsed};
+use crate::check::{CapWork, WorkGauge};
 use crate::fit::Measures;
 use crate::measure::{Length, Rows};
 use crate::plan::{CapPlan, TubePlan, step_ends};
@@ -48,6 +49,8 @@ pub enum GaugeError {
     OneCount,
     /// What is usual where there is no swatch of one's own.
     NoSwatch,
+    /// What the tape leaves open of the rows that were measured on the work.
+    Work,
 }
 
 /// What to hold the work against.
@@ -77,16 +80,27 @@ pub(super) fn landmarks(
     (plan, tube): (&CapPlan, Option<&TubePlan>),
     measures: &Measures,
     gauge: &GaugesUsed,
-    worked: u32,
+    (worked, work): (u32, Option<&CapWork>),
 ) -> Landmarks {
     let swatch = gauge.swatches.of(gauge.cap_source);
     let own = swatch.filter(|_| gauge.cap_source != GaugeSource::Pattern);
+    // What was measured on the work stands for the swatch where the tape tells the two apart.
+    let shown = |of: fn(&CapWork) -> &Option<WorkGauge>| {
+        let of = work.and_then(|work| of(work).as_ref());
+        of.filter(|of| !of.is_as_swatch())
+            .map(WorkGauge::off_by_pct)
+    };
+    let of_work = (shown(|work| &work.stitches), shown(|work| &work.rows));
     let work = Work {
         plan,
         measures,
         pair: gauge.cap.row_height() * 2.0,
-        stitches_pct: own.map_or(MOST_PCT, |swatch| error_pct(&swatch.stitches)),
-        rows_pct: own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows)),
+        stitches_pct: of_work
+            .0
+            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.stitches))),
+        rows_pct: of_work
+            .1
+            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows))),
     };
     let ends = step_ends(plan, worked);
     let all = 2 * plan.turn_pairs();
@@ -99,6 +113,7 @@ pub(super) fn landmarks(
         rows: (1..=all).map(|row| work.depth(all - row)).collect(),
         rounds: rounds(tube, gauge),
         error: match own {
+            _ if of_work.1.is_some() => GaugeError::Work,
             Some(s) if s.rows.is_repeated() && s.stitches.is_repeated() => GaugeError::Counts,
             Some(_) => GaugeError::OneCount,
             None => GaugeError::NoSwatch,
@@ -159,7 +174,9 @@ impl Work<'_> {
 
     /// Depth where so many rows are left.
     fn depth(&self, left: u32) -> GiveOrTake {
-        let left = self.pair * (f64::from(left) / 2.0);
+        let below = self.measures.front.pair_heights_cm.iter().rev();
+        let rows = below.flat_map(|pair_cm| [pair_cm / 2.0; 2]);
+        let left = Length::cm(rows.take(left as usize).sum());
         within(self.measures.depth - left, self.rows_pct)
     }
 

@@ -1,6 +1,7 @@
 //! The job, readable top to bottom: case -> conversion.
 
 mod adapt;
+mod as_counted;
 mod below;
 mod carried;
 mod conversion;
@@ -14,6 +15,7 @@ mod loops;
 mod old;
 mod on_needles;
 mod on_needles_words;
+mod other_needles;
 mod person;
 mod repeats;
 mod same_runs;

@@ -1,22 +1,22 @@
 //! The cap on the needles: what is worked stays, the rest is planned from there at the gauge the work shows.
 
+use super::as_counted::really;
 use super::carried::{carried, carried_said};
 use super::garment::unless_stopped;
 use super::gauges::GaugesUsed;
 use super::landmarks::MEASURED_TO;
 use super::on_needles_words::{Ripped, ripped_keys};
+use super::other_needles::other_needles;
 use super::ways::{Kind, Way, Ways};
-use crate::case::{CapSoFar, Case, Mend, PickedUp, TurnDecrease};
+use crate::case::{CapSoFar, Case, Mend, PickedUp, SoFar, TubeSoFar, TurnDecrease};
 use crate::check::{
     CapState, CapWork, Outcome, cap_state_findings, joined_finding, mend_finding, pick_up_finding,
     rest_finding, state_finding, total_finding,
 };
 use crate::diagnostic::{Diagnostic, Level};
-use crate::fit::{Begun, Fit, Problem, TOO_FEW_RUNS, fit_rest, waiting_by_zone};
-use crate::measure::{Rows, Stitches, Stop};
-use crate::plan::{
-    CapPlan, Fix, Flank, FlankPlan, Going, Move, Progress, STEEPEST, Section, Sleeve,
-};
+use crate::fit::{Begun, Fit, Problem, TOO_FEW_RUNS, Worked, fit_rest, waiting_by_zone};
+use crate::measure::{Gauge, Rows, Stitches, Stop};
+use crate::plan::{CapPlan, Fix, Flank, FlankPlan, Going, Move, Progress, Section, Sleeve};
 
 /// A cap that is under way.
 pub(super) struct OnNeedles<'a> {
@@ -28,6 +28,8 @@ pub(super) struct OnNeedles<'a> {
     pub(super) begun: Option<Begun>,
     pub(super) fit: Fit,
     pub(super) progress: Progress,
+    /// What was measured of it.
+    pub(super) work: CapWork,
     /// The sleeve it is, where its flanks are not alike.
     pub(super) sleeve: Option<Sleeve>,
     pub(super) said: Vec<Diagnostic>,
@@ -48,6 +50,8 @@ pub(super) fn on_needles<'a>(
     let Some((so_far, cap)) = so_far.and_then(|so_far| Some((so_far, so_far.cap.as_ref()?))) else {
         return Ok(None);
     };
+    let sleeve = so_far.sleeve.unwrap_or(Sleeve::Left);
+    let going = Going::round(&fit.plan, sleeve, case.style.hand);
     let state = CapState {
         units: case.units,
         plan: &fit.plan,
@@ -55,13 +59,12 @@ pub(super) fn on_needles<'a>(
         gauge: gauge.cap,
         read_to: MEASURED_TO,
         so_far: cap,
+        first_is: going.first_is,
     };
     let mut said = cap_state_findings(&state);
     if said.iter().any(|d| d.level == Level::Error) {
         return Err(said);
     }
-    let sleeve = so_far.sleeve.unwrap_or(Sleeve::Left);
-    let going = Going::round(&fit.plan, sleeve, case.style.hand);
     let planned = planned(case, &fit.plan, cap.rows);
     let begun = really(&planned, cap, going.first_is).map_err(|why| vec![state_finding(why)])?;
     said.extend(total_said(cap, &begun, &fit.plan, going.first_is));
@@ -72,28 +75,34 @@ pub(super) fn on_needles<'a>(
         return Err(impossible);
     }
     said.extend(work.findings(&state));
-    let shown = work.gauge(gauge.cap);
-    let shown = shown.and_then(|shown| carried(gauge, shown));
-    let shown = shown.ok_or_else(|| {
-        let all = said.iter().cloned().map(|d| d.level(Level::Error));
-        all.collect::<Vec<_>>()
-    })?;
     let tube = so_far.tube.as_ref();
-    said.extend(carried_said(case.units, (gauge, &shown), &work, tube));
+    let Shown {
+        worked,
+        to_come: shown,
+        other_needles,
+    } = shown(so_far, &state, (gauge, &work, tube), &mut said)?;
     let mut on = OnNeedles {
         gauge: shown,
         problem: Problem {
             cap_gauge: shown.cap,
             tube_gauge: shown.tube,
+            worked: other_needles.then_some(Worked {
+                turn_pairs: begun.turn_pairs,
+                gauge: worked,
+            }),
             ..problem.clone()
         },
-        progress: progress(&begun, cap.rows),
+        progress: Progress {
+            other_needles,
+            ..progress(&begun, cap.rows)
+        },
         begun: None,
+        work,
         fit: fit.clone(),
         sleeve: so_far.sleeve,
         said,
     };
-    let same = begun == planned && shown.cap == gauge.cap;
+    let same = begun == planned && worked == gauge.cap && !other_needles;
     if let Some(said) = joined_finding((so_far, cap), &fit.plan, same) {
         if same {
             return Err(vec![said]);
@@ -111,6 +120,43 @@ pub(super) fn on_needles<'a>(
         first_is: going.first_is,
     };
     planned_anew(on, &told, (&planned, &begun), &going, stop).map(Some)
+}
+
+/// The gauges of a cap under way.
+struct Shown {
+    /// Of what is worked, as far as it shows.
+    worked: Gauge,
+    /// Of what is to come.
+    to_come: GaugesUsed,
+    /// What is to come has needles of another gauge.
+    other_needles: bool,
+}
+
+/// The gauge that the work shows and that of the rows to come, with what is said of both.
+fn shown(
+    so_far: &SoFar,
+    state: &CapState<'_>,
+    (gauge, work, tube): (&GaugesUsed, &CapWork, Option<&TubeSoFar>),
+    said: &mut Vec<Diagnostic>,
+) -> Result<Shown, Vec<Diagnostic>> {
+    let as_errors = |said: &[Diagnostic]| -> Vec<Diagnostic> {
+        let all = said.iter().cloned();
+        all.map(|d| d.level(Level::Error)).collect()
+    };
+    let worked = work.gauge(gauge.cap).ok_or_else(|| as_errors(said))?;
+    let other = other_needles(so_far, state, worked)?;
+    let next = other.as_ref().map_or(worked, |other| other.gauge);
+    let to_come = carried(gauge, next).ok_or_else(|| as_errors(said))?;
+    if let Some(other) = &other {
+        said.extend(other.said(state, to_come.tube));
+    } else {
+        said.extend(carried_said(state.units, (gauge, &to_come), work, tube));
+    }
+    Ok(Shown {
+        worked,
+        to_come,
+        other_needles: next != worked,
+    })
 }
 
 /// The same with the rest planned from where it stands.
@@ -139,6 +185,7 @@ fn planned_anew<'a>(
     if let Some(upper_arm) = way.upper_arm {
         on.problem.upper_arm = upper_arm;
     }
+    on.problem = on.problem.after(way.begun.turn_pairs);
     on.said.extend(told.findings(&on.problem, &ways, way, rest));
     on.progress.fixes = fixes(begun, way, going);
     on.fit = rest.clone();
@@ -179,84 +226,6 @@ fn when_measured(
     really(&then, &counts, first_is).map_err(|why| vec![state_finding(why)])
 }
 
-/// The state as it was counted.
-fn really(planned: &Begun, cap: &CapSoFar, first_is: Flank) -> Result<Begun, String> {
-    let picked = |flank: &FlankPlan| -> Stitches { flank.zones.iter().map(|z| z.stitches).sum() };
-    let base = planned.base_front + planned.base_back;
-    let (front, back) = (picked(&planned.front), picked(&planned.back));
-    let counts = match cap.picked_up {
-        None => (planned.crown.stitches, base, front, back),
-        Some(PickedUp::Sections {
-            crown,
-            first,
-            base,
-            second,
-        }) => match first_is {
-            Flank::Front => (crown, base, first, second),
-            Flank::Back => (crown, base, second, first),
-        },
-        Some(PickedUp::Total(all)) => {
-            let around = planned.crown.stitches + base;
-            let flanks = all.checked_sub(around).unwrap_or(Stitches::ZERO).count();
-            let before = (front + back).count();
-            // Each flank has its share of what is too many or too few; the odd one is the second's.
-            let off = i64::from(flanks) - i64::from(before);
-            let shared = |n: Stitches, off: i64| {
-                Stitches(u32::try_from(i64::from(n.count()) + off).unwrap_or(0))
-            };
-            let (one, other) = (off.div_euclid(2), off - off.div_euclid(2));
-            match first_is {
-                Flank::Front => (
-                    planned.crown.stitches,
-                    base,
-                    shared(front, one),
-                    shared(back, other),
-                ),
-                Flank::Back => (
-                    planned.crown.stitches,
-                    base,
-                    shared(front, other),
-                    shared(back, one),
-                ),
-            }
-        }
-    };
-    let (crown, base, front, back) = counts;
-    room(planned, crown, [front, back])?;
-    let counted = planned.counted(crown, base, front, back);
-    if !counted.has_enough() {
-        let moves: u32 = planned.front.moves.iter().map(|m| m.take).sum();
-        return Err(format!(
-            "The plan's first {} rows take in {moves} sts on each side, but {} are picked up at the front and {} at the back: count again, or say how many wait (so_far.turned_at).",
-            2 * planned.turn_pairs,
-            front.count(),
-            back.count()
-        ));
-    }
-    match cap.turned_at {
-        None => Ok(counted),
-        Some([first, second]) => counted.turned_at(match first_is {
-            Flank::Front => [first, second],
-            Flank::Back => [second, first],
-        }).ok_or_else(|| {
-            let steps = planned.turn_pairs.saturating_sub(1);
-            let few = front.min(back).count();
-            let waiting = if first == second {
-                format!("{} sts cannot wait on each side", first.count())
-            } else {
-                format!("{} and {} sts cannot wait", first.count(), second.count())
-            };
-            format!(
-                "After {} rows {waiting}: of {few} sts {steps} turns take in {steps} to {} on each side, so {} to {} wait.",
-                2 * planned.turn_pairs,
-                STEEPEST * steps,
-                few.saturating_sub(STEEPEST * steps),
-                few.saturating_sub(steps)
-            )
-        }),
-    }
-}
-
 /// A total is no more than a guess of where the stitches lie: said, with the four counts it is taken to be.
 fn total_said(
     cap: &CapSoFar,
@@ -283,46 +252,6 @@ fn total_said(
         plan.picked_up(),
     )
 }
-
-/// Every section has a row for each stitch, and no hole.
-fn room(planned: &Begun, crown: Stitches, flanks: [Stitches; 2]) -> Result<(), String> {
-    let named = [
-        ("front flank", &planned.front, flanks[0]),
-        ("back flank", &planned.back, flanks[1]),
-    ];
-    let fits = |name: &str, stitches: Stitches, rows: Rows| {
-        let (least, most) = (rows.count().div_ceil(MOST_APART), rows.count());
-        if (least..=most).contains(&stitches.count()) {
-            return Ok(());
-        }
-        Err(format!(
-            "The {name} cannot have {} sts over its {most} rows: one a row at the most and {least} at the least, so that no hole shows.",
-            stitches.count()
-        ))
-    };
-    for (name, flank, stitches) in named {
-        fits(
-            name,
-            stitches,
-            flank.zones.iter().map(|zone| zone.rows).sum(),
-        )?;
-    }
-    let live = planned.crown.live;
-    let picked = crown.checked_sub(live).ok_or_else(|| {
-        format!(
-            "The crown has {} sts, but {} wait on the holder for it.",
-            crown.count(),
-            live.count()
-        )
-    })?;
-    if planned.crown.stitches == crown {
-        return Ok(());
-    }
-    fits("crown", picked, planned.crown.rows)
-}
-
-/// More rows than this from one picked-up stitch to the next are a hole (common practice, no source).
-const MOST_APART: u32 = 3;
 
 /// Stitches between the two turns.
 fn between_turns(begun: &Begun) -> Stitches {
@@ -351,6 +280,7 @@ fn progress(begun: &Begun, rows: Option<Rows>) -> Progress {
             join_change: 0,
         },
         fixes: Vec::new(),
+        other_needles: false,
     }
 }
 
@@ -510,15 +440,21 @@ impl Told<'_> {
         let Some((rows, depth)) = self.cap.measured_rows().zip(self.cap.depth) else {
             return String::new();
         };
-        let per = problem.cap_gauge.rows_per_10cm();
+        let of_work = problem.top_gauge();
+        let per = of_work.rows_per_10cm();
         let pairs = |off: f64| {
             let read = depth.to_cm() + off * MEASURED_TO.to_cm();
             let rows = per * depth.to_cm() / read;
-            let gauge =
-                crate::measure::Gauge::per_10cm(problem.cap_gauge.stitches_per_10cm(), rows);
-            let other = Problem {
-                cap_gauge: gauge.ok()?,
-                ..problem.clone()
+            let gauge = Gauge::per_10cm(of_work.stitches_per_10cm(), rows).ok()?;
+            let other = match problem.worked {
+                Some(worked) => Problem {
+                    worked: Some(Worked { gauge, ..worked }),
+                    ..problem.clone()
+                },
+                None => Problem {
+                    cap_gauge: gauge,
+                    ..problem.clone()
+                },
             };
             Some(fit_rest(&other, &way.begun).ok()?.plan.turn_pairs())
         };

@@ -3,7 +3,7 @@
 use crate::case::Case;
 use crate::diagnostic::Diagnostic;
 use crate::fit::{self, Fit, OPEN_REPEAT, Problem, Work, upper_arm_stitches};
-use crate::measure::{Stop, Units};
+use crate::measure::{Stop, Units, signed_pct};
 use crate::plan::Repeat;
 use crate::stitch::WHOLE_REPEATS;
 
@@ -81,8 +81,8 @@ fn price(units: Units, with: &Fit, without: &Fit) -> String {
         ),
         either(
             "its ease along the armhole",
-            &pct(new.ease_pct()),
-            &pct(other.ease_pct())
+            &signed_pct(new.ease_pct()),
+            &signed_pct(other.ease_pct())
         )
     )
 }

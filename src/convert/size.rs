@@ -17,10 +17,10 @@ use crate::case::Case;
 use crate::check::{SleeveFacts, is_cured, is_of_the_fit, sleeve_findings, tube_too_short};
 use crate::diagnostic::Diagnostic;
 use crate::fit::{
-    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, NearTie, Problem, SideMeasures, Wishes, Work,
-    near_ties,
+    self, DEFAULT_GAP_LIMIT, Ease, Fit, Live, Measures, NearTie, Problem, SideMeasures, Wishes,
+    Work, near_ties,
 };
-use crate::measure::{Rows, Stitches, Stop};
+use crate::measure::{Length, Rows, Stitches, Stop};
 use crate::outline::{ArmholeEdge, CapEdge, EaseBand, ease_strip};
 use crate::plan::{CapPlan, Sleeve, TubePlan};
 
@@ -101,9 +101,6 @@ fn finish(
     if !faults.is_empty() {
         return Err(named(faults));
     }
-    let recipe = fit::recipe(problem);
-    let recipe_measures = fit::measure(problem, &recipe);
-    let recipe_edge = recipe_measures.edge(&recipe, problem);
     let below = underway(case, index, gauge, fit.plan.upper_arm()).map_err(named)?;
     let Below { tube, gauge, said } = below;
     let gauge = &gauge;
@@ -142,10 +139,13 @@ fn finish(
             (&fit.plan, tube.as_ref()),
             &fit.measures,
             gauge,
-            on.map_or(0, |on| on.progress.turn_pairs),
+            (
+                on.map_or(0, |on| on.progress.turn_pairs),
+                on.map(|on| &on.work),
+            ),
         ),
         under_way: on.is_some(),
-        recipe: (recipe, recipe_measures, recipe_edge),
+        recipe: recipe_beside(problem),
         stripes: case
             .stripes
             .as_ref()
@@ -161,6 +161,7 @@ fn finish(
                 )
             }),
         tube,
+        cuff,
         written,
         findings,
         fit,
@@ -168,6 +169,18 @@ fn finish(
         alone,
         old: old.clone(),
     })
+}
+
+/// The common-practice recipe with its measures and its edge; it knows nothing of rows that are worked.
+fn recipe_beside(problem: &Problem<'_>) -> (CapPlan, Measures, Length) {
+    let anew = Problem {
+        worked: None,
+        ..problem.clone()
+    };
+    let recipe = fit::recipe(&anew);
+    let measures = fit::measure(&anew, &recipe);
+    let edge = measures.edge(&recipe, &anew);
+    (recipe, measures, edge)
 }
 
 /// What is found of a stitch pattern on cap and tube; both sleeves of a pair have the same to say.
@@ -252,14 +265,12 @@ fn ease(
     side: &SideMeasures,
     armhole: &ArmholeEdge,
 ) -> Vec<EaseBand> {
-    let row = problem.cap_gauge.row_height();
-    let picked_up = problem.picked_up_height();
     let edge = CapEdge {
-        points_cm: fit::edge_points_cm(&side.half_widths_cm, row, picked_up),
+        points_cm: side.edge_points_cm(problem.picked_up_height()),
         depth: fit.measures.depth,
-        top: problem.cap_gauge.width(fit.plan.crown.stitches),
+        top: problem.top_gauge().width(fit.plan.crown.stitches),
     };
-    let at_shoulder = problem.cap_gauge.width(fit.plan.crown.live) / 2.0;
+    let at_shoulder = problem.top_gauge().width(fit.plan.crown.live) / 2.0;
     ease_strip(&edge, armhole, at_shoulder, EASE_BANDS)
 }
 
@@ -276,6 +287,7 @@ pub(super) fn problem<'a>(
         front: &old.front,
         back: &old.back,
         cap_gauge: gauge.cap,
+        worked: None,
         tube_gauge: gauge.tube,
         upper_arm: old.wanted_upper_arm(),
         repeat: case.sleeve.repeat(index),

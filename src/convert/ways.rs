@@ -6,7 +6,8 @@ use super::on_needles_words::{correction_words, ripped_words};
 use crate::case::Mend;
 use crate::check::{Outcome, Tried};
 use crate::fit::{
-    Begun, Correction, Fit, Measures, Problem, WEIGHTS, fit_rest, looks_like, upper_arm_stitches,
+    Begun, Correction, Fit, Measures, Problem, WEIGHTS, fit_rest, fit_rest_below, looks_like,
+    upper_arm_stitches,
 };
 use crate::measure::{Length, Stitches, Stop, Units};
 use crate::plan::{Flank, FlankPlan};
@@ -58,9 +59,13 @@ impl Ways {
         begun: &Begun,
         stop: &Stop,
     ) -> Self {
-        let rest = |begun: &Begun| fit_rest(problem, begun).ok();
-        let way = |kind, begun: Begun| Way {
-            fit: if stop.is_set() { None } else { rest(&begun) },
+        // What cannot cost less than the best way known is not looked for.
+        let way = |kind, begun: Begun, below: f64| Way {
+            fit: if stop.is_set() {
+                None
+            } else {
+                fit_rest_below(problem, &begun, below)
+            },
             kind,
             begun,
             upper_arm: None,
@@ -78,20 +83,33 @@ impl Ways {
         } else {
             corrections(planned, begun)
         };
-        let corrected = corrections.into_iter().filter_map(|by| {
-            let way = way(Kind::Correct(by), begun.corrected(by)?);
-            Some((way.cost()?, way))
-        });
-        let correction = corrected
-            .min_by(|a, b| a.0.total_cmp(&b.0))
-            .map(|best| best.1);
+        let kept_cost = kept.cost().unwrap_or(f64::INFINITY);
+        // A pick-up shows both; worked rows only what is better than going on.
+        let mut least = if begun.turn_pairs > 0 {
+            kept_cost
+        } else {
+            f64::INFINITY
+        };
+        let mut correction = None;
+        for by in corrections {
+            let Some(begun) = begun.corrected(by) else {
+                continue;
+            };
+            let way = way(Kind::Correct(by), begun, least - put_right(by));
+            if let Some(cost) = way.cost().filter(|cost| *cost < least) {
+                least = cost;
+                correction = Some(way);
+            }
+        }
         let nearer = |way: &Way| match (way.cost(), kept.cost()) {
             (Some(cost), Some(kept)) => cost < kept,
             (cost, kept) => cost.is_some() && kept.is_none(),
         };
         let mut back = None;
-        for pairs in 1..=if enough { 0 } else { begun.turn_pairs } {
-            let other = way(Kind::RipBack(pairs), begun.ripped_back(pairs));
+        // Needles change after a row: what is ripped back to the pick-up is a cap of the other needles alone.
+        let most = begun.turn_pairs - begun.turn_pairs.min(u32::from(problem.worked.is_some()));
+        for pairs in 1..=if enough { 0 } else { most } {
+            let other = way(Kind::RipBack(pairs), begun.ripped_back(pairs), kept_cost);
             let found = good(&other);
             let better = back.as_ref().is_none_or(|best: &Way| {
                 other.cost().unwrap_or(f64::INFINITY) < 0.9 * best.cost().unwrap_or(f64::INFINITY)
@@ -212,7 +230,7 @@ impl Way {
     /// The objective, and what it costs to put stitches right: each as much as one made at the join.
     fn cost(&self) -> Option<f64> {
         let put_right = match self.kind {
-            Kind::Correct(by) => WEIGHTS.join * f64::from(by.count()),
+            Kind::Correct(by) => put_right(by),
             Kind::Keep | Kind::RipBack(_) => 0.0,
         };
         Some(self.fit.as_ref()?.measures.objective + put_right + self.off)
@@ -248,6 +266,11 @@ impl Way {
                 .map(|fit| format!("{}{}", outcome(fit), self.arm_words(units, fit))),
         }
     }
+}
+
+/// What it costs to put stitches right: each as much as one made at the join.
+fn put_right(by: Correction) -> f64 {
+    WEIGHTS.join * f64::from(by.count())
 }
 
 /// Widths and depth to what a tape is read to, area and edge to two parts in a hundred (common practice, no source).

@@ -4,7 +4,7 @@ use std::ops::RangeInclusive;
 
 use super::pickup::crown_rows;
 use super::plan::Crown;
-use super::problem::{Live, Problem};
+use super::problem::{Live, Problem, Worked};
 use crate::measure::{Rows, Stitches, nearest_whole};
 
 /// The crown may differ from the width of the first turn pair by so many stitches.
@@ -68,8 +68,17 @@ pub(crate) fn join_near(problem: &Problem<'_>) -> i32 {
 /// Numbers of turn pairs: the one nearest to the old depth (the smaller of two that are as near), and one
 /// either way.
 pub(crate) fn turn_pair_counts(problem: &Problem<'_>) -> Vec<u32> {
-    let rows = problem.cap.depth() / problem.cap_gauge.row_height();
-    let exact = steady((rows - problem.wishes.picked_up_row.as_f64()) / 2.0);
+    let exact = match problem.worked {
+        None => {
+            let rows = problem.cap.depth() / problem.cap_gauge.row_height();
+            steady((rows - problem.wishes.picked_up_row.as_f64()) / 2.0)
+        }
+        Some(Worked { turn_pairs, .. }) => {
+            let left = problem.cap.depth() - problem.depth_of(turn_pairs);
+            let pairs = left / problem.pair_height(turn_pairs + 1);
+            steady(f64::from(turn_pairs) + pairs)
+        }
+    };
     let nearest = nearest_whole((exact - 0.5).ceil().max(2.0));
     let counts = [Some(nearest), nearest.checked_sub(1), Some(nearest + 1)];
     counts.into_iter().flatten().filter(|t| *t >= 2).collect()

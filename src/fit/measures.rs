@@ -61,7 +61,9 @@ impl Stretch {
 pub struct SideMeasures {
     /// Half widths of the turn pairs, as knitted: without the picked-up row beside them.
     pub half_widths_cm: Vec<f64>,
-    /// The same with the picked-up row: what the fabric covers, and the targets are held against.
+    /// Heights of the turn pairs: two rows each.
+    pub pair_heights_cm: Vec<f64>,
+    /// The half widths with the picked-up row: what the fabric covers, and the targets are held against.
     pub fabric_cm: Vec<f64>,
     /// Half the crown + the curve, as sewn to the armhole above its underarm.
     pub edge: Length,
@@ -75,6 +77,19 @@ impl SideMeasures {
     /// Cap edge longer than the armhole, in per cent.
     pub fn ease_pct(&self) -> f64 {
         100.0 * (self.edge / self.armhole - 1.0)
+    }
+
+    /// The side of the first pair, and the edge of every move.
+    fn edges_cm(&self) -> impl Iterator<Item = f64> {
+        let first = self.pair_heights_cm.first().copied();
+        first
+            .into_iter()
+            .chain(self.moves.iter().map(|m| m.cap.to_cm()))
+    }
+
+    /// The curve of this side, below a picked-up row of such a height.
+    pub fn edge_points_cm(&self, picked_up: Length) -> Vec<Point2<f64>> {
+        edge_points_cm(&self.half_widths_cm, &self.pair_heights_cm, picked_up)
     }
 
     /// The flank by runs: where along it the cap pulls or puckers.
@@ -251,14 +266,13 @@ fn lone_moves(flank: &FlankPlan) -> f64 {
 
 /// Every pair is a rectangle of two rows; the picked-up row covers the crown and every move's edge.
 fn area_cm2(problem: &Problem<'_>, plan: &CapPlan, sides: [&SideMeasures; 2]) -> f64 {
-    let pair_cm = 2.0 * problem.cap_gauge.row_height().to_cm();
     let picked_up_cm = problem.picked_up_height().to_cm();
     let of = |side: &SideMeasures| {
-        let widths: f64 = side.half_widths_cm.iter().sum();
-        let edges: f64 = side.moves.iter().map(|m| m.cap.to_cm()).sum();
-        pair_cm * widths + picked_up_cm * (pair_cm + edges)
+        let pairs = side.half_widths_cm.iter().zip(&side.pair_heights_cm);
+        let pairs: f64 = pairs.map(|(half_cm, pair_cm)| half_cm * pair_cm).sum();
+        pairs + picked_up_cm * side.edges_cm().sum::<f64>()
     };
-    let crown_cm = problem.cap_gauge.width(plan.crown.stitches).to_cm();
+    let crown_cm = problem.top_gauge().width(plan.crown.stitches).to_cm();
     picked_up_cm * crown_cm + of(sides[0]) + of(sides[1])
 }
 
@@ -281,41 +295,49 @@ fn side(
     flank: &FlankPlan,
     armhole: &ArmholeEdge,
 ) -> SideMeasures {
-    let s = problem.cap_gauge.stitch_width().to_cm();
-    let halves = flank.half_stitches(plan.crown).into_iter();
-    let half_widths_cm: Vec<f64> = halves.map(|half| half * s).collect();
-    let moves = moves(problem, plan, flank, armhole);
-    let pair_cm = 2.0 * problem.cap_gauge.row_height().to_cm();
-    let edges = std::iter::once(pair_cm).chain(moves.iter().map(|m| m.cap.to_cm()));
-    let fabric = half_widths_cm.iter().zip(edges);
-    SideMeasures {
-        fabric_cm: fabric
-            .map(|(half, edge)| half + problem.covered_cm(edge))
+    let pairs = 1..=plan.turn_pairs();
+    let halves = pairs.clone().zip(flank.half_stitches(plan.crown));
+    let mut side = SideMeasures {
+        half_widths_cm: halves
+            .map(|(pair, half)| half * problem.gauge_of(pair).stitch_width().to_cm())
             .collect(),
-        edge: problem.cap_gauge.width(plan.crown.stitches) / 2.0
-            + polyline_length(&edge_points_cm(
-                &half_widths_cm,
-                problem.cap_gauge.row_height(),
-                problem.picked_up_height(),
-            )),
+        pair_heights_cm: pairs
+            .map(|pair| problem.pair_height(pair).to_cm())
+            .collect(),
+        fabric_cm: Vec::new(),
+        edge: Length::ZERO,
         // Half of the stitches that wait at the shoulder meets this side of the crown.
-        armhole: armhole.edge() + problem.cap_gauge.width(plan.crown.live) / 2.0,
-        moves,
-        half_widths_cm,
-    }
+        armhole: armhole.edge() + problem.top_gauge().width(plan.crown.live) / 2.0,
+        moves: moves(problem, plan, flank, armhole),
+    };
+    let fabric = (1..).zip(&side.half_widths_cm).zip(side.edges_cm());
+    side.fabric_cm = fabric
+        .map(|((pair, half), edge)| half + problem.covered_cm(pair, edge))
+        .collect();
+    let curve = if problem.worked.is_some() {
+        // Where the gauge changes the rows are wider at once on paper alone: the edge is that of its pairs.
+        problem.picked_up_height() + Length::cm(side.edges_cm().sum())
+    } else {
+        polyline_length(&side.edge_points_cm(problem.picked_up_height()))
+    };
+    side.edge = problem.top_gauge().width(plan.crown.stitches) / 2.0 + curve;
+    side
 }
 
 /// The curve by the same rule as an old cap's: top corner, middles of the pairs below the picked-up row,
 /// underarm corner.
-pub fn edge_points_cm(half_widths_cm: &[f64], row: Length, picked_up: Length) -> Vec<Point2<f64>> {
-    let (row_cm, picked_up_cm) = (row.to_cm(), picked_up.to_cm());
+pub fn edge_points_cm(
+    half_widths_cm: &[f64],
+    pair_heights_cm: &[f64],
+    picked_up: Length,
+) -> Vec<Point2<f64>> {
     let mut points = Vec::with_capacity(half_widths_cm.len() + 2);
     points.extend(half_widths_cm.first().map(|w| Point2::new(*w, 0.0)));
-    for (i, w) in half_widths_cm.iter().enumerate() {
-        let middle_cm = picked_up_cm + (2.0 * i as f64 + 1.0) * row_cm;
-        points.push(Point2::new(*w, middle_cm));
+    let mut depth_cm = picked_up.to_cm();
+    for (w, height_cm) in half_widths_cm.iter().zip(pair_heights_cm) {
+        points.push(Point2::new(*w, depth_cm + height_cm / 2.0));
+        depth_cm += height_cm;
     }
-    let depth_cm = picked_up_cm + 2.0 * half_widths_cm.len() as f64 * row_cm;
     points.extend(half_widths_cm.last().map(|w| Point2::new(*w, depth_cm)));
     points
 }
@@ -331,10 +353,10 @@ fn moves(
     let edge = FlankEdge::new(problem, armhole, plan.crown);
     let whole_cm = edge.length_cm();
     let at = |p: u32| edge.length_to_cm(place_of(flank, p));
-    let pair_cm = 2.0 * problem.cap_gauge.row_height().to_cm();
     let mut taken = 0;
-    let measured = flank.moves.iter().map(|m| {
-        let across_cm = problem.cap_gauge.width(m.widens()).to_cm();
+    let measured = (2..).zip(&flank.moves).map(|(pair, m)| {
+        let across_cm = problem.gauge_of(pair).width(m.widens()).to_cm();
+        let pair_cm = problem.pair_height(pair).to_cm();
         let (from, to) = (at(taken), at(taken + m.take));
         taken += m.take;
         let wanted_cm = edge.wanted_to_cm(to, whole_cm) - edge.wanted_to_cm(from, whole_cm);

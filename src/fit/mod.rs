@@ -31,11 +31,11 @@ pub(crate) use near::no_such_choice;
 pub use near::{NEAR_TIE, NearTie, Simpler, near_ties};
 pub use objective::{MOST_EASE_CM, OPEN_REPEAT, WEIGHTS, Weights};
 pub use pickup::{LEAST_OF_SECTION, MOST_SECTIONS};
-pub use problem::{DEFAULT_GAP_LIMIT, Ease, FREE_GAP, Live, Problem, WANTED_EASE, Wishes};
+pub use problem::{DEFAULT_GAP_LIMIT, Ease, FREE_GAP, Live, Problem, WANTED_EASE, Wishes, Worked};
 pub use recipe::recipe;
 pub(crate) use relax::has_cap;
 pub(crate) use rest::waiting_by_zone;
-pub use rest::{Begun, Correction, Turned, fit_rest};
+pub use rest::{Begun, Correction, Turned, fit_rest, fit_rest_below};
 pub(crate) use trade::looks_like;
 
 pub(crate) use together::no_same_runs;

@@ -69,6 +69,15 @@ impl Default for Wishes {
     }
 }
 
+/// What of a cap was worked at another gauge than the rest will be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Worked {
+    /// Turn pairs worked, that of the crown included.
+    pub turn_pairs: u32,
+    /// Their gauge, and that of the picked-up row.
+    pub gauge: Gauge,
+}
+
 /// Everything the fit depends on.
 #[derive(Clone, Debug)]
 pub struct Problem<'a> {
@@ -78,8 +87,10 @@ pub struct Problem<'a> {
     pub front: &'a ArmholeEdge,
     /// The armhole's back edge.
     pub back: &'a ArmholeEdge,
-    /// Gauge of the new cap.
+    /// Gauge of the new cap; of what is to come of it, where some was worked at another.
     pub cap_gauge: Gauge,
+    /// What was worked at another gauge.
+    pub worked: Option<Worked>,
     /// Gauge of the tube below it.
     pub tube_gauge: Gauge,
     /// The finished upper arm wanted.
@@ -98,14 +109,52 @@ impl Problem<'_> {
         self.front == self.back
     }
 
+    /// Gauge of the picked-up row and of the crown.
+    pub fn top_gauge(&self) -> Gauge {
+        self.worked.map_or(self.cap_gauge, |worked| worked.gauge)
+    }
+
+    /// Gauge of a turn pair, counted from 1.
+    pub fn gauge_of(&self, pair: u32) -> Gauge {
+        let worked = self.worked.filter(|worked| pair <= worked.turn_pairs);
+        worked.map_or(self.cap_gauge, |worked| worked.gauge)
+    }
+
+    /// Height of a turn pair, counted from 1.
+    pub fn pair_height(&self, pair: u32) -> Length {
+        self.gauge_of(pair).row_height() * 2.0
+    }
+
+    /// The same question where so many turn pairs are worked.
+    #[must_use]
+    pub fn after(&self, turn_pairs: u32) -> Self {
+        let worked = self.worked.map(|worked| Worked {
+            turn_pairs,
+            ..worked
+        });
+        Self {
+            worked,
+            ..self.clone()
+        }
+    }
+
     /// Height of the picked-up row.
     pub fn picked_up_height(&self) -> Length {
-        self.cap_gauge.height(self.wishes.picked_up_row)
+        self.top_gauge().height(self.wishes.picked_up_row)
     }
 
     /// Depth of a cap with so many turn pairs, the picked-up row included.
     pub fn depth_of(&self, turn_pairs: u32) -> Length {
-        self.picked_up_height() + self.cap_gauge.row_height() * (2.0 * f64::from(turn_pairs))
+        let (done, left) = self.parted(turn_pairs);
+        let height = |gauge: Gauge, pairs: u32| gauge.row_height() * (2.0 * f64::from(pairs));
+        self.picked_up_height() + height(self.top_gauge(), done) + height(self.cap_gauge, left)
+    }
+
+    /// Of the first turn pairs, so many of them, those that are worked and those that are not.
+    fn parted(&self, turn_pairs: u32) -> (u32, u32) {
+        let worked = self.worked.map_or(0, |worked| worked.turn_pairs);
+        let done = turn_pairs.min(worked);
+        (done, turn_pairs - done)
     }
 
     /// The half width of each turn pair in centimetres that keeps the old cap's area, when its depth is
@@ -116,10 +165,14 @@ impl Problem<'_> {
     pub fn targets_cm(&self, turn_pairs: u32) -> Vec<f64> {
         let scale = self.cap.depth() / self.depth_of(turn_pairs);
         let top = self.picked_up_height() * scale;
-        let pair = self.cap_gauge.row_height() * 2.0;
-        let to = |t: u32| self.cap.area_to_cm2(top + pair * scale * f64::from(t));
+        let pairs = |gauge: Gauge, n: u32| gauge.row_height() * 2.0 * scale * f64::from(n);
+        let to = |t: u32| {
+            let (done, left) = self.parted(t);
+            let below = pairs(self.top_gauge(), done) + pairs(self.cap_gauge, left);
+            self.cap.area_to_cm2(top + below)
+        };
         (1..=turn_pairs)
-            .map(|t| (to(t) - to(t - 1)) / (2.0 * pair.to_cm()))
+            .map(|t| (to(t) - to(t - 1)) / (2.0 * self.pair_height(t).to_cm()))
             .collect()
     }
 
@@ -127,14 +180,15 @@ impl Problem<'_> {
     /// the old cap itself has on this armhole. No shape of the old cap is given up to mend its ease.
     pub fn ease_range_cm(&self) -> (f64, f64) {
         let live = self.live.map_or(Stitches::ZERO, |live| live.stitches);
-        let armhole = self.front.edge() + self.back.edge() + self.cap_gauge.width(live);
+        let armhole = self.front.edge() + self.back.edge() + self.top_gauge().width(live);
         let old_cm = (self.cap.edge_above_underarm() * 2.0 - armhole).to_cm();
         (old_cm.min(0.0), old_cm.max(MOST_EASE_CM))
     }
 
-    /// Half width that the picked-up row stands for beside a pair with such an edge.
-    pub fn covered_cm(&self, edge_cm: f64) -> f64 {
-        f64::from(self.wishes.picked_up_row.count()) * edge_cm / 2.0
+    /// Half width that the picked-up row stands for beside a pair, counted from 1, with such an edge.
+    pub fn covered_cm(&self, pair: u32, edge_cm: f64) -> f64 {
+        let rows = self.picked_up_height() / self.gauge_of(pair).row_height();
+        rows * edge_cm / 2.0
     }
 
     /// The moves to choose from, in order.

@@ -3,7 +3,7 @@
 use super::codes;
 use super::knitter::Knitter;
 use super::machine::{Slip, State};
-use super::said::{Action, Decrease, Part, Take, TurnHow};
+use super::said::{Action, Decrease, LeftOut, Part, Take, TurnHow};
 use crate::measure::{STITCH_COUNT, Side};
 use crate::plan::{Flank, Section, step_label};
 
@@ -41,7 +41,28 @@ impl Knitter<'_> {
         if section == Section::Crown {
             self.check_start(parts);
         }
+        self.check_left_out(section, parts);
         Ok(())
+    }
+
+    /// Stitches sit tight against the crown, those of the crown against the seam or the one in it: the row that is left out is
+    /// the other end's.
+    fn check_left_out(&mut self, section: Section, parts: &[Part]) {
+        let halves = parts.contains(&Part::Mirror);
+        let in_seam = parts.iter().any(|p| matches!(p, Part::Seam(n) if *n > 0));
+        let expected = match section {
+            Section::Second => LeftOut::First,
+            Section::Crown if halves && !in_seam => LeftOut::First,
+            _ => LeftOut::Last,
+        };
+        let other = |part: &Part| matches!(part, Part::Along { left_out: Some(row), .. } if *row != expected);
+        if parts.iter().any(other) {
+            let message = match expected {
+                LeftOut::First => "the row that is left out here is the first one",
+                LeftOut::Last => "the row that is left out here is the last one",
+            };
+            self.say(&codes::RATE, message);
+        }
     }
 
     fn check_section(
@@ -72,6 +93,7 @@ impl Knitter<'_> {
                 stitches,
                 rows,
                 rates,
+                ..
             } => {
                 self.check_rates(*stitches, *rows, rates);
                 self.pick(section, *stitches, false)?;
@@ -103,13 +125,15 @@ impl Knitter<'_> {
                 self.pick(section, *stitches, saddle)?;
                 self.note_stretch(section, *stitches, 0, saddle);
             }
+            Part::Seam(stitches) => self.in_seam(section, *stitches)?,
+            Part::Mirror => self.mirror(section)?,
             Part::Marker => self.needle.place_marker(),
             Part::Words => {}
         }
         Ok(())
     }
 
-    fn pick(&mut self, section: Section, stitches: u32, live: bool) -> Result<(), Slip> {
+    pub(super) fn pick(&mut self, section: Section, stitches: u32, live: bool) -> Result<(), Slip> {
         let all = f64::from(self.needle.len()) + f64::from(stitches);
         if stitches == 0 || all > STITCH_COUNT.max {
             return Err(Slip::new(
@@ -153,14 +177,16 @@ impl Knitter<'_> {
     }
 
     /// The pick-up starts half of the crown's rows before the shoulder seam (the larger half of
-    /// an odd number), or the first stretch's rows before the live stitches.
+    /// an odd number), or the first stretch's rows before the live stitches or the seam.
     fn check_start(&mut self, parts: &[Part]) {
-        let live = parts.iter().any(|p| matches!(p, Part::Live(_)));
+        let middle = parts
+            .iter()
+            .any(|p| matches!(p, Part::Live(_) | Part::Mirror));
         let first = parts.iter().find_map(|p| match p {
             Part::Along { rows, .. } => Some(*rows),
             _ => None,
         });
-        let expected = if live {
+        let expected = if middle {
             first
         } else {
             first.map(|rows| rows.div_ceil(2))

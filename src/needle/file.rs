@@ -1,6 +1,7 @@
 //! The instructions inside a whole written pattern.
 
 use super::codes;
+use super::edges;
 use super::knitted::Knitted;
 use super::repair;
 use super::sizes::{knit_sizes, sizes_of};
@@ -43,6 +44,10 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
             offer_repairs(part, &mut found);
         }
         diagnostics.extend(found.into_iter().map(|d| moved_diagnostic(d, &whole)));
+        if let (true, [(_, only)]) = (names.is_empty(), of_sizes.as_slice()) {
+            let above = text.get(..span.from).unwrap_or_default();
+            diagnostics.extend(edges::check(above, only));
+        }
         pieces.extend(of_sizes.into_iter().map(|(name, knitted)| Piece {
             title: title.clone(),
             size: Some(name).filter(|name| !name.is_empty()),

@@ -158,10 +158,10 @@ impl<'a> Knitter<'a> {
             Said::RowList {
                 section,
                 flank,
-                after_live,
+                counted,
                 rows,
                 of,
-            } => self.row_list(*section, *flank, *after_live, rows, *of),
+            } => self.row_list(*section, *flank, *counted, rows, *of),
             Said::OneRowOff { more, of, parts } => self.one_row_off(*more, *of, parts),
             Said::Pattern(said) => self.pattern(said),
             Said::ShapeRound(ops) => self.shape_round(ops),
@@ -333,6 +333,14 @@ impl<'a> Knitter<'a> {
             rows: Rows(rows),
             live,
         });
+    }
+
+    /// The stretch noted last has more stitches, over more rows.
+    pub(crate) fn stretch_goes_on(&mut self, stitches: u32, rows: u32) {
+        if let Some(last) = self.out.stretches.last_mut() {
+            last.stitches += Stitches(stitches);
+            last.rows += Rows(rows);
+        }
     }
 
     /// Writes down every column as it stands when rounds begin.

@@ -3,7 +3,7 @@
 use super::codes;
 use super::knitter::Knitter;
 use super::machine::Slip;
-use super::said::Part;
+use super::said::{Counted, Part};
 use crate::plan::{Flank, Section};
 
 /// A stretch of the pick-up with its rates, in the order they are worked.
@@ -14,6 +14,10 @@ pub(crate) struct RatedStretch {
     after_live: bool,
     stitches: u32,
     rates: Vec<(u32, u32, u32)>,
+    /// Half of a crown: the other half mirrors it.
+    mirrored: bool,
+    /// A stitch lies in the seam between the two halves.
+    seam: bool,
 }
 
 /// A section whose rows were listed.
@@ -36,7 +40,49 @@ impl Knitter<'_> {
             after_live: after_live && section == Section::Crown,
             stitches,
             rates: rates.to_vec(),
+            mirrored: false,
+            seam: false,
         });
+    }
+
+    /// Stitches of the seam, after the half of the crown before it. The knitter sees one stretch over both sides.
+    pub(crate) fn in_seam(&mut self, section: Section, stitches: u32) -> Result<(), Slip> {
+        let half = self.half_crown(section)?;
+        if stitches > 1 || half.seam {
+            return Err(Slip::impossible("a seam has room for one st"));
+        }
+        half.seam = stitches > 0;
+        if stitches > 0 {
+            self.pick(section, stitches, false)?;
+            self.stretch_goes_on(stitches, 0);
+        }
+        Ok(())
+    }
+
+    /// The half of the crown before the seam once more.
+    pub(crate) fn mirror(&mut self, section: Section) -> Result<(), Slip> {
+        let half = self.half_crown(section)?;
+        half.mirrored = true;
+        let stitches = half.stitches;
+        let rows = self
+            .out
+            .stretches
+            .last()
+            .map_or(0, |half| half.rows.count());
+        self.pick(section, stitches, false)?;
+        self.stretch_goes_on(stitches, rows);
+        Ok(())
+    }
+
+    fn half_crown(&mut self, section: Section) -> Result<&mut RatedStretch, Slip> {
+        let half = self.stretches.last_mut();
+        half.filter(|half| section == Section::Crown && !half.after_live && !half.mirrored)
+            .ok_or_else(|| {
+                Slip::new(
+                    &codes::ORDER,
+                    "no half of the crown was picked up before the seam",
+                )
+            })
     }
 
     /// Every row of the list is the row the rates give.
@@ -44,7 +90,7 @@ impl Knitter<'_> {
         &mut self,
         section: Section,
         flank: Option<Flank>,
-        after_live: bool,
+        counted: Counted,
         listed: &[u32],
         of: u32,
     ) -> Result<(), Slip> {
@@ -52,9 +98,24 @@ impl Knitter<'_> {
             Some(flank) if self.out.first_flank != Some(flank) => Section::Second,
             _ => section,
         };
+        let after_live = counted == Counted::Live;
         let of_it = |s: &&RatedStretch| s.section == section && s.after_live == after_live;
         let stretches: Vec<&RatedStretch> = self.stretches.iter().filter(of_it).collect();
-        let (rows, all) = rows_of(&stretches, section == Section::Second);
+        let halves = stretches.iter().any(|s| s.mirrored);
+        if halves != (counted == Counted::Seam) {
+            return Err(Slip::new(
+                &codes::ORDER,
+                "rows are counted from the seam where the crown has two halves, and only there",
+            ));
+        }
+        let (rows, all) = match stretches.as_slice() {
+            [half] if half.seam => from_the_end(half),
+            [half] if half.mirrored => {
+                let (rows, all) = rows_of(&stretches, true);
+                (rows.into_iter().rev().collect(), all)
+            }
+            _ => rows_of(&stretches, section == Section::Second),
+        };
         let stitches = stretches.iter().map(|s| s.stitches).sum();
         if stretches.is_empty() {
             return Err(Slip::new(
@@ -104,6 +165,7 @@ impl Knitter<'_> {
                 stitches: some,
                 rows: over,
                 rates,
+                ..
             } = part
             {
                 self.check_sums(*some, *over, rates);
@@ -125,6 +187,13 @@ impl Knitter<'_> {
         }
         Ok(())
     }
+}
+
+/// The rows of a half crown beside a stitch in the seam, counted from the seam: as even as from the end up.
+fn from_the_end(half: &RatedStretch) -> (Vec<u32>, u32) {
+    let (rows, all) = rows_of(&[half], false);
+    let from_seam = |row: u32| all.saturating_add(1).saturating_sub(row);
+    (rows.into_iter().rev().map(from_seam).collect(), all)
 }
 
 /// The rows of these stretches, in the order of the pick-up, and how many rows they cover. A flank

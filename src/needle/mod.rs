@@ -11,6 +11,7 @@ mod cap;
 mod claims;
 pub mod codes;
 mod cursor;
+mod edges;
 mod file;
 mod first_round;
 mod knitted;

@@ -7,7 +7,7 @@ use super::parse_list;
 use super::parse_pattern;
 use super::parse_rounds;
 use super::parse_rows;
-use super::said::{Part, Said, Sentence};
+use super::said::{LeftOut, Part, Said, Sentence};
 use crate::diagnostic::Span;
 use crate::plan::remarks::{HEADINGS, REMARKS};
 use crate::plan::{Flank, Section, SectionName};
@@ -153,7 +153,12 @@ fn start(c: &mut Cursor<'_, '_>) -> Option<Said> {
 /// `Crown: pick up and k ...; pm`, and the same for the other sections.
 fn pick_up(c: &mut Cursor<'_, '_>) -> Option<Said> {
     let (section, flank) = section(c)?;
-    c.any(&[", from the crown down", ", from the base up"]);
+    let ways = [
+        ", from the crown down",
+        ", from the base up",
+        ", up to the shoulder seam",
+    ];
+    c.any(&ways);
     c.expect(":")?;
     let mut parts = vec![part(c)?];
     while c.phrase(";") {
@@ -231,7 +236,11 @@ fn part(c: &mut Cursor<'_, '_>) -> Option<Part> {
     if c.any(&tight).is_some() {
         return Some(Part::Words);
     }
+    if c.phrase("from the seam down the same in the opposite order") {
+        return Some(Part::Mirror);
+    }
     c.attempt(live)
+        .or_else(|| c.attempt(in_seam))
         .or_else(|| c.attempt(along))
         .or_else(|| c.attempt(plain))
 }
@@ -242,6 +251,12 @@ fn live(c: &mut Cursor<'_, '_>) -> Option<Part> {
     c.any(&["live sts", "live st"])?;
     c.expect("from the holder")?;
     Some(Part::Live(stitches))
+}
+
+fn in_seam(c: &mut Cursor<'_, '_>) -> Option<Part> {
+    let stitches = stitches(c)?;
+    c.expect("in the shoulder seam itself")?;
+    Some(Part::Seam(stitches))
 }
 
 fn stitches(c: &mut Cursor<'_, '_>) -> Option<u32> {
@@ -269,11 +284,18 @@ pub(super) fn stretch(c: &mut Cursor<'_, '_>) -> Option<Part> {
     let over = rows(c)?;
     c.expect(":")?;
     if c.phrase("skip") {
-        let rates = vec![(all, all.saturating_add(rows(c)?), 1)];
+        let left_out = match c.any(&["the first row", "the last row"]) {
+            Some(0) => Some(LeftOut::First),
+            Some(_) => Some(LeftOut::Last),
+            None => None,
+        };
+        let skipped = if left_out.is_some() { 1 } else { rows(c)? };
+        let rates = vec![(all, all.saturating_add(skipped), 1)];
         return Some(Part::Along {
             stitches: all,
             rows: over,
             rates,
+            left_out,
         });
     }
     let mut rates = vec![rate(c)?];
@@ -284,6 +306,7 @@ pub(super) fn stretch(c: &mut Cursor<'_, '_>) -> Option<Part> {
         stitches: all,
         rows: over,
         rates,
+        left_out: None,
     })
 }
 

@@ -89,6 +89,8 @@ pub(crate) enum Part {
         stitches: u32,
         rows: u32,
         rates: Vec<(u32, u32, u32)>,
+        /// The row that is left out, where it is said which.
+        left_out: Option<LeftOut>,
     },
     /// Stitches one for one, or where no rows are given.
     Plain(u32),
@@ -101,10 +103,34 @@ pub(crate) enum Part {
     },
     /// Stitches from a holder.
     Live(u32),
+    /// Stitches in the shoulder seam, between the halves of the crown.
+    Seam(u32),
+    /// The half of the crown before the seam once more, its mirror image.
+    Mirror,
     /// Place a marker.
     Marker,
     /// Words that move no stitch.
     Words,
+}
+
+/// From where the rows of a list are counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Counted {
+    /// From where the pick-up starts.
+    Start,
+    /// From the live stitches.
+    Live,
+    /// From the crown down.
+    Crown,
+    /// From the shoulder seam down, on both sides.
+    Seam,
+}
+
+/// A row of a stretch, in the order of the work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum LeftOut {
+    First,
+    Last,
 }
 
 /// Something done in a round.
@@ -245,7 +271,7 @@ pub(crate) enum Said {
     RowList {
         section: Section,
         flank: Option<Flank>,
-        after_live: bool,
+        counted: Counted,
         rows: Vec<u32>,
         of: u32,
     },

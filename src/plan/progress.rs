@@ -41,6 +41,8 @@ pub struct Progress {
     pub picked: CapPlan,
     /// What is put right then.
     pub fixes: Vec<Fix>,
+    /// The rows to come are worked with other needles.
+    pub other_needles: bool,
 }
 
 impl Progress {

@@ -79,10 +79,10 @@ pub const NEXT_GERMAN: &str =
     "Where a ds is decreased, work both its legs together with the st after it.";
 /// A cuff that the old pattern describes.
 pub const OLD_CUFF_US: &str =
-    "Then work the cuff in rounds, as the old pattern has it or as you like; bind off loosely.";
+    "Then work the cuff in rounds, in the stitch of the old one and as long; bind off loosely.";
 /// The same in UK terms.
 pub const OLD_CUFF_UK: &str =
-    "Then work the cuff in rounds, as the old pattern has it or as you like; cast off loosely.";
+    "Then work the cuff in rounds, in the stitch of the old one and as long; cast off loosely.";
 /// Needles of a cuff whose rounds are told (common practice, no source).
 pub const CUFF_NEEDLES: &str =
     "A cuff on smaller needles holds its shape: change to them here if the old cuff was worked so.";
@@ -106,6 +106,8 @@ pub const PUT_RIGHT: &str = "Put the counts right on the needle, without the yar
 /// A pair that is half done.
 pub const HALF_PAIR: &str =
     "The WS row that ends this pair is still to be worked: work it first, as its step says.";
+/// Needles that are changed on the way.
+pub const OTHER_NEEDLES: &str = "From here on work with the other needles: take them up for the next row, as the sts come off the old ones; the rows to come are planned at their gauge.";
 /// A pick-up that is done.
 pub const PICKED_UP: &str = "It is picked up already: this is how it is taken to lie, so that it can be checked; nothing is picked up again.";
 /// A saddle.
@@ -178,6 +180,7 @@ pub(crate) const REMARKS: &[&str] = &[
     ALIKE,
     PUT_RIGHT,
     HALF_PAIR,
+    OTHER_NEEDLES,
     PICKED_UP,
     SADDLE,
 ];

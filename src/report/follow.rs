@@ -161,6 +161,7 @@ impl Follower<'_> {
                 new.side = last_row.map(|row| row.side);
                 new.at = last_row.map_or(new.at, |row| format!("Row {}", row.row));
                 new.number = last_row.map(|row| row.row);
+                new.depth = self.depth_at_join();
             }
             if section.heading == remarks::JOIN && place < 2 {
                 let joined = self.size.fit.plan.turn_pairs() * 2 + 1;
@@ -169,6 +170,13 @@ impl Follower<'_> {
             }
             self.steps.push(new);
         }
+    }
+
+    /// Depth after the row that joins: the cap's, and a row of the tube.
+    fn depth_at_join(&self) -> Option<GiveOrTake> {
+        let cap = self.size.landmarks.rows.last()?;
+        let length = cap.length + self.size.gauge.tube.row_height();
+        Some(GiveOrTake { length, ..*cap })
     }
 
     /// The rows in which the stitches of this section of the pick-up are.

@@ -203,26 +203,28 @@ pub fn stitch_pattern(input: &SleeveText<'_>, repeat: Repeat) -> Vec<String> {
         sts(repeat.multiple),
         repeats + 1
     )];
-    let which = |place: &str, n: u32| match n {
-        0 => None,
-        1 => Some(format!("the {place} st")),
-        _ => Some(format!("the {place} {}", sts(n))),
-    };
-    let after = repeat.plus.saturating_sub(before);
-    let outside = [which("first", before), which("last", after)];
-    let outside: Vec<String> = outside.into_iter().flatten().collect();
-    if !outside.is_empty() {
-        let stand = if before + after == 1 {
-            "stands"
-        } else {
-            "stand"
-        };
-        lines.push(format!(
-            "In rounds {} {stand} outside the repeats.",
-            outside.join(" and ")
-        ));
+    if repeat.plus > 0 {
+        lines.push(beside_repeats(before, repeat.plus - before));
     }
     lines
+}
+
+/// `In rounds the first 2 sts and the last st stand outside the repeats.`
+fn beside_repeats(first: u32, last: u32) -> String {
+    let some = |which: &str, n: u32| match n {
+        0 => None,
+        1 => Some(format!("the {which} st")),
+        n => Some(format!("the {which} {}", sts(n))),
+    };
+    let both: Vec<String> = [some("first", first), some("last", last)]
+        .into_iter()
+        .flatten()
+        .collect();
+    let stand = if first + last == 1 { "stands" } else { "stand" };
+    format!(
+        "In rounds {} {stand} outside the repeats.",
+        both.join(" and ")
+    )
 }
 
 #[cfg(test)]

@@ -32,7 +32,7 @@ pub use garment::{before_starting, edge_rows, needles, stitch_pattern, without_l
 pub use in_pattern::{InPattern, in_pattern};
 pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use notation::Notation;
-pub use pick_up_list::{PickUpList, flank_rows, pick_up_lists, rate_rows};
+pub use pick_up_list::{FROM_SEAM, PickUpList, flank_rows, pick_up_lists, rate_rows};
 pub use rates::{Rate, rates};
 pub use size_set::{as_left, one_sentence, write_set, write_set_in};
 

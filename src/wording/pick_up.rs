@@ -96,13 +96,13 @@ impl Writer<'_> {
         let crown = &self.plan.crown;
         let picked = crown.stitches.saturating_sub(crown.live).count();
         let rows = crown.rows.count();
-        let told = PickUp::default().words(format!("{}: ", SectionName::Crown.words()));
+        let told = PickUp::default().words(SectionName::Crown.words());
         let told = if crown.live.count() == 0 {
-            told.words("pick up and k ")
-                .along(Stretch::new(picked, rows, Half::First))
+            over_the_seam(told, picked, rows)
         } else {
+            let told = told.words(": ");
             let first = Stretch::new(picked.div_ceil(2), rows.div_ceil(2), Half::First);
-            let second = Stretch::new(picked / 2, rows / 2, Half::Mirrored);
+            let second = Stretch::after_live(picked / 2, rows / 2);
             let mut told = told;
             if first.stitches > 0 {
                 told = told.words("pick up and k ").along(first).words("; ");
@@ -160,6 +160,18 @@ impl Writer<'_> {
         };
         format!("pick up and k {}, one in each {edge} st {place}", sts(n))
     }
+}
+
+/// Two halves that mirror one another, so that no more stitches lie on one side of the shoulder than on the other.
+fn over_the_seam(told: PickUp, picked: u32, rows: u32) -> PickUp {
+    let Some(half) = Stretch::half_crown(picked, rows) else {
+        let whole = Stretch::new(picked, rows, Half::First);
+        return told.words(": pick up and k ").along(whole);
+    };
+    told.words(", up to the shoulder seam: pick up and k ")
+        .along(half)
+        .seam(picked % 2)
+        .words("; from the seam down the same in the opposite order")
 }
 
 /// Stitches that wait on a holder.

@@ -77,24 +77,24 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
     let picked = crown.stitches.saturating_sub(crown.live).count();
     let rows = crown.rows.count();
     // The rates of what follows the live stitches come in the opposite order.
-    let list = |section, counted_from, stitches: u32, rows: u32, half| {
-        let said = Stretch::new(stitches, rows, half).rates;
-        PickUpList {
-            section,
-            counted_from,
-            rows: rate_rows(&said),
-            of: rows,
-            one_row_more: changed(stitches, rows, 1, half),
-            one_row_fewer: changed(stitches, rows, -1, half),
-        }
+    let list = |section, counted_from, stitches: u32, rows: u32, stretch: Of| PickUpList {
+        section,
+        counted_from,
+        rows: rate_rows(&stretch(stitches, rows).rates),
+        of: rows,
+        one_row_more: changed(stitches, rows, 1, stretch),
+        one_row_fewer: changed(stitches, rows, -1, stretch),
     };
     if crown.live == Stitches::ZERO {
+        if let Some(half) = Stretch::half_crown(picked, rows) {
+            return vec![half_crown_list(half, picked % 2)];
+        }
         return vec![list(
             SectionName::Crown.words(),
             "from the start",
             picked,
             rows,
-            Half::First,
+            FROM_CROWN,
         )];
     }
     vec![
@@ -103,17 +103,42 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
             "from the start",
             picked.div_ceil(2),
             rows.div_ceil(2),
-            Half::First,
+            FROM_CROWN,
         ),
         list(
             "Crown after the live sts",
             "from the live sts",
             picked / 2,
             rows / 2,
-            Half::Mirrored,
+            Stretch::after_live,
         ),
     ]
 }
+
+/// One list for both sides. Two stitches beside the seam sit tight against it; beside one in the seam itself the next is a
+/// row or two away.
+fn half_crown_list(half: Stretch, in_seam: u32) -> PickUpList {
+    let Stretch { stitches, rows, .. } = half;
+    let mut said = half.rates;
+    let picked = if in_seam > 0 {
+        let from_end = rate_rows(&said).into_iter().rev();
+        from_end.map(|row| rows + 1 - row).collect()
+    } else {
+        said.reverse();
+        rate_rows(&said)
+    };
+    PickUpList {
+        section: SectionName::Crown.words(),
+        counted_from: FROM_SEAM,
+        rows: picked,
+        of: rows,
+        one_row_more: changed(2 * stitches + in_seam, rows, 1, Stretch::half_of),
+        one_row_fewer: changed(2 * stitches + in_seam, rows, -1, Stretch::half_of),
+    }
+}
+
+/// Where the rows of a crown without live stitches are counted from.
+pub const FROM_SEAM: &str = "from the shoulder seam down on both sides";
 
 /// A flank's rows are counted from the crown on both sides, so that the two mirror one another
 /// and the stitch next to the crown is in row 1.
@@ -132,13 +157,19 @@ fn flank_list(section: &'static str, zones: &[Zone], half: Half) -> PickUpList {
     }
 }
 
+/// Stitches over rows as a stretch of the pick-up.
+type Of = fn(u32, u32) -> Stretch;
+
+const FROM_CROWN: Of = |stitches, rows| Stretch::new(stitches, rows, Half::First);
+const FROM_BASE: Of = |stitches, rows| Stretch::new(stitches, rows, Half::Mirrored);
+
 /// The rates over one row more or fewer; empty when the stitches then find no row.
-fn changed(stitches: u32, rows: u32, by: i32, half: Half) -> String {
-    let rows = rows.saturating_add_signed(by);
-    if stitches == 0 || stitches > rows {
+fn changed(stitches: u32, rows: u32, by: i32, of: Of) -> String {
+    let stretch = of(stitches, rows.saturating_add_signed(by));
+    if stretch.rates.is_empty() {
         return String::new();
     }
-    Stretch::new(stitches, rows, half).to_string()
+    stretch.to_string()
 }
 
 /// The zone with the widest gaps takes the change, where it shows least.
@@ -155,7 +186,11 @@ fn changed_zones(zones: &[Zone], by: i32, half: Half) -> String {
             changed_one = true;
             rows = Rows(rows.count().saturating_add_signed(by));
         }
-        let words = changed(zone.stitches.count(), rows.count(), 0, half);
+        let of = match half {
+            Half::First => FROM_CROWN,
+            Half::Mirrored => FROM_BASE,
+        };
+        let words = changed(zone.stitches.count(), rows.count(), 0, of);
         if words.is_empty() {
             return String::new();
         }
@@ -246,6 +281,37 @@ mod tests {
                 assert_eq!(gaps, even_intervals(rows, stitches));
             }
         }
+    }
+
+    /// For every crown over an even number of rows: both sides have as many, all of them are there, no two lie in one row, and
+    /// across the seam they are no further apart than two rows more than the crown's mean.
+    #[test]
+    fn both_halves_of_a_crown_mirror_one_another() {
+        let mut odd = 0;
+        for rows in (2..=60_u32).step_by(2) {
+            for stitches in rows.div_ceil(2).max(2)..=rows {
+                let half = Stretch::half_crown(stitches, rows).unwrap();
+                let list = half_crown_list(half, stitches % 2);
+                assert_eq!(list.of, rows / 2);
+                let both = 2 * list.rows.len() + stitches as usize % 2;
+                assert_eq!(both, stitches as usize);
+                assert!(list.rows.is_sorted() && list.rows.windows(2).all(|w| w[0] < w[1]));
+                assert!(list.rows.iter().all(|row| (1..=rows / 2).contains(row)));
+                let first = *list.rows.first().unwrap();
+                if stitches % 2 == 0 {
+                    assert_eq!(first, 1, "{stitches} over {rows}");
+                } else {
+                    odd += 1;
+                    // From the seam to the middle of the first row, against rows a stitch.
+                    let apart = f64::from(first) - 0.5;
+                    let mean = f64::from(rows) / f64::from(stitches);
+                    assert!(apart <= mean + 1.0, "{stitches} over {rows}: {first}");
+                }
+            }
+        }
+        assert!(odd > 300);
+        assert_eq!(Stretch::half_crown(5, 7), None);
+        assert_eq!(Stretch::half_crown(1, 2), None);
     }
 
     #[test]

@@ -52,7 +52,10 @@ impl Writer<'_> {
             worked.into_iter().flat_map(|(progress, fixes)| {
                 let half = progress.ends_on_rs.then(|| Step::plain(remarks::HALF_PAIR));
                 let here = past.worked_so_far(progress.turn_pairs);
-                half.into_iter().chain([here]).chain(fixes.iter().cloned())
+                let other = progress.other_needles;
+                let other = other.then(|| Step::plain(remarks::OTHER_NEEDLES));
+                let fixes = fixes.iter().cloned();
+                half.into_iter().chain([here]).chain(fixes).chain(other)
             })
         };
         if done == Some(0) {

@@ -5,7 +5,7 @@ use super::rates::Rate;
 use super::size_rates::{MOST_LEFT, common};
 use super::size_set::differ_in_numbers;
 use super::stretch::{Form, Half, Stretch};
-use super::told::{PickUp, Piece, Told};
+use super::told::{PickUp, Piece, Seam, Told};
 
 /// Sentences that stand in the same place get the same rates in each stretch, or as many: all sizes together, or as
 /// few groups of sizes as there can be.
@@ -121,6 +121,7 @@ fn united(all: &[PickUp], one: &Group, other: &Group) -> Option<Group> {
         say_in_common(&mut both);
     }
     let mut both: Vec<(usize, PickUp)> = first.into_iter().chain(second).collect();
+    name_seams(both.iter_mut().map(|(_, told)| told).collect());
     both.sort_by_key(|(size, _)| *size);
     let said: Vec<String> = both.iter().map(|(_, told)| told.sentence()).collect();
     (fewest == most && more <= 1 && differ_in_numbers(&said)).then(|| Group {
@@ -273,15 +274,38 @@ fn told_together(all: &[PickUp], sizes: &[usize], evened: Evened) -> Option<Vec<
         let mut stretches: Vec<&mut Stretch> = stretches.collect();
         let same = stretches.is_empty()
             || stretches.len() == sizes.len()
-                && (same_numbers(&mut stretches)
+                && (all_but_a_row(&stretches)
+                    || same_numbers(&mut stretches)
                     || in_common(&mut stretches)
                     || evened == Evened::Yes && even_out(&mut stretches));
         if !same {
             return None;
         }
     }
+    name_seams(own.iter_mut().collect());
     let said: Vec<String> = own.iter().map(PickUp::sentence).collect();
     differ_in_numbers(&said).then(|| sizes.iter().copied().zip(own).collect())
+}
+
+/// Where one size has a stitch in the shoulder seam, the others have a place for it.
+fn name_seams(sizes: Vec<&mut PickUp>) {
+    let pieces = sizes.into_iter().flat_map(|told| told.pieces.iter_mut());
+    let seams = pieces.filter_map(|piece| match piece {
+        Piece::Seam(seam) => Some(seam),
+        _ => None,
+    });
+    let seams: Vec<&mut Seam> = seams.collect();
+    let some_size_has = seams.iter().any(|seam| seam.stitches > 0);
+    for seam in seams {
+        seam.some_size_has = some_size_has;
+    }
+}
+
+/// True where every size has a stitch in each row but the same one: the words say it as they are.
+fn all_but_a_row(sizes: &[&mut Stretch]) -> bool {
+    let first = sizes.first().map(|size| size.left_out);
+    let mut all = sizes.iter();
+    all.all(|size| size.leaves_one_out() && Some(size.left_out) == first)
 }
 
 /// True where the rates of this stretch are those of all sizes and only how often they are worked differs.

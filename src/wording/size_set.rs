@@ -227,6 +227,7 @@ const AS_NUMBERS: &[(&str, &str)] = &[
     (", twice", ", 2 times"),
     ("round on every ", "round every "),
     ("round every round,", "round every 1 rounds,"),
+    ("round in the next round.", "round every 1 rounds, 1 times."),
     ("1 st in the next row", "1 sts in each of the next 1 rows"),
     ("1 st from the strand ", "1 sts from the strands "),
     (
@@ -359,6 +360,7 @@ fn merged(group: &[&Sentence], notation: &Notation) -> String {
         .replace("1 st from the strands ", "1 st from the strand ")
         .replace("1 st in each of the next 1 row,", "1 st in the next row,")
         .replace("1 st in each of the next 1 row;", "1 st in the next row;")
+        .replace("round every 1 round, once.", "round in the next round.")
 }
 
 /// `once` or `twice`, as the first word of a sentence with a capital.

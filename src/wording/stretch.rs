@@ -15,6 +15,14 @@ pub(crate) enum Half {
     Mirrored,
 }
 
+/// Which row of a stretch is left out where every other one has a stitch, in the order of the work. Stitches sit tight
+/// against the crown, those of the crown against the seam.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum LeftOut {
+    First,
+    Last,
+}
+
 /// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct Stretch {
@@ -23,6 +31,7 @@ pub(crate) struct Stretch {
     /// In the order of the work; none where stitches and rows have no rate.
     pub(crate) rates: Vec<Rate>,
     pub(crate) half: Half,
+    pub(crate) left_out: LeftOut,
     pub(crate) form: Form,
 }
 
@@ -48,13 +57,50 @@ impl Stretch {
             rows,
             rates,
             half,
+            left_out: match half {
+                Half::First => LeftOut::Last,
+                Half::Mirrored => LeftOut::First,
+            },
             form: Form::Alone,
         }
     }
 
+    /// After the live stitches rows are counted from these, in the order of the work.
+    pub(crate) fn after_live(stitches: u32, rows: u32) -> Self {
+        Self {
+            left_out: LeftOut::Last,
+            ..Self::new(stitches, rows, Half::Mirrored)
+        }
+    }
+
+    /// Half of a crown without live stitches, from its end up to the shoulder seam; the other half mirrors it, and an odd
+    /// stitch lies in the seam between them. None where the rows have no halves, or one stitch is all.
+    pub(crate) fn half_crown(stitches: u32, rows: u32) -> Option<Self> {
+        let halves = rows.is_multiple_of(2) && (2..=rows).contains(&stitches);
+        halves.then(|| Self::half_of(stitches, rows / 2))
+    }
+
+    /// Half of so many stitches of a crown over so many rows.
+    pub(crate) fn half_of(crown: u32, rows: u32) -> Self {
+        let left_out = if crown.is_multiple_of(2) {
+            LeftOut::First
+        } else {
+            LeftOut::Last
+        };
+        Self {
+            left_out,
+            ..Self::new(crown / 2, rows, Half::First)
+        }
+    }
+
+    /// True where its words name the row that is left out.
+    pub(crate) fn leaves_one_out(&self) -> bool {
+        self.form == Form::Alone && is_all_but_one(&self.rates)
+    }
+
     fn rates_in_words(&self) -> String {
         match &self.form {
-            Form::Alone => words(&self.rates),
+            Form::Alone => words(&self.rates, self.left_out),
             Form::EachRate => joined(self.rates.iter().map(|rate| for_every(*rate))),
             Form::InCommon(once) => {
                 let rates = self.rates.iter().enumerate();
@@ -95,10 +141,19 @@ impl fmt::Display for Stretch {
     }
 }
 
+/// A stitch in every row but one.
+fn is_all_but_one(rates: &[Rate]) -> bool {
+    matches!(rates, [only] if only.times == 1 && only.rows == only.stitches + 1)
+}
+
 /// The rates in words.
-fn words(rates: &[Rate]) -> String {
-    if matches!(rates, [only] if only.times == 1 && only.rows == only.stitches + 1) {
-        return "skip 1 row".to_owned();
+fn words(rates: &[Rate], left_out: LeftOut) -> String {
+    if is_all_but_one(rates) {
+        let row = match left_out {
+            LeftOut::First => "first",
+            LeftOut::Last => "last",
+        };
+        return format!("skip the {row} row");
     }
     joined(
         rates
@@ -117,7 +172,7 @@ mod tests {
     use super::*;
 
     fn shown(stitches: u32, rows: u32) -> String {
-        words(&rates(stitches, rows))
+        words(&rates(stitches, rows), LeftOut::Last)
     }
 
     /// Published pick-up rates: 3 in 4 rows at 21 x 28 (bromiskelly, 2021), 5 in 8 at 5 and 8 per
@@ -141,7 +196,7 @@ mod tests {
             shown(17, 18),
             "1 st in each of the next 16 rows, then 1 st over the next 2 rows"
         );
-        assert_eq!(shown(3, 4), "skip 1 row");
+        assert_eq!(shown(3, 4), "skip the last row");
         assert_eq!(shown(9, 9), "1 st in each of the next 9 rows");
     }
 

@@ -1,6 +1,6 @@
 //! What a step says, as data beside its words: sizes of a set are held against one another by it.
 
-use super::amounts::{ordinal_round, pairs, times};
+use super::amounts::{ordinal_round, pairs, sts, times};
 use super::stretch::Stretch;
 use crate::plan::{Move, step_label};
 
@@ -45,6 +45,24 @@ pub(crate) enum Piece {
     Words(String),
     /// Stitches picked up at rates.
     Along(Stretch),
+    /// Stitches picked up in the shoulder seam itself.
+    Seam(Seam),
+}
+
+/// The odd stitch of a crown; no words where there is none, unless another size has one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Seam {
+    pub(crate) stitches: u32,
+    pub(crate) some_size_has: bool,
+}
+
+impl Seam {
+    fn words(self) -> String {
+        if self.stitches == 0 && !self.some_size_has {
+            return String::new();
+        }
+        format!("; {} in the shoulder seam itself", sts(self.stitches))
+    }
 }
 
 impl PickUp {
@@ -58,10 +76,19 @@ impl PickUp {
         self
     }
 
+    pub(crate) fn seam(mut self, stitches: u32) -> Self {
+        self.pieces.push(Piece::Seam(Seam {
+            stitches,
+            some_size_has: false,
+        }));
+        self
+    }
+
     pub(crate) fn sentence(&self) -> String {
         let said = self.pieces.iter().map(|piece| match piece {
             Piece::Words(words) => words.clone(),
             Piece::Along(stretch) => stretch.to_string(),
+            Piece::Seam(seam) => seam.words(),
         });
         said.collect()
     }

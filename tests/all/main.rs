@@ -53,6 +53,7 @@ mod convert {
     mod landmarks;
     mod needles_trial;
     mod on_needles;
+    mod other_needles;
     mod random;
     mod schema;
     mod so_far;

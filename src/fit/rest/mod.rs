@@ -53,7 +53,13 @@ const MORE_PAIRS: u32 = 12;
 /// # Errors
 /// A finding that names what waits where no rest leads from there to the upper arm.
 pub fn fit_rest(problem: &Problem<'_>, begun: &Begun) -> Result<Fit, Diagnostic> {
-    let search = found(problem, begun).ok_or_else(|| no_rest(problem, begun))?;
+    fit_rest_below(problem, begun, f64::INFINITY).ok_or_else(|| no_rest(problem, begun))
+}
+
+/// The same; none where no rest costs less than so much, which its bounds show before it is looked for.
+pub fn fit_rest_below(problem: &Problem<'_>, begun: &Begun, below: f64) -> Option<Fit> {
+    let problem = &problem.after(begun.turn_pairs);
+    let search = found(problem, begun, below)?;
     let mut trade = Vec::new();
     let mut bounds = Vec::new();
     for (i, (cap, bound)) in search.into_by_runs().into_iter().enumerate() {
@@ -70,19 +76,22 @@ pub fn fit_rest(problem: &Problem<'_>, begun: &Begun) -> Result<Fit, Diagnostic>
         });
         bounds.push(bound);
     }
-    chosen(problem, trade, &bounds).ok_or_else(|| no_rest(problem, begun))
+    chosen(problem, trade, &bounds)
 }
 
 /// The search through the pairs nearest to the depth, or the nearest beyond that have a rest.
-fn found(problem: &Problem<'_>, begun: &Begun) -> Option<Search> {
+fn found(problem: &Problem<'_>, begun: &Begun, below: f64) -> Option<Search> {
     let near = turn_pair_counts(problem);
     let wanted = near.first().copied().unwrap_or(2);
     let allowed = |pairs: u32| problem.allowed_moves(&problem.targets_cm(pairs));
     let can = |pairs: &u32| begun.can_end(*pairs, &allowed(*pairs));
     let ready = |pairs: u32| Ready::new(problem, begun, pairs, &allowed(pairs));
     let first: Vec<u32> = near.into_iter().filter(can).collect();
-    let mut search = Search::new(begun);
+    let mut search = Search::new(begun, below);
     search.run(first.iter().filter_map(|pairs| ready(*pairs)).collect());
+    if search.is_above() {
+        return None;
+    }
     if search.has_found() {
         return Some(search);
     }
@@ -94,6 +103,9 @@ fn found(problem: &Problem<'_>, begun: &Begun) -> Option<Search> {
     others.sort_by_key(|pairs| (pairs.abs_diff(wanted), *pairs));
     for pairs in others.into_iter().take(MORE_PAIRS as usize) {
         search.run(ready(pairs).into_iter().collect());
+        if search.is_above() {
+            return None;
+        }
         if search.has_found() {
             return Some(search);
         }

@@ -35,6 +35,10 @@ pub(super) struct Search {
     /// What was left without proof costs at least this much.
     unproven: Vec<f64>,
     worked_runs: usize,
+    /// Rests that cost so much or more are not wanted.
+    below: f64,
+    /// A rest there is, but none below that.
+    above: bool,
 }
 
 /// One number of turn pairs, ready to be searched.
@@ -106,6 +110,10 @@ impl<'b> Ready<'b> {
             let Some(found) = found else {
                 return;
             };
+            if bound >= search.below {
+                self.ends.clear();
+                return;
+            }
             if bound > best {
                 (best, self.touches) = (bound, next);
             } else {
@@ -253,13 +261,20 @@ impl<'b> Ready<'b> {
 }
 
 impl Search {
-    pub(super) fn new(begun: &Begun) -> Self {
+    pub(super) fn new(begun: &Begun, below: f64) -> Self {
         let most = MOST_RUNS.max(worked_runs(begun) + LEAST_NEW_RUNS);
         Self {
             by_runs: vec![None; most],
             unproven: vec![f64::INFINITY; most],
             worked_runs: worked_runs(begun),
+            below,
+            above: false,
         }
+    }
+
+    /// True when there are rests, and the bounds show that none costs less than was asked for.
+    pub(super) fn is_above(&self) -> bool {
+        self.above
     }
 
     pub(super) fn has_found(&self) -> bool {
@@ -270,6 +285,12 @@ impl Search {
     pub(super) fn run(&mut self, mut all: Vec<Ready<'_>>) {
         for ready in &mut all {
             ready.tuned(self);
+        }
+        let some = !all.is_empty();
+        all.retain(|ready| !ready.ends.is_empty());
+        if some && all.is_empty() {
+            self.above = true;
+            return;
         }
         let tracks: Vec<Vec<Track<'_>>> = all.iter().map(|one| one.tracks(one.touches)).collect();
         let mut runs = self.by_runs.len();

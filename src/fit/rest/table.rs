@@ -5,6 +5,7 @@ use super::super::objective::WEIGHTS;
 use super::super::problem::{FREE_GAP, Problem};
 use super::side::Side;
 use super::state::{Begun, picked};
+use crate::measure::Gauge;
 use crate::plan::{FlankPlan, Move};
 
 /// The squares that do not add up over the moves, replaced by their tangents.
@@ -22,8 +23,11 @@ pub(super) struct Frame {
     pub(super) pairs: usize,
     pub(super) kinds: Vec<Kind>,
     targets_cm: Vec<f64>,
-    stitch_cm: f64,
-    pair_cm: f64,
+    /// Width of a stitch and height of a pair, as they are to come.
+    gauge_cm: (f64, f64),
+    /// The same of what is worked, and how many pairs that is.
+    worked_cm: (f64, f64),
+    worked: usize,
     picked_up_cm: f64,
     crown: f64,
     old_area_cm2: f64,
@@ -64,9 +68,11 @@ impl std::ops::Add for Sums {
 
 impl Frame {
     pub(super) fn new(problem: &Problem<'_>, begun: &Begun, pairs: u32, allowed: &[Move]) -> Self {
-        let gauge = problem.cap_gauge;
-        let pair_cm = 2.0 * gauge.row_height().to_cm();
-        let stitch_cm = gauge.stitch_width().to_cm();
+        let in_cm = |gauge: Gauge| {
+            let pair_cm = 2.0 * gauge.row_height().to_cm();
+            (gauge.stitch_width().to_cm(), pair_cm)
+        };
+        let worked = problem.worked.map_or(0, |worked| worked.turn_pairs);
         let depth_off_cm = (problem.depth_of(pairs) - problem.cap.depth()).to_cm();
         let words = |flank: &FlankPlan| {
             let rows: f64 = flank.zones.iter().map(|zone| zone.rows.as_f64()).sum();
@@ -86,14 +92,15 @@ impl Frame {
             pairs: pairs as usize,
             kinds: Vec::new(),
             targets_cm: problem.targets_cm(pairs),
-            stitch_cm,
-            pair_cm,
+            gauge_cm: in_cm(problem.cap_gauge),
+            worked_cm: in_cm(problem.top_gauge()),
+            worked: worked as usize,
             picked_up_cm: problem.picked_up_height().to_cm(),
             crown: begun.crown.stitches.as_f64(),
             old_area_cm2: problem.cap.area_cm2(),
             armhole_cm: (problem.front.edge()
                 + problem.back.edge()
-                + gauge.width(begun.crown.live))
+                + problem.top_gauge().width(begun.crown.live))
             .to_cm(),
             ease_range_cm: problem.ease_range_cm(),
             join_near: join_near(problem),
@@ -101,28 +108,41 @@ impl Frame {
                 + f64::midpoint(words(&begun.front), words(&begun.back))
                 + unlike,
         };
-        let kinds = allowed.iter().map(|m| frame.kind(*m));
+        let first = begun.turn_pairs as usize + 1;
+        let kinds = allowed.iter().map(|m| frame.kind(first, *m));
         frame.kinds = kinds.collect();
         frame
     }
 
-    pub(super) fn kind(&self, moved: Move) -> Kind {
-        let across_cm = self.stitch_cm * moved.widens().as_f64();
+    /// The width of a stitch of this pair, and its height.
+    fn at_pair_cm(&self, pair: usize) -> (f64, f64) {
+        if pair <= self.worked {
+            self.worked_cm
+        } else {
+            self.gauge_cm
+        }
+    }
+
+    /// A move made at this pair; all pairs to come are of one gauge.
+    fn kind(&self, pair: usize, moved: Move) -> Kind {
+        let (stitch_cm, pair_cm) = self.at_pair_cm(pair);
+        let across_cm = stitch_cm * moved.widens().as_f64();
         Kind {
             moved,
-            edge_cm: (across_cm * across_cm + self.pair_cm * self.pair_cm).sqrt(),
+            edge_cm: (across_cm * across_cm + pair_cm * pair_cm).sqrt(),
         }
     }
 
     /// What a side's pair adds to the sums, whatever its strain.
     fn pair(&self, pair: usize, net: usize, edge_cm: f64) -> Sums {
-        let half_cm = self.stitch_cm * (self.crown / 2.0 + net as f64);
-        let covered_cm = self.picked_up_cm / self.pair_cm * edge_cm;
+        let (stitch_cm, pair_cm) = self.at_pair_cm(pair);
+        let half_cm = stitch_cm * (self.crown / 2.0 + net as f64);
+        let covered_cm = self.picked_up_cm / pair_cm * edge_cm;
         let target_cm = self.targets_cm.get(pair - 1).copied().unwrap_or(0.0);
         let off = half_cm + covered_cm - target_cm;
         Sums {
             cost: off * off / self.pairs as f64 / 2.0,
-            area_cm2: self.pair_cm * half_cm + self.picked_up_cm * edge_cm,
+            area_cm2: pair_cm * half_cm + self.picked_up_cm * edge_cm,
             edge_cm,
         }
     }
@@ -153,13 +173,13 @@ impl Frame {
 
     /// The first pair and these moves after it, runs of one move included, of all sides that make them.
     pub(super) fn whole(&self, sides: &[Side], moves: &[Move]) -> Sums {
-        let first = self.pair(1, 0, self.pair_cm);
+        let first = self.pair(1, 0, self.at_pair_cm(1).1);
         let mut sums = sides.iter().fold(Sums::default(), |sum, _| sum + first);
         let (mut taken, mut drops) = (0, 0);
         for (pair, m) in (2..).zip(moves) {
             taken += m.take as usize;
             drops += m.drop as usize;
-            sums = sums + self.steps(sides, pair, self.kind(*m), (taken, drops));
+            sums = sums + self.steps(sides, pair, self.kind(pair, *m), (taken, drops));
         }
         let lone = moves.chunk_by(|a, b| a == b).filter(|run| run.len() == 1);
         sums.cost += lone_cost(sides) * lone.count() as f64;
@@ -177,12 +197,12 @@ impl Frame {
     }
 
     fn area_error(&self, sums: Sums) -> f64 {
-        let crown_cm2 = self.picked_up_cm * self.stitch_cm * self.crown;
+        let crown_cm2 = self.picked_up_cm * self.worked_cm.0 * self.crown;
         (sums.area_cm2 + crown_cm2) / self.old_area_cm2 - 1.0
     }
 
     fn ease_cm(&self, sums: Sums) -> f64 {
-        let crown_cm = self.stitch_cm * self.crown;
+        let crown_cm = self.worked_cm.0 * self.crown;
         // `pair` counts the side of the first pair as its edge.
         sums.edge_cm + crown_cm + 2.0 * self.picked_up_cm - self.armhole_cm
     }

@@ -223,13 +223,13 @@ fn instead(adapted: &Adaptation) -> Option<String> {
 
 fn rounds(adapted: &Adaptation) -> Option<String> {
     let rounds = adapted.rounds.filter(|rounds| *rounds != 0)?;
-    let more = if rounds > 0 { "more" } else { "fewer" };
-    let (word, keep) = match rounds.abs() {
+    let word = if rounds > 0 { "more" } else { "fewer" };
+    let (of, keep) = match rounds.abs() {
         1 => ("round", "keeps"),
         _ => ("rounds", "keep"),
     };
     Some(format!(
-        "Length: {} {word} {more} below the underarm {keep} the sleeve as long from the shoulder as with the old cap; the tube below has the length of the case.",
+        "Length: {} {of} {word} below the underarm {keep} the sleeve as long from the shoulder as with the old cap; the tube below has the length of the case.",
         rounds.abs()
     ))
 }

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{Block, Chapter, Column, ColumnKind, Document, Table};
+use crate::case::ONE_SIZE;
 use crate::diagnostic::Level;
 use crate::measure::{Length, Units};
 use crate::report::number::{counted, plain, signed_in, signed_pct};
@@ -22,7 +23,7 @@ const MOST_REASONS: usize = 3;
 
 /// The table of all sizes, then what needs a look, then what failed and why.
 pub fn batch_document(batch: Batch, cases: &[CaseSummary]) -> Document {
-    let units = units_of(cases);
+    let units = InUnits::of(cases);
     let mut parts = Vec::new();
     if cases.iter().any(|case| !case.sizes.is_empty()) {
         parts.push(Chapter {
@@ -41,7 +42,7 @@ pub fn batch_document(batch: Batch, cases: &[CaseSummary]) -> Document {
     };
     Document {
         title: title.to_owned(),
-        subtitle: format!("{} ({units})", headline(batch, cases)),
+        subtitle: format!("{} ({})", headline(batch, cases), units.words()),
         foot: title.to_owned(),
         parts,
         paged: false,
@@ -80,10 +81,48 @@ fn headline(batch: Batch, cases: &[CaseSummary]) -> String {
     out
 }
 
-/// Inches when every case is in inches, else centimetres.
-fn units_of(cases: &[CaseSummary]) -> Units {
-    let known = || cases.iter().filter(|case| !case.sizes.is_empty());
-    if known().next().is_some() && known().all(|case| case.units == Units::In.word()) {
+/// The units of the lengths.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum InUnits {
+    /// All cases have the same.
+    Same(Units),
+    /// Each case has its own, named at every length.
+    Own,
+}
+
+impl InUnits {
+    fn of(cases: &[CaseSummary]) -> Self {
+        let known = || {
+            cases
+                .iter()
+                .filter(|case| !case.sizes.is_empty())
+                .map(units_of)
+        };
+        match known().next() {
+            None => Self::Same(Units::Cm),
+            Some(first) if known().all(|units| units == first) => Self::Same(first),
+            Some(_) => Self::Own,
+        }
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            Self::Same(units) => units.word(),
+            Self::Own => "cm or in, as each case has it",
+        }
+    }
+
+    /// What stands behind a length of this case.
+    fn sign(self, case: &CaseSummary) -> String {
+        match self {
+            Self::Same(_) => String::new(),
+            Self::Own => format!(" {}", case.units),
+        }
+    }
+}
+
+fn units_of(case: &CaseSummary) -> Units {
+    if case.units == Units::In.word() {
         Units::In
     } else {
         Units::Cm
@@ -125,7 +164,7 @@ const fn headings(batch: Batch) -> (&'static [&'static str], &'static str) {
     }
 }
 
-fn table(batch: Batch, units: Units, cases: &[CaseSummary]) -> Vec<Block> {
+fn table(batch: Batch, units: InUnits, cases: &[CaseSummary]) -> Vec<Block> {
     let (names, legend) = headings(batch);
     let last = names.len().saturating_sub(1);
     let columns = names.iter().enumerate().map(|(i, name)| {
@@ -139,13 +178,13 @@ fn table(batch: Batch, units: Units, cases: &[CaseSummary]) -> Vec<Block> {
     });
     let rows = cases.iter().flat_map(|case| {
         let sizes = case.sizes.iter();
-        sizes.map(|size| cells(batch, units, &case.case, size))
+        sizes.map(|size| cells(batch, units, case, size))
     });
     let links = cases.iter().flat_map(|case| {
         let sizes = case.sizes.iter();
         sizes.map(|_| case.worksheet.clone().unwrap_or_default())
     });
-    let caption = format!("Lengths in {units}");
+    let caption = format!("Lengths in {}", units.words());
     vec![
         Block::Table(Table {
             links: links.collect(),
@@ -157,12 +196,13 @@ fn table(batch: Batch, units: Units, cases: &[CaseSummary]) -> Vec<Block> {
 }
 
 /// The cells of one size, in the order of the headings.
-fn cells(batch: Batch, units: Units, case: &str, size: &SizeSummary) -> Vec<String> {
+fn cells(batch: Batch, shown: InUnits, case: &CaseSummary, size: &SizeSummary) -> Vec<String> {
+    let (units, sign) = (units_of(case), shown.sign(case));
     let text = |cell: Option<String>| cell.unwrap_or_else(|| "-".to_owned());
-    let number = |cm: Option<f64>| text(cm.map(|cm| plain(units, Length::cm(cm))));
-    let difference = |cm: Option<f64>| text(cm.map(|cm| signed_in(units, Length::cm(cm))));
+    let number = |cm: Option<f64>| text(cm.map(|cm| plain(units, Length::cm(cm)) + &sign));
+    let difference = |cm: Option<f64>| text(cm.map(|cm| signed_in(units, Length::cm(cm)) + &sign));
     let pct = |pct: Option<f64>| text(pct.map(signed_pct));
-    let mut out = vec![case.to_owned(), size.size.clone()];
+    let mut out = vec![case.case.clone(), size.size.clone()];
     match batch {
         Batch::Convert => {
             out.push(pct(size.area_error_pct));
@@ -203,6 +243,15 @@ fn findings(size: &SizeSummary) -> String {
     }
 }
 
+/// `shelf/one, sizes S, M`; a case of one size is named alone.
+fn of_sizes(case: &str, sizes: &[&str]) -> String {
+    match sizes {
+        [ONE_SIZE] => case.to_owned(),
+        [one] => format!("{case}, size {one}"),
+        all => format!("{case}, sizes {}", all.join(", ")),
+    }
+}
+
 /// Every size that is done and needs a look, and why; sizes with the same codes together.
 fn looks(cases: &[CaseSummary]) -> Vec<String> {
     let mut out = Vec::new();
@@ -219,8 +268,8 @@ fn looks(cases: &[CaseSummary]) -> Vec<String> {
             }
         }
         let lines = groups.iter().map(|(codes, sizes)| {
-            let sizes = sizes.join(", ");
-            format!("{}, size {sizes}: {}", case.case, codes.join(", "))
+            let sizes = of_sizes(&case.case, sizes);
+            format!("{sizes}: {}", codes.join(", "))
         });
         out.extend(lines);
     }
@@ -242,7 +291,7 @@ fn failures(cases: &[CaseSummary]) -> Vec<String> {
             } else {
                 own
             };
-            out.push(format!("{}, size {}: {why}", case.case, size.size));
+            out.push(format!("{}: {why}", of_sizes(&case.case, &[&size.size])));
         }
     }
     out

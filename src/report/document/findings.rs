@@ -1,6 +1,7 @@
 //! What was found, as the reader at hand can use it.
 
 use super::{Finding, Reader};
+use crate::case::ONE_SIZE;
 use crate::diagnostic::{Diagnostic, Group, groups};
 
 /// One finding, its size not named: it stands under the size's own heading.
@@ -19,6 +20,7 @@ pub(super) fn told(finding: &Diagnostic, reader: Reader) -> Finding {
         about: finding
             .size
             .as_ref()
+            .filter(|size| *size != ONE_SIZE)
             .map(|size| format!("size {size}"))
             .unwrap_or_default(),
         message: message(&finding.message, reader),

@@ -53,6 +53,7 @@ fn sentences(units: Units, of: &Landmarks) -> Vec<String> {
         GaugeError::OneCount => {
             "2 % for a swatch counted once, as is usual (common practice, no source)"
         }
+        GaugeError::Work => "what the tape leaves open of the rows you measured",
         GaugeError::NoSwatch => {
             "5 % where there is no swatch of your own, as is usual (common practice, no source)"
         }
@@ -64,18 +65,23 @@ fn sentences(units: Units, of: &Landmarks) -> Vec<String> {
             units.show(MEASURED_TO)
         ),
     ];
-    said.extend(of.half_way.as_ref().map(|half| half_way(units, half)));
+    let of_what = match of.error {
+        GaugeError::Work => "what was measured",
+        _ => "those of the swatch",
+    };
+    let half = of.half_way.as_ref();
+    said.extend(half.map(|half| half_way(units, half, of_what)));
     said
 }
 
-fn half_way(units: Units, half: &HalfWay) -> String {
+fn half_way(units: Units, half: &HalfWay, of_what: &str) -> String {
     let (at, rows) = (&half.at, 2 * half.at.turn_pairs);
     let step = at
         .step
         .as_ref()
         .map_or_else(String::new, |step| format!(", in step {step}"));
     format!(
-        "Half way, after pair {} (row {rows}{step}), it is {} deep, {} either way. At the end it is {}: whatever is missing or too much here is {:.1} times as much there, and a turn pair makes {}. If it is further off, your rows are not those of the swatch: give {rows} rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there.",
+        "Half way, after pair {} (row {rows}{step}), it is {} deep, {} either way. At the end it is {}: whatever is missing or too much here is {:.1} times as much there, and a turn pair makes {}. If it is further off, your rows are not {of_what}: give {rows} rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there.",
         at.turn_pairs,
         units.show(at.depth.length),
         units.show(at.depth.off),

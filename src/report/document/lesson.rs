@@ -22,7 +22,14 @@ pub fn lesson_document(case: &Case, lesson: &DriftLesson, reader: Reader) -> Doc
     if reader.is_sheet() {
         let figures = drift_figures(case, lesson);
         if !figures.is_empty() {
-            parts.push(Chapter::new("Pictures", vec![Block::Figures(figures)]));
+            // On paper two beside one another would have letters of six points.
+            let pictures = if reader == Reader::Paper {
+                let each = figures.into_iter().map(Box::new);
+                each.map(Block::Chart).collect()
+            } else {
+                vec![Block::Figures(figures)]
+            };
+            parts.push(Chapter::new("Pictures", pictures));
         }
     }
     let mut blocks = swatches(units, &lesson.gauge);

@@ -39,8 +39,27 @@ pub(super) fn planned_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift
         Block::heading(TITLE),
         Block::Text(story),
         Block::Table(Table::new(TITLE, columns, rows).under_heading()),
-        Block::Text(what.to_owned()),
+        Block::Text(what.to_owned() + &smaller_jump(size)),
     ]
+}
+
+/// Said where some other plan has a smaller jump at the join than the right one.
+fn smaller_jump(size: &SizeDrift) -> String {
+    let Some((right, others)) = size.sleeves.split_first() else {
+        return String::new();
+    };
+    let jump = |sleeve: &PlannedSleeve| sleeve.knitted.jump().abs();
+    let smaller = others.iter().filter(|other| jump(other) < jump(right));
+    let smaller: Vec<String> = smaller
+        .map(|one| format!("\"{}\"", taken(one.taken)))
+        .collect();
+    if smaller.is_empty() {
+        return String::new();
+    }
+    format!(
+        " The jump alone tells no right plan from a wrong one: whole stitches leave some of it in any, and here there is less of it in {}; what is wrong there stands in the other rows.",
+        smaller.join(" and ")
+    )
 }
 
 const TITLE: &str = "The same sleeve, planned with different gauges";

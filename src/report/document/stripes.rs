@@ -9,6 +9,19 @@ use crate::stitch::Stripes;
 
 /// What is said of the stripes of a size; nothing where the case has none.
 pub(super) fn stripes(case: &Case, size: &SizeConversion) -> Vec<Block> {
+    let Some(sleeve) = &size.stripes else {
+        return Vec::new();
+    };
+    vec![
+        Block::heading("Stripes"),
+        Block::Sentences(stripe_sentences(case, size)),
+        Block::Table(bands(sleeve)),
+        Block::Table(meetings(case.units, sleeve)),
+    ]
+}
+
+/// The same in sentences alone, as many for every size of a case.
+pub(super) fn stripe_sentences(case: &Case, size: &SizeConversion) -> Vec<String> {
     let (Some(striped), Some(sleeve)) = (&case.stripes, &size.stripes) else {
         return Vec::new();
     };
@@ -32,12 +45,7 @@ pub(super) fn stripes(case: &Case, size: &SizeConversion) -> Vec<Block> {
         None => "the cap",
     };
     said.push(yarn(sleeve, part));
-    vec![
-        Block::heading("Stripes"),
-        Block::Sentences(said),
-        Block::Table(bands(sleeve)),
-        Block::Table(meetings(case.units, sleeve)),
-    ]
+    said
 }
 
 fn rows(n: u32) -> String {

@@ -2,7 +2,9 @@
 
 use super::conversion::{overview, units_words};
 use super::grading::cost_of_same_runs;
+use super::in_tube::in_tubes;
 use super::measures::{gauges, lengths, yarn};
+use super::stripes::stripe_sentences;
 use super::written::{abbreviations, instructions, pattern_stitches, sleeve_title};
 use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, findings, sentences};
 use crate::case::{Case, SameRuns};
@@ -71,9 +73,18 @@ impl Set<'_> {
         blocks.extend(sentences("Before you start", &first));
         let pattern = told(&written, |one| one.stitch_pattern.clone());
         blocks.extend(sentences("Stitch pattern", &pattern));
+        let names = self.names();
+        let stripes = sizes.iter().map(|size| stripe_sentences(self.case, size));
+        let stripes = told_together(&names, &stripes.collect::<Vec<_>>());
+        blocks.extend(sentences("Stripes", &stripes));
         // The charts are the same in all sizes, and so are their stitches.
         let stitches = written.first().map(|(_, one)| pattern_stitches(one));
         blocks.extend(stitches.into_iter().flatten());
+        let tubes = self.conversion.sizes.iter().filter_map(|size| {
+            let pattern = size.written.first()?.pattern.as_ref()?;
+            Some((pattern, size.tube.as_ref()?))
+        });
+        blocks.extend(in_tubes(&tubes.collect::<Vec<_>>()));
         let all = sizes.iter().flat_map(|size| &size.written);
         blocks.extend(abbreviations(&all.collect::<Vec<_>>()));
         blocks
@@ -195,17 +206,22 @@ const MEASUREMENTS: [&str; 5] = ["size", "upper arm", "cap depth", "underarm to 
 
 /// What every size is told, sentence by sentence.
 fn told(written: &[(&str, &Written)], of: impl Fn(&Written) -> Vec<String>) -> Vec<String> {
+    let names: Vec<&str> = written.iter().map(|(name, _)| *name).collect();
     let lists: Vec<Vec<String>> = written.iter().map(|(_, one)| of(one)).collect();
+    told_together(&names, &lists)
+}
+
+fn told_together(names: &[&str], lists: &[Vec<String>]) -> Vec<String> {
     let most = lists.iter().map(Vec::len).max().unwrap_or(0);
     let mut all = Vec::new();
     for i in 0..most {
-        let own = written.iter().zip(&lists);
-        let own = own.filter_map(|((name, _), list)| Some((*name, list.get(i)?.clone())));
-        let (names, said): (Vec<&str>, Vec<String>) = own.unzip();
-        if said.len() == written.len() {
-            all.extend(merged(&names, &said));
+        let own = names.iter().zip(lists);
+        let own = own.filter_map(|(name, list)| Some((*name, list.get(i)?.clone())));
+        let (of, said): (Vec<&str>, Vec<String>) = own.unzip();
+        if said.len() == names.len() {
+            all.extend(merged(&of, &said));
         } else {
-            all.extend(by_size(&names, &said));
+            all.extend(by_size(&of, &said));
         }
     }
     all

@@ -10,8 +10,8 @@ use super::sheet::{
 use super::{Figure, Of};
 use crate::measure::{Rows, Stitches};
 use crate::outline::ArmholeEdge;
-use crate::plan::{Flank, FlankPlan, Hand, SectionName};
-use crate::wording::{PickUpList, Rate, rate_rows, rates};
+use crate::plan::{Crown, Flank, FlankPlan, Hand, SectionName};
+use crate::wording::{FROM_SEAM, PickUpList, Rate, rate_rows, rates};
 
 const TALLEST: f64 = 440.0;
 /// Widest the opening may be: labels stand at both sides.
@@ -41,7 +41,7 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
     sheet.key((next, keys), Pen::AXIS, "row passed over");
     front.draw(&mut sheet, map);
     back.draw(&mut sheet, map);
-    shoulder(&mut sheet, map, &front, &back, of.size.fit.plan.crown.live);
+    shoulder(&mut sheet, map, &front, &back, of.size.fit.plan.crown);
     let words = format!(
         "The armhole laid flat, joined at the underarm and drawn apart at the shoulder, true to scale: front at the left, back at the right. The pick-up starts at the crown's end on the {} side, goes over the shoulder and once round. {}. {}. Crown {}, {} of them live.",
         match front.place {
@@ -255,7 +255,7 @@ impl<'a> Edge<'a> {
 
 /// The places of a crown's list that lie on one side of the shoulder, counted from the shoulder.
 ///
-/// A crown without live stitches is one list that comes up the second side and goes down the
+/// A crown without live stitches is one list for both sides, or one that comes up the second side and goes down the
 /// first; one with them is two lists.
 fn crown_sites(list: &PickUpList, at: usize, place: Place, half: u32) -> Vec<u32> {
     let two = list.section != SectionName::Crown.words();
@@ -264,6 +264,9 @@ fn crown_sites(list: &PickUpList, at: usize, place: Place, half: u32) -> Vec<u32
         (true, Place::First) if at == 1 => rows.map(|row| row.saturating_sub(1)).collect(),
         (true, Place::Second) if at == 0 => rows.map(|row| list.of.saturating_sub(row)).collect(),
         (true, _) => Vec::new(),
+        (false, _) if list.counted_from == FROM_SEAM => {
+            rows.map(|row| row.saturating_sub(1)).collect()
+        }
         (false, Place::First) => rows
             .filter(|row| *row > half)
             .map(|row| row - half - 1)
@@ -281,10 +284,12 @@ type Repeat = (Rate, Vec<String>);
 /// The rate of each section that is worked most often, each rate once.
 fn repeats(of: &Of<'_>) -> Vec<Repeat> {
     let plan = &of.size.fit.plan;
+    // Both halves of the crown are picked up alike.
+    let picked = plan.crown.stitches.saturating_sub(plan.crown.live);
     let mut sections = vec![(
         "crown".to_owned(),
-        plan.crown.stitches.saturating_sub(plan.crown.live),
-        plan.crown.rows,
+        Stitches(picked.count() / 2),
+        Rows(plan.crown.rows.count() / 2),
     )];
     let alike = plan.front.zones == plan.back.zones;
     let flanks = [("back", &plan.back), ("front", &plan.front)];
@@ -357,16 +362,27 @@ fn enlarged(sheet: &mut Sheet, of: &Of<'_>, top: f64) -> f64 {
     y + 24.0
 }
 
-/// The shoulder, drawn apart: a dashed link with the live stitches on it.
-fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, live: Stitches) {
+/// The shoulder, drawn apart: a dashed link with the live stitches on it, or the one that is picked up in the seam.
+fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, crown: Crown) {
+    let beside = u32::try_from(front.crown.len() + back.crown.len()).unwrap_or(u32::MAX);
+    let in_seam = if beside > 0 {
+        crown.stitches.saturating_sub(Stitches(beside))
+    } else {
+        Stitches::ZERO
+    };
+    let (apart, mark, fill) = if crown.live > Stitches::ZERO {
+        (crown.live, LIVE, PAPER)
+    } else {
+        (in_seam, PICKED, INK)
+    };
     let (a, b) = (front.below(0.0), back.below(0.0));
     let (left, right) = (map.at(a.x, a.y), map.at(b.x, b.y));
     sheet.rule(left, right, Pen::new(INK, 1.2, "3 5"));
-    for i in 0..live.count() {
-        let share = (f64::from(i) + 0.5) / live.as_f64();
+    for i in 0..apart.count() {
+        let share = (f64::from(i) + 0.5) / apart.as_f64();
         let at = |a: f64, b: f64| a + (b - a) * share;
         let p = (at(left.0, right.0), at(left.1, right.1));
-        sheet.mark(p, LIVE, PAPER);
+        sheet.mark(p, mark, fill);
     }
     let y = f64::midpoint(left.1, right.1) + 26.0;
     sheet.text((map.origin.0, y), Set::LABEL.middle(), "shoulder");

@@ -3,17 +3,19 @@
 use nalgebra::Point2;
 
 use crate::convert::SizeConversion;
-use crate::fit::{SideMeasures, edge_points_cm};
-use crate::measure::{Gauge, Length, Rows};
+use crate::fit::SideMeasures;
+use crate::measure::{Gauge, Rows};
 use crate::outline::Cap;
 use crate::plan::TubePlan;
 
 /// The right-hand side of a cap in steps, from the top down: every row or turn pair a rectangle.
-fn steps(half_widths_cm: &[f64], height_cm: f64) -> Vec<Point2<f64>> {
-    let rows = half_widths_cm.iter().enumerate();
-    rows.flat_map(|(i, half)| {
-        let top = i as f64 * height_cm;
-        [Point2::new(*half, top), Point2::new(*half, top + height_cm)]
+fn steps(half_widths_cm: &[f64], heights_cm: &[f64]) -> Vec<Point2<f64>> {
+    let mut top = 0.0;
+    let rows = half_widths_cm.iter().zip(heights_cm);
+    rows.flat_map(|(half, height_cm)| {
+        let from = top;
+        top += height_cm;
+        [Point2::new(*half, from), Point2::new(*half, top)]
     })
     .collect()
 }
@@ -36,7 +38,7 @@ pub(super) fn old_steps(cap: &Cap) -> Vec<Point2<f64>> {
     let halves: Vec<f64> = middles
         .map(|depth| cap.width_at(depth).to_cm() / 2.0)
         .collect();
-    steps(&halves, row.to_cm())
+    steps(&halves, &vec![row.to_cm(); halves.len()])
 }
 
 /// The turn pairs of one side of the new cap in steps.
@@ -44,7 +46,7 @@ pub(super) fn new_steps(size: &SizeConversion, side: &SideMeasures) -> Vec<Point
     let picked_up_cm = size.fit.measures.picked_up.to_cm();
     let crown = side.half_widths_cm.first().copied().unwrap_or(0.0);
     let mut points = vec![Point2::new(crown, 0.0), Point2::new(crown, picked_up_cm)];
-    let below = steps(&side.fabric_cm, 2.0 * row(size).to_cm()).into_iter();
+    let below = steps(&side.fabric_cm, &side.pair_heights_cm).into_iter();
     points.extend(below.map(|p| Point2::new(p.x, p.y + picked_up_cm)));
     points
 }
@@ -52,12 +54,7 @@ pub(super) fn new_steps(size: &SizeConversion, side: &SideMeasures) -> Vec<Point
 /// The curve of one side of the new cap, from the top corner to the underarm corner: the stitches', whose edge is measured.
 /// The picked-up row lies along it outside.
 pub(super) fn new_edge(size: &SizeConversion, side: &SideMeasures) -> Vec<Point2<f64>> {
-    let picked_up = size.fit.measures.picked_up;
-    edge_points_cm(&side.half_widths_cm, row(size), picked_up)
-}
-
-fn row(size: &SizeConversion) -> Length {
-    size.gauge.cap.row_height()
+    side.edge_points_cm(size.fit.measures.picked_up)
 }
 
 /// The right-hand side of a tube from the underarm down: the width changes on every shaping round.

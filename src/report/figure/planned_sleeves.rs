@@ -106,7 +106,8 @@ impl DrawnSleeve {
             let s = truth.cap.stitch_width().to_cm();
             let halves = flank.half_stitches(plan.cap.crown).into_iter();
             let halves: Vec<f64> = halves.map(|half| half * s).collect();
-            let mut edge = edge_points_cm(&halves, truth.cap.row_height(), knitted.picked_up);
+            let heights = vec![2.0 * truth.cap.row_height().to_cm(); halves.len()];
+            let mut edge = edge_points_cm(&halves, &heights, knitted.picked_up);
             edge.push(Point2::new(join, depth));
             edge
         };

@@ -134,11 +134,13 @@ fn measured(of: &Of<'_>, drawn: &Drawn) -> Vec<Measurement> {
     let (plan, m) = (&size.fit.plan, &size.fit.measures);
     let (top, join) = (0.0, drawn.depth_cm);
     let bottom = drawn.height_cm();
-    let crown = size.gauge.cap.width(plan.crown.stitches);
+    let of_crown = |half: &[f64]| half.first().copied().unwrap_or(0.0);
+    let crown = of_crown(&m.front.half_widths_cm) + of_crown(&m.back.half_widths_cm);
+    let crown = Length::cm(crown);
     let mut all = vec![
         Measurement::across((top, -OFF), "crown", units, crown).of(plan.crown.stitches.to_string()),
         Measurement::down((top, join), "cap depth", units, m.depth).of(of_rows(
-            m.picked_up / size.gauge.cap.row_height(),
+            2.0 * m.picked_up.to_cm() / m.front.pair_heights_cm.first().copied().unwrap_or(1.0),
             2 * plan.turn_pairs(),
             "rows",
         )),
@@ -147,9 +149,10 @@ fn measured(of: &Of<'_>, drawn: &Drawn) -> Vec<Measurement> {
     ];
     if let Some(tube) = &size.tube {
         let gauge = size.gauge.tube;
+        let stitches = size.cuff.map_or(tube.cuff, |cuff| cuff.stitches);
         let (length, cuff) = (
             gauge.height(tube.rows_below_underarm()),
-            gauge.width(tube.cuff),
+            gauge.width(stitches),
         );
         all.push(
             Measurement::down((join, bottom), "to cuff", units, length).of(of_rows(
@@ -158,7 +161,7 @@ fn measured(of: &Of<'_>, drawn: &Drawn) -> Vec<Measurement> {
                 "rounds",
             )),
         );
-        all.push(Measurement::across((bottom, OFF), "cuff", units, cuff).of(tube.cuff.to_string()));
+        all.push(Measurement::across((bottom, OFF), "cuff", units, cuff).of(stitches.to_string()));
     }
     all
 }

@@ -7,6 +7,7 @@ const PARTS = {
   "gauge.flat": "your flat swatch",
   "gauge.round": "your round swatch",
   "gauge.body": "the body\u2019s gauge",
+  "so_far.gauge": "\u201cThe cap goes on with other needles\u201d",
   "armhole.front": "the front armhole",
   "armhole.back": "the back armhole",
   adapt: "\u201cAnother arm or armhole\u201d",

@@ -3,12 +3,12 @@
 use crate::common::{RowSpec, SEAM, armhole, example_cap, example_rows, gauge, ledger};
 use capwright::body::{Arm, Counterpart, Key, armhole_counterparts, look_up, tables};
 use capwright::check::{
-    Garment, SizeWidths, SleeveFacts, curve_findings, garment_findings, gauge_findings,
-    same_runs_jump, size_set_findings, sleeve_findings,
+    Garment, SizeWidths, SleeveFacts, body_gauge_finding, curve_findings, garment_findings,
+    gauge_findings, same_runs_jump, size_set_findings, sleeve_findings,
 };
 use capwright::diagnostic::Diagnostic;
 use capwright::fit::{Fit, Problem, Status, Wishes, fit};
-use capwright::measure::{Length, Units};
+use capwright::measure::{Gauge, Length, Units};
 use capwright::outline::{ArmholeEdge, Cap, armhole_from_ledger};
 use capwright::plan::Repeat;
 
@@ -439,6 +439,22 @@ fn published_charts_have_no_jump() {
     assert!(looked_at >= 6, "{looked_at}");
 }
 
+/// By hand: 32.5 rows where 30 are printed are 8.3 % more, and make 30 / 32.5 of the height, 7.7 % less.
+#[test]
+fn a_body_of_other_rows_is_said() {
+    let gauge = |rows| Gauge::per_10cm(20.0, rows).unwrap();
+    let said = body_gauge_finding(Units::Cm, gauge(30.0), gauge(32.5));
+    let message = said.unwrap().message;
+    assert!(
+        message.contains("+8.3 %") && message.contains("−7.7 %"),
+        "{message}"
+    );
+    assert_eq!(
+        body_gauge_finding(Units::Cm, gauge(30.0), gauge(30.5)),
+        None
+    );
+}
+
 #[test]
 fn missing_swatches() {
     assert_eq!(codes(&gauge_findings(true, true)), [""; 0]);
@@ -455,6 +471,7 @@ fn fitted() -> Fit {
         front: &edge,
         back: &edge,
         cap_gauge: gauge(22.0, 30.0),
+        worked: None,
         tube_gauge: gauge(23.0, 32.0),
         upper_arm: cap.upper_arm(),
         repeat: Repeat::ANY,

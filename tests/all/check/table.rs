@@ -30,6 +30,7 @@ fn the_table_is_whole() {
         "upper-arm-share",
         "gauge-assumed",
         "flat-gauge-assumed",
+        "body-gauge-assumed",
         "depth-not-kept",
         "not-proven-optimal",
         "puffed-crown",

@@ -207,6 +207,19 @@ fn a_printed_pattern_knits_back_and_a_changed_one_does_not() {
     let knit = capwright(&["knit", path.to_str().unwrap()]);
     assert_eq!(knit.status.code(), Some(1));
     assert!(String::from_utf8_lossy(&knit.stderr).contains("error"));
+    // The rows to count before the yarn is joined: the digit before these words.
+    for words in [" of them for the crown", " for the flank"] {
+        let at = printed.find(words).unwrap() - 1;
+        let digit = if &printed[at..=at] == "7" { "8" } else { "7" };
+        let changed = format!("{}{digit}{}", &printed[..at], &printed[at + 1..]);
+        fs::write(&path, changed).unwrap();
+        let knit = capwright(&["knit", path.to_str().unwrap()]);
+        let said = String::from_utf8_lossy(&knit.stderr).into_owned();
+        assert!(
+            said.contains("rows are to be counted there"),
+            "{words}: {said}"
+        );
+    }
 }
 
 #[test]

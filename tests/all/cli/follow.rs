@@ -218,6 +218,19 @@ fn a_measure_is_held_against_the_row_one_is_on() {
         short.contains("so_far.rows = 18 and so_far.depth = 4.5"),
         "{short}"
     );
+    // The row that joins is a row of the tube below the cap: what is given is the last pair's.
+    let pairs = chair.json()["sizes"][0]["fit"]["turn_pairs"]
+        .as_u64()
+        .unwrap();
+    let join = ask(&format!("g {}", 2 * pairs + 1), "4.0");
+    assert!(
+        join.contains("joins and is no row of the cap's pairs"),
+        "{join}"
+    );
+    assert!(
+        join.contains(&format!("so_far.rows = {}", 2 * pairs)),
+        "{join}"
+    );
     let odd = ask("g 17", "4.0");
     assert!(
         odd.contains("work row 18") && odd.contains("so_far.rows = 18"),

@@ -4,12 +4,13 @@
 use std::collections::BTreeSet;
 
 use crate::fit_oracle::random::Random;
-use capwright::case::read_case;
-use capwright::check::all_codes;
-use capwright::convert::{Conversion, SizeConversion, convert};
+use capwright::case::{CapSoFar, read_case};
+use capwright::check::{CapState, all_codes, cap_state_findings};
+use capwright::convert::{Conversion, MEASURED_TO, SizeConversion, convert};
 use capwright::diagnostic::{Diagnostic, Level};
+use capwright::measure::{Rows, Stitches, Units};
 use capwright::needle::knit_sentences;
-use capwright::plan::CapPlan;
+use capwright::plan::{CapPlan, Flank};
 
 const CASES: [&str; 2] = [
     include_str!("../../../cases/tern-harbour.toml"),
@@ -272,7 +273,7 @@ fn random_states() {
     every_code_is_met(&codes);
 }
 
-/// Those that random states need not meet have tests of their own (here, in `so_far` and in `needles_trial`).
+/// Those that random states need not meet have tests of their own (here, in `so_far`, `needles_trial` and `other_needles`).
 fn every_code_is_met(codes: &BTreeSet<&str>) {
     let others = [
         "so-far-gauge-far",
@@ -281,6 +282,7 @@ fn every_code_is_met(codes: &BTreeSet<&str>) {
         "so-far-pair",
         "so-far-measure",
         "so-far-joined",
+        "so-far-needles",
     ];
     for code in all_codes()
         .iter()
@@ -456,4 +458,47 @@ fn what_no_plan_leads_to_is_refused_with_what_was_expected() {
     let more = converted(CASES[0], "rows = 38\nturned_at = 2\n").unwrap();
     assert_eq!(plan.turn_pairs(), 19);
     assert!((20..=21).contains(&more.fit.plan.turn_pairs()));
+}
+
+/// The counts of both sides exchanged are not the plan's; what was expected is said, side by side.
+#[test]
+fn sides_that_are_exchanged_are_noticed() {
+    let whole = book(CASES[0]);
+    let mut plan = whole.fit.plan.clone();
+    // By hand: two stitches more to come at the front, after row 16.
+    plan.front.moves[12].take += 2;
+    let left = |moves: &[capwright::plan::Move]| moves[7..].iter().map(|m| m.take).sum::<u32>();
+    let (front, back) = (left(&plan.front.moves), left(&plan.back.moves));
+    assert_eq!(front, back + 2);
+    let said = |turned: [u32; 2], first_is: Flank| {
+        let so_far = CapSoFar {
+            rows: Some(Rows(16)),
+            turned_at: Some(turned.map(Stitches)),
+            ..CapSoFar::default()
+        };
+        cap_state_findings(&CapState {
+            units: Units::In,
+            plan: &plan,
+            depth: whole.fit.measures.depth,
+            gauge: whole.gauge.cap,
+            read_to: MEASURED_TO,
+            so_far: &so_far,
+            first_is,
+        })
+    };
+    assert_eq!(said([back, front], Flank::Back), []);
+    assert_eq!(said([front, back], Flank::Front), []);
+    let exchanged = said([front, back], Flank::Back);
+    let [one] = exchanged.as_slice() else {
+        panic!("{exchanged:?}");
+    };
+    let expected =
+        format!("{back} on the first flank, which is the back, and {front} on the second");
+    assert!(one.message.contains(&expected), "{}", one.message);
+    assert!(
+        one.next
+            .contains(&format!("so_far.turned_at = [{back}, {front}]"))
+    );
+    // One count for both is none of two.
+    assert_eq!(said([back, back], Flank::Back).len(), 1);
 }

@@ -12,6 +12,7 @@ fn problem<'a>(cap: &'a Cap, edge: &'a ArmholeEdge) -> Problem<'a> {
         front: edge,
         back: edge,
         cap_gauge: gauge(22.0, 30.0),
+        worked: None,
         tube_gauge: gauge(23.0, 32.0),
         upper_arm: cap.upper_arm(),
         repeat: Repeat::ANY,

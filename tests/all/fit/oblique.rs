@@ -145,6 +145,7 @@ fn with_problem<T>(cut: &Cut, then: impl Fn(&Problem<'_>) -> T) -> T {
         front: &armhole,
         back: &armhole,
         cap_gauge: cut.gauge,
+        worked: None,
         tube_gauge: cut.gauge,
         upper_arm: Length::cm(AROUND_CM),
         repeat: Repeat::ANY,

@@ -29,6 +29,7 @@ impl Case {
             front: &self.front,
             back: &self.back,
             cap_gauge: self.cap_gauge,
+            worked: None,
             tube_gauge: self.tube_gauge,
             upper_arm: self.upper_arm,
             repeat: self.repeat,

@@ -66,6 +66,29 @@ pub fn row_cm(problem: &Problem<'_>) -> f64 {
     10.0 / problem.cap_gauge.rows_per_10cm()
 }
 
+/// Stitch and row of a pair, counted from 0: those that were worked before the needles changed have their own.
+pub fn at_pair_cm(problem: &Problem<'_>, pair: usize) -> (f64, f64) {
+    match problem.worked {
+        Some(worked) if pair < worked.turn_pairs as usize => of_top_cm(problem),
+        _ => (stitch_cm(problem), row_cm(problem)),
+    }
+}
+
+/// Stitch and row of the crown and the picked-up row.
+pub fn of_top_cm(problem: &Problem<'_>) -> (f64, f64) {
+    let gauge = problem.worked.map_or(problem.cap_gauge, |w| w.gauge);
+    (
+        10.0 / gauge.stitches_per_10cm(),
+        10.0 / gauge.rows_per_10cm(),
+    )
+}
+
+/// Depth below the top after so many pairs.
+pub fn depth_cm(problem: &Problem<'_>, pairs: usize) -> f64 {
+    let rows = (0..pairs).map(|pair| 2.0 * at_pair_cm(problem, pair).1);
+    rows.sum::<f64>() + kappa(problem) * of_top_cm(problem).1
+}
+
 /// Rows of the picked-up row.
 pub fn kappa(problem: &Problem<'_>) -> f64 {
     f64::from(problem.wishes.picked_up_row.count())
@@ -73,8 +96,13 @@ pub fn kappa(problem: &Problem<'_>) -> f64 {
 
 /// The number nearest to the old depth, the smaller of two, and one either way.
 pub fn turn_pairs(problem: &Problem<'_>) -> Vec<usize> {
-    let rows = problem.cap.depth().to_cm() / row_cm(problem) - kappa(problem);
-    let off = |t: &usize| without_noise((*t as f64 - rows / 2.0).abs());
+    // Where what is worked is deeper than the old cap, pairs to come count as if they were taken away from it.
+    let worked = problem
+        .worked
+        .map_or(0, |worked| worked.turn_pairs as usize);
+    let left = problem.cap.depth().to_cm() - depth_cm(problem, worked);
+    let wanted = worked as f64 + left / (2.0 * row_cm(problem));
+    let off = |t: &usize| without_noise((*t as f64 - wanted).abs());
     let nearest = (2..400)
         .min_by(|a, b| off(a).total_cmp(&off(b)).then(a.cmp(b)))
         .unwrap();
@@ -83,12 +111,11 @@ pub fn turn_pairs(problem: &Problem<'_>) -> Vec<usize> {
 
 /// Old area of the same share of the depth, what a pair covers beside its rows still in it.
 pub fn targets_cm(problem: &Problem<'_>, pairs: usize) -> Vec<f64> {
-    let (row, k) = (row_cm(problem), kappa(problem));
-    let f = problem.cap.depth().to_cm() / ((2.0 * pairs as f64 + k) * row);
+    let f = problem.cap.depth().to_cm() / depth_cm(problem, pairs);
     let area_to = |depth_cm: f64| problem.cap.area_to_cm2(Length::cm(depth_cm));
-    let at = |t: usize| area_to(f * (k * row + 2.0 * row * t as f64));
+    let at = |t: usize| area_to(f * depth_cm(problem, t));
     (0..pairs)
-        .map(|t| (at(t + 1) - at(t)) / (4.0 * row))
+        .map(|t| (at(t + 1) - at(t)) / (4.0 * at_pair_cm(problem, t).1))
         .collect()
 }
 
@@ -312,13 +339,11 @@ fn place(zones: &Zones, stitches: u32) -> f64 {
 
 /// Edge of the cap at each move.
 pub fn edges_cm(problem: &Problem<'_>, moves: &[Move]) -> Vec<f64> {
-    let edge = |m: &Move| {
-        hypotenuse(
-            f64::from(m.take - m.drop) * stitch_cm(problem),
-            2.0 * row_cm(problem),
-        )
+    let edge = |(t, m): (usize, &Move)| {
+        let (stitch, row) = at_pair_cm(problem, t + 1);
+        hypotenuse(f64::from(m.take - m.drop) * stitch, 2.0 * row)
     };
-    moves.iter().map(edge).collect()
+    moves.iter().enumerate().map(edge).collect()
 }
 
 /// Local strain of a flank: squares over the armhole of each move.

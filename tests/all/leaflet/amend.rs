@@ -398,6 +398,24 @@ fn the_making_up_says_what_is_left() {
     }
 }
 
+/// A sentence that takes up fullness at the top does not go without a word; nor is a doubt listed that was answered.
+#[test]
+fn fullness_that_goes_is_named() {
+    let print = pattern("01-alder-pullover");
+    let full = print.replace(
+        "Set in sleeves.",
+        "Set in sleeves, pleating the fulness at the top.",
+    );
+    assert_ne!(full, print);
+    let decide = |text: &str| amended(text, &[]).unwrap().decide.join("\n");
+    assert!(
+        decide(&full).contains("pleating the fulness at the top\" goes"),
+        "{}",
+        decide(&full)
+    );
+    assert!(!decide(&print).contains("goes, and with it the fullness"));
+}
+
 /// `Sleeve seam, 18 inches` is no seam any more; a cap that is made wider changes the printed arm.
 #[test]
 fn printed_lengths_are_brought_into_line() {

@@ -95,6 +95,61 @@ fn no_row_for_every_stitch_only_where_there_is_none() {
     assert!(more.contains(&"needle-rate"), "{more:?}");
 }
 
+/// The crown of three told as two halves with a stitch in the seam between them is the same cap; by hand, the one stitch of
+/// each half lies in its outer row, the second from the seam.
+#[test]
+fn a_crown_in_two_halves() {
+    let old = "Crown: pick up and k 3 sts over 4 rows: skip 1 row; pm.";
+    let halves = "Crown, up to the shoulder seam: pick up and k 1 st over 2 rows: skip 1 row; 1 st in the shoulder seam itself; from the seam down the same in the opposite order; pm.";
+    let list = "ROWS PICKED UP\nCrown, rows counted from the shoulder seam down on both sides: pick up in rows 2 (of 2).\n";
+    assert!(TINY.contains(old));
+    let text = TINY.replace(old, halves) + list;
+    let (knitted, said) = knit(&text);
+    assert_eq!(said, []);
+    assert_eq!(knitted, knit(TINY).0);
+    for (from, to) in [
+        ("; 1 st in the shoulder seam itself", ""),
+        ("1 st in the shoulder seam", "2 sts in the shoulder seam"),
+        ("; from the seam down the same in the opposite order", ""),
+        ("begin 2 rows below", "begin 1 row below"),
+        ("k 1 st over 2 rows", "k 1 st over 3 rows"),
+        ("pick up in rows 2 (of 2)", "pick up in rows 1 (of 2)"),
+        ("pick up in rows 2 (of 2)", "pick up in rows 2 (of 4)"),
+        (
+            "from the shoulder seam down on both sides: pick",
+            "from the start: pick",
+        ),
+        (
+            "Base: pick up and k 2 sts, one",
+            "Base: from the seam down the same in the opposite order; pick up and k 2 sts, one",
+        ),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let (_, said) = knit(&text.replacen(from, to, 1));
+        let wrong = said.iter().any(|d| d.level == Level::Error);
+        assert!(wrong, "{from} -> {to}");
+    }
+    // Which row is left out may be said: with a stitch in the seam the one beside it.
+    for (row, wrong) in [("last", false), ("first", true)] {
+        let said = knit(&text.replacen("skip 1 row", &format!("skip the {row} row"), 1)).1;
+        assert_eq!(
+            said.iter().any(|d| d.code.id == "needle-rate"),
+            wrong,
+            "{row}"
+        );
+    }
+    // Four, two a half and none in the seam: one beside it on each side, one in the outer row but one.
+    let even = text
+        .replace(
+            "k 1 st over 2 rows: skip 1 row; 1 st in the shoulder seam itself",
+            "k 2 sts over 4 rows: 1 st for every 2 rows, twice",
+        )
+        .replace("rows 2 (of 2)", "rows 1, 3 (of 4)");
+    let (_, said) = knit(&even);
+    let of_list = said.iter().filter(|d| d.message.contains("the list says"));
+    assert_eq!(of_list.count(), 0, "{said:?}");
+}
+
 /// Ticked off on paper: row by row, which picked-up stitches (or the stitch they went into) are
 /// worked. Rows 1 and 2 the crown; row 3 the crown and flank stitch 1 on the left, row 4 these and
 /// stitch 1 on the right; row 5 works left stitches 1 and 2 together, row 6 the right ones; rows

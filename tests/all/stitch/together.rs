@@ -143,3 +143,49 @@ fn every_changed_number_is_objected_to() {
     }
     assert!(changed > 200, "{changed}");
 }
+
+/// The stripes of every size stand in the set: the colours, what is picked up in, the yarn of each.
+#[test]
+fn a_set_has_its_stripes() {
+    let (text, _) = read_case(&case_file("skua-stripes"));
+    let case = text.unwrap();
+    let conversion = convert(&case, None).unwrap();
+    let text = together_document(&case, &conversion, Reader::Terminal).text();
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let striped = case.stripes.as_ref().unwrap();
+    for stripe in &striped.sleeve.stripes {
+        let told = format!("of {}", stripe.colour);
+        assert!(text.contains(&told), "{told}: {text}");
+    }
+    assert!(text.contains("row 1 of the cap is"), "{text}");
+    for size in &conversion.sizes {
+        for (_, stitches) in &size.stripes.as_ref().unwrap().yarn {
+            assert!(text.contains(&stitches.to_string()), "{stitches}");
+        }
+    }
+}
+
+/// The pattern in the tubes of a set: every size's own rounds and counts, listed; two stitches fewer from one to the next.
+#[test]
+fn a_set_has_the_pattern_in_its_tubes() {
+    let (conversion, text) = set("quillam-cardigan", "\n[stitch]\nground = \"2x2 rib\"\n");
+    let part = text
+        .split("THE PATTERN IN THE TUBE")
+        .nth(1)
+        .unwrap_or_else(|| panic!("{text}"));
+    let part = part.split_whitespace().collect::<Vec<_>>().join(" ");
+    let most = conversion.sizes.iter().map(|size| {
+        let tube = size.tube.as_ref().unwrap();
+        let at = |i: usize| {
+            let round = tube.decrease_rounds[i];
+            (round, tube.stitches_after(round).count())
+        };
+        for i in [0, tube.decrease_rounds.len() - 1] {
+            let (round, stitches) = at(i);
+            assert_eq!(stitches, tube.upper_arm.count() - 2 * (i as u32 + 1));
+            assert!(part.contains(&round.to_string()) && part.contains(&stitches.to_string()));
+        }
+        tube.decrease_rounds.len()
+    });
+    assert!(most.max().unwrap() > 0);
+}
