@@ -70,6 +70,7 @@ mod figure {
 }
 mod fit {
     mod brute_force;
+    mod certificate;
     mod example;
     mod mixed_integer;
     mod oblique;

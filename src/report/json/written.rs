@@ -28,7 +28,8 @@ pub(super) struct WrittenJson<'a> {
     stitch_pattern: &'a [String],
     /// Those that occur.
     abbreviations: &'a [Abbreviation],
-    /// The pick-up row by row.
+    /// The pick-up row by row. A crown without live stitches has the rows of one half: they are the same on both sides of
+    /// the shoulder seam, and an odd stitch lies in the seam itself.
     pick_up_rows: Vec<PickUpJson<'a>>,
     /// The stitch pattern on this cap; only where the case has `[stitch]`.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -103,7 +103,9 @@ fn pick_up_lists_add_up() {
         assert!(*rows.last().unwrap() <= list["of"].as_u64().unwrap());
         rows.len() as u64
     };
-    assert_eq!(rows("Crown"), size["fit"]["crown"].as_u64().unwrap());
+    // From the shoulder seam down, the same on both sides; an odd stitch lies in the seam.
+    let crown = size["fit"]["crown"].as_u64().unwrap();
+    assert_eq!(2 * rows("Crown") + crown % 2, crown);
     assert_eq!(
         rows("First flank"),
         size["fit"]["front"]["picked_up"].as_u64().unwrap()

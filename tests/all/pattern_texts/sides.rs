@@ -27,7 +27,7 @@ pub(crate) const SIDES: &[Sized] = &[
 /// Labels, stitches, lines, and the words that bring an error.
 #[rustfmt::skip]
 pub(crate) const SIDES_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
-    (ONE, &[60], "Next 2 rows (RS): dec 1 st each end.", "Next 2 rows (RS)"),
+    (ONE, &[60], "Next 2 rows (RS): dec 1 st each end.", "Next 2 rows"),
     (ONE, &[60], "Dec 1 st each end of next row. Work 1 row. Next 3 RS rows: rep last 2 rows.", "Next 3 RS rows"),
     (ONE, &[60], "Row 1: dec 1 st each end. Row 2: p. Next 6 rows: rep rows 1 and 2 twice.", "Next 6 rows: rep rows 1 and 2 twice"),
     (ONE, &[60], "Bind off 5 at beg of next 2 rows, BO 2 at beg of next 4 rows, BO 26.", "BO 26"),
