@@ -15,6 +15,7 @@ mod place;
 mod repeat;
 mod row;
 mod row_list;
+mod row_name;
 mod select;
 mod shape;
 mod sizes;

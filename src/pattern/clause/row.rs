@@ -9,23 +9,9 @@ use super::super::program::{
 };
 use super::super::term::Term;
 use super::row_list::stretch_of;
+use super::row_name::{Labels, Named};
 use super::select::Stretch;
 use super::{Going, Parser};
-
-/// The name of a row and the side it gives.
-type Named = (Labels, Option<Side>);
-
-/// Rows with one text: in one stretch, or by a list of numbers.
-enum Labels {
-    One(Label),
-    Listed(Vec<u32>),
-}
-
-impl Labels {
-    fn of(list: Vec<u32>) -> Self {
-        stretch_of(&list).map_or(Self::Listed(list), Self::One)
-    }
-}
 
 impl Parser<'_> {
     /// A row with a name.
@@ -41,15 +27,7 @@ impl Parser<'_> {
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
         let dec_row =
             matches!(self.lexemes.get(from), Some(l) if matches!(l.term, Term::Dec | Term::Inc));
-        let mut of_side = None;
-        if let (Labels::One(Label::Next(count)), Some(side), false) = (&label, side, dec_row) {
-            if *count == Num::Fixed(1) {
-                // `next RS row`: a plain row may lie before it.
-                self.push(Action::Reach(side), from);
-            } else {
-                of_side = Some((*count, side));
-            }
-        }
+        let of_side = side.and_then(|side| self.of_side(&label, side, dec_row, from));
         let side = self.side_beside(side)?;
         let _ = self.attempt(Self::row_kind);
         let and_every = self.attempt(Self::and_every);
@@ -118,6 +96,24 @@ impl Parser<'_> {
         self.push_labelled(label, and_every.is_some(), side, &body, from)
     }
 
+    /// `next 3 RS rows`: so many rows of that side. Before the one of `next RS row` a plain row may lie.
+    fn of_side(
+        &mut self,
+        label: &Labels,
+        side: Side,
+        dec_row: bool,
+        from: usize,
+    ) -> Option<(Num, Side)> {
+        match *label {
+            Labels::One(Label::Next(Num::Fixed(1))) if !dec_row => {
+                self.push(Action::Reach(side), from);
+                None
+            }
+            Labels::One(Label::Next(count)) if !dec_row => Some((count, side)),
+            _ => None,
+        }
+    }
+
     /// `Next 3 RS rows: dec 1 st each end`: so many rows of that side, one plain row before each but the first.
     fn push_of_side(&mut self, count: Num, side: Side, body: &RowBody, from: usize) {
         let before = self.steps.len();
@@ -175,7 +171,7 @@ impl Parser<'_> {
     }
 
     /// `Row 2: patt`, `Next 3 rows: st st`: plain rows.
-    fn said_in_pattern(&self) -> Option<RowBody> {
+    pub(super) fn said_in_pattern(&self) -> Option<RowBody> {
         let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at))?;
         let ends = [Term::Stop, Term::Semicolon, Term::Comma, Term::Open];
         let ended = self
@@ -401,139 +397,6 @@ impl Parser<'_> {
             self.need(Term::Close)?;
         }
         Some(side)
-    }
-
-    /// `RS:`, `WS row:` at the start of a sentence.
-    fn sided_named(&mut self) -> Option<Named> {
-        let starts = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
-        let side = match self.term(0)? {
-            Term::Rs => Side::Rs,
-            Term::Ws => Side::Ws,
-            _ => return None,
-        };
-        self.at += 1;
-        let plural = self.is(0, &[Term::Row]) && self.is_plural(0);
-        self.eat(Term::Row);
-        (starts && !plural && self.is(0, &[Term::Colon])).then_some(())?;
-        Some((Labels::One(Label::Next(Num::Fixed(1))), Some(side)))
-    }
-
-    /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`, `Rows 1, 3 and 5`.
-    fn numbered(&mut self) -> Option<Named> {
-        self.need(Term::Row)?;
-        let list = self.row_list(Term::Number)?;
-        self.labels_of(list)
-    }
-
-    fn label_end(&self) -> Option<()> {
-        let ends = &[
-            Term::Colon,
-            Term::Open,
-            Term::Dash,
-            Term::Stop,
-            Term::And,
-            Term::Rs,
-            Term::Ws,
-            Term::BindOff,
-            Term::Knit,
-            Term::Purl,
-            Term::Work,
-            Term::Dec,
-            Term::DecOp,
-            Term::Equals,
-        ];
-        (self.is(0, ends) && !self.is(1, &[Term::Number])
-            || self.is(0, &[Term::Colon])
-            || self.is(
-                0,
-                &[
-                    Term::Knit,
-                    Term::Purl,
-                    Term::BindOff,
-                    Term::Dec,
-                    Term::DecOp,
-                ],
-            ))
-        .then_some(())
-    }
-
-    /// `1st row:`, `2nd row (WS):`, `1st and 2nd rows:`, `1st, 3rd and 5th rows:`.
-    fn ordinal_named(&mut self) -> Option<Named> {
-        let list = self.row_list(Term::Ordinal)?;
-        self.need(Term::Row)?;
-        self.labels_of(list)
-    }
-
-    /// A list with gaps is a name only before a mark: `on rows 1 and 3 dec` is no name.
-    fn labels_of(&self, list: Vec<u32>) -> Option<Named> {
-        self.label_end()?;
-        let labels = Labels::of(list);
-        let marks = [
-            Term::Colon,
-            Term::Open,
-            Term::Dash,
-            Term::Stop,
-            Term::Rs,
-            Term::Ws,
-        ];
-        let named = matches!(labels, Labels::One(_)) || self.is(0, &marks);
-        named.then_some((labels, None))
-    }
-
-    /// `Next row (RS):`, `Next 4 rows:`, `Next row: `, `Next row bind off 5`.
-    fn next_named(&mut self) -> Option<Named> {
-        self.eat_any(&[Term::Next, Term::Following])?;
-        let count = self.amount_or(1);
-        let side = self
-            .attempt(Self::side)
-            .or_else(|| self.knit_or_purl_rows());
-        self.need(Term::Row)?;
-        let verbs = &[
-            Term::Colon,
-            Term::BindOff,
-            Term::Knit,
-            Term::Purl,
-            Term::Dec,
-            Term::DecOp,
-            Term::Slip,
-            Term::Work,
-            Term::Inc,
-        ];
-        // `On next row, dec 1 st at each end`.
-        let comma = self.is(0, &[Term::Comma]) && self.is(1, verbs);
-        let bracket = self.is(0, &[Term::Open])
-            && self.is(1, &[Term::Rs, Term::Ws, Term::Dec, Term::Inc, Term::Even]);
-        let plain = self.said_in_pattern().is_some();
-        (self.is(0, verbs) || comma || bracket || plain || self.is(0, &[Term::Dash]))
-            .then_some(())?;
-        Some((Labels::One(Label::Next(count)), side))
-    }
-
-    /// `next 3 knit rows`: knit rows are right-side rows.
-    fn knit_or_purl_rows(&mut self) -> Option<Side> {
-        let side = match self.term(0)? {
-            Term::Knit => Side::Rs,
-            Term::Purl => Side::Ws,
-            _ => return None,
-        };
-        self.is(1, &[Term::Row]).then(|| self.at += 1)?;
-        Some(side)
-    }
-
-    /// `Dec row (RS):`, `Decrease row -`.
-    fn dec_named(&mut self) -> Option<Named> {
-        let side = self.attempt(Self::side);
-        self.eat_any(&[Term::Dec, Term::Inc])?;
-        let _ = self.attempt(|p| {
-            let number = p.plain_number();
-            p.is(0, &[Term::Row]).then_some(number)
-        });
-        self.need(Term::Row)?;
-        let _ = self.plain_number();
-        let side_next = self.is(0, &[Term::Open]) && self.is(1, &[Term::Rs, Term::Ws]);
-        let colon = self.is(0, &[Term::Colon, Term::Dash]);
-        (colon || side_next).then_some(())?;
-        Some((Labels::One(Label::Next(Num::Fixed(1))), side))
     }
 
     /// `BO 4 sts, k to end`: a row that begins with a bind-off and goes on.

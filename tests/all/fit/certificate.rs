@@ -45,7 +45,7 @@ fn each_fault_of_a_cap_is_named() {
     assert_eq!(certify(&problem, &good.plan, &good.measures), []);
 
     let said = faults(&problem, &good, |plan| {
-        plan.front.moves.push(Move::new(1, 0))
+        plan.front.moves.push(Move::new(1, 0));
     });
     assert!(said.contains("different numbers of moves"), "{said}");
 

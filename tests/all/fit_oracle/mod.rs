@@ -161,7 +161,7 @@ pub fn upper_arm(problem: &Problem<'_>) -> u32 {
         live.stitches.count() + problem.front.underarm().count() + problem.back.underarm().count()
     });
     let fixed = problem.wishes.plain_join && problem.wishes.base_tolerance.count() == 0;
-    let even = |n: &u32| !fixed || given.is_none_or(|given| (n + given) % 2 == 0);
+    let even = |n: &u32| !fixed || given.is_none_or(|given| (n + given).is_multiple_of(2));
     let off = |n: &u32| without_noise((f64::from(*n) - wanted).abs());
     let nearest = |a: &u32, b: &u32| off(a).total_cmp(&off(b)).then(b.cmp(a));
     let best = allowed.clone().filter(even).min_by(nearest);
