@@ -121,3 +121,19 @@ pub(super) fn evenly_otherwise(flow: &Flow, from: usize, to: usize) -> bool {
         })
     })
 }
+
+/// Said of a cuff whose length is not printed in the unit of the sleeve's.
+pub(super) const RIB_OTHERWISE: &str = "The cuff is told in rows, or in the other unit. The sleeve's length is from its first row: without the cuff's the new sleeve comes out too long by it. Measure it, or work it out.";
+
+/// `Work 18 rows in k1, p1 rib`, `2 in rib` in a pattern in centimetres: where that is said.
+pub(super) fn rib_otherwise(flow: &Flow, from: usize, to: usize) -> Option<(usize, usize)> {
+    static TOLD: LazyLock<Regex> = LazyLock::new(|| {
+        let much = r"\d+[½¼¾]?\s*(?:rows?|rounds?|rnds?|in|ins|inch(?:es)?|cms?)\b\.?";
+        let rib = r"\b(?:rib\w*|garter|moss|seed)\b";
+        regex(&format!(
+            r"(?i){much}[^.;:]{{0,40}}?{rib}|{rib}[^.;:]{{0,40}}?\bfor {much}"
+        ))
+    });
+    let told = TOLD.find(flow.get(from, to))?;
+    Some((from + told.start(), from + told.end()))
+}

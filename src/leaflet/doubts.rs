@@ -21,8 +21,8 @@ pub(super) fn by_other_words(flow: &Flow, facts: &mut [Fact]) {
 fn two_wearers(flow: &Flow, facts: &mut [Fact]) {
     static TWO: LazyLock<Regex> = LazyLock::new(|| {
         let young = r"(?:girls?|boys?|child(?:ren)?|sons?|daughters?)";
-        let women = r"(?:women|woman|ladies|lady|mothers?)";
-        let men = r"(?:men|man|gentlemen|fathers?)";
+        let women = r"(?:women|woman|ladies|lady|mothers?|hers?)";
+        let men = r"(?:men|man|gentlem[ae]n|fathers?|his|him)";
         let and = r"(?:'s|s')?\s+(?:and|&|or)\s+(?:a |the |for )?";
         regex(&format!(
             r"(?i)\b(?:{young}{and}(?:{women}|{men})|{women}{and}(?:{young}|{men})|{men}{and}(?:{young}|{women}))\b"
@@ -55,7 +55,8 @@ fn corrected(flow: &Flow, facts: &mut [Fact]) {
     static SIGN: LazyLock<Regex> = LazyLock::new(|| {
         let notice = r"\b(?:errat(?:a|um)|corrigend\w+|corrections?\s*[:.—–-]|corrected)";
         let counts = r"\b(?:sts?|stitch(?:es)?|rows?|times|sleeves?|cap|armholes?)\b";
-        let instead = r"\b(?:should (?:read|be|say)|instead of|in place of|to read)\b";
+        let instead =
+            r"\b(?:should (?:read|be|say)|instead of|in place of|to read|for \d+,? read \d+)\b";
         let word = r"\b(?:errat(?:a|um)|corrigend\w+|corrections?|corrected|misprints?)\b";
         regex(&format!(
             r"(?is){notice}[^.\n]{{0,160}}{counts}|{word}.{{0,240}}?{instead}"

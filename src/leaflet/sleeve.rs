@@ -5,7 +5,9 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::cap_lines::{cap_end, closes, lines_of};
-use super::cuff::{EVENLY_OTHERWISE, cast_on, cuff, evenly_otherwise, grows_from};
+use super::cuff::{
+    EVENLY_OTHERWISE, RIB_OTHERWISE, cast_on, cuff, evenly_otherwise, grows_from, rib_otherwise,
+};
 use super::lengths::{Printed, length, length_doubts, lengths, seam};
 use super::lists::{counts, fits, in_trade_notation, list, regex};
 use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
@@ -414,9 +416,15 @@ impl<'f> Sleeve<'f> {
             fact.doubt(why);
         }
         facts.push(fact);
-        if let Some(cuff) = cuff.filter(|cuff| cuff.unit == length.unit && !above) {
+        let known = cuff.as_ref().filter(|cuff| cuff.unit == length.unit);
+        if let Some(cuff) = known.filter(|_| !above) {
             facts.push(cuff.fact("sleeve.cuff_length", self.flow));
             facts.extend(self.cuff_stitch(cap));
+        } else if !above && let Some((from, to)) = rib_otherwise(self.flow, self.from, length.from)
+        {
+            let mut fact = Fact::missing("sleeve.cuff_length", RIB_OTHERWISE);
+            fact.evidence.push(self.flow.evidence(from, to));
+            facts.push(fact);
         }
         facts
     }
