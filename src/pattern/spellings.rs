@@ -65,6 +65,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::InAll, &["in all", "in total", "total", "altogether", "all together", "in all times"]),
     (Term::Until, &["until", "til", "to within", "until within", "as far as", "till", "to", "down to", "up to", "'til", "unti", "through", "thru", "until you"]),
     (Term::Remaining, &[
+        "rest",
         "rem", "remain", "remains", "remaining", "remainder", "left", "are left", "on needle", "on needles",
         "on the needle", "on your needle", "on the needles",
     ]),

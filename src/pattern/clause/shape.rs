@@ -376,6 +376,9 @@ impl Parser<'_> {
         (!self.names_a_start()).then_some(())?;
         // `next 2 rows of every 4 rows 3 times`: rows of rows.
         let unjoined = !self.after_joint() && matches!(before.pace, Pace::EveryRow);
+        // `rows 1, 3 and 5 of the next 8 rows`: rows of rows as well.
+        let of_list = !self.after_joint() && matches!(before.pace, Pace::At(_));
+        (!of_list || !self.is(0, &[Term::Next])).then_some(())?;
         if unjoined && matches!(before.extent, Some(Extent::Times(Num::Given(_)))) {
             let of_rows = self.is(0, &[Term::Every]) && !before.told.times;
             (!of_rows).then_some(())?;

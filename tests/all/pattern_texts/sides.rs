@@ -22,6 +22,9 @@ pub(crate) const SIDES: &[Sized] = &[
     (ONE, &[60], "Row 1: dec 1 st each end. Row 2: p. Next 4 rows: rep rows 1 and 2.", &["d . d . d ."]),
     (ONE, &[60], "Dec row: k2tog, k to last 2 sts, k2tog. Next row: p. Next 4 rows: rep last 2 rows.", &["d . d . d ."]),
     (ONE, &[60], "Bind off 5 at beg of next 2 rows, BO 2 at beg of next 4 rows, BO 42.", &["b5x2 b2x4 b42|"]),
+    (ONE, &[60], "Decrease one stitch at both ends of the needle in every second row until 50 stitches remain. Bind off 2 stitches at the beginning of the next 4 rows, bind off the rest.",
+        &["(d .)*4 d b2x4 b42|"]),
+    (ONE, &[60], "Bind off 5 sts at beg of next 2 rows. Cast off the remainder.", &["b5x2 b50|"]),
 ];
 
 /// Labels, stitches, lines, and the words that bring an error.
@@ -32,6 +35,7 @@ pub(crate) const SIDES_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Row 1: dec 1 st each end. Row 2: p. Next 6 rows: rep rows 1 and 2 twice.", "Next 6 rows: rep rows 1 and 2 twice"),
     (ONE, &[60], "Bind off 5 at beg of next 2 rows, BO 2 at beg of next 4 rows, BO 26.", "BO 26"),
     (ONE, &[60], "Bind off 5 at beg of next 2 rows, dec 1 at ea end of every RS row 7 times, BO 2 at beg of next 4 rows, BO 26.", "BO 26"),
+    (ONE, &[60], "Dec 1 st at each end of rows 1, 3, 5 and 7 of the next 8 rows.", "next 8 rows"),
     (ONE, &[60], "Cast off \u{202e}12\u{202c} sts at beg of next 2 rows. Cast off.", "\u{202e}"),
     (ONE, &[60], "Cast off \u{2067}4\u{2069} sts at beg of next 2 rows. Cast off.", "\u{2067}"),
 ];
