@@ -249,7 +249,7 @@ impl Knitter<'_> {
             (base.is_some() && own > 0).then(|| [own - 1, own].map(|place| number(place as usize)));
         let found = PatternRow {
             cells: cells.collect(),
-            edges: charts.edges(&columns),
+            edges: charts.edges(&stretches),
             new: self.new_in(row, at).unwrap_or(0),
             last: base
                 .and_then(|base| base.ends)
@@ -353,7 +353,7 @@ impl Knitter<'_> {
         if !told.right_side {
             ends.reverse();
         }
-        let edges = charts.edges(&columns);
+        let edges = charts.edges(&stretches);
         let wrong = columns
             .iter()
             .zip(&told.cells)
@@ -502,14 +502,16 @@ impl<'a> Charts<'a> {
         })
     }
 
-    /// Edges of panels, by the number of stitches before each.
-    fn edges(&self, columns: &[(i64, &Range<i64>)]) -> Vec<u32> {
-        let from = columns.first().map_or(0, |(column, _)| *column);
-        let to = columns.last().map_or(0, |(column, _)| *column);
+    /// Edges of panels, by the number of stitches before each: those within the row, and one where the flank ends and the
+    /// row runs on over a base that lies elsewhere on the charts.
+    fn edges(&self, [cap, base]: &[Range<i64>; 2]) -> Vec<u32> {
+        let from = cap.start;
         let panels = self.panels.iter().map(ToldChart::columns);
         let mut edges: Vec<i64> = panels
             .flat_map(|columns| [columns.start, columns.end])
-            .filter(|edge| from < *edge && *edge <= to)
+            .filter(|edge| {
+                from < *edge && (*edge < cap.end || *edge == cap.end && !base.is_empty())
+            })
             .collect();
         edges.sort_unstable();
         edges.dedup();
