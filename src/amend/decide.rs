@@ -3,10 +3,10 @@
 use std::borrow::Cow;
 
 use super::change::Source;
-use crate::case::{Case, SwatchCount};
+use crate::case::Case;
 use crate::diagnostic::{Diagnostic, Group, Level, groups, visible_lines};
 use crate::leaflet::{Evidence, Fact, Leaflet, Print, Status};
-use crate::measure::{Length, Stitches};
+use crate::measure::Stitches;
 use crate::plan::Sleeve;
 
 /// Refuses a case that is of another pattern.
@@ -124,22 +124,12 @@ fn of_sizes(group: &Group<'_>) -> String {
 /// True where the case says otherwise than an unsure fact: somebody has looked.
 fn is_answered(case: &Case, fact: &Fact) -> bool {
     let counts = |list: &[Stitches]| Some(list.iter().map(|n| n.as_f64()).collect());
-    let lengths = |list: &[Length]| -> Option<Vec<f64>> {
-        Some(
-            list.iter()
-                .map(|length| case.units.number(*length))
-                .collect(),
-        )
-    };
-    let swatch = |list: &[SwatchCount]| Some(list.iter().map(|count| count.counted).collect());
     let sleeve = &case.sleeve;
     let given: Option<Vec<f64>> = match fact.key.as_str() {
         "sleeve.cap" => return words(&fact.value) != words(&sleeve.cap),
         "sleeve.stitches" => counts(&sleeve.stitches),
         "sleeve.cuff_stitches" => sleeve.cuff_stitches.as_deref().and_then(counts),
-        "sleeve.length" => sleeve.length.as_deref().and_then(lengths),
-        "gauge.pattern.stitches" => swatch(&case.gauge.pattern.stitches),
-        "gauge.pattern.rows" => swatch(&case.gauge.pattern.rows),
+        // Lengths and gauges may differ by their units alone: their doubts stay.
         _ => None,
     };
     let printed = crate::measure::parse_size_list(&fact.value).ok();
@@ -205,10 +195,11 @@ fn of_the_seams(print: &Print) -> Vec<String> {
 /// Words of a seam that take up fullness.
 fn is_gathered(words: &str) -> bool {
     let words = words.to_lowercase();
-    let signs = [
-        "gather", "pleat", "fulness", "fullness", "puff", "tuck", "easing", "ease ",
-    ];
-    signs.iter().any(|sign| words.contains(sign))
+    let begins = ["gather", "pleat", "fulness", "fullness", "puff", "tuck"];
+    let whole = ["ease", "eased", "easing"];
+    words
+        .split(|c: char| !c.is_alphabetic())
+        .any(|word| whole.contains(&word) || begins.iter().any(|sign| word.starts_with(sign)))
 }
 
 fn of_the_cuff(source: &Source<'_>) -> Vec<String> {

@@ -100,3 +100,11 @@ pub struct SizeConversion {
     /// Everything found for this size.
     pub findings: Vec<Diagnostic>,
 }
+
+impl SizeConversion {
+    /// Stitches the sleeve ends on: those its cuff is worked on, or the tube's where no cuff is told; none without a tube.
+    pub fn cuff_stitches(&self) -> Option<Stitches> {
+        let tube = self.tube.as_ref()?;
+        Some(self.cuff.map_or(tube.cuff, |cuff| cuff.stitches))
+    }
+}

@@ -171,7 +171,7 @@ fn measures(sizes: &[SizeConversion]) -> Vec<Measure> {
         }),
         percent("back ease", 2.5, &|size| size.fit.measures.back.ease_pct()),
         all("sts at the cuff", MeasureKind::Count, 4.0, &|size| {
-            size.tube.as_ref().map(|tube| tube.cuff.as_f64())
+            size.cuff_stitches().map(Stitches::as_f64)
         }),
         all("rounds to the cuff", MeasureKind::Count, 6.0, &|size| {
             size.tube

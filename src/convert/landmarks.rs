@@ -51,6 +51,8 @@ pub enum GaugeError {
     NoSwatch,
     /// What the tape leaves open of the rows that were measured on the work.
     Work,
+    /// The cap goes on with other needles: two swatches, the last of them counted once at the least.
+    OtherNeedles,
 }
 
 /// What to hold the work against.
@@ -81,6 +83,7 @@ pub(super) fn landmarks(
     measures: &Measures,
     gauge: &GaugesUsed,
     (worked, work): (u32, Option<&CapWork>),
+    other_needles: bool,
 ) -> Landmarks {
     let swatch = gauge.swatches.of(gauge.cap_source);
     let own = swatch.filter(|_| gauge.cap_source != GaugeSource::Pattern);
@@ -91,16 +94,24 @@ pub(super) fn landmarks(
             .map(WorkGauge::off_by_pct)
     };
     let of_work = (shown(|work| &work.stitches), shown(|work| &work.rows));
+    // No interval of the one swatch holds for rows of the other.
+    let least_pct = if other_needles {
+        USUALLY_APART_PCT
+    } else {
+        0.0
+    };
     let work = Work {
         plan,
         measures,
         pair: gauge.cap.row_height() * 2.0,
         stitches_pct: of_work
             .0
-            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.stitches))),
+            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.stitches)))
+            .max(least_pct),
         rows_pct: of_work
             .1
-            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows))),
+            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows)))
+            .max(least_pct),
     };
     let ends = step_ends(plan, worked);
     let all = 2 * plan.turn_pairs();
@@ -113,6 +124,7 @@ pub(super) fn landmarks(
         rows: (1..=all).map(|row| work.depth(all - row)).collect(),
         rounds: rounds(tube, gauge),
         error: match own {
+            _ if other_needles => GaugeError::OtherNeedles,
             _ if of_work.1.is_some() => GaugeError::Work,
             Some(s) if s.rows.is_repeated() && s.stitches.is_repeated() => GaugeError::Counts,
             Some(_) => GaugeError::OneCount,

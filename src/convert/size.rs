@@ -143,6 +143,7 @@ fn finish(
                 on.map_or(0, |on| on.progress.turn_pairs),
                 on.map(|on| &on.work),
             ),
+            problem.worked.is_some(),
         ),
         under_way: on.is_some(),
         recipe: recipe_beside(problem),

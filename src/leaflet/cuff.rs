@@ -128,10 +128,13 @@ pub(super) const RIB_OTHERWISE: &str = "The cuff is told in rows, or in the othe
 /// `Work 18 rows in k1, p1 rib`, `2 in rib` in a pattern in centimetres: where that is said.
 pub(super) fn rib_otherwise(flow: &Flow, from: usize, to: usize) -> Option<(usize, usize)> {
     static TOLD: LazyLock<Regex> = LazyLock::new(|| {
-        let much = r"\d+[½¼¾]?\s*(?:rows?|rounds?|rnds?|in|ins|inch(?:es)?|cms?)\b\.?";
+        let much = format!(
+            r"{}\s*(?:rows?|rounds?|rnds?|in|ins|inch(?:es)?|cms?)\b\.?",
+            list()
+        );
         let rib = r"\b(?:rib\w*|garter|moss|seed)\b";
         regex(&format!(
-            r"(?i){much}[^.;:]{{0,40}}?{rib}|{rib}[^.;:]{{0,40}}?\bfor {much}"
+            r"(?i){much}[^.;:]{{0,40}}?{rib}|{rib}[^.;:]{{0,40}}?{much}"
         ))
     });
     let told = TOLD.find(flow.get(from, to))?;

@@ -5,6 +5,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use crate::measure::CM_PER_INCH;
+
 use super::lists::{numbers, regex};
 use super::{Fact, Flow, Status};
 
@@ -53,13 +55,14 @@ pub(super) fn lists(facts: &mut [Fact]) {
 /// rows, not every `correction` that a text asks for.
 fn corrected(flow: &Flow, facts: &mut [Fact]) {
     static SIGN: LazyLock<Regex> = LazyLock::new(|| {
-        let notice = r"\b(?:errat(?:a|um)|corrigend\w+|corrections?\s*[:.—–-]|corrected)";
+        let word = r"(?:errat(?:a|um)|corrigend\w+|corrections?|corrected|misprints?)";
         let counts = r"\b(?:sts?|stitch(?:es)?|rows?|times|sleeves?|cap|armholes?)\b";
-        let instead =
-            r"\b(?:should (?:read|be|say)|instead of|in place of|to read|for \d+,? read \d+)\b";
-        let word = r"\b(?:errat(?:a|um)|corrigend\w+|corrections?|corrected|misprints?)\b";
+        let instead = r"\b(?:should (?:read|be|say)|instead of|in place of|to read|for \d+,? read \d+|not \d+)\b";
+        // A heading of corrections, and a number below it; or a notice within a sentence.
+        let heading = format!(r"(?m:^)\W*{word}(?: slip| sheet)?\b.{{0,160}}?\d");
+        let notice = r"\b(?:errat(?:a|um)|corrigend\w+|corrections?\s*[:.—–-]|corrected)";
         regex(&format!(
-            r"(?is){notice}[^.\n]{{0,160}}{counts}|{word}.{{0,240}}?{instead}"
+            r"(?is){heading}|{notice}[^.\n]{{0,160}}{counts}|\b{word}\b.{{0,240}}?{instead}"
         ))
     });
     let Some(sign) = SIGN.find(&flow.text) else {
@@ -128,7 +131,7 @@ fn another_body(facts: &mut [Fact]) {
     let Some(table) = of("body.table").map(|table| table.value.clone()) else {
         return;
     };
-    let cm = |n: &f64| if inches { n * 2.54 } else { *n };
+    let cm = |n: &f64| if inches { n * CM_PER_INCH } else { *n };
     let (least, most) = (
         bust.iter().map(cm).reduce(f64::min),
         bust.iter().map(cm).reduce(f64::max),

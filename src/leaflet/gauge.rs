@@ -4,6 +4,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use crate::measure::CM_PER_INCH;
+
 use super::fabric::{PLAIN, Worked, fabrics};
 use super::lists::{NUMBER, TWO_READINGS, UNIT, lengths, numbers, regex, unit_word};
 use super::section::sentence_end;
@@ -30,7 +32,7 @@ struct Printed {
 impl Printed {
     /// Stitches and rows to the centimetre.
     fn per_cm(&self) -> (f64, Option<f64>) {
-        let length = self.over * if self.unit == "in" { 2.54 } else { 1.0 };
+        let length = self.over * if self.unit == "in" { CM_PER_INCH } else { 1.0 };
         (self.stitches / length, self.rows.map(|rows| rows / length))
     }
 
@@ -101,7 +103,8 @@ fn printed(flow: &Flow) -> Vec<Printed> {
     }
     out.extend(inverse(flow));
     out.retain(|gauge| {
-        let per_cm = gauge.stitches / gauge.over / if gauge.unit == "in" { 2.54 } else { 1.0 };
+        let per_cm =
+            gauge.stitches / gauge.over / if gauge.unit == "in" { CM_PER_INCH } else { 1.0 };
         (0.5..=6.0).contains(&per_cm)
     });
     out.sort_by_key(|gauge| gauge.from);
@@ -438,8 +441,8 @@ fn facts_of(
     let over = match (gauge.unit == units, gauge.other, gauge.unit) {
         (true, _, _) => gauge.over,
         (false, Some(other), _) => other,
-        (false, None, "in") => gauge.over * 2.54,
-        (false, None, _) => (gauge.over / 2.54 * 1000.0).round() / 1000.0,
+        (false, None, "in") => gauge.over * CM_PER_INCH,
+        (false, None, _) => (gauge.over / CM_PER_INCH * 1000.0).round() / 1000.0,
     };
     let usual = if units == "in" { 4.0 } else { 10.0 };
     if (over - usual).abs() > 1e-9 {

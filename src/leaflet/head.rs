@@ -4,6 +4,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use crate::measure::CM_PER_INCH;
+
 use super::lists::{
     TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers,
     one_range_a_size, regex, unit_word,
@@ -217,7 +219,11 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     let evidence = vec![flow.evidence(from, list.end())];
     let unit = unit.unwrap_or(units);
     if unit != units {
-        let factor = if units == "in" { 1.0 / 2.54 } else { 2.54 };
+        let factor = if units == "in" {
+            1.0 / CM_PER_INCH
+        } else {
+            CM_PER_INCH
+        };
         for value in &mut values {
             *value = (*value * factor * 10.0).round() / 10.0;
         }
@@ -272,7 +278,7 @@ type Measured<'t> = (Option<regex::Match<'t>>, regex::Match<'t>);
 fn disagree(one: Measured<'_>, other: Measured<'_>, sizes: usize) -> bool {
     let cm = |(unit, list): Measured<'_>| {
         let unit = unit_word(unit?.as_str());
-        let factor = if unit == "in" { 2.54 } else { 1.0 };
+        let factor = if unit == "in" { CM_PER_INCH } else { 1.0 };
         let values = lengths(list.as_str(), sizes).0;
         let values: Vec<f64> = values.iter().map(|n| n * factor).collect();
         Some((unit, values))

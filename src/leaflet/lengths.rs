@@ -4,6 +4,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use crate::measure::CM_PER_INCH;
+
 use super::lists::{
     TWO_READINGS, UNIT, fall, fits, in_trade_notation, lengths as read_lengths, list,
     list_of_inches, regex, unit_word,
@@ -196,10 +198,15 @@ pub(super) fn length_doubts(
     if FOLDED.is_match(flow.get(from, cap)) {
         out.push("Something is folded: the sleeve is worn shorter than it is worked.");
     }
-    let other = lengths(flow, length.to, (length.to + 24).min(end), 1);
+    let other = lengths(
+        flow,
+        length.to,
+        flow.text.floor_char_boundary(length.to + 24).min(end),
+        1,
+    );
     let other = other.into_iter().find(|other| other.unit != length.unit);
     if let (Some(other), Some(&first)) = (other, length.values.first()) {
-        let cm = |n: f64, unit: &str| if unit == "in" { n * 2.54 } else { n };
+        let cm = |n: f64, unit: &str| if unit == "in" { n * CM_PER_INCH } else { n };
         let (one, two) = (
             cm(first, length.unit),
             cm(*other.values.first().unwrap_or(&first), other.unit),

@@ -9,7 +9,7 @@ use super::parse_rounds;
 use super::parse_rows;
 use super::said::{LeftOut, Part, Said, Sentence};
 use crate::diagnostic::Span;
-use crate::plan::remarks::{HEADINGS, REMARKS};
+use crate::plan::remarks::{HEADINGS, REMARKS, WRITTEN_BEFORE};
 use crate::plan::{Flank, Section, SectionName};
 
 /// Splits a text into sentences and reads each.
@@ -97,7 +97,7 @@ fn read(words: &Cursor<'_, '_>) -> Option<Said> {
             .whole(|c| c.expect(text.trim_end_matches('.')))
             .is_some()
     };
-    if REMARKS.iter().any(remark) {
+    if REMARKS.iter().chain(WRITTEN_BEFORE).any(remark) {
         return Some(Said::Words);
     }
     words

@@ -127,7 +127,7 @@ pub(super) enum Kind {
     },
     FromBelow {
         length: Length,
-        /// After the first row of these lines: the rows up to it are not known.
+        /// After a row that takes stitches away: the rows up to it are not known.
         late: bool,
     },
     LengthAsRows {

@@ -143,6 +143,12 @@ pub fn explains(sentence: &str) -> bool {
     REMARKS.contains(&sentence) && !to_do.contains(&sentence)
 }
 
+/// Remarks as patterns had them that were written before: the needle still reads them.
+pub(crate) const WRITTEN_BEFORE: &[&str] = &[
+    "Then work the cuff in rounds, as the old pattern has it or as you like; bind off loosely.",
+    "Then work the cuff in rounds, as the old pattern has it or as you like; cast off loosely.",
+];
+
 /// Every remark.
 pub(crate) const REMARKS: &[&str] = &[
     ROWS_WRAP,

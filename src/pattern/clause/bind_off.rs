@@ -2,6 +2,7 @@
 
 use super::super::program::{Action, Extent, Joined, Num, Pace, Place, Verb};
 use super::super::term::{Lexeme, Term};
+use super::going::JOINTS;
 use super::place::agreed;
 use super::select::Stretch;
 use super::{Going, Parser};
@@ -129,16 +130,7 @@ impl Parser<'_> {
         // At the very end, without an edge or a row: `bind off 52 sts`, `..., bind off 52 sts`.
         let ahead = self.lexemes.get(self.at..).unwrap_or_default();
         let end = ahead.iter().all(|l| l.term == Term::Stop);
-        let joints = [
-            Term::Comma,
-            Term::And,
-            Term::Then,
-            Term::Semicolon,
-            Term::Colon,
-        ];
-        let before = from.checked_sub(1).and_then(|at| self.lexemes.get(at));
-        let joined = before.is_some_and(|l| joints.contains(&l.term));
-        let begins = from == self.sentence_at || joined;
+        let begins = from == self.sentence_at || self.stands_before(from, JOINTS);
         let alone = begins && !self.steps.is_empty() && self.depth == 0;
         rest |= count.is_some() && end && alone && !self.for_some_sizes();
         // `on next RS row`.
@@ -530,6 +522,12 @@ impl Parser<'_> {
             p.eat(Term::Stitch);
             p.is(0, &[Term::Cross]).then_some((found, by))
         }) {
+            let place = if found.0.is_spaced() {
+                going.other_rows()
+            } else {
+                going.place
+            };
+            let going = Going { place, ..going };
             return self.crossed(going, found.0, found.1, from);
         }
         if let Some(done) = self.attempt(Self::rows_then_steps) {

@@ -6,6 +6,26 @@ use super::select::Stretch;
 use super::shape::other_side;
 use super::{Going, Parser};
 
+impl Going {
+    /// The edge on other rows, where none is named: `at the beginning of the next 2 rows` is each edge in turn, and every 2nd
+    /// row begins at one of them alone.
+    pub(super) fn other_rows(self) -> Place {
+        match (self.verb, self.place) {
+            (Verb::BindOff, Place::Beginning) => Place::Unnamed,
+            (_, place) => place,
+        }
+    }
+}
+
+/// What joins a clause to the one before it.
+pub(super) const JOINTS: &[Term] = &[
+    Term::Comma,
+    Term::And,
+    Term::Then,
+    Term::Semicolon,
+    Term::Colon,
+];
+
 impl Parser<'_> {
     /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
     fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
@@ -20,12 +40,7 @@ impl Parser<'_> {
 
     /// A mark, a joint or the end of a clause stands before: what follows is no tail of other words.
     pub(super) fn after_joint(&self) -> bool {
-        let joints = [
-            Term::Comma,
-            Term::And,
-            Term::Then,
-            Term::Semicolon,
-            Term::Colon,
+        let ends = [
             Term::Stop,
             Term::Work,
             Term::Dash,
@@ -44,7 +59,8 @@ impl Parser<'_> {
             )
         );
         let here = self.lexeme(0).is_some_and(|l| l.starts_line);
-        self.at == 0 || self.is_before(&joints) || said && self.is_before(&[Term::Close]) || here
+        let joined = self.is_before(JOINTS) || self.is_before(&ends);
+        self.at == 0 || joined || said && self.is_before(&[Term::Close]) || here
     }
 
     /// `dec 1 st each end; every RS row 4 times`: are these the rows of the step, or more of them? `Then` tells that they are
@@ -74,7 +90,12 @@ impl Parser<'_> {
 
     /// One of these stands before.
     pub(super) fn is_before(&self, terms: &[Term]) -> bool {
-        let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        self.stands_before(self.at, terms)
+    }
+
+    /// One of these stands before this place.
+    pub(super) fn stands_before(&self, place: usize, terms: &[Term]) -> bool {
+        let before = place.checked_sub(1).and_then(|at| self.lexemes.get(at));
         before.is_some_and(|l| terms.contains(&l.term))
     }
 

@@ -69,7 +69,7 @@ impl Parser<'_> {
     pub(super) fn rows_then_steps(&mut self) -> Option<()> {
         let from = self.at;
         let going = self.verb?;
-        let mut place = self.attempt(Self::place).unwrap_or(going.place);
+        let mut place = self.attempt(Self::place).unwrap_or(going.other_rows());
         self.times_told = true;
         let found = self.stretch(false);
         self.times_told = false;

@@ -55,6 +55,7 @@ impl Run<'_> {
             label_at: 0,
             unnumbered: false,
             told_from: 0,
+            anew: false,
             skipped: None,
             named: None,
             others_told: self.others_told,

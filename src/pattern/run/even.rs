@@ -66,7 +66,10 @@ impl Run<'_> {
         match self.below {
             None => {
                 self.below = Some((self.rows.len(), length));
-                let late = self.rows.iter().any(|row| row.bind_off.count() > 0);
+                let late = self.rows.iter().any(|row| {
+                    let less = row.bind_off + row.decrease_start + row.decrease_end;
+                    less.count() > 0
+                });
                 self.find(Kind::FromBelow { length, late }, span);
                 None
             }

@@ -144,6 +144,8 @@ struct Run<'a> {
     unnumbered: bool,
     /// Rows there were after the last repeat.
     told_from: usize,
+    /// The numbers began anew since then.
+    anew: bool,
     /// The row with this number was told for other sizes alone.
     skipped: Option<u32>,
     /// The number of the first row that the next repeat works.
@@ -202,6 +204,7 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         label_at: 0,
         unnumbered: false,
         told_from: 0,
+        anew: false,
         skipped: None,
         named: None,
         others_told: false,

@@ -42,6 +42,7 @@ impl Run<'_> {
         let from = self.done.len();
         let worked = self.repeat_rows_to(&rows, extent, told, span);
         self.told_from = self.rows.len();
+        self.anew = false;
         let first = match what {
             Repeated::Labels(first, _) => first,
             _ => 1,
@@ -54,14 +55,16 @@ impl Run<'_> {
         worked
     }
 
-    /// Two rows were told since the last repeat: alone, after a bind-off, or as rows 1 and 2.
+    /// Two rows were told since the last repeat: alone, after bind-offs at both edges, or as rows 1 and 2.
     fn two_rows_told(&self) -> bool {
         let end = self.rows.len();
-        let binds = |row: &LedgerRow| row.bind_off.count() > 0;
-        let bound = self.rows.iter().rposition(binds).map_or(0, |at| at + 1);
         let told = |from: usize| end.checked_sub(from) == Some(2);
-        let numbered = self.label == Some(2) && self.label_at == end;
-        told(self.told_from) || told(bound.max(self.told_from)) || numbered
+        if let Some(label) = self.label.filter(|_| self.label_at == end) {
+            return label == 2 && !self.anew;
+        }
+        let pair = |rows: &[LedgerRow]| rows.iter().all(|row| row.bind_off.count() > 0);
+        let bound = self.rows.windows(2).rposition(pair).map_or(0, |at| at + 2);
+        told(self.told_from) || told(bound.max(self.told_from))
     }
 
     /// `Row 2 and all WS rows: purl` told the last of the rows to repeat, too: it is worked first.

@@ -66,12 +66,16 @@ impl Run<'_> {
     /// Rows between two numbers are plain; a number not above the last one starts anew. Rows that were worked
     /// since without a number, as by a repeat, are counted on, or the next number leaves them out.
     fn up_to(&mut self, number: u32, span: Span) -> Worked {
-        let skipped = self.skipped.take().filter(|&last| last + 1 == number);
-        if let Some(last) = skipped.filter(|&last| self.label.is_none_or(|told| told < last)) {
+        let told = self.label.unwrap_or(0);
+        let skipped = self.skipped.take();
+        if skipped.is_some_and(|last| told < last && last < number) {
             // `Row 1 (S and L only): dec. Row 2: purl.`
-            self.find(Kind::RowsNotTold { first: last, last }, span);
-            self.work(Done::default(), span)?;
-            self.labels.insert(last, Done::default());
+            let (first, last) = (told + 1, number - 1);
+            self.find(Kind::RowsNotTold { first, last }, span);
+            for row in first..=last {
+                self.work(Done::default(), span)?;
+                self.labels.insert(row, Done::default());
+            }
             self.label = Some(last);
             self.label_at = self.rows.len();
         }
@@ -111,9 +115,13 @@ impl Run<'_> {
                 }
                 self.labels.clear();
                 self.others_told = false;
+                self.anew = true;
                 0
             }
-            None => 0,
+            None => {
+                self.first_number(number, span);
+                0
+            }
         };
         if missing > 0 && !self.others_told {
             let first = number - missing;
@@ -132,6 +140,27 @@ impl Run<'_> {
             self.labels.insert(label, Done::default());
         }
         Ok(())
+    }
+
+    /// After rows without a number the first one is row 1, or goes on from them.
+    fn first_number(&mut self, number: u32, span: Span) {
+        let told = u32::try_from(self.rows.len()).unwrap_or(u32::MAX);
+        let next = told.saturating_add(1);
+        if told == 0 || number == 1 || number == next {
+            return;
+        }
+        let kind = if number > next {
+            Kind::RowsNotTold {
+                first: next,
+                last: number - 1,
+            }
+        } else {
+            Kind::RowsFall {
+                before: told,
+                after: number,
+            }
+        };
+        self.find(kind, span);
     }
 
     /// A row of a named side: one plain row comes before it when the next row is of the other.

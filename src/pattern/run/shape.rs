@@ -196,11 +196,12 @@ impl Run<'_> {
             Pace::EveryRow | Pace::At(_) => Some(plan),
             Pace::Rows(number) => {
                 let every = self.number(number, part.span);
-                let times = match part.extent {
-                    Extent::Times(times) => self.number(times, part.span).unwrap_or(0),
-                    _ => 0,
+                // `every 0 rows 0 times` is how print leaves a step out.
+                let left_out = match part.extent {
+                    Extent::Times(times) => self.number(times, part.span).unwrap_or(0) == 0,
+                    _ => false,
                 };
-                if every == Some(0) && times > 0 {
+                if every == Some(0) && !left_out {
                     self.find(Kind::NoPace, part.span);
                 }
                 let every = every.filter(|&k| k > 0)?;

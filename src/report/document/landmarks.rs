@@ -54,6 +54,9 @@ fn sentences(units: Units, of: &Landmarks) -> Vec<String> {
             "2 % for a swatch counted once, as is usual (common practice, no source)"
         }
         GaugeError::Work => "what the tape leaves open of the rows you measured",
+        GaugeError::OtherNeedles => {
+            "2 % at the least, as two swatches of one knitter usually differ (common practice, no source)"
+        }
         GaugeError::NoSwatch => {
             "5 % where there is no swatch of your own, as is usual (common practice, no source)"
         }
@@ -65,23 +68,30 @@ fn sentences(units: Units, of: &Landmarks) -> Vec<String> {
             units.show(MEASURED_TO)
         ),
     ];
-    let of_what = match of.error {
-        GaugeError::Work => "what was measured",
-        _ => "those of the swatch",
+    // The case tells one change of needles, at the last row worked: it takes no later row beside it.
+    let cure = match of.error {
+        GaugeError::OtherNeedles => None,
+        GaugeError::Work => Some("what was measured"),
+        _ => Some("those of the swatch"),
     };
     let half = of.half_way.as_ref();
-    said.extend(half.map(|half| half_way(units, half, of_what)));
+    said.extend(half.map(|half| half_way(units, half, cure)));
     said
 }
 
-fn half_way(units: Units, half: &HalfWay, of_what: &str) -> String {
+fn half_way(units: Units, half: &HalfWay, cure: Option<&str>) -> String {
     let (at, rows) = (&half.at, 2 * half.at.turn_pairs);
     let step = at
         .step
         .as_ref()
         .map_or_else(String::new, |step| format!(", in step {step}"));
+    let cure = cure.map_or_else(String::new, |of_what| {
+        format!(
+            " If it is further off, your rows are not {of_what}: give {rows} rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there."
+        )
+    });
     format!(
-        "Half way, after pair {} (row {rows}{step}), it is {} deep, {} either way. At the end it is {}: whatever is missing or too much here is {:.1} times as much there, and a turn pair makes {}. If it is further off, your rows are not {of_what}: give {rows} rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there.",
+        "Half way, after pair {} (row {rows}{step}), it is {} deep, {} either way. At the end it is {}: whatever is missing or too much here is {:.1} times as much there, and a turn pair makes {}.{cure}",
         at.turn_pairs,
         units.show(at.depth.length),
         units.show(at.depth.off),

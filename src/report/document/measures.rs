@@ -75,8 +75,10 @@ pub(super) fn finished(case: &Case, size: &SizeConversion) -> Vec<Block> {
     if let Some(plan) = &size.tube {
         let length = tube.height(plan.rows_below_underarm());
         rows.push(row("Underarm to cuff", length));
-        let cuff = size.cuff.map_or(plan.cuff, |cuff| cuff.stitches);
-        rows.push(row("Cuff", tube.width(cuff)));
+        rows.extend(
+            size.cuff_stitches()
+                .map(|cuff| row("Cuff", tube.width(cuff))),
+        );
     }
     let columns = vec![
         Column::new("", ColumnKind::Head),
@@ -130,7 +132,7 @@ pub(super) fn lengths(units: Units, size: &SizeConversion) -> [String; 4] {
         plain(units, tube.width(size.fit.plan.upper_arm())),
         plain(units, size.fit.measures.depth),
         of(planned.map(|plan| tube.height(plan.rows_below_underarm()))),
-        of(planned.map(|plan| tube.width(size.cuff.map_or(plan.cuff, |cuff| cuff.stitches)))),
+        of(size.cuff_stitches().map(|cuff| tube.width(cuff))),
     ]
 }
 

@@ -149,7 +149,7 @@ fn measured(of: &Of<'_>, drawn: &Drawn) -> Vec<Measurement> {
     ];
     if let Some(tube) = &size.tube {
         let gauge = size.gauge.tube;
-        let stitches = size.cuff.map_or(tube.cuff, |cuff| cuff.stitches);
+        let stitches = size.cuff_stitches().unwrap_or(tube.cuff);
         let (length, cuff) = (
             gauge.height(tube.rows_below_underarm()),
             gauge.width(stitches),
@@ -239,11 +239,11 @@ fn words(of: &Of<'_>) -> String {
     let tube = size.tube.as_ref().map_or_else(
         || "The tube below is not planned.".to_owned(),
         |tube| {
+            let cuff = size.cuff_stitches().unwrap_or(tube.cuff);
             format!(
-                "Underarm to cuff {}, the row that joins counted as well, cuff {} ({}).",
+                "Underarm to cuff {}, the row that joins counted as well, cuff {} ({cuff}).",
                 units.show(size.gauge.tube.height(tube.rows_below_underarm())),
-                units.show(size.gauge.tube.width(tube.cuff)),
-                tube.cuff
+                units.show(size.gauge.tube.width(cuff)),
             )
         },
     );

@@ -162,7 +162,7 @@ impl<'a> From<&'a SizeConversion> for TubeJson<'a> {
             in_pattern: in_pattern.collect(),
             decrease_rounds: tube.map_or(&[], |tube| &tube.decrease_rounds),
             widens: tube.map(crate::plan::TubePlan::widens),
-            cuff_stitches: tube.map(|tube| tube.cuff),
+            cuff_stitches: size.cuff_stitches(),
             rounds: tube.map(|tube| tube.rounds),
         }
     }

@@ -1,16 +1,17 @@
 //! Every rule of the check room: a case that raises it and one that does not.
 
-use crate::common::{RowSpec, SEAM, armhole, example_cap, example_rows, gauge, ledger};
+use crate::common::{
+    RowSpec, SEAM, armhole, example_cap, example_problem, example_rows, gauge, ledger,
+};
 use capwright::body::{Arm, Counterpart, Key, armhole_counterparts, look_up, tables};
 use capwright::check::{
     Garment, SizeWidths, SleeveFacts, body_gauge_finding, curve_findings, garment_findings,
     gauge_findings, same_runs_jump, size_set_findings, sleeve_findings,
 };
 use capwright::diagnostic::Diagnostic;
-use capwright::fit::{Fit, Problem, Status, Wishes, fit};
+use capwright::fit::{Fit, Status, fit};
 use capwright::measure::{Gauge, Length, Units};
 use capwright::outline::{ArmholeEdge, Cap, armhole_from_ledger};
-use capwright::plan::Repeat;
 
 pub(super) fn codes(found: &[Diagnostic]) -> Vec<&'static str> {
     found.iter().map(|finding| finding.code.id).collect()
@@ -466,19 +467,7 @@ fn missing_swatches() {
 fn fitted() -> Fit {
     let cap = example_cap();
     let edge = armhole(18.2, 4.0 / 2.2, 18.2, gauge(22.0, 30.0));
-    fit(&Problem {
-        cap: &cap,
-        front: &edge,
-        back: &edge,
-        cap_gauge: gauge(22.0, 30.0),
-        worked: None,
-        tube_gauge: gauge(23.0, 32.0),
-        upper_arm: cap.upper_arm(),
-        repeat: Repeat::ANY,
-        live: None,
-        wishes: Wishes::default(),
-    })
-    .unwrap()
+    fit(&example_problem(&cap, &edge)).unwrap()
 }
 
 #[test]

@@ -115,3 +115,47 @@ fn pick_up_lists_add_up() {
         size["fit"]["back"]["picked_up"].as_u64().unwrap()
     );
 }
+
+/// A pattern that was printed before a remark was reworded is still read.
+#[test]
+fn what_was_written_before_is_knitted() {
+    let folder = tempfile::tempdir().unwrap();
+    let written = text(&["convert", ONE]);
+    let (now, before) = (
+        "in the stitch of the old one and as long",
+        "as the old pattern has it or as you like",
+    );
+    let told = written.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains(now));
+    let lines: Vec<String> = written
+        .lines()
+        .map(|line| line.replace(now, before))
+        .collect();
+    let file = folder.path().join("old.txt");
+    fs::write(&file, lines.join("\n")).unwrap();
+    assert!(lines.iter().any(|line| line.contains(before)));
+    text(&["knit", file.to_str().unwrap()]);
+}
+
+/// The cuff has one count wherever it is told: that of its own stitch, where one is told.
+#[test]
+fn the_cuff_is_the_same_in_every_form() {
+    let cuff = [
+        "--set",
+        "sleeve.cuff_stitches=46",
+        "--set",
+        "sleeve.cuff={ stitch = \"1x1\", length = 2 }",
+    ];
+    let json = text(&[&["convert", ONE, "--format", "json"], &cuff[..]].concat());
+    let json: Value = serde_json::from_str(&json).unwrap();
+    let stitches = json["sizes"][0]["sleeve"]["cuff_stitches"]
+        .as_u64()
+        .unwrap();
+    let drawn = text(&[&["convert", ONE, "--figure", "schematic"], &cuff[..]].concat());
+    let written = text(&[&["convert", ONE], &cuff[..]].concat());
+    assert!(written.contains(&format!("{stitches} sts]")), "{written}");
+    assert!(
+        drawn.contains(&format!("({stitches} stitches).")),
+        "{drawn}"
+    );
+}

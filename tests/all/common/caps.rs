@@ -10,9 +10,11 @@
 )]
 
 use capwright::diagnostic::Span;
+use capwright::fit::{Problem, Wishes};
 use capwright::measure::{Gauge, Length, Rows, Side, Stitches};
 use capwright::outline::{ArmholeEdge, Cap, Seam, armhole_from_measures};
 use capwright::pattern::{Ledger, LedgerRow};
+use capwright::plan::Repeat;
 
 /// What happens on one row: stitches bound off at its start, decreased at its start and its end.
 pub type RowSpec = (u32, u32, u32);
@@ -76,6 +78,22 @@ pub const SEAM: Seam = Seam {
 /// The example cap at 22 x 30.
 pub fn example_cap() -> Cap {
     Cap::from_ledger(&ledger(70, &example_rows()), gauge(22.0, 30.0), SEAM).unwrap()
+}
+
+/// The example's sleeve with this armhole at the front and at the back: 22 stitches and 30 rows for the cap, 23 and 32 below.
+pub fn example_problem<'a>(cap: &'a Cap, edge: &'a ArmholeEdge) -> Problem<'a> {
+    Problem {
+        cap,
+        front: edge,
+        back: edge,
+        cap_gauge: gauge(22.0, 30.0),
+        worked: None,
+        tube_gauge: gauge(23.0, 32.0),
+        upper_arm: cap.upper_arm(),
+        repeat: Repeat::ANY,
+        live: None,
+        wishes: Wishes::default(),
+    }
 }
 
 /// An armhole edge from measures in centimetres.

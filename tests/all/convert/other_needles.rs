@@ -1,7 +1,7 @@
 //! The cap goes on with needles of another size: each part has its own gauge, the rest is planned for both.
 
 use capwright::case::read_case;
-use capwright::convert::{SizeConversion, convert};
+use capwright::convert::{GaugeError, SizeConversion, convert};
 use capwright::diagnostic::{Diagnostic, Level};
 
 const TERN: &str = include_str!("../../../cases/tern-harbour.toml");
@@ -164,4 +164,23 @@ fn needles_that_cannot_be_are_refused() {
             "{so_far}: {said:?}"
         );
     }
+}
+
+/// A swatch that was counted three times says nothing of rows that are knitted with other needles.
+#[test]
+fn what_may_be_off_is_not_the_first_swatchs() {
+    let counted = TERN.replace("stitches = 22.5", "stitches = [22.5, 22.5, 22.4]");
+    let counted = counted.replace("rows = 30.5", "rows = [30.5, 30.5, 30.6]");
+    let with = |so_far: &str| {
+        let (case, said) = read_case(&format!("{counted}\n{so_far}\n"));
+        let mut found = convert(&case.ok_or(said).unwrap(), None).unwrap();
+        found.sizes.remove(0).landmarks
+    };
+    let own = with("[so_far]\nrows = 16\n");
+    let other = with("[so_far]\nrows = 16\n[so_far.gauge]\nstitches = 21\nrows = 28\n");
+    assert_eq!(own.error, GaugeError::Counts);
+    assert_eq!(other.error, GaugeError::OtherNeedles);
+    // Two swatches of one knitter differ by about 2 % (common practice, no source).
+    let last = other.steps.last().unwrap().depth;
+    assert!(last.off >= last.length * 0.02);
 }

@@ -1,28 +1,12 @@
 //! Every kind of fault has its own words in the certificate: each plan here has one fault, and that one must be named.
 //! What is wrong with each is worked out by hand from the model (design, pick-up rules: common practice, no source).
 
-use crate::common::{armhole, example_cap, gauge};
+use crate::common::{armhole, example_cap, example_problem, gauge};
 use crate::fit_oracle::cases::{Kind, case};
 use capwright::diagnostic::Diagnostic;
-use capwright::fit::{Begun, Fit, Measures, Problem, Wishes, certify, certify_rest, fit, measure};
+use capwright::fit::{Begun, Fit, Measures, Problem, certify, certify_rest, fit, measure};
 use capwright::measure::{Length, Rows, Stitches};
-use capwright::outline::{ArmholeEdge, Cap};
-use capwright::plan::{CapPlan, Move, Repeat, Zone};
-
-fn sleeve<'a>(cap: &'a Cap, edge: &'a ArmholeEdge) -> Problem<'a> {
-    Problem {
-        cap,
-        front: edge,
-        back: edge,
-        cap_gauge: gauge(22.0, 30.0),
-        worked: None,
-        tube_gauge: gauge(23.0, 32.0),
-        upper_arm: cap.upper_arm(),
-        repeat: Repeat::ANY,
-        live: None,
-        wishes: Wishes::default(),
-    }
-}
+use capwright::plan::{CapPlan, Move, Zone};
 
 fn words(found: Vec<Diagnostic>) -> String {
     found.into_iter().map(|d| d.message + "\n").collect()
@@ -40,7 +24,7 @@ fn faults(problem: &Problem<'_>, good: &Fit, change: impl Fn(&mut CapPlan)) -> S
 fn each_fault_of_a_cap_is_named() {
     let cap = example_cap();
     let edge = armhole(18.2, 4.0 / 2.2, 18.2, gauge(22.0, 30.0));
-    let problem = sleeve(&cap, &edge);
+    let problem = example_problem(&cap, &edge);
     let good = fit(&problem).unwrap();
     assert_eq!(certify(&problem, &good.plan, &good.measures), []);
 
@@ -103,7 +87,7 @@ fn each_fault_of_a_cap_is_named() {
 fn what_is_claimed_of_either_side_is_looked_at() {
     let cap = example_cap();
     let edge = armhole(18.2, 4.0 / 2.2, 18.2, gauge(22.0, 30.0));
-    let problem = sleeve(&cap, &edge);
+    let problem = example_problem(&cap, &edge);
     let good = fit(&problem).unwrap();
     let longer = Length::cm(0.5);
     let mut claimed = good.measures.clone();
@@ -123,7 +107,7 @@ fn what_is_claimed_of_either_side_is_looked_at() {
 fn the_limit_of_the_gap_itself_is_allowed() {
     let cap = example_cap();
     let edge = armhole(18.2, 4.0 / 2.2, 18.2, gauge(22.0, 30.0));
-    let mut problem = sleeve(&cap, &edge);
+    let mut problem = example_problem(&cap, &edge);
     let good = fit(&problem).unwrap();
     let zones = good.plan.front.zones.iter().chain(&good.plan.back.zones);
     let gaps = zones.map(|zone| zone.rows.as_f64() / zone.stitches.as_f64());

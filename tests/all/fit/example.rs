@@ -1,25 +1,9 @@
 //! The fit on the project's small example.
 
-use crate::common::{armhole, example_cap, gauge};
-use capwright::fit::{Live, Measures, Problem, Status, Wishes, certify, fit, measure, recipe};
+use crate::common::{armhole, example_cap, example_problem, gauge};
+use capwright::fit::{Live, Measures, Problem, Status, certify, fit, measure, recipe};
 use capwright::measure::{Rows, Stitches};
-use capwright::outline::{ArmholeEdge, Cap};
-use capwright::plan::{CapPlan, Repeat, Zone};
-
-fn problem<'a>(cap: &'a Cap, edge: &'a ArmholeEdge) -> Problem<'a> {
-    Problem {
-        cap,
-        front: edge,
-        back: edge,
-        cap_gauge: gauge(22.0, 30.0),
-        worked: None,
-        tube_gauge: gauge(23.0, 32.0),
-        upper_arm: cap.upper_arm(),
-        repeat: Repeat::ANY,
-        live: None,
-        wishes: Wishes::default(),
-    }
-}
+use capwright::plan::{CapPlan, Zone};
 
 #[test]
 fn the_small_cap_is_fitted_and_certified() {
@@ -29,7 +13,7 @@ fn the_small_cap_is_fitted_and_certified() {
     approx::assert_abs_diff_eq!(cap.depth().to_cm(), 11.333, epsilon = 1e-3);
     approx::assert_abs_diff_eq!(cap.area_cm2(), 200.6, epsilon = 0.05);
     let edge = armhole(18.2, 4.0 / 2.2, 18.2, gauge(22.0, 30.0));
-    let problem = problem(&cap, &edge);
+    let problem = example_problem(&cap, &edge);
     let fit = fit(&problem).unwrap();
     assert_eq!(fit.status, Status::Optimal);
     assert_eq!(certify(&problem, &fit.plan, &fit.measures), []);
@@ -45,7 +29,7 @@ fn the_small_cap_is_fitted_and_certified() {
 fn a_tampered_cap_is_not_certified() {
     let cap = example_cap();
     let edge = armhole(18.2, 4.0 / 2.2, 18.2, gauge(22.0, 30.0));
-    let problem = problem(&cap, &edge);
+    let problem = example_problem(&cap, &edge);
     let good = fit(&problem).unwrap();
     let mut moved = good.plan.clone();
     moved.front.moves.rotate_left(1);
@@ -64,7 +48,7 @@ fn a_tampered_cap_is_not_certified() {
 fn what_is_no_cap_of_the_model_is_not_certified() {
     let cap = example_cap();
     let edge = armhole(18.2, 4.0 / 2.2, 18.2, gauge(22.0, 30.0));
-    let problem = problem(&cap, &edge);
+    let problem = example_problem(&cap, &edge);
     let good = fit(&problem).unwrap();
     let faults = |plan: &CapPlan, claimed: &Measures| -> String {
         let said = certify(&problem, plan, claimed).into_iter();
@@ -126,7 +110,7 @@ fn why_there_is_no_cap_is_true_for_every_change_at_the_join() {
                 stitches: Stitches(10),
                 extra_each_side: Stitches(1),
             }),
-            ..problem(&cap, &edge)
+            ..example_problem(&cap, &edge)
         };
         let Err(found) = fit(&problem) else { continue };
         let message = &found.message;

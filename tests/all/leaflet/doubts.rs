@@ -39,6 +39,36 @@ fn the_plain_pattern_is_sure() {
 const SPOILT: &[(&str, &str, &str)] = &[
     (
         "6 cm in k1, p1 rib. Work in st st, inc",
+        "eighteen rows in k1, p1 rib. Work in st st, inc",
+        "sleeve.cuff_length",
+    ),
+    (
+        "Work 6 cm in k1, p1 rib. Work in st st, inc",
+        "K1, p1 rib 18 rows. Work in st st, inc",
+        "sleeve.cuff_length",
+    ),
+    (
+        "MAKING UP",
+        "ERRATA\nSleeve top: 34 sts, not 32 sts.\nMAKING UP",
+        "sleeve.cap",
+    ),
+    (
+        "MAKING UP",
+        "CORRECTION SLIP\nSleeves, line 6: 78 sts, not 76 sts.\nMAKING UP",
+        "sleeve.stitches",
+    ),
+    (
+        "MAKING UP",
+        "There is a misprint in the sleeve: work to 78 sts, not 76.\nMAKING UP",
+        "sleeve.stitches",
+    ),
+    (
+        "measures 44 cm, ending with a WS row.",
+        "measures 44 cm (15 in) for every size– or so.",
+        "sleeve.length",
+    ),
+    (
+        "6 cm in k1, p1 rib. Work in st st, inc",
         "18 rows in k1, p1 rib. Work in st st, inc",
         "sleeve.cuff_length",
     ),
