@@ -363,8 +363,8 @@ fn length(table: &Table<'_>, key: &str, bound: &'static crate::measure::Bound) -
             "so_far.{key} is {value} {units}; {} {} lies between {} and {}.",
             article(bound.name),
             bound.name,
-            units.show(Length::cm(bound.min)),
-            units.show(Length::cm(bound.max))
+            units.show_least(Length::cm(bound.min)),
+            units.show_most(Length::cm(bound.max))
         );
         table.say(&OUT_OF_RANGE, table.place_of(key), message);
         return None;

@@ -372,8 +372,8 @@ impl<'a> Table<'a> {
                         self.name(key),
                         article(bound_cm.name),
                         bound_cm.name,
-                        units.show(Length::cm(bound_cm.min)),
-                        units.show(Length::cm(bound_cm.max)),
+                        units.show_least(Length::cm(bound_cm.min)),
+                        units.show_most(Length::cm(bound_cm.max)),
                     );
                     self.say(&OUT_OF_RANGE, span, message);
                 }

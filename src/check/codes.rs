@@ -232,6 +232,16 @@ finding!(
     "Nothing, if the pattern means it; else check both numbers."
 );
 finding!(
+    UNDERARM_TOO_WIDE,
+    "underarm-too-wide",
+    Error,
+    "the body's underarm takes most of the sleeve",
+    "The base is picked up from the body's bound-off stitches, one for one. Where they take more than half of the \
+     upper arm there is no cap left to be knitted; a sixth to a quarter is usual.",
+    "common practice, no source",
+    "Count the stitches bound off on one side of one piece, between the side seam and the first decrease."
+);
+finding!(
     FRONT_LONGER,
     "front-longer-than-back",
     Note,
@@ -466,6 +476,7 @@ pub static CODES: &[&Code] = &[
     &ARMHOLE_ROWS_ABOVE,
     &ARMHOLE_SHARE,
     &UNDERARM_UNEQUAL,
+    &UNDERARM_TOO_WIDE,
     &FRONT_LONGER,
     &TOP_ODD,
     &ARMHOLE_DEPTH_ODD,

@@ -2,8 +2,8 @@
 
 use super::codes::{
     ARMHOLE_DEPTH_ODD, ARMHOLE_ROWS_ABOVE, ARMHOLE_SHARE, ARMHOLE_UNFINISHED, CAP_EDGE_LONG,
-    CAP_EDGE_SHORT, CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_UNEQUAL,
-    finding,
+    CAP_EDGE_SHORT, CAP_TOO_DEEP, CAP_TOO_SHALLOW, FRONT_LONGER, TOP_ODD, UNDERARM_TOO_WIDE,
+    UNDERARM_UNEQUAL, finding,
 };
 use super::cure::{depth_cure, edge_cure, underarm_cure};
 use super::facts::{Garment, armhole_depth_of};
@@ -154,10 +154,12 @@ fn depth(garment: &Garment<'_>) -> Option<Diagnostic> {
         format!("{} to {}", units.show(low), units.show(high))
     };
     let cut = cap_depth_by_cylinder(garment.cap.upper_arm(), girth_of(garment));
+    // Just beyond what is usual is not told as what is.
+    let pct = 100.0 * share;
+    let digits = usize::from([50.0, 80.0].contains(&pct.round()));
     let message = format!(
-        "The cap is {} deep, {:.0} % of the armhole's {}; 50 to 80 % is usual, and published rules give {range} for this armhole{}.",
+        "The cap is {} deep, {pct:.digits$} % of the armhole's {}; 50 to 80 % is usual, and published rules give {range} for this armhole{}.",
         units.show(cap),
-        100.0 * share,
         units.show(armhole),
         cut.map_or_else(String::new, |cut| format!(
             " (a tube of this upper arm cut slantwise to the armhole's girth: {})",
@@ -181,6 +183,15 @@ fn girth_of(garment: &Garment<'_>) -> Length {
 fn underarm(garment: &Garment<'_>) -> Option<Diagnostic> {
     let sleeve = garment.cap.underarm();
     let body = (garment.front.underarm_width() + garment.back.underarm_width()) / 2.0;
+    let half_arm = garment.cap.upper_arm() / 2.0;
+    if body > half_arm / 2.0 {
+        let message = format!(
+            "The body is bound off over {} on each side of the seam; half of the sleeve's upper arm is {}.",
+            garment.units.show(body),
+            garment.units.show(half_arm),
+        );
+        return Some(finding(&UNDERARM_TOO_WIDE, message));
+    }
     ((sleeve - body).abs() > UNDERARM_GAP).then(|| {
         let message = format!(
             "At the underarm the sleeve is bound off over {} a side, the body over {}.",

@@ -26,6 +26,8 @@ pub struct WorkGauge {
     pub read_to: Length,
     /// What the swatch had.
     pub of_swatch_per_10cm: f64,
+    /// How far the fabric may be from its swatch, in per cent, with nothing wrong.
+    pub swatch_off_pct: f64,
 }
 
 /// Work that differs from its swatch by more than this was miscounted or mismeasured more likely than
@@ -52,15 +54,21 @@ impl WorkGauge {
         50.0 * (high - low) / self.per_10cm()
     }
 
-    /// True when the tape cannot tell the work from its swatch.
+    /// True when the measure is off by no more than swatch and tape leave open: the landmarks' "nothing to worry about".
     pub fn is_as_swatch(&self) -> bool {
-        let (low, high) = self.range_per_10cm();
-        (low..=high).contains(&self.of_swatch_per_10cm)
+        let swatch = self.at_swatch();
+        let open = swatch * (self.swatch_off_pct / 100.0) + self.read_to;
+        (self.measured.to_cm() - swatch.to_cm()).abs() <= open.to_cm()
+    }
+
+    /// What the swatch makes of the count.
+    fn at_swatch(&self) -> Length {
+        Length::cm(10.0 * self.count / self.of_swatch_per_10cm)
     }
 
     /// What the measure can be: what the swatch makes of the count, and half as much again or a third less.
     fn can_be(&self) -> (Length, Length) {
-        let swatch = Length::cm(10.0 * self.count / self.of_swatch_per_10cm);
+        let swatch = self.at_swatch();
         let least = swatch * (1.0 / MOST_TIMES) - self.read_to;
         (least, swatch * MOST_TIMES + self.read_to)
     }
@@ -95,7 +103,7 @@ pub fn impossible_measure(work: &WorkGauge) -> Option<Diagnostic> {
             work.what,
             work.of_swatch_per_10cm * over.to_cm() / 10.0,
             units.show(over),
-            units.show(Length::cm(10.0 * work.count / work.of_swatch_per_10cm)),
+            units.show(work.at_swatch()),
             units.show(if least.is_positive() {
                 least
             } else {
@@ -147,6 +155,8 @@ pub struct CapState<'a> {
     pub gauge: Gauge,
     /// The tape is read to so much either way.
     pub read_to: Length,
+    /// How far its stitches and its rows may be from the swatch's, in per cent, with nothing wrong.
+    pub swatch_off_pct: [f64; 2],
     /// What is there.
     pub so_far: &'a CapSoFar,
     /// The flank that is picked up right after the crown.
@@ -313,7 +323,8 @@ impl CapWork {
     /// What a cap's measures say: so many rows above the first short row count, so many stitches lie between the
     /// turns.
     pub fn of(state: &CapState<'_>, between_turns: Stitches) -> Self {
-        let work = |key, what, count, measured, of_swatch_per_10cm| WorkGauge {
+        let [stitches_off, rows_off] = state.swatch_off_pct;
+        let work = |key, what, count, measured, (of_swatch_per_10cm, swatch_off_pct)| WorkGauge {
             units: state.units,
             key,
             what,
@@ -321,6 +332,7 @@ impl CapWork {
             measured,
             read_to: state.read_to,
             of_swatch_per_10cm,
+            swatch_off_pct,
         };
         // What lies above the rows of the cap, if the plan's depth has any of it.
         let whole = f64::from(2 * state.plan.turn_pairs());
@@ -329,7 +341,7 @@ impl CapWork {
         let gauge = state.gauge;
         Self {
             rows: rows.map(|(rows, depth)| {
-                let of_swatch = gauge.rows_per_10cm();
+                let of_swatch = (gauge.rows_per_10cm(), rows_off);
                 work(
                     "so_far.depth",
                     "rows",
@@ -339,11 +351,18 @@ impl CapWork {
                 )
             }),
             stitches: state.so_far.width.map(|width| {
-                let of_swatch = gauge.stitches_per_10cm();
+                let of_swatch = (gauge.stitches_per_10cm(), stitches_off);
                 let count = between_turns.as_f64();
                 work("so_far.width", "sts", count, width, of_swatch)
             }),
         }
+    }
+
+    /// The key of a measure that is far from its swatch.
+    pub fn far_key(&self) -> Option<&'static str> {
+        let mut all = self.rows.iter().chain(&self.stitches);
+        let far = all.find(|work| work.off_pct().abs() > FAR_PCT)?;
+        Some(far.key)
     }
 
     /// Measures that cannot be.
@@ -357,7 +376,7 @@ impl CapWork {
         let same = |work: &WorkGauge, said: Diagnostic, what: &str| {
             if work.is_as_swatch() {
                 let message = format!(
-                    "{} The tape cannot tell the two apart: the swatch's count stays.",
+                    "{} Swatch and tape leave as much open: the swatch's count stays.",
                     said.message
                 );
                 Diagnostic { message, ..said }.next(format!("Nothing: {what} is what it was."))

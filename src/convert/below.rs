@@ -170,6 +170,8 @@ fn as_worked(
         measured,
         read_to: MEASURED_TO,
         of_swatch_per_10cm,
+        // The tube goes by its work, however near its swatch it is: nothing is unmade by that.
+        swatch_off_pct: 0.0,
     };
     let width = so_far.upper_arm.map(|width| {
         let of_swatch = gauge.tube_swatch().stitches_per_10cm();

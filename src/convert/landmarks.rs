@@ -5,7 +5,7 @@ use crate::check::{CapWork, WorkGauge};
 use crate::fit::Measures;
 use crate::measure::{Length, Rows};
 use crate::plan::{CapPlan, TubePlan, step_ends};
-use crate::swatch::{Estimate, USUALLY_APART_PCT};
+use crate::swatch::{Estimate, Measured, USUALLY_APART_PCT};
 
 /// A length to be measured, and how far off is still nothing to worry about.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,7 +60,7 @@ pub enum GaugeError {
 pub struct Landmarks {
     /// After every step.
     pub steps: Vec<Landmark>,
-    /// Half way; none for a cap of one pair.
+    /// Half way; none for a cap of one pair, and none where it is past.
     pub half_way: Option<HalfWay>,
     /// Depth after each row of the cap.
     pub rows: Vec<GiveOrTake>,
@@ -85,8 +85,8 @@ pub(super) fn landmarks(
     (worked, work): (u32, Option<&CapWork>),
     other_needles: bool,
 ) -> Landmarks {
-    let swatch = gauge.swatches.of(gauge.cap_source);
-    let own = swatch.filter(|_| gauge.cap_source != GaugeSource::Pattern);
+    let own = own_swatch(gauge);
+    let [stitches_pct, rows_pct] = swatch_off_pct(gauge);
     // What was measured on the work stands for the swatch where the tape tells the two apart.
     let shown = |of: fn(&CapWork) -> &Option<WorkGauge>| {
         let of = work.and_then(|work| of(work).as_ref());
@@ -104,14 +104,8 @@ pub(super) fn landmarks(
         plan,
         measures,
         pair: gauge.cap.row_height() * 2.0,
-        stitches_pct: of_work
-            .0
-            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.stitches)))
-            .max(least_pct),
-        rows_pct: of_work
-            .1
-            .unwrap_or_else(|| own.map_or(MOST_PCT, |swatch| error_pct(&swatch.rows)))
-            .max(least_pct),
+        stitches_pct: of_work.0.unwrap_or(stitches_pct).max(least_pct),
+        rows_pct: of_work.1.unwrap_or(rows_pct).max(least_pct),
     };
     let ends = step_ends(plan, worked);
     let all = 2 * plan.turn_pairs();
@@ -120,7 +114,7 @@ pub(super) fn landmarks(
         .map(|(step, pairs)| work.after(step.clone(), *pairs));
     Landmarks {
         steps: steps.collect(),
-        half_way: work.half_way(&ends),
+        half_way: work.half_way(&ends, worked),
         rows: (1..=all).map(|row| work.depth(all - row)).collect(),
         rounds: rounds(tube, gauge),
         error: match own {
@@ -131,6 +125,19 @@ pub(super) fn landmarks(
             None => GaugeError::NoSwatch,
         },
     }
+}
+
+/// The knitter's own swatch of the cap, if there is one.
+fn own_swatch(gauge: &GaugesUsed) -> Option<Measured> {
+    let swatch = gauge.swatches.of(gauge.cap_source);
+    swatch.filter(|_| gauge.cap_source != GaugeSource::Pattern)
+}
+
+/// How far the cap's stitches and its rows may be from their swatch, in per cent, with nothing wrong.
+pub(super) fn swatch_off_pct(gauge: &GaugesUsed) -> [f64; 2] {
+    own_swatch(gauge).map_or([MOST_PCT; 2], |swatch| {
+        [&swatch.stitches, &swatch.rows].map(error_pct)
+    })
 }
 
 /// The length below the underarm after each round.
@@ -192,13 +199,14 @@ impl Work<'_> {
         within(self.measures.depth - left, self.rows_pct)
     }
 
-    fn half_way(&self, ends: &[(Option<String>, u32)]) -> Option<HalfWay> {
+    /// Half way down, where it is still to come.
+    fn half_way(&self, ends: &[(Option<String>, u32)], worked: u32) -> Option<HalfWay> {
         let all = self.plan.turn_pairs();
         let pairs = all.div_ceil(2);
         let (step, _) = ends.iter().find(|(_, end)| *end >= pairs)?;
         let at = self.after(step.clone(), pairs);
         let end = self.measures.depth;
-        (all > 1).then(|| HalfWay {
+        (all > 1 && pairs > worked).then(|| HalfWay {
             end: GiveOrTake {
                 length: end,
                 off: at.depth.off * (end / at.depth.length),

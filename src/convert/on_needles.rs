@@ -4,7 +4,7 @@ use super::as_counted::really;
 use super::carried::{carried, carried_said};
 use super::garment::unless_stopped;
 use super::gauges::GaugesUsed;
-use super::landmarks::MEASURED_TO;
+use super::landmarks::{MEASURED_TO, swatch_off_pct};
 use super::on_needles_words::{Ripped, ripped_keys};
 use super::other_needles::other_needles;
 use super::ways::{Kind, Way, Ways};
@@ -58,6 +58,7 @@ pub(super) fn on_needles<'a>(
         depth: fit.measures.depth,
         gauge: gauge.cap,
         read_to: MEASURED_TO,
+        swatch_off_pct: swatch_off_pct(gauge),
         so_far: cap,
         first_is: going.first_is,
     };
@@ -174,10 +175,15 @@ fn planned_anew<'a>(
         let none = fit_rest(&on.problem, begun).err();
         let keys = |way: &Way| told.keys(way);
         let tried = ways.words(units, going.first_is, None, &keys);
-        let next = if tried.is_empty() {
-            "Nothing that was tried from here leads to one: count again, or begin again.".to_owned()
-        } else {
-            format!("Tried: {}.", crate::check::tried_words(&tried))
+        let next = match (on.work.far_key(), tried.is_empty()) {
+            (Some(key), _) => format!(
+                "{key} makes it another fabric than its swatch: measure again, or leave {key} out."
+            ),
+            (None, true) => {
+                "Nothing that was tried from here leads to one: count again, or begin again."
+                    .to_owned()
+            }
+            (None, false) => format!("Tried: {}.", crate::check::tried_words(&tried)),
         };
         on.said.extend(none.map(|d| d.next(next)));
         return Err(on.said);

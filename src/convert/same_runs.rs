@@ -6,7 +6,7 @@ use super::size::{convert_with, problem};
 use crate::case::Case;
 use crate::check::same_runs_jump;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{self, Fit, Problem, together_until};
+use crate::fit::{self, Fit, Problem, same_runs_until};
 use crate::measure::{Stitches, Stop};
 use crate::plan::CapPlan;
 
@@ -32,7 +32,7 @@ pub(super) fn same_runs(
     let fits: Vec<Fit> = sizes.iter().map(|(_, size)| size.fit.clone()).collect();
     let own = fits.iter().map(|fit| fit.plan.runs()).max().unwrap_or(1);
     let most = case.fit.runs.unwrap_or(own.min(MOST_TO_REMEMBER));
-    let found = together_until(&problems, &fits, most, stop);
+    let found = same_runs_until(&problems, &fits, most, stop);
     unless_stopped(stop)?;
     let found = found.ok_or_else(|| vec![fit::no_same_runs(most)])?;
     // A size whose own limits the common list breaks has no such cap; that is no fault of the program.

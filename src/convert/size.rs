@@ -140,7 +140,7 @@ fn finish(
             &fit.measures,
             gauge,
             (
-                on.map_or(0, |on| on.progress.turn_pairs),
+                pairs_worked(case, index, on, &fit.plan),
                 on.map(|on| &on.work),
             ),
             problem.worked.is_some(),
@@ -170,6 +170,15 @@ fn finish(
         alone,
         old: old.clone(),
     })
+}
+
+/// Turn pairs that are worked: all of them where the tube has begun.
+fn pairs_worked(case: &Case, index: usize, on: Option<&OnNeedles<'_>>, plan: &CapPlan) -> u32 {
+    let so_far = case.so_far.as_ref().filter(|so_far| so_far.size == index);
+    if so_far.is_some_and(|so_far| so_far.tube.is_some()) {
+        return plan.turn_pairs();
+    }
+    on.map_or(0, |on| on.progress.turn_pairs)
 }
 
 /// The common-practice recipe with its measures and its edge; it knows nothing of rows that are worked.

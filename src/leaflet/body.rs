@@ -37,20 +37,27 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
     match (back, front) {
         (Some(back), Some((section, mut front))) if alike.is_none() => {
             let mut facts = write(flow, "armhole.back", &back, sizes);
-            let tail = straight(&back.lines);
-            let own = front.lines.clone();
+            // A length before the neck is the neck's; where the front ends is where the back does.
+            let at_neck = is_at_neck(flow, front.to, section.to);
+            let open = at_neck || needs_length(&front.lines);
+            let to_shoulder = straight(&back.lines)
+                .filter(|_| open)
+                .and_then(|tail| with_tail(&front.lines, tail));
             let mut from_back = Vec::new();
-            if let Some(tail) = tail.filter(|_| needs_length(&own)) {
-                front.lines = with_tail(&own, tail);
+            let unknown = at_neck && to_shoulder.is_none();
+            if let Some(lines) = to_shoulder {
+                front.lines = lines;
                 from_back.push(flow.evidence(back.from, back.to));
             }
             let mut mine = write(flow, "armhole.front", &front, sizes);
-            let lines = mine.iter_mut().find(|fact| fact.key.ends_with("lines"));
-            if let Some(fact) = lines.filter(|_| !from_back.is_empty()) {
+            let mut lines = mine.iter_mut().find(|fact| fact.key.ends_with("lines"));
+            if let Some(fact) = lines.as_mut().filter(|_| !from_back.is_empty()) {
                 fact.evidence.append(&mut from_back);
                 fact.say(
                     "The length is that of the back, which the front matches at the shoulder.",
                 );
+            } else if let Some(fact) = lines.filter(|_| unknown) {
+                fact.doubt("They end at the neck, and no length of the back goes on from there to the shoulder.");
             }
             if section.half && mine.iter().all(|fact| fact.value.is_empty()) {
                 mine.clear();
@@ -237,8 +244,22 @@ fn straight(lines: &str) -> Option<&str> {
     found.last().map(|sentence| sentence.trim())
 }
 
-/// These lines without what they say about going on straight, and the other piece's words for it.
-fn with_tail(lines: &str, tail: &str) -> String {
+/// True where the neck begins at `from`, and no shoulder with it.
+fn is_at_neck(flow: &Flow, from: usize, to: usize) -> bool {
+    static FIRST: LazyLock<Regex> = LazyLock::new(|| regex(r"^[\s.;:!]*[^.;:\n]*"));
+    static NECK: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\bneck|\bturn|\bholder|\bcent(?:re|er)"));
+    let first = FIRST
+        .find(flow.get(from, to))
+        .map_or("", |found| found.as_str());
+    NECK.is_match(first) && !first.to_lowercase().contains("shoulder")
+}
+
+/// These lines without what they say about going on straight, and the other piece's words for it; none where the
+/// armhole is shaped after those words.
+fn with_tail(lines: &str, tail: &str) -> Option<String> {
+    static SHAPES: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:dec\w*|tog|(?:bind|cast)\w* off|BO)\b"));
     static STRAIGHT: LazyLock<Regex> = LazyLock::new(|| {
         regex(
             r"(?i)(?:^|[.]\s+)((?:work|cont\w*|keep|patt|knit)[^.]{0,40}(?:straight|even|without|until|unti))",
@@ -248,8 +269,8 @@ fn with_tail(lines: &str, tail: &str) -> String {
         .captures_iter(lines)
         .filter_map(|found| found.get(1))
         .last();
-    let head = cut
-        .and_then(|cut| lines.get(..cut.start()))
-        .unwrap_or(lines);
-    format!("{}\n{tail}", head.trim_end())
+    let (head, rest) = cut
+        .and_then(|cut| lines.split_at_checked(cut.start()))
+        .unwrap_or((lines, ""));
+    (!SHAPES.is_match(rest)).then(|| format!("{}\n{tail}", head.trim_end()))
 }

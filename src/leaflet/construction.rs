@@ -37,10 +37,22 @@ impl Kind {
 
     /// The first words that say so.
     pub(super) fn signs(&self, flow: &Flow) -> Vec<Evidence> {
-        let found = self.sign.find_iter(&flow.text).take(2);
+        let found = self.sign.find_iter(&flow.text);
         found
+            .filter(|sign| self.is_meant(sign.as_str()))
+            .take(2)
             .map(|sign| flow.evidence(sign.start(), sign.end()))
             .collect()
+    }
+
+    /// False for a saddle that is denied, or the name of a colour.
+    fn is_meant(&self, sign: &str) -> bool {
+        static NOT_MEANT: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"(?i)\b(?:without|no|not|never|nor|instead of)\b[^.]*\bsaddle|\bsaddle[ -](?:brown|tan|leather|stitch(?:ed|ing)|grey|gray|beige|chestnut)\b|\b(?:colou?r|shade)\b[^.]*\bsaddle",
+            )
+        });
+        !(self.is_saddle() && NOT_MEANT.is_match(sign))
     }
 }
 
@@ -125,7 +137,7 @@ static KINDS: [Kind; 11] = [
 
 /// What kind of garment it is.
 pub(super) fn kind(flow: &Flow) -> &'static Kind {
-    let fits = |kind: &&Kind| kind.sign.is_match(&flow.text) && !kind.unless.is_match(&flow.text);
+    let fits = |kind: &&Kind| !kind.signs(flow).is_empty() && !kind.unless.is_match(&flow.text);
     let straight = no_shaping(flow);
     let [.., none] = &KINDS;
     KINDS

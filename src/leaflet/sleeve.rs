@@ -540,12 +540,16 @@ impl<'f> Sleeve<'f> {
             .or_else(|| last_count(self.flow, from, to))
             .or_else(|| last_count(self.flow, from, self.flow.text.floor_char_boundary(end)))
         {
-            Some((values, from, to)) => counted(
-                "shoulder.live_stitches",
-                &values,
-                self.flow.evidence(from, to),
-                sizes,
-            ),
+            Some((values, counted_at, counted_to)) => {
+                let evidence = self.flow.evidence(counted_at, counted_to);
+                let mut fact = counted("shoulder.live_stitches", &values, evidence, sizes);
+                if BINDS_THE_REST.is_match(self.flow.get(from, to)) {
+                    fact.doubt(
+                        "The cap's lines bind off what is left, so no stitch of a saddle is live.",
+                    );
+                }
+                fact
+            }
             None => Fact::missing(
                 "shoulder.live_stitches",
                 "The saddle's stitches were not found.",
@@ -553,6 +557,11 @@ impl<'f> Sleeve<'f> {
         }
     }
 }
+
+/// A cap that closes.
+static BINDS_THE_REST: LazyLock<Regex> = LazyLock::new(|| {
+    regex(r"(?i)\b(?:bind|cast)[ -]off (?:the |all )*(?:rem\w*|last)\b[^.]*\.?\s*$")
+});
 
 /// `76 sts for the full sleeve`.
 static ONE_WAY: LazyLock<Regex> =

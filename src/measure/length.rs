@@ -158,6 +158,26 @@ impl Units {
         // Adding zero turns -0.0 into 0.0.
         format!("{:.1} {}", tenths + 0.0, self.word())
     }
+
+    /// The least that is allowed, never rounded to less: `0.12 in` for 0.3 cm.
+    pub fn show_least(self, length: Length) -> String {
+        let number = self.number(length);
+        if (number * 10.0).round() / 10.0 >= number - 1e-9 {
+            return self.show(length);
+        }
+        let hundredths = (number * 100.0 - 1e-9).ceil() / 100.0;
+        format!("{hundredths:.2} {}", self.word())
+    }
+
+    /// The most that is allowed, never rounded to more: `31.49 in` for 80 cm.
+    pub fn show_most(self, length: Length) -> String {
+        let number = self.number(length);
+        if (number * 10.0).round() / 10.0 <= number + 1e-9 {
+            return self.show(length);
+        }
+        let hundredths = (number * 100.0 + 1e-9).floor() / 100.0;
+        format!("{hundredths:.2} {}", self.word())
+    }
 }
 
 impl fmt::Display for Units {

@@ -80,8 +80,8 @@ mod fit {
     mod recipe;
     mod relaxed;
     mod rest;
+    mod same_runs;
     mod shortest_path;
-    mod together;
 }
 mod fit_oracle;
 mod house {

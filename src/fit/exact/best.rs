@@ -1,9 +1,27 @@
 //! The best caps known for every number of runs, what may still be looked for, and how much work is left.
 
-use super::few::FEW;
-use super::search::{Cap, ROUNDING};
+use super::sections::PickUp;
 use super::table::MOST_RUNS;
-use crate::measure::Stop;
+use crate::measure::{Stitches, Stop};
+use crate::plan::{Crown, Move};
+
+/// Differences below this are the last bits of sums.
+pub(super) const ROUNDING: f64 = 1e-9;
+
+/// Caps of so many runs at the most are few enough to try each.
+pub(super) const FEW: usize = 2;
+
+/// A cap that was found, and its objective as the solver adds it up.
+#[derive(Clone, Debug)]
+pub(crate) struct Cap {
+    pub(crate) objective: f64,
+    pub(crate) runs: usize,
+    pub(super) join_change: i32,
+    pub(crate) moves: Vec<Move>,
+    pub(super) crown: Crown,
+    pub(super) base: (Stitches, Stitches),
+    pub(super) picked: Vec<PickUp>,
+}
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -398,26 +398,38 @@ impl<'a> Frame<'a> {
         let (nets, drops) = (self.most_net() + 1, self.drop_states());
         let end = |i: usize| self.end_cost(i / drops, i % drops);
         let mut below: Vec<f64> = (0..nets * drops).map(end).collect();
+        let steepest = self.steepest();
         for pair in (2..=self.pairs).rev() {
             let mut above = vec![f64::INFINITY; nets * drops];
+            // No moves before this one add more.
+            let reached = steepest * (pair - 2) + 1;
             for kind in &self.kinds {
                 let always = kind.strain + self.decrease_cost(pair, kind.moved.drop);
-                for net in 0..nets.saturating_sub(kind.widens) {
+                let from = below.chunks_exact(drops).skip(kind.widens);
+                let nets = above.chunks_exact_mut(drops).zip(from).enumerate();
+                for (net, (here, after)) in nets.take(reached) {
                     let then = net + kind.widens;
                     let cost = always + self.width_cost(pair, then, kind.edge_cm);
-                    for drop in 0..drops {
-                        let Some(after) = self.drops_after(drop, kind.moved) else {
-                            continue;
-                        };
-                        let whole = cost + below[then * drops + after];
-                        let here = &mut above[net * drops + drop];
-                        *here = lesser(*here, whole);
-                    }
+                    self.relax(here, after, kind.moved.drop as usize, cost);
                 }
             }
             below = above;
         }
         self.fixed + below.first().copied().unwrap_or(f64::INFINITY)
+    }
+
+    /// Takes a move of this cost and with so many decreases where it costs less, for every number of decreases before it.
+    fn relax(&self, here: &mut [f64], after: &[f64], drop: usize, cost: f64) {
+        let told = after.len().saturating_sub(drop);
+        let (exact, beyond) = here.split_at_mut(told);
+        for (here, after) in exact.iter_mut().zip(after.iter().skip(drop)) {
+            *here = lesser(*here, cost + after);
+        }
+        // Where decreases are not counted one by one, those beyond the last are as many as the last.
+        let last = after.last().filter(|_| !self.drops.counted);
+        for here in beyond {
+            *here = last.map_or(*here, |last| lesser(*here, cost + last));
+        }
     }
 
     /// How many numbers of decreases are told apart.

@@ -42,23 +42,21 @@
 //! edges of front and back would have to differ by about a tenth before that pays.
 
 mod best;
-mod few;
 mod frame;
 mod search;
 mod sections;
 mod staged;
 mod table;
 
+pub(super) use best::Cap;
 pub(super) use best::{Best, GIVE_UP, Wanted};
-pub(super) use search::Cap;
 pub use table::MOST_RUNS;
 
 use super::frames::{choices, turn_pair_counts};
 use super::problem::Problem;
 use crate::plan::{CapPlan, FlankPlan, Move};
-use few::few_runs;
 use frame::{Frame, Tangents};
-use search::Search;
+use search::{Search, few_runs};
 use sections::Flank;
 use table::{ENTRIES_A_NODE, Table, Through};
 
@@ -151,7 +149,7 @@ impl<'a> Frames<'a> {
     /// Looks once more for every cap of three runs, of four, and so on: by now good ones of fewer are known. What
     /// caps seldom have gets a share of the work.
     pub(super) fn improve(&mut self, most_work: u64, best: &mut Best) {
-        for runs in few::FEW + 1..=MOST_RUNS {
+        for runs in best::FEW + 1..=MOST_RUNS {
             let usual = runs <= best::FIRST_RUNS;
             let most_work = if usual { most_work } else { most_work / SELDOM };
             self.prove(runs, most_work, best);
@@ -161,7 +159,7 @@ impl<'a> Frames<'a> {
     /// Looks with the dearest bound for every cap with at most so many runs that is better than the best known: when the
     /// work suffices there is none left.
     pub(super) fn prove(&mut self, runs: usize, most_work: u64, best: &mut Best) {
-        if best.unproven(runs) + search::ROUNDING >= best.limit(runs) {
+        if best.unproven(runs) + best::ROUNDING >= best.limit(runs) {
             return;
         }
         best.begin_proof(most_work);
@@ -239,7 +237,7 @@ impl Ready<'_> {
     /// The bounds of the cheaper tables, made once.
     fn rungs(&mut self, runs: usize, best: &mut Best) -> Rungs {
         // The fewer runs, the higher the limit: what holds for the fewest asked for holds for all.
-        let limit = best.limit(runs.min(few::FEW + 1));
+        let limit = best.limit(runs.min(best::FEW + 1));
         let table = self.tuned(MOST_RUNS, limit, best);
         let roots = (0..=MOST_RUNS).map(|runs| table.root(&self.frame, runs));
         let roots = roots.collect();

@@ -3,14 +3,11 @@
 use super::super::frontier::Frontier;
 use super::super::objective::WEIGHTS;
 use super::super::pickup::{FlankEdge, MOST_SECTIONS};
-use super::best::Best;
+use super::best::{Best, Cap, ROUNDING};
 use super::frame::Frame;
 use super::sections::{Flank, PickUp, Taken, Way};
 use super::table::{State, Table, move_cost};
 use crate::plan::Move;
-
-/// Differences below this are the last bits of sums.
-pub(super) const ROUNDING: f64 = 1e-9;
 
 /// A beginning of a flank.
 #[derive(Clone, Copy, Debug)]
@@ -168,6 +165,30 @@ impl Search<'_, '_> {
     }
 }
 
+/// Tries every list of one or two runs that ends where a flank may end.
+pub(super) fn few_runs(frame: &Frame<'_>, flanks: &[Flank<'_>], least: f64, best: &mut Best) {
+    if least >= best.limit(1) {
+        return;
+    }
+    let moves = frame.pairs - 1;
+    for (a, first) in frame.kinds.iter().enumerate() {
+        for (b, second) in frame.kinds.iter().enumerate() {
+            // A run that goes on is one run: it is tried once.
+            let times = if a == b { moves..moves + 1 } else { 1..moves };
+            for times in times {
+                let net = first.widens * times + second.widens * (moves - times);
+                if !frame.is_end(net) {
+                    continue;
+                }
+                best.works(1);
+                let mut list: Vec<Move> = vec![first.moved; times];
+                list.extend(std::iter::repeat_n(second.moved, moves - times));
+                try_moves(frame, flanks, &list, best);
+            }
+        }
+    }
+}
+
 /// Offers the best cap with these moves, and where fewer rates are wanted those with fewer.
 pub(super) fn try_moves(frame: &Frame<'_>, flanks: &[Flank<'_>], moves: &[Move], best: &mut Best) {
     let picked: u32 = moves.iter().map(|m| m.take).sum();
@@ -236,18 +257,6 @@ const WAYS: u64 = 5;
 
 /// What it takes to share the rows of one flank out, in nodes.
 const LEAF: u64 = 20;
-
-/// A cap that was found, and its objective as the solver adds it up.
-#[derive(Clone, Debug)]
-pub(crate) struct Cap {
-    pub(crate) objective: f64,
-    pub(crate) runs: usize,
-    pub(super) join_change: i32,
-    pub(crate) moves: Vec<Move>,
-    pub(super) crown: crate::plan::Crown,
-    pub(super) base: (crate::measure::Stitches, crate::measure::Stitches),
-    pub(super) picked: Vec<PickUp>,
-}
 
 /// All of a cap's cost but strain, holes and sections.
 struct Whole {

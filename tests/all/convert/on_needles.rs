@@ -482,6 +482,7 @@ fn sides_that_are_exchanged_are_noticed() {
             depth: whole.fit.measures.depth,
             gauge: whole.gauge.cap,
             read_to: MEASURED_TO,
+            swatch_off_pct: [0.0; 2],
             so_far: &so_far,
             first_is,
         })

@@ -164,6 +164,7 @@ fn the_range_of_a_measured_part_is_the_tapes() {
                     measured: Length::cm(read),
                     read_to: Length::cm(0.3),
                     of_swatch_per_10cm: gauge,
+                    swatch_off_pct: 0.0,
                 };
                 let (low, high) = work.range_per_10cm();
                 assert!(

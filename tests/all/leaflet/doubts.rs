@@ -274,3 +274,51 @@ fn a_sleeve_in_two_sentences() {
         "{cap:?}"
     );
 }
+
+const FRONT_OF_ITS_OWN: &str = "FRONT\nCast on 110 sts. Work 6 cm in k1, p1 rib. Work in st st until front measures 38 cm.\nShape armholes\nCast off 7 sts at beg of next 2 rows. Dec 1 st each end of every alt row until 86 sts rem. Work straight until armholes measure 12 cm.\nShape neck\nK 36, turn. Dec 1 st at neck edge of every row until 24 sts rem. Work straight until armhole measures 19 cm.\nCast off 8 sts at beg of next and foll 2 alt rows.\n";
+
+/// A length that stands before the neck is the height of the neck, not of the shoulder.
+#[test]
+fn a_front_goes_on_beside_its_neck() {
+    let text = changed("FRONT\nWork as back.\n", FRONT_OF_ITS_OWN);
+    let found = draft(&text);
+    let lines = found.fact("armhole.front.lines");
+    assert!(
+        lines.is_some_and(|lines| lines.value.contains("measure 19 cm")
+            && !lines.value.contains("12 cm")
+            && lines.status == Status::Sure),
+        "{lines:?}"
+    );
+    let without = text.replacen(
+        "Work straight until armholes measure 19 cm.\nShape sh",
+        "Shape sh",
+        1,
+    );
+    let later = text.replacen(
+        "measure 12 cm.\n",
+        "measure 12 cm. Dec 1 st at armhole edge of next 2 rows.\n",
+        1,
+    );
+    for text in [without, later] {
+        assert_eq!(status(&text, "armhole.front.lines"), Some(Status::Unsure));
+    }
+}
+
+/// What is denied, or the name of a colour, is no saddle; nor is a cap that binds off all it has.
+#[test]
+fn a_saddle_is_one_that_is_meant() {
+    for words in [
+        "Woman's pullover without saddle shoulders",
+        "Woman's pullover\n50 g balls in saddle brown",
+        "Woman's pullover (no saddle)",
+    ] {
+        let found = draft(&changed("Woman's pullover", words));
+        assert_eq!(found.construction, "set-in", "{words}");
+        assert!(found.fact("shoulder.live_stitches").is_none(), "{words}");
+    }
+    let named = changed("Woman's pullover", "Woman's pullover with saddle shoulders");
+    assert_eq!(
+        status(&named, "shoulder.live_stitches"),
+        Some(Status::Unsure)
+    );
+}

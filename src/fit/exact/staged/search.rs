@@ -3,8 +3,9 @@
 use super::super::super::frontier::Frontier;
 use super::super::super::objective::WEIGHTS;
 use super::super::best::Best;
+use super::super::best::ROUNDING;
 use super::super::frame::Frame;
-use super::super::search::{ROUNDING, try_moves};
+use super::super::search::try_moves;
 use super::super::sections::Flank;
 use super::super::table::{State, shaping_cost};
 use super::table::{Hidden, StagedTable, drops_known, least};

@@ -14,7 +14,7 @@ const MOST_WORK: u64 = 20_000;
 
 /// The fits of all sizes with the same runs, and what that costs.
 #[derive(Clone, Debug)]
-pub struct Together {
+pub struct SameRunsFit {
     /// The moves of the runs, from the crown down.
     pub runs: Vec<Move>,
     /// One for each size, in the order given.
@@ -27,17 +27,17 @@ pub struct Together {
 /// The lists tried are those that some size's own best caps use, for any number of runs: a list that is best for
 /// none is hardly best for all. Each is fitted in every size by the fit's own search, and given up as soon as
 /// its sum, with every size that is left at its own best, is no better than a list that is known.
-pub fn together(problems: &[Problem<'_>], fits: &[Fit], most_runs: usize) -> Option<Together> {
-    together_until(problems, fits, most_runs, &Stop::never())
+pub fn same_runs(problems: &[Problem<'_>], fits: &[Fit], most_runs: usize) -> Option<SameRunsFit> {
+    same_runs_until(problems, fits, most_runs, &Stop::never())
 }
 
 /// The same; once `stop` is set it ends with what is known by then.
-pub fn together_until(
+pub fn same_runs_until(
     problems: &[Problem<'_>],
     fits: &[Fit],
     most_runs: usize,
     stop: &Stop,
-) -> Option<Together> {
+) -> Option<SameRunsFit> {
     let least: Vec<f64> = fits.iter().map(|fit| own_least(fit, most_runs)).collect();
     let mut best: Option<(f64, Vec<Move>, Vec<Cap>)> = None;
     for list in lists(fits, most_runs) {
@@ -52,7 +52,7 @@ pub fn together_until(
         let (plan, measures) = measured(problem, &cap);
         fit.clone().with(plan, measures)
     });
-    Some(Together {
+    Some(SameRunsFit {
         runs,
         fits: fits.collect(),
     })

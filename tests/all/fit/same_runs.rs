@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use crate::fit_oracle::cases::{Case, Kind, case};
 use crate::fit_oracle::{every_sequence, frames, least, turn_pairs};
-use capwright::fit::{Fit, Problem, certify, fit, together};
+use capwright::fit::{Fit, Problem, certify, fit, same_runs};
 use capwright::plan::Move;
 
 /// Sizes whose flanks are alike, with the same moves.
@@ -77,7 +77,7 @@ fn the_best_list_is_the_one_that_brute_force_finds() {
                 Some((costs.sum::<Option<f64>>()?, list.clone()))
             });
             let best = sums.min_by(|a, b| a.0.total_cmp(&b.0));
-            let Some(found) = together(&problems, &fits, most) else {
+            let Some(found) = same_runs(&problems, &fits, most) else {
                 assert!(
                     lists_of(&fits, most)
                         .iter()
