@@ -153,7 +153,15 @@ impl Parser<'_> {
         let side = self.side()?;
         self.eat(Term::Side);
         self.eat(Term::Row);
-        let ends = [Term::Comma, Term::Stop, Term::Colon, Term::Semicolon];
+        let ends = [
+            Term::Comma,
+            Term::Stop,
+            Term::Colon,
+            Term::Semicolon,
+            Term::BindOff,
+            Term::Dec,
+            Term::Inc,
+        ];
         (self.is(0, &ends) || self.term(0).is_none()).then_some(())?;
         self.push(Action::OfSide { side, next: true }, from);
         Some(())

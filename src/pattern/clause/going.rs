@@ -68,7 +68,11 @@ impl Parser<'_> {
     fn not_of_a_rowless_step(&mut self, going: Going) -> Option<()> {
         let rowless = self.rowless == Some(self.steps.len());
         let of_its_own = going.verb == Verb::BindOff && self.is(0, &[Term::Number, Term::Often]);
-        let then = self.is_before(&[Term::Then]);
+        // `cast off 4. 3, 2, 1 sts`: a mark between numbers of one list, as it seems.
+        let number = self.at.checked_sub(2).and_then(|at| self.lexemes.get(at));
+        let of_its_own = of_its_own && number.is_none_or(|l| l.term != Term::Number);
+        let edge = going.verb == Verb::BindOff && self.is(0, &[Term::Beginning]);
+        let then = self.is_before(&[Term::Then]) && !edge;
         (!rowless || then || of_its_own).then_some(())
     }
 
@@ -167,7 +171,10 @@ impl Parser<'_> {
         let rowless = self.rowless == Some(self.steps.len()) && from != self.sentence_at;
         (!(rowless && next && rows == Some(Term::Next))).then_some(())?;
         // `Next 4 rows.`, `Next 4 rows dec 1 st each end of next row`: what is done on them is not told.
-        let untold = from == self.sentence_at && next && rows == Some(Term::Next);
+        let untold = from == self.sentence_at && found.extent.is_some() && rows == Some(Term::Next);
+        // `Row 2 purl`: the name of a row.
+        let numbered = from == self.sentence_at && rows == Some(Term::Row);
+        (!numbered).then_some(())?;
         (!found.plain_next && !new && !named && !other && !untold).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

@@ -38,11 +38,20 @@ pub(super) use amount::read_set;
 
 /// Reads the whole text for these sizes.
 pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>) {
+    parse_lexed(text, labels, lexemes(text, labels))
+}
+
+/// Reads the terms of a text.
+pub(super) fn parse_lexed(
+    text: &str,
+    labels: &[String],
+    lexed: Lexed,
+) -> (Program, Vec<Diagnostic>) {
     let Lexed {
         terms: lexemes,
         mut aside,
         diagnostics,
-    } = lexemes(text, labels);
+    } = lexed;
     let closes = closes(&lexemes);
     let label_letters: Vec<String> = labels.iter().map(|l| sizes::letters_of(l)).collect();
     let mut parser = Parser {
@@ -427,6 +436,10 @@ impl Parser<'_> {
             self.item();
         }
         self.depth -= 1;
+        if self.steps.len() == before {
+            let span = self.span_from(from);
+            self.not_understood(span, "does not say what is done then");
+        }
         if before > 0 && self.steps.len() > before {
             let steps = self.steps.split_off(before);
             self.push(Action::Together { steps, when }, from);

@@ -39,7 +39,11 @@ impl Parser<'_> {
             Repeated::LastRows(count) => count == Num::Fixed(1),
             _ => false,
         };
-        if one_row && self.is(0, &[Term::Every, Term::Next]) {
+        let comma = usize::from(self.is(0, &[Term::Comma]));
+        if one_row && (self.is(comma, &[Term::Every]) || self.is(0, &[Term::Next])) {
+            if let Repeated::Labels(row, _) = what {
+                self.shaped_last(row).then_some(())?;
+            }
             return self.again_at_pace(from);
         }
         let told = self.attempt(|p| {
@@ -73,7 +77,11 @@ impl Parser<'_> {
         let span = self.span_from(from);
         let choice = self.choice(Doubt::Repeat, span);
         // `work rows 1 to 6 three times` counts the rows just told as the first time.
-        let counts_first = work && !rep && !told.more && what != Repeated::Marked;
+        let counts_first = work && !rep && !told.more && self.just_told(what, extent);
+        // `work row 1 once`, after other rows: as often as it says.
+        if work && !rep && !counts_first && matches!(what, Repeated::Labels(..)) {
+            told.more = true;
+        }
         let in_all = told.in_all || counts_first;
         self.push(
             Action::Repeat {
@@ -86,6 +94,23 @@ impl Parser<'_> {
             from,
         );
         Some(())
+    }
+
+    /// `Row 1: ... Row 2: ... Work rows 1 and 2 three times`: they are told for the first time, and not worked before.
+    fn just_told(&self, what: Repeated, extent: Extent) -> bool {
+        let Repeated::Labels(_, end) = what else {
+            return false;
+        };
+        let several = match extent {
+            Extent::Times(times) => self.program_number(times) != Some(1),
+            _ => true,
+        };
+        let last = self.steps.last().map(|step| &step.action);
+        several
+            && matches!(
+                last,
+                Some(Action::Row { label: Label::Numbered(_, last), .. }) if *last == end
+            )
     }
 
     /// `4 times (5 times in all)`, `4 times (4 times in all)`: which of the two is meant.
@@ -198,6 +223,16 @@ impl Parser<'_> {
         self.again_at_pace(from)
     }
 
+    /// The row with this number is the last one that shapes.
+    fn shaped_last(&self, row: u32) -> bool {
+        let mut shaping = self.steps.iter().rev().filter_map(|step| match &step.action {
+            Action::Shape(_) | Action::Group { .. } => Some(None),
+            Action::Row { label, body, .. } if !body.is_plain() => Some(Some(*label)),
+            _ => None,
+        });
+        shaping.next() == Some(Some(Label::Numbered(row, row)))
+    }
+
     /// Some row before this one shapes, and can be worked again.
     pub(super) fn shaped_before(&self) -> bool {
         self.steps.iter().any(|step| match &step.action {
@@ -210,6 +245,8 @@ impl Parser<'_> {
 
     /// The last shaping row once more, at its pace: `every RS row 3 more times`.
     fn again_at_pace(&mut self, from: usize) -> Option<()> {
+        // `rep dec row, every 4th row twice`.
+        self.at += usize::from(self.is(0, &[Term::Comma]) && self.is(1, &[Term::Every]));
         // `dec row on RS every 8th row`: the side goes without saying.
         if self.is(0, &[Term::Rs]) && self.is(1, &[Term::Every]) {
             self.at += 1;

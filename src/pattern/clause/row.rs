@@ -241,7 +241,7 @@ impl Parser<'_> {
 
     /// `Next row: rep dec row`.
     fn repeats_row(&mut self) -> Option<RowBody> {
-        self.need(Term::Rep)?;
+        self.eat_any(&[Term::Rep, Term::Work])?;
         self.eat_any(&[Term::Dec, Term::Inc])?;
         self.need(Term::Row)?;
         self.clause_ends().then(|| RowBody {
@@ -340,6 +340,9 @@ impl Parser<'_> {
             .eat_any(&[Term::Comma, Term::Dec, Term::Inc, Term::Row])
             .is_some()
         {}
+        // `Row 2 purl` is worked so.
+        let bare = !open && self.is(0, &[Term::Knit, Term::Purl]);
+        (!bare).then_some(())?;
         let side = self.side()?;
         let after = [
             Term::Facing,
@@ -478,8 +481,11 @@ impl Parser<'_> {
 
     /// After a row told stitch by stitch, `then every 4th row` does that row again.
     fn going_after(&mut self, body: &RowBody) {
-        let decreases = |a: &Along| !matches!(a, Along::BindOff(_) | Along::Centre(_));
-        let shaped = body.again || shapes(&body.along) && body.along.iter().any(decreases);
+        let decreases = |a: &Along| match a {
+            Along::Group { along, .. } => shapes(along),
+            a => matches!(a, Along::Op { .. } | Along::Edge { .. }),
+        };
+        let shaped = body.again || body.along.iter().any(decreases);
         self.verb = shaped.then_some(Going {
             verb: Verb::Again,
             by: Num::Fixed(1),

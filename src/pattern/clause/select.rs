@@ -88,7 +88,10 @@ impl Parser<'_> {
     /// `in pattern` stands after rows that were named from here on.
     pub(super) fn in_pattern_since(&self, from: usize) -> bool {
         let named = self.lexemes.get(from..self.at).unwrap_or_default();
+        let mark = [Term::Comma, Term::Stop, Term::Colon, Term::Dash];
+        let behind = self.lexeme(0).filter(|l| mark.contains(&l.term));
         named.iter().any(|l| l.term == Term::Row && l.in_pattern)
+            || behind.is_some_and(|l| l.in_pattern)
     }
 
     fn rows_named(&mut self, direct: bool) -> Option<Stretch> {
@@ -357,7 +360,7 @@ impl Parser<'_> {
         if let Some(num) = every {
             self.eat(Term::Following);
             if self.eat(Term::Ridge) {
-                let _ = self.attempt(Self::row_remark);
+                let _ = self.attempt(|p| p.row_remark(num));
                 return Some(Pace::Ridges(num));
             }
             return Some(match self.attempt(Self::side_of_row) {
@@ -376,10 +379,13 @@ impl Parser<'_> {
         })
     }
 
-    /// `(18th row)` beside a ridge.
-    fn row_remark(&mut self) -> Option<()> {
+    /// `(18th row)` beside a 9th ridge: a ridge has two rows.
+    fn row_remark(&mut self, ridges: Num) -> Option<()> {
         self.need(Term::Open)?;
+        let row = self.lexeme(0)?.count()?;
         self.need(Term::Ordinal)?;
+        let rows = self.program_number(ridges)?.checked_mul(2);
+        (rows == Some(row)).then_some(())?;
         self.need(Term::Row)?;
         self.need(Term::Close)
     }

@@ -246,9 +246,27 @@ impl Parser<'_> {
     /// `work 3 rows, then dec 1 st each end of 4th row`: it is not clear from where the 4th is counted.
     fn follows_plain_rows(&self, found: Stretch) -> bool {
         let plain = self.steps.last().map(|s| &s.action);
+        let here = self.steps.len() > self.sentence;
         found.counted
-            && self.steps.len() > self.sentence
-            && matches!(plain, Some(Action::Even(_) | Action::EvenLength { .. }))
+            && match plain {
+                Some(Action::Even(rows)) => here || self.all_within(found, *rows),
+                Some(Action::EvenLength { .. }) => here,
+                _ => false,
+            }
+    }
+
+    /// `Work 9 rows. Dec 1 st each end of 1st, 5th and 9th rows`: may be of the nine.
+    fn all_within(&self, found: Stretch, rows: Num) -> bool {
+        let Pace::At(list) = found.pace else {
+            return false;
+        };
+        let list = self.lists.get(list).map_or(&[][..], |list| &list.rows);
+        let last = list.last().and_then(|&row| self.program_number(row));
+        let rows = self.program_number(rows);
+        last.zip(rows).is_some_and(|(last, rows)| {
+            let alone = found.one_row && self.clause_ends() && !self.is(0, &[Term::And, Term::Then]);
+            last <= rows && (list.len() > 1 || alone)
+        })
     }
 
     fn next_listed(&mut self, going: Going) -> Option<()> {
@@ -373,6 +391,9 @@ impl Parser<'_> {
             then |= joint == Term::Then;
         }
         let from = self.at;
+        // `, work 1 WS row`: plain rows.
+        let counted = [Term::Number, Term::Rs, Term::Ws, Term::Knit, Term::Purl];
+        (!(self.is_before(&[Term::Work]) && self.is(0, &counted))).then_some(())?;
         (!self.names_a_start()).then_some(())?;
         // `next 2 rows of every 4 rows 3 times`: rows of rows.
         let unjoined = !self.after_joint() && matches!(before.pace, Pace::EveryRow);
@@ -387,7 +408,15 @@ impl Parser<'_> {
         let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
         let bare = self.is(0, &side);
         let next = self.is(0, &[Term::Next]) && place.is_none() && !and && !then;
+        let coming = self.is(0, &[Term::Next, Term::Following]);
         let found = self.stretch(false)?;
+        // `Next row: work in pattern`, `Next row (WS): bind off 4`: the name of a row.
+        let bracket = self.is(0, &[Term::Open]) && self.is(1, &[Term::Rs, Term::Ws]);
+        (!(coming && (bracket || self.is(0, &[Term::Colon])))).then_some(())?;
+        // `, following row, ...`: one row, of which something is told.
+        let one = matches!(found.pace, Pace::EveryRow)
+            && found.extent == Some(Extent::Times(Num::Fixed(1)));
+        (!(coming && one && place.is_none() && !and && !then)).then_some(())?;
         // `next row purl`, `next row, dec 1 st each end`: something else is told of these rows.
         if next && self.tells_rows(found) {
             return None;

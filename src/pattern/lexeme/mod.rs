@@ -10,6 +10,7 @@ use super::term::{Lexeme, Term};
 use super::vocabulary::{is_label_word, is_shortened, is_ten, letters_and_number, phrases, plain};
 
 /// A text in terms of the trade.
+#[derive(Clone)]
 pub(super) struct Lexed {
     /// The terms, in order: what the parser has to account for.
     pub(super) terms: Vec<Lexeme>,
@@ -549,9 +550,10 @@ impl Reader<'_> {
 
     /// True when the text goes on with these letters from the start of the span.
     fn rest_is(&self, letters: &str, span: Span) -> bool {
+        let end = span.from + letters.len();
         self.text
-            .get(span.from..)
-            .is_some_and(|rest| rest.starts_with(letters))
+            .get(span.from..end)
+            .is_some_and(|here| here.eq_ignore_ascii_case(letters))
     }
 
     /// True after `R.S`, `W.S`.

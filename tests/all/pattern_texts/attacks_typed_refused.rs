@@ -9,7 +9,7 @@ pub(crate) const TYPED_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Bind oft 4 sts at beg of next 2 rows.",
         "oft"),
     (ONE, &[60], "Bind off 4 sts at beg of next 2 rows. Next 4 rows dec 1 st each end of next row.",
-        "Next 4 rows"),
+        "next row"),
     (ONE, &[60], "Bind off 4 sts at beg of next 2 rows. Next 4 rows. Dec 1 st each end of next row.",
         "Next 4 rows"),
     (ONE, &[60], "Bind off 4 sts at beg of next 2 rovvs.",
