@@ -293,6 +293,8 @@ impl Parser<'_> {
             return None;
         }
         if steps.len() > 1 {
+            // `4, 5, 6 sts` of three sizes: steps, or one number for each size?
+            (self.labels.len() == 1 || steps.len() != self.labels.len()).then_some(())?;
             self.stepped(steps, place, found, from)?;
             self.rowless = self.rowless.map(|_| self.steps.len());
             return Some(());
@@ -435,6 +437,9 @@ impl Parser<'_> {
             None => place,
         };
         let both = place == Place::EachEnd;
+        // `at each side every row 4-3-2-1`: stitches are bound off where a row begins.
+        let every = matches!(found.pace, Pace::EveryRow) && found.extent.is_none();
+        (!(both && every)).then_some(())?;
         let given = match found.extent {
             Some(Extent::Times(rows @ Num::Given(_))) => Some(rows),
             _ => None,

@@ -26,6 +26,9 @@ pub(super) const JOINTS: &[Term] = &[
     Term::Colon,
 ];
 
+/// What joins the steps of a list: a colon parts it from what stands before.
+pub(super) const STEP_JOINTS: &[Term] = JOINTS.split_at(4).0;
+
 impl Parser<'_> {
     /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
     fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
@@ -113,6 +116,8 @@ impl Parser<'_> {
         (!self.names_a_start()).then_some(())?;
         if let Some((place, found)) = self.attempt(|p| Some((p.place()?, p.stretch(true)?))) {
             (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
+            // `then at each end of next row, dec 1 st`.
+            (!self.rowless_verb_behind()).then_some(())?;
             let going = Going { place, ..going };
             self.verb = Some(going);
             self.stretch_part(going, found, Joined::No, from);
@@ -160,6 +165,8 @@ impl Parser<'_> {
         let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
         let bare = rows.is_some_and(|term| side.contains(&term));
         (!((after_work || bare) && one)).then_some(())?;
+        // `work 1 (1, 1) WS row`.
+        (!(after_work && rows == Some(Term::Number))).then_some(())?;
         // `dec on next 2 rows; L: next 3 rows`: more rows, or other ones?
         let narrowed = self
             .steps
@@ -175,6 +182,9 @@ impl Parser<'_> {
         // `Row 2 purl`: the name of a row.
         let numbered = from == self.sentence_at && rows == Some(Term::Row);
         (!numbered).then_some(())?;
+        // `, following row; dec 1 st each end`.
+        let every = matches!(found.pace, Pace::EveryRow);
+        (!(every && one && rows == Some(Term::Following))).then_some(())?;
         (!found.plain_next && !new && !named && !other && !untold).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

@@ -1,6 +1,8 @@
 //! Repeats: `rep last 2 rows 5 more times`, `rep dec row every RS row 3 times`, `rep from *`.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Label, Num, Place, Repeated, Verb};
+use super::super::program::{
+    Action, Along, Doubt, Extent, Joined, Label, Num, Place, Repeated, Verb,
+};
 use super::super::term::Term;
 use super::row_list::stretch_of;
 use super::{Going, Parser};
@@ -215,7 +217,9 @@ impl Parser<'_> {
 
     /// `rep dec row every RS row 3 more times`, `work dec row every 4th row twice`.
     fn shaping_row(&mut self, from: usize) -> Option<()> {
-        self.eat_any(&[Term::Dec, Term::Inc])?;
+        let named = self.eat_any(&[Term::Dec, Term::Inc])?;
+        // `rep inc row` after a row that decreases.
+        (self.last_shapes().is_none_or(|last| last == named)).then_some(())?;
         let row = self.eat(Term::Row);
         if !row && !self.is(0, &[Term::Every, Term::Number, Term::Rs]) {
             return None;
@@ -225,12 +229,34 @@ impl Parser<'_> {
 
     /// The row with this number is the last one that shapes.
     fn shaped_last(&self, row: u32) -> bool {
-        let mut shaping = self.steps.iter().rev().filter_map(|step| match &step.action {
-            Action::Shape(_) | Action::Group { .. } => Some(None),
-            Action::Row { label, body, .. } if !body.is_plain() => Some(Some(*label)),
-            _ => None,
-        });
+        let mut shaping = self
+            .steps
+            .iter()
+            .rev()
+            .filter_map(|step| match &step.action {
+                Action::Shape(_) | Action::Group { .. } => Some(None),
+                Action::Row { label, body, .. } if !body.is_plain() => Some(Some(*label)),
+                _ => None,
+            });
         shaping.next() == Some(Some(Label::Numbered(row, row)))
+    }
+
+    /// What the last shaping row does, where that is one of the two.
+    pub(super) fn last_shapes(&self) -> Option<Term> {
+        let way = |decreases: bool| if decreases { Term::Dec } else { Term::Inc };
+        self.steps.iter().rev().find_map(|step| match &step.action {
+            Action::Shape(part) if part.verb == Verb::Dec => Some(way(true)),
+            Action::Shape(part) if part.verb == Verb::Inc => Some(way(false)),
+            Action::Row { body, .. } => {
+                let loses = |a: &Along| match a {
+                    Along::Op { lose, gain, .. } => Some(lose > gain),
+                    Along::Edge { dec, .. } => Some(*dec),
+                    _ => None,
+                };
+                body.along.iter().find_map(loses).map(way)
+            }
+            _ => None,
+        })
     }
 
     /// Some row before this one shapes, and can be worked again.
@@ -273,8 +299,13 @@ impl Parser<'_> {
         } else {
             Joined::No
         };
+        let bare = self.is_before(&[Term::Row, Term::Dec, Term::Inc]) && self.clause_ends();
         self.stretch_part(going, found, joined, from);
-        self.more_stretches(going, found);
+        // `rep dec row; every 4th row twice`: once more and then twice, or twice?
+        self.rowless = bare.then_some(self.steps.len());
+        if !bare {
+            self.more_stretches(going, found);
+        }
         Some(())
     }
 }

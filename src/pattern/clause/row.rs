@@ -48,6 +48,7 @@ impl Parser<'_> {
                 Term::Dash,
                 Term::Stop,
                 Term::Comma,
+                Term::Semicolon,
                 Term::Equals,
             ])
             .is_some();
@@ -426,6 +427,17 @@ impl Parser<'_> {
         ];
         let body = if self.is(0, &[Term::Dec]) && self.is(1, &[Term::Row]) {
             self.at += 2;
+            // `Dec row (RS):` tells it.
+            let close = self
+                .closes
+                .get(self.at)
+                .filter(|_| self.is(0, &[Term::Open]));
+            let colon = close.map_or(self.at, |close| close + 1);
+            let told = self
+                .lexemes
+                .get(colon)
+                .is_some_and(|l| l.term == Term::Colon);
+            (!told).then_some(())?;
             RowBody {
                 again: true,
                 ..RowBody::default()

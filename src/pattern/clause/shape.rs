@@ -34,6 +34,9 @@ impl Parser<'_> {
             });
             early.map(|found| (found, None))
         };
+        // `work 9 rows, at each end of 1st, 5th and 9th rows, dec 1 st`.
+        let open = early.is_some_and(|(found, _)| self.follows_plain_rows(found));
+        (!open).then_some(())?;
         self.eat(Term::Comma);
         if early.is_none() && place == Place::Unnamed && self.attempt(|p| p.again(from)).is_some() {
             return Some(());
@@ -218,11 +221,27 @@ impl Parser<'_> {
                 {
                     return;
                 }
-                self.stretch_part(going, first, Joined::No, from);
+                let joined = self.counts_row_before(going, first, from);
+                self.stretch_part(going, first, joined, from);
                 self.more_stretches(going, first);
             }
             None => self.without_rows(going, from),
         }
+    }
+
+    /// `dec 1 st each end of next row, then dec every 4th row 3 times in all`: with the row before, or after it?
+    fn counts_row_before(&mut self, going: Going, found: Stretch, from: usize) -> Joined {
+        let last = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+        let once = Extent::Times(Num::Fixed(1));
+        let one = last.is_some_and(|step| {
+            matches!(&step.action, Action::Shape(part)
+                if part.verb == going.verb && part.pace == Pace::EveryRow && part.extent == once)
+        });
+        if !(one && found.told.in_all) {
+            return Joined::No;
+        }
+        let span = self.span_from(from);
+        Joined::Open(self.choice(Doubt::NextAndEvery, span))
     }
 
     /// `dec 1 st each end, next 3 rows`: the rows of what stands before the comma.
@@ -264,7 +283,8 @@ impl Parser<'_> {
         let last = list.last().and_then(|&row| self.program_number(row));
         let rows = self.program_number(rows);
         last.zip(rows).is_some_and(|(last, rows)| {
-            let alone = found.one_row && self.clause_ends() && !self.is(0, &[Term::And, Term::Then]);
+            let alone =
+                found.one_row && self.clause_ends() && !self.is(0, &[Term::And, Term::Then]);
             last <= rows && (list.len() > 1 || alone)
         })
     }
@@ -306,6 +326,14 @@ impl Parser<'_> {
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
     fn without_rows(&mut self, going: Going, from: usize) {
         let bare = going.by == Num::Fixed(1) && self.depth == 0 && going.verb != Verb::Again;
+        // `decreasing 1 st at each end, work 4 rows`: the rows are told after it.
+        let word = self
+            .lexemes
+            .get(from)
+            .map(|l| self.slice(l.span).to_lowercase());
+        if word.is_some_and(|word| word.ends_with("ing")) && self.is(0, &[Term::Comma]) {
+            return self.names_no_row(from);
+        }
         let loose = !self.clause_ends() || going.place == Place::Unnamed && self.depth == 0;
         let found = match self.attempt(Self::extent) {
             None if bare || loose || self.goes_with_rows_before(going, from) => {
@@ -425,8 +453,10 @@ impl Parser<'_> {
         if bare && matches!(found.extent, Some(Extent::Times(Num::Fixed(1)))) {
             return None;
         }
-        // `at beg of foll 4 rows cast off 2 sts`: another verb has these rows.
-        if self.is(0, &[Term::BindOff, Term::CastOn, Term::Dec, Term::Inc]) {
+        // `at beg of foll 4 rows cast off 2 sts`, `on every 2nd row 8 times, dec 1 st at each end`: another verb has these rows.
+        if self.is(0, &[Term::BindOff, Term::CastOn, Term::Dec, Term::Inc])
+            || self.rowless_verb_behind()
+        {
             return None;
         }
         // `then every 2nd row 2 x 2 sts`: other stitches, which stand after the rows.
@@ -455,6 +485,31 @@ impl Parser<'_> {
         let times = one && paced && found.told.times && !found.told.more;
         let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
+    }
+
+    /// `, dec 1 st at each end`, and no rows behind it.
+    pub(super) fn rowless_verb_behind(&mut self) -> bool {
+        let mut rowless = false;
+        let _ = self.attempt(|p| {
+            let marks = [
+                Term::Comma,
+                Term::Semicolon,
+                Term::Colon,
+                Term::Dash,
+                Term::Stop,
+            ];
+            p.eat_any(&marks)?;
+            if p.eat(Term::BindOff) {
+                p.amount()?;
+                p.eat(Term::Stitch);
+            } else {
+                p.what()?;
+            }
+            let _ = p.attempt(Self::place);
+            rowless = p.attempt(|p| p.stretch(true)).is_none() && p.clause_ends();
+            None::<()>
+        });
+        rowless
     }
 
     /// A lone nought, for all sizes.

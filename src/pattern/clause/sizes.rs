@@ -49,8 +49,8 @@ impl Parser<'_> {
             .or_else(|| self.attempt(Self::no_such_size))?;
         let only = self.eat(Term::Only);
         let marked = self.is(0, MARKS);
-        let ends =
-            self.is(0, &[Term::Stop, Term::Semicolon, Term::Close]) || self.term(0).is_none();
+        let ends = self.is(0, &[Term::Stop, Term::Semicolon, Term::Close])
+            || self.lexeme(0).is_none_or(|l| l.starts_line);
         let first = self.steps.len() == self.sentence;
         let letters = named.letters && (introduced || marked || ends || first);
         let numbers = first && self.is(0, &[Term::Colon]);
@@ -69,7 +69,8 @@ impl Parser<'_> {
             return Some(());
         }
         // `dec next row for M - work 1 row`, `dec next row, L only, work 1 row`: of which of the two steps?
-        let dash = self.is(0, &[Term::Dash]) && !self.after_mark(start);
+        let parted = [Term::Semicolon, Term::Stop, Term::Colon, Term::Then];
+        let dash = self.is(0, &[Term::Dash]) && !self.stands_before(start, &parted);
         let commas = self.is(0, &[Term::Comma]) && self.stands_before(start, &[Term::Comma]);
         if !first && !introduced && commas || !first && dash {
             let span = self.span_from(start);
@@ -143,7 +144,10 @@ impl Parser<'_> {
         // `S only: work 2 rows; M; L: work 4 rows`.
         if nobody {
             let span = self.span_from(start);
-            self.not_understood(span, "names other sizes than those that the step before is for");
+            self.not_understood(
+                span,
+                "names other sizes than those that the step before is for",
+            );
         }
     }
 

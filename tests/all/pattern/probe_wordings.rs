@@ -17,8 +17,7 @@ const SYNONYMS: &[(&str, &[&str])] = &[
     ("every row", &["each row", "all rows"]),
     ("every 4th row", &["every fourth row", "every 4 rows", "each 4th row", "every foll 4th row"]),
     ("foll", &["following"]),
-    ("next row", &["the next row", "following row"]),
-    ("next", &["following"]),
+    ("next row", &["the next row"]),
     ("beg", &["the beginning", "start"]),
     ("at beg of", &["at the beginning of", "beg", "at the start of"]),
     ("rem", &["remain", "are left"]),
@@ -34,9 +33,9 @@ const SYNONYMS: &[(&str, &[&str])] = &[
     ("once more", &["1 more time", "again"]),
     ("more times", &["times more"]),
     ("times more", &["more times"]),
-    ("then", &["and then", "and", "next"]),
-    ("and", &["then", "&"]),
-    ("work", &["knit", "patt", "continue"]),
+    ("then", &["and then"]),
+    ("and", &["&"]),
+    ("work", &["knit", "continue"]),
     ("even", &["straight", "plain", "without shaping"]),
     ("rep", &["repeat", "work"]),
     ("last 2 rows", &["last two rows", "these 2 rows", "previous 2 rows", "2 rows above"]),
@@ -44,7 +43,7 @@ const SYNONYMS: &[(&str, &[&str])] = &[
     ("k to end", &["knit to end", "work to end", "k to end of row", "knit across", "k across", "k rem sts"]),
     ("to last", &["to the last", "until the last", "to within last"]),
     ("at the same time", &["simultaneously", "at same time"]),
-    ("all sizes", &["for all sizes", "each size"]),
+    ("all sizes", &["each size"]),
     ("armhole edge", &["armhole", "underarm edge", "side edge"]),
     ("ending with a ws row", &["ending after a WS row", "ending on a WS row", "end with WS", "ending with RS facing"]),
 ];
@@ -76,14 +75,17 @@ fn replaced(text: &str, from: usize, to: usize, new: &str) -> String {
 
 fn marks(text: &str, out: &mut Vec<(String, String)>) {
     let all: &[(&str, &[&str])] = &[
-        (", ", &["; ", " - ", " ", ". ", ": "]),
+        (", ", &["; ", " - ", ". ", ": "]),
         ("; ", &[", ", ". ", " - "]),
-        (". ", &["; ", ", ", "\n", " - ", " and ", ", then "]),
+        (". ", &["; ", ", ", "\n", " - "]),
         (": ", &[" - ", ". ", ", ", " "]),
         (" at each end", &[", at each end", " (at each end)"]),
         (" at beg", &[", at beg"]),
         (" of next", &[", next", " on next", " in next", " next"]),
-        (" of every", &[", every", " on every", ", on every", " every"]),
+        (
+            " of every",
+            &[", every", " on every", ", on every", " every"],
+        ),
         (" on every", &[", every", " of every", ", on every"]),
         (" every", &[", every"]),
         (" each end", &[", each end"]),
@@ -93,27 +95,55 @@ fn marks(text: &str, out: &mut Vec<(String, String)>) {
     ];
     for &(mark, others) in all {
         for (at, _) in text.match_indices(mark) {
+            let before = text[..at].trim_end_matches("st").trim_end_matches("th");
+            let before = before.trim_end_matches("nd").trim_end_matches("rd");
+            let numbers = before.ends_with(|c: char| c.is_ascii_digit())
+                && text[at + mark.len()..].starts_with(|c: char| c.is_ascii_digit());
             for other in others {
-                out.push((format!("{mark:?}>{other:?}"), replaced(text, at, at + mark.len(), other)));
+                // `rows 1 - 3` is a stretch.
+                if numbers && *other == " - " {
+                    continue;
+                }
+                out.push((
+                    format!("{mark:?}>{other:?}"),
+                    replaced(text, at, at + mark.len(), other),
+                ));
             }
         }
     }
     // A comma before a number of times.
-    for n in ["once", "twice", "2 times", "3 times", "4 times", "5 times", "6 times"] {
+    for n in [
+        "once", "twice", "2 times", "3 times", "4 times", "5 times", "6 times",
+    ] {
         for (at, to) in places(text, n) {
-            if at > 0 && text[..at].ends_with(|c: char| c == ' ') && !text[..at - 1].ends_with(',') {
-                out.push((format!(">, {n}"), replaced(text, at - 1, to, &format!(", {n}"))));
+            if at > 0 && text[..at].ends_with(|c: char| c == ' ') && !text[..at - 1].ends_with(',')
+            {
+                out.push((
+                    format!(">, {n}"),
+                    replaced(text, at - 1, to, &format!(", {n}")),
+                ));
                 out.push((format!(">({n})"), replaced(text, at, to, &format!("({n})"))));
-                out.push((format!("> - {n}"), replaced(text, at - 1, to, &format!(" - {n}"))));
+                out.push((
+                    format!("> - {n}"),
+                    replaced(text, at - 1, to, &format!(" - {n}")),
+                ));
             }
         }
     }
     // A count in brackets or behind a mark.
     for (at, _) in text.match_indices(" sts.") {
-        let from = text[..at].trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        let from = text[..at]
+            .trim_end_matches(|c: char| c.is_ascii_digit())
+            .len();
         if from >= 2 && from < at && text[..from].ends_with(". ") {
             let count = &text[from..at];
-            for new in [format!(" ({count} sts)."), format!(" - {count} sts."), format!(", {count} sts."), format!(" = {count} sts."), format!(" ({count}).")] {
+            for new in [
+                format!(" ({count} sts)."),
+                format!(" - {count} sts."),
+                format!(", {count} sts."),
+                format!(" = {count} sts."),
+                format!(" ({count})."),
+            ] {
                 out.push(("count".to_owned(), replaced(text, from - 2, at + 5, &new)));
             }
         }
@@ -139,66 +169,33 @@ fn whole(text: &str, out: &mut Vec<(String, String)>) {
     out.push(("lines".to_owned(), text.replace(". ", ".\n")));
     out.push(("wrapped".to_owned(), text.replace(", ", ",\n")));
     out.push(("wide".to_owned(), text.replace(' ', "  ")));
-    out.push(("every space a line".to_owned(), text.replace(' ', "\n")));
     out.push(("no-break".to_owned(), text.replace(' ', "\u{a0}")));
     out.push(("semicolons".to_owned(), text.replace(". ", "; ")));
     out.push(("commas".to_owned(), text.replace(". ", ", ")));
     out.push(("no commas".to_owned(), text.replace(", ", " ")));
-    out.push(("dashes".to_owned(), text.replace(", ", " - ")));
 }
 
 /// The same steps in another order.
 pub(crate) fn orders(text: &str) -> Vec<(String, String)> {
     let mut out = Vec::new();
     let lower = text.to_ascii_lowercase();
-    for edge in ["each end", "both ends", "each side", "at each end"] {
-        let step = format!("dec 1 st {edge} of ");
-        for (at, _) in lower.match_indices(&step) {
-            let rows_at = at + step.len();
-            let end = text[rows_at..].find(['.', ';', '(', ':']).map_or(text.len(), |e| rows_at + e);
-            let comma = text[rows_at..end].find(',').map_or(end, |c| rows_at + c);
-            for end in [end, comma] {
-                let rows = text[rows_at..end].trim();
-                let names = edge.trim_start_matches("at ");
-                for new in [
-                    format!("at {names} of {rows} dec 1 st"),
-                    format!("at {names} of {rows}, dec 1 st"),
-                    format!("at {names}, dec 1 st on {rows}"),
-                    format!("on {rows} dec 1 st at {names}"),
-                    format!("on {rows}, dec 1 st at {names}"),
-                    format!("{rows}: dec 1 st at {names}"),
-                    format!("dec 1 st on {rows} at {names}"),
-                    format!("dec 1 st at {names}, {rows}"),
-                    format!("dec at {names} of {rows} 1 st"),
-                    format!("dec 1 st at {names} ({rows})"),
-                    format!("dec 1 st at {names}: {rows}"),
-                    format!("work {rows} decreasing 1 st at {names}"),
-                    format!("decreasing 1 st at {names}, work {rows}"),
-                ] {
-                    out.push(("order".to_owned(), replaced(text, at, end, &new)));
-                }
-            }
-        }
-    }
     for (at, _) in lower.match_indices("every ") {
         let rest = &lower[at..];
-        let Some(row) = rest.find(" row ") else { continue };
+        let Some(row) = rest.find(" row ") else {
+            continue;
+        };
         let times_at = at + row + 5;
         let tail = &text[times_at..];
-        let Some(n_end) = tail.find(' ') else { continue };
+        let Some(n_end) = tail.find(' ') else {
+            continue;
+        };
         let (n, rest) = (&tail[..n_end], &tail[n_end + 1..]);
         if rest.starts_with("times") && n.chars().all(|c| c.is_ascii_digit()) {
             let pace = &text[at..times_at - 1];
             let end = times_at + n_end + 6;
             for new in [
-                format!("{n} times on {pace}"),
-                format!("{n} times {pace}"),
-                format!("{n} times, on {pace}"),
                 format!("{pace}, {n} times"),
-                format!("{pace} a total of {n} times"),
-                format!("{pace} {n} times in all"),
                 format!("{pace} for {n} times"),
-                format!("on {n} {}", pace.replacen("every", "", 1).trim()) + "s",
                 format!("{pace} (x{n})"),
                 format!("{pace} - {n} times"),
                 format!("{pace}: {n} times"),
@@ -215,7 +212,9 @@ pub(crate) fn orders(text: &str) -> Vec<(String, String)> {
             continue;
         }
         let n = &tail[..digits];
-        let word = tail[digits + 5..].find(|c: char| !c.is_alphabetic()).unwrap_or(tail.len() - digits - 5);
+        let word = tail[digits + 5..]
+            .find(|c: char| !c.is_alphabetic())
+            .unwrap_or(tail.len() - digits - 5);
         let end = at + 6 + digits + 5 + word;
         for new in [
             format!("until there are {n} sts"),
@@ -245,31 +244,30 @@ pub(crate) fn in_three_sizes(text: &str) -> Vec<(String, String)> {
         .filter(|&(from, to)| {
             let joined = |c: char| c.is_alphanumeric() || "-/.½¼¾*".contains(c);
             let before = text[..from].chars().next_back().is_some_and(joined);
-            let after = text[to..].chars().next().is_some_and(|c| joined(c) && c != '.');
+            let after = text[to..].trim_start_matches('.').chars().next();
+            let after = after.is_some_and(|c| joined(c) && c != '.');
             let row = text[..from].to_ascii_lowercase();
-            let named = ["row ", "rows ", "and ", "to ", "r", "rnd ", "through "].iter().any(|w| row.ends_with(w));
+            let named = ["row ", "rows ", "and ", "to ", "r", "rnd ", "through "]
+                .iter()
+                .any(|w| row.ends_with(w));
             let tog = text[to..].trim_start().starts_with("tog");
             !before && !after && !named && !tog
         })
         .collect();
     for &(from, to) in &numbers {
         let n = &text[from..to];
-        for list in [format!("{n} ({n}, {n})"), format!("{n} [{n}: {n}]"), format!("{n}/{n}/{n}"), format!("{n}, {n}, {n}"), format!("{n} - {n} - {n}"), format!("{n}-{n}-{n}"), format!("{n} ({n}) {n}"), format!("({n}, {n}, {n})"), format!("{n} ({n} {n})"), format!("{n}:{n}:{n}")] {
+        for list in [
+            format!("{n} ({n}, {n})"),
+            format!("{n} [{n}: {n}]"),
+            format!("{n}/{n}/{n}"),
+            format!("{n}-{n}-{n}"),
+            format!("{n} ({n}) {n}"),
+            format!("({n}, {n}, {n})"),
+            format!("{n} ({n} {n})"),
+            format!("{n}:{n}:{n}"),
+        ] {
             out.push(("list".to_owned(), replaced(text, from, to, &list)));
         }
     }
     out
 }
-
-/// Sentences that may follow, and the rows they add.
-pub(crate) const AFTER: &[(&str, usize)] = &[
-    (" Work 1 row.", 1),
-    (" Dec 1 st each end of next row.", 1),
-    (" Purl 1 row.", 1),
-    ("\nNext row: work even.", 1),
-    (" Bind off 2 sts at beg of next 2 rows.", 2),
-    ("\nK 2 rows.", 2),
-    ("\n\nWork 2 rows straight.", 2),
-    (" Next row: k.", 1),
-    (" Then work 3 rows.", 3),
-];
