@@ -33,13 +33,13 @@ impl Parser<'_> {
             let steps = self.steps.split_off(before);
             self.push(Action::Together { steps, when }, from);
             if when.is_none() {
-                self.begins_with_clause(clause, before, from);
+                self.begins_with_clause(clause, before);
             }
         }
     }
 
-    /// `next and foll 4th row, at the same time ...` goes with the first of its two parts; of others it is not said.
-    fn begins_with_clause(&mut self, clause: usize, together: usize, from: usize) {
+    /// `next and foll 4th row, at the same time ...` goes with the first of its two parts.
+    fn begins_with_clause(&mut self, clause: usize, together: usize) {
         let Some([first, more @ ..]) = self.steps.get(clause..together) else {
             return;
         };
@@ -52,9 +52,6 @@ impl Parser<'_> {
         if next && more.len() == 1 {
             let step = self.steps.remove(together);
             self.steps.insert(clause + 1, step);
-        } else {
-            let span = self.span_from(from);
-            self.not_understood(span, "may begin with any of the steps before");
         }
     }
 

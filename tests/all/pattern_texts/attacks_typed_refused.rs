@@ -99,7 +99,7 @@ pub(crate) const TYPED_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Dec 1 st each end as in step 4.",
         "as"),
     (ONE, &[60], "Step 1. Bind off 4 sts at beg of next 2 rows. Step 2. Dec 1 st each end of next 3 rows. Step 3. Repeat step 2. 40 sts.",
-        "Step 1"),
+        "Step"),
     (ONE, &[60], "A. Bind off 4 sts at beg of next 2 rows. B. Dec 1 st each end of next 3 rows. Repeat B once. 40 sts.",
         "B"),
     (ONE, &[60], "Row A: k2tog, k to last 2 sts, k2tog. Row B: purl. Work A, B, A, B. 56 sts.",
