@@ -9,21 +9,7 @@ use super::{Going, Parser};
 impl Parser<'_> {
     pub(super) fn shape(&mut self) -> Option<()> {
         let from = self.at;
-        // `continue to dec 1 st`.
-        let to = self.is(0, &[Term::Work]) && self.is(1, &[Term::Until]);
-        self.at += if to && self.is(2, &[Term::Dec, Term::Inc]) {
-            2
-        } else {
-            0
-        };
-        while self.is(0, &[Term::Work, Term::Rep, Term::Then])
-            && self.is(1, &[Term::Dec, Term::Inc])
-        {
-            if self.is(2, &[Term::Row]) || self.is(0, &[Term::Rep]) {
-                return None;
-            }
-            self.at += 1;
-        }
+        self.up_to_verb()?;
         let mut place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
         let early = if place == Place::Unnamed {
             self.attempt(Self::rows_before)
@@ -93,6 +79,26 @@ impl Parser<'_> {
         }
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// Goes past `continue to`, `work`, `then` before the verb; `None` before the name of a row.
+    fn up_to_verb(&mut self) -> Option<()> {
+        // `continue to dec 1 st`.
+        let to = self.is(0, &[Term::Work]) && self.is(1, &[Term::Until]);
+        self.at += if to && self.is(2, &[Term::Dec, Term::Inc]) {
+            2
+        } else {
+            0
+        };
+        while self.is(0, &[Term::Work, Term::Rep, Term::Then])
+            && self.is(1, &[Term::Dec, Term::Inc])
+        {
+            if self.is(2, &[Term::Row]) || self.is(0, &[Term::Rep]) {
+                return None;
+            }
+            self.at += 1;
+        }
         Some(())
     }
 

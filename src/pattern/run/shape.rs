@@ -4,6 +4,7 @@ use crate::diagnostic::Span;
 use crate::measure::Side;
 
 use super::super::finding::Kind;
+use super::super::ledger::LedgerRow;
 use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
 use super::{Done, Run, Worked};
 
@@ -73,7 +74,7 @@ impl Run<'_> {
             // Which rows begin there is not known where nothing was told of the armhole before.
             self.find(Kind::NoNeck, part.span);
         }
-        let mut bound = self.rows.iter().map(|r| r.binds_off());
+        let mut bound = self.rows.iter().map(LedgerRow::binds_off);
         let whole = bound.any(|binds| binds) && bound.next() == Some(true);
         if self.divided.is_none() && whole {
             // Both edges are armhole.

@@ -116,8 +116,7 @@ fn marks(text: &str, out: &mut Vec<(String, String)>) {
         "once", "twice", "2 times", "3 times", "4 times", "5 times", "6 times",
     ] {
         for (at, to) in places(text, n) {
-            if at > 0 && text[..at].ends_with(|c: char| c == ' ') && !text[..at - 1].ends_with(',')
-            {
+            if at > 0 && text[..at].ends_with(' ') && !text[..at - 1].ends_with(',') {
                 out.push((
                     format!(">, {n}"),
                     replaced(text, at - 1, to, &format!(", {n}")),

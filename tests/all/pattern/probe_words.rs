@@ -372,7 +372,7 @@ impl Change {
 
 /// `k2` before a decrease: stitches that are worked as they come. Where they are counted a wrong number does not come out.
 fn is_edge_stitch(before: &str, after: &str) -> bool {
-    let verb = before.trim_end_matches(|c: char| c == ' ' || c == '.');
+    let verb = before.trim_end_matches([' ', '.']);
     let works = ["k", "p", "sl", "knit", "purl", "slip"].iter().any(|word| {
         verb.ends_with(word) && !verb.trim_end_matches(word).ends_with(char::is_alphabetic)
     });
