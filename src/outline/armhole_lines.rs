@@ -134,7 +134,7 @@ const LEAD: usize = 2;
 /// The rows from the first bind-off on. Plain rows before it are below the armhole. When shaping
 /// goes on for longer before any bind-off, there is no underarm bind-off, and nothing is left.
 fn from_underarm(rows: &[LedgerRow]) -> &[LedgerRow] {
-    let Some(first) = rows.iter().position(|row| row.bind_off > Stitches::ZERO) else {
+    let Some(first) = rows.iter().position(LedgerRow::binds_off) else {
         return &[];
     };
     let before = rows.get(..first).unwrap_or(&[]);

@@ -236,7 +236,7 @@ fn problems(ledger: &Ledger, rows: &[LedgerRow], seam: Seam) -> Vec<Diagnostic> 
 /// Gives row 1 the width after both underarm bind-offs.
 fn level_the_underarm(rows: &[LedgerRow], counts: &mut [Stitches]) {
     let [first, second, ..] = rows else { return };
-    let both = first.bind_off > Stitches::ZERO && second.bind_off > Stitches::ZERO;
+    let both = first.binds_off() && second.binds_off();
     if let Some(count) = counts.first_mut().filter(|_| both) {
         *count = count.saturating_sub(second.bind_off);
     }

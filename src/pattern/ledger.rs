@@ -35,6 +35,11 @@ impl LedgerRow {
         self.removed() == Stitches::ZERO && self.added() == Stitches::ZERO
     }
 
+    /// True when stitches are bound off at its start.
+    pub fn binds_off(&self) -> bool {
+        self.bind_off > Stitches::ZERO
+    }
+
     /// All stitches this row takes away.
     pub fn removed(&self) -> Stitches {
         self.bind_off + self.decrease_start + self.decrease_end

@@ -50,7 +50,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::Ridge, &["ridge", "ridges", "garter ridge", "garter ridges"]),
     (Term::Next, &["next"]),
     (Term::Following, &["foll", "follow", "following", "follg", "subsequent", "succeeding", "fol"]),
-    (Term::Every, &["every", "each", "both", "ea", "evey", "ev"]),
+    (Term::Every, &["every", "each", "both", "ea", "evey", "ev", "either"]),
     (Term::Alternate, &["alt", "alternate", "other", "alternating", "altn"]),
     (Term::Alternately, &["alternately", "alternatively", "by turns"]),
     (Term::All, &["all"]),

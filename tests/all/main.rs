@@ -124,6 +124,9 @@ mod pattern {
     mod by_hand;
     mod fuzz_seeds;
     mod misprints;
+    mod probe;
+    mod probe_wordings;
+    mod probe_words;
     mod published;
     mod repair;
     mod round_trip;

@@ -13,6 +13,7 @@ impl Parser<'_> {
         loop {
             let before = self.at;
             while self.at > start && self.eat_any(&[Term::Comma, Term::And]).is_some() {}
+            self.at += usize::from(self.goes_on_behind_mark(&body));
             if self.at >= self.end || self.body_ends(start) || body.close || body.again {
                 self.at = before;
                 break;
@@ -31,6 +32,19 @@ impl Parser<'_> {
         }
         let whole = body.close || body.again || is_whole(&body.along, self.at - start);
         (self.at > start && (whole || named && !body.along.is_empty())).then_some(body)
+    }
+
+    /// `bind off 4 sts; k to last 2 sts, k2tog`, `bind off center 14 sts - k to end`: after stitches that leave, the rest of
+    /// the row may stand behind any mark.
+    fn goes_on_behind_mark(&self, body: &RowBody) -> bool {
+        let marks = [Term::Semicolon, Term::Colon, Term::Dash];
+        let left = matches!(
+            body.along.last(),
+            Some(Along::BindOff(_) | Along::Centre(_))
+        );
+        let works = self.is(1, &[Term::Knit, Term::Purl, Term::Work]);
+        let far = self.is(2, &[Term::Until]) && self.is(3, &[Term::End, Term::Last]);
+        left && self.is(0, &marks) && works && (far || self.is(2, &[Term::Spread]))
     }
 
     fn body_ends(&self, start: usize) -> bool {
@@ -55,6 +69,9 @@ impl Parser<'_> {
             body.along.push(self.starred()?);
             return Some(());
         }
+        // `..., k2tog, purl row`: the next one.
+        let row = self.is(0, &[Term::Knit, Term::Purl, Term::Work]) && self.is(1, &[Term::Row]);
+        (!row || body.along.is_empty()).then_some(())?;
         match self.term(0)? {
             Term::Open => {
                 let close = self
@@ -288,6 +305,10 @@ impl Parser<'_> {
         }
         if verb == Term::Slip {
             return self.set_aside_along();
+        }
+        // `work dec row` is that row.
+        if self.is(0, &[Term::Dec, Term::Inc]) && self.is(1, &[Term::Row]) {
+            return None;
         }
         if let Some(far) = self.attempt(Self::far) {
             return Some(vec![far]);

@@ -124,6 +124,13 @@ impl Parser<'_> {
         ];
         let before = from.checked_sub(1).and_then(|at| self.lexemes.get(at));
         let joined = before.is_none_or(|l| joints.contains(&l.term));
+        // `work 4 rows, decreasing 1 st at each end`.
+        let word = self
+            .lexemes
+            .get(from)
+            .map(|l| self.slice(l.span).to_lowercase());
+        let participle = word.is_some_and(|word| word.ends_with("ing"));
+        let joined = joined && !participle;
         match self.steps.last().map(|step| &step.action) {
             Some(Action::Even(_)) => !joined && self.depth == 0,
             Some(Action::Row { body, .. }) => going.place == Place::End && !body.is_plain(),

@@ -256,6 +256,11 @@ impl Parser<'_> {
         };
         let told = stretch.or_else(|| self.attempt(|p| p.rows_of_bind_off(place)));
         let told = told.or_else(|| self.attempt(Self::rows_behind_comma));
+        // `until 26 sts rem. cast off 3 at beg of next 2 rows`: the rows before the verb are of something else.
+        let before = stretch.is_some_and(|s| s.extent.is_some() && !s.plain_next);
+        if before && self.attempt(|p| p.stretch(true)).is_some() {
+            return None;
+        }
         let listed = self.is(
             0,
             &[
@@ -288,7 +293,11 @@ impl Parser<'_> {
             return None;
         }
         if steps.len() > 1 {
-            return self.stepped(steps, place, found, from);
+            // `4, 5, 6 sts` of three sizes: steps, or one number for each size?
+            (self.labels.len() == 1 || steps.len() != self.labels.len()).then_some(())?;
+            self.stepped(steps, place, found, from)?;
+            self.rowless = self.rowless.map(|_| self.steps.len());
+            return Some(());
         }
         let by = *steps.first()?;
         let going = Going { verb, by, place };
@@ -428,6 +437,9 @@ impl Parser<'_> {
             None => place,
         };
         let both = place == Place::EachEnd;
+        // `at each side every row 4-3-2-1`: stitches are bound off where a row begins.
+        let every = matches!(found.pace, Pace::EveryRow) && found.extent.is_none();
+        (!(both && every)).then_some(())?;
         let given = match found.extent {
             Some(Extent::Times(rows @ Num::Given(_))) => Some(rows),
             _ => None,
@@ -549,6 +561,11 @@ impl Parser<'_> {
             ],
         );
         placed.then_some(())?;
+        // `2 sts at each neck edge once. 16 sts each side`: a count, or one more step?
+        let here = self.at;
+        let counts = self.place().is_some() && self.clause_ends();
+        self.at = here;
+        (!counts || self.rowless == Some(self.steps.len())).then_some(())?;
         // `2 at next 6`: rows, as before.
         self.rows_left_out = true;
         let found = self.bound_off(&steps, Place::Unnamed, None, from);

@@ -41,8 +41,17 @@ impl Parser<'_> {
         let ends = self.term(1).is_none() || self.is(1, &[Term::Close, Term::Stop, Term::Comma]);
         let ended = ends || self.is(1, &[Term::Semicolon]);
         let gone = stitches && ended && self.is(0, &[Term::Dec, Term::Inc, Term::BindOff]);
+        let way = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
         if self.eat(Term::Done) || gone {
             self.eat_any(&[Term::Dec, Term::Inc, Term::BindOff]);
+            // `2 sts inc'd` beside a row that decreases.
+            let comes = way.is_some_and(|word| word.starts_with("inc"));
+            let turned = match self.last_shapes() {
+                Some(Term::Dec) => comes,
+                Some(_) => !comes,
+                None => false,
+            };
+            (!turned).then_some(())?;
             self.push(Action::Change(count), from);
             return Some(());
         }
@@ -153,7 +162,15 @@ impl Parser<'_> {
         let side = self.side()?;
         self.eat(Term::Side);
         self.eat(Term::Row);
-        let ends = [Term::Comma, Term::Stop, Term::Colon, Term::Semicolon];
+        let ends = [
+            Term::Comma,
+            Term::Stop,
+            Term::Colon,
+            Term::Semicolon,
+            Term::BindOff,
+            Term::Dec,
+            Term::Inc,
+        ];
         (self.is(0, &ends) || self.term(0).is_none()).then_some(())?;
         self.push(Action::OfSide { side, next: true }, from);
         Some(())

@@ -169,6 +169,14 @@ impl Parser<'_> {
         }) {
             found.push(stretch);
         }
+        // `work next row, decreasing 1 st at each end`: that row.
+        if found.is_empty() && shaping && self.program_number(rows) == Some(1) && self.clause_ends()
+        {
+            let once = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+            self.verb = Some(going);
+            self.stretch_part(going, once, Joined::No, from);
+            return Some(());
+        }
         let open = found.iter().any(|(stretch, _)| stretch.extent.is_none());
         // `work 4 rows, dec 1 st each end of 3rd row`.
         let counted = found.iter().all(|(stretch, _)| stretch.counted);

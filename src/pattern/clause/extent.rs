@@ -89,6 +89,8 @@ impl Parser<'_> {
         }
         told.more |= self.eat(Term::More);
         told.in_all |= self.eat(Term::InAll);
+        // `a total of 3 times more`.
+        told.in_all &= !told.more;
         Some((Extent::Times(count), told))
     }
 

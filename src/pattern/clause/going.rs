@@ -26,6 +26,9 @@ pub(super) const JOINTS: &[Term] = &[
     Term::Colon,
 ];
 
+/// What joins the steps of a list: a colon parts it from what stands before.
+pub(super) const STEP_JOINTS: &[Term] = JOINTS.split_at(4).0;
+
 impl Parser<'_> {
     /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
     fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
@@ -68,7 +71,11 @@ impl Parser<'_> {
     fn not_of_a_rowless_step(&mut self, going: Going) -> Option<()> {
         let rowless = self.rowless == Some(self.steps.len());
         let of_its_own = going.verb == Verb::BindOff && self.is(0, &[Term::Number, Term::Often]);
-        let then = self.is_before(&[Term::Then]);
+        // `cast off 4. 3, 2, 1 sts`: a mark between numbers of one list, as it seems.
+        let number = self.at.checked_sub(2).and_then(|at| self.lexemes.get(at));
+        let of_its_own = of_its_own && number.is_none_or(|l| l.term != Term::Number);
+        let edge = going.verb == Verb::BindOff && self.is(0, &[Term::Beginning]);
+        let then = self.is_before(&[Term::Then]) && !edge;
         (!rowless || then || of_its_own).then_some(())
     }
 
@@ -109,6 +116,8 @@ impl Parser<'_> {
         (!self.names_a_start()).then_some(())?;
         if let Some((place, found)) = self.attempt(|p| Some((p.place()?, p.stretch(true)?))) {
             (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
+            // `then at each end of next row, dec 1 st`.
+            (!self.rowless_verb_behind()).then_some(())?;
             let going = Going { place, ..going };
             self.verb = Some(going);
             self.stretch_part(going, found, Joined::No, from);
@@ -156,6 +165,8 @@ impl Parser<'_> {
         let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
         let bare = rows.is_some_and(|term| side.contains(&term));
         (!((after_work || bare) && one)).then_some(())?;
+        // `work 1 (1, 1) WS row`.
+        (!(after_work && rows == Some(Term::Number))).then_some(())?;
         // `dec on next 2 rows; L: next 3 rows`: more rows, or other ones?
         let narrowed = self
             .steps
@@ -167,7 +178,13 @@ impl Parser<'_> {
         let rowless = self.rowless == Some(self.steps.len()) && from != self.sentence_at;
         (!(rowless && next && rows == Some(Term::Next))).then_some(())?;
         // `Next 4 rows.`, `Next 4 rows dec 1 st each end of next row`: what is done on them is not told.
-        let untold = from == self.sentence_at && next && rows == Some(Term::Next);
+        let untold = from == self.sentence_at && found.extent.is_some() && rows == Some(Term::Next);
+        // `Row 2 purl`: the name of a row.
+        let numbered = from == self.sentence_at && rows == Some(Term::Row);
+        (!numbered).then_some(())?;
+        // `, following row; dec 1 st each end`.
+        let every = matches!(found.pace, Pace::EveryRow);
+        (!(every && one && rows == Some(Term::Following))).then_some(())?;
         (!found.plain_next && !new && !named && !other && !untold).then_some(())?;
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);

@@ -1,8 +1,9 @@
 //! Lengths: their unit, the same length in another unit beside it, and from where they are measured.
 
+use crate::diagnostic::Span;
 use crate::measure::Length;
 
-use super::super::program::Amount;
+use super::super::program::{Amount, Entry};
 use super::super::term::{Lexeme, Term};
 use super::Parser;
 
@@ -51,7 +52,9 @@ impl Parser<'_> {
         let Some(other) = self.attempt(Self::other_unit) else {
             return Some(unit);
         };
-        if let (Some(number), Some(again)) = (number, self.amounts.last())
+        // `every inch (2.5 cm)` is one.
+        let number = number.unwrap_or_else(|| one_of_it(self.span_from(from)));
+        if let Some(again) = self.amounts.last()
             && !same_lengths((&number, unit), (again, other))
         {
             let span = number.span.join(self.span_from(from));
@@ -89,4 +92,14 @@ fn same_lengths((one, unit): (&Amount, Length), (other, other_unit): (&Amount, L
             (one - other).abs() <= f64::max(0.65, 0.06 * one)
         })
     })
+}
+
+/// The number that goes without saying in `every inch`.
+fn one_of_it(span: Span) -> Amount {
+    let value = Some(1.0);
+    let often = false;
+    Amount {
+        entries: vec![Entry { value, span, often }],
+        span,
+    }
 }

@@ -20,6 +20,7 @@ mod select;
 mod shape;
 mod sizes;
 mod step_list;
+mod together;
 mod unknown;
 
 use crate::diagnostic::{Diagnostic, Span};
@@ -30,7 +31,6 @@ use super::lexeme::{Lexed, lexemes};
 use super::limits::{MAX_CLAUSE, MAX_DEPTH};
 use super::program::{
     Action, Amount, Choice, ChoiceId, Doubt, Num, Pace, Part, Place, Program, RowList, Step, Verb,
-    When,
 };
 use super::term::{Lexeme, Term};
 
@@ -76,6 +76,7 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         times_told: false,
         used_untold: false,
         rowless: None,
+        steps_numbered: 0,
     };
     parser.end = parser.lexemes.len();
     parser.items();
@@ -192,6 +193,8 @@ struct Parser<'a> {
     used_untold: bool,
     /// Steps there were after shaping of which no row was told, so that it is one row.
     rowless: Option<usize>,
+    /// Steps that have a number before them, `1.`, `2.`.
+    steps_numbered: u32,
 }
 
 /// A place to go back to.
@@ -232,10 +235,31 @@ impl Parser<'_> {
             // A ruled line is no count.
             Some(Term::Dash) if self.is(1, &[Term::Dash, Term::Stop]) => self.at += 1,
             Some(Term::Open) => self.bracket(),
+            Some(Term::Number) if self.numbers_a_step() => {
+                self.steps_numbered += 1;
+                self.at += 2;
+                self.sentence_at = self.at;
+            }
             Some(Term::Star) => self.star(),
             Some(Term::SameTime) => self.same_time(),
             _ => self.clause(),
         }
+    }
+
+    /// `1.`, `2)` before the steps, one after the other.
+    fn numbers_a_step(&self) -> bool {
+        let number = self.lexeme(0).and_then(Lexeme::count);
+        let mark = self.lexeme(1).filter(|l| l.joined);
+        let before = self.at.checked_sub(1).and_then(|at| self.lexemes.get(at));
+        let gap = before.zip(self.lexeme(0)).map(|(one, next)| {
+            let gap = self.text.get(one.span.to..next.span.from);
+            gap.unwrap_or_default()
+        });
+        let line = gap.is_some_and(|gap| gap.contains('\n'));
+        let begins = line || self.at == self.sentence_at || self.is_before(&[Term::Semicolon]);
+        let marked = mark.is_some_and(|l| matches!(l.term, Term::Stop | Term::Close));
+        let next = number == self.steps_numbered.checked_add(1);
+        begins && marked && next && self.depth == 0 && self.term(2).is_some()
     }
 
     fn clause(&mut self) {
@@ -407,59 +431,6 @@ impl Parser<'_> {
         self.push(Action::Group { steps, extent }, from);
         self.marked = true;
         Some(())
-    }
-
-    /// `at the same time`: the next clause starts with the one before, or when a condition holds.
-    fn same_time(&mut self) {
-        let from = self.at;
-        self.at += 1;
-        self.eat(Term::Comma);
-        let when = self.attempt(Self::condition);
-        let before = self.steps.len();
-        if self.depth >= MAX_DEPTH {
-            return;
-        }
-        self.depth += 1;
-        for _ in 0..3 {
-            if self.steps.len() > before || matches!(self.term(0), None | Some(Term::Stop)) {
-                break;
-            }
-            self.item();
-        }
-        self.depth -= 1;
-        if before > 0 && self.steps.len() > before {
-            let steps = self.steps.split_off(before);
-            self.push(Action::Together { steps, when }, from);
-        }
-    }
-
-    /// `when 50 sts remain`, `when armhole measures 3 in`.
-    fn condition(&mut self) -> Option<When> {
-        self.need(Term::When)?;
-        let from = self.at;
-        while self
-            .eat_any(&[
-                Term::There,
-                Term::Piece,
-                Term::Garment,
-                Term::Armhole,
-                Term::Measures,
-            ])
-            .is_some()
-        {}
-        let number = self.amount()?;
-        if let Some(unit) = self.unit() {
-            self.measured_from();
-            self.eat(Term::Comma);
-            return Some(When::Measures(number, unit));
-        }
-        let named = self.lexemes.get(from..self.at).unwrap_or_default();
-        let edge = named.iter().any(|l| l.term == Term::Armhole);
-        (!edge).then_some(())?;
-        self.need(Term::Stitch)?;
-        self.eat(Term::Remaining);
-        self.eat(Term::Comma);
-        Some(When::Count(number))
     }
 
     // ---- Small steps.

@@ -1,6 +1,8 @@
 //! Repeats: `rep last 2 rows 5 more times`, `rep dec row every RS row 3 times`, `rep from *`.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Label, Num, Place, Repeated, Verb};
+use super::super::program::{
+    Action, Along, Doubt, Extent, Joined, Label, Num, Place, Repeated, Verb,
+};
 use super::super::term::Term;
 use super::row_list::stretch_of;
 use super::{Going, Parser};
@@ -39,7 +41,11 @@ impl Parser<'_> {
             Repeated::LastRows(count) => count == Num::Fixed(1),
             _ => false,
         };
-        if one_row && self.is(0, &[Term::Every, Term::Next]) {
+        let comma = usize::from(self.is(0, &[Term::Comma]));
+        if one_row && (self.is(comma, &[Term::Every]) || self.is(0, &[Term::Next])) {
+            if let Repeated::Labels(row, _) = what {
+                self.shaped_last(row).then_some(())?;
+            }
             return self.again_at_pace(from);
         }
         let told = self.attempt(|p| {
@@ -73,7 +79,11 @@ impl Parser<'_> {
         let span = self.span_from(from);
         let choice = self.choice(Doubt::Repeat, span);
         // `work rows 1 to 6 three times` counts the rows just told as the first time.
-        let counts_first = work && !rep && !told.more && what != Repeated::Marked;
+        let counts_first = work && !rep && !told.more && self.just_told(what, extent);
+        // `work row 1 once`, after other rows: as often as it says.
+        if work && !rep && !counts_first && matches!(what, Repeated::Labels(..)) {
+            told.more = true;
+        }
         let in_all = told.in_all || counts_first;
         self.push(
             Action::Repeat {
@@ -86,6 +96,23 @@ impl Parser<'_> {
             from,
         );
         Some(())
+    }
+
+    /// `Row 1: ... Row 2: ... Work rows 1 and 2 three times`: they are told for the first time, and not worked before.
+    fn just_told(&self, what: Repeated, extent: Extent) -> bool {
+        let Repeated::Labels(_, end) = what else {
+            return false;
+        };
+        let several = match extent {
+            Extent::Times(times) => self.program_number(times) != Some(1),
+            _ => true,
+        };
+        let last = self.steps.last().map(|step| &step.action);
+        several
+            && matches!(
+                last,
+                Some(Action::Row { label: Label::Numbered(_, last), .. }) if *last == end
+            )
     }
 
     /// `4 times (5 times in all)`, `4 times (4 times in all)`: which of the two is meant.
@@ -190,12 +217,46 @@ impl Parser<'_> {
 
     /// `rep dec row every RS row 3 more times`, `work dec row every 4th row twice`.
     fn shaping_row(&mut self, from: usize) -> Option<()> {
-        self.eat_any(&[Term::Dec, Term::Inc])?;
+        let named = self.eat_any(&[Term::Dec, Term::Inc])?;
+        // `rep inc row` after a row that decreases.
+        (self.last_shapes().is_none_or(|last| last == named)).then_some(())?;
         let row = self.eat(Term::Row);
         if !row && !self.is(0, &[Term::Every, Term::Number, Term::Rs]) {
             return None;
         }
         self.again_at_pace(from)
+    }
+
+    /// The row with this number is the last one that shapes.
+    fn shaped_last(&self, row: u32) -> bool {
+        let mut shaping = self
+            .steps
+            .iter()
+            .rev()
+            .filter_map(|step| match &step.action {
+                Action::Shape(_) | Action::Group { .. } => Some(None),
+                Action::Row { label, body, .. } if !body.is_plain() => Some(Some(*label)),
+                _ => None,
+            });
+        shaping.next() == Some(Some(Label::Numbered(row, row)))
+    }
+
+    /// What the last shaping row does, where that is one of the two.
+    pub(super) fn last_shapes(&self) -> Option<Term> {
+        let way = |decreases: bool| if decreases { Term::Dec } else { Term::Inc };
+        self.steps.iter().rev().find_map(|step| match &step.action {
+            Action::Shape(part) if part.verb == Verb::Dec => Some(way(true)),
+            Action::Shape(part) if part.verb == Verb::Inc => Some(way(false)),
+            Action::Row { body, .. } => {
+                let loses = |a: &Along| match a {
+                    Along::Op { lose, gain, .. } => Some(lose > gain),
+                    Along::Edge { dec, .. } => Some(*dec),
+                    _ => None,
+                };
+                body.along.iter().find_map(loses).map(way)
+            }
+            _ => None,
+        })
     }
 
     /// Some row before this one shapes, and can be worked again.
@@ -210,6 +271,8 @@ impl Parser<'_> {
 
     /// The last shaping row once more, at its pace: `every RS row 3 more times`.
     fn again_at_pace(&mut self, from: usize) -> Option<()> {
+        // `rep dec row, every 4th row twice`.
+        self.at += usize::from(self.is(0, &[Term::Comma]) && self.is(1, &[Term::Every]));
         // `dec row on RS every 8th row`: the side goes without saying.
         if self.is(0, &[Term::Rs]) && self.is(1, &[Term::Every]) {
             self.at += 1;
@@ -236,8 +299,13 @@ impl Parser<'_> {
         } else {
             Joined::No
         };
+        let bare = self.is_before(&[Term::Row, Term::Dec, Term::Inc]) && self.clause_ends();
         self.stretch_part(going, found, joined, from);
-        self.more_stretches(going, found);
+        // `rep dec row; every 4th row twice`: once more and then twice, or twice?
+        self.rowless = bare.then_some(self.steps.len());
+        if !bare {
+            self.more_stretches(going, found);
+        }
         Some(())
     }
 }

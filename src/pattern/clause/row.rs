@@ -48,6 +48,7 @@ impl Parser<'_> {
                 Term::Dash,
                 Term::Stop,
                 Term::Comma,
+                Term::Semicolon,
                 Term::Equals,
             ])
             .is_some();
@@ -241,7 +242,7 @@ impl Parser<'_> {
 
     /// `Next row: rep dec row`.
     fn repeats_row(&mut self) -> Option<RowBody> {
-        self.need(Term::Rep)?;
+        self.eat_any(&[Term::Rep, Term::Work])?;
         self.eat_any(&[Term::Dec, Term::Inc])?;
         self.need(Term::Row)?;
         self.clause_ends().then(|| RowBody {
@@ -340,6 +341,9 @@ impl Parser<'_> {
             .eat_any(&[Term::Comma, Term::Dec, Term::Inc, Term::Row])
             .is_some()
         {}
+        // `Row 2 purl` is worked so.
+        let bare = !open && self.is(0, &[Term::Knit, Term::Purl]);
+        (!bare).then_some(())?;
         let side = self.side()?;
         let after = [
             Term::Facing,
@@ -423,6 +427,17 @@ impl Parser<'_> {
         ];
         let body = if self.is(0, &[Term::Dec]) && self.is(1, &[Term::Row]) {
             self.at += 2;
+            // `Dec row (RS):` tells it.
+            let close = self
+                .closes
+                .get(self.at)
+                .filter(|_| self.is(0, &[Term::Open]));
+            let colon = close.map_or(self.at, |close| close + 1);
+            let told = self
+                .lexemes
+                .get(colon)
+                .is_some_and(|l| l.term == Term::Colon);
+            (!told).then_some(())?;
             RowBody {
                 again: true,
                 ..RowBody::default()
@@ -478,8 +493,11 @@ impl Parser<'_> {
 
     /// After a row told stitch by stitch, `then every 4th row` does that row again.
     fn going_after(&mut self, body: &RowBody) {
-        let decreases = |a: &Along| !matches!(a, Along::BindOff(_) | Along::Centre(_));
-        let shaped = body.again || shapes(&body.along) && body.along.iter().any(decreases);
+        let decreases = |a: &Along| match a {
+            Along::Group { along, .. } => shapes(along),
+            a => matches!(a, Along::Op { .. } | Along::Edge { .. }),
+        };
+        let shaped = body.again || body.along.iter().any(decreases);
         self.verb = shaped.then_some(Going {
             verb: Verb::Again,
             by: Num::Fixed(1),

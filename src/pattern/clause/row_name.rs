@@ -40,8 +40,22 @@ impl Parser<'_> {
 
     /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`, `Rows 1, 3 and 5`.
     pub(super) fn numbered(&mut self) -> Option<Named> {
+        let begins = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
         self.need(Term::Row)?;
         let list = self.row_list(Term::Number)?;
+        // `Row 3, dec 1 st each end`.
+        let verbs = [
+            Term::Knit,
+            Term::Purl,
+            Term::BindOff,
+            Term::Dec,
+            Term::DecOp,
+        ];
+        let comma = begins && self.is(0, &[Term::Comma]) && self.is(1, &verbs);
+        let one = Labels::of(list.clone());
+        if comma && matches!(one, Labels::One(_)) {
+            return Some((one, None));
+        }
         self.labels_of(list)
     }
 
@@ -142,6 +156,7 @@ impl Parser<'_> {
 
     /// `Dec row (RS):`, `Decrease row -`.
     pub(super) fn dec_named(&mut self) -> Option<Named> {
+        let begins = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
         let side = self.attempt(Self::side);
         self.eat_any(&[Term::Dec, Term::Inc])?;
         let _ = self.attempt(|p| {
@@ -152,7 +167,13 @@ impl Parser<'_> {
         let _ = self.plain_number();
         let side_next = self.is(0, &[Term::Open]) && self.is(1, &[Term::Rs, Term::Ws]);
         let colon = self.is(0, &[Term::Colon, Term::Dash]);
-        (colon || side_next).then_some(())?;
+        // `Dec row k1, k2tog, ...`, and `Dec row, k1, k2tog, ...` where no such row was told.
+        let stitches = [Term::Knit, Term::Purl, Term::DecOp, Term::Slip];
+        let mark = usize::from(
+            self.is(0, &[Term::Comma, Term::Semicolon, Term::Stop]) && !self.shaped_before(),
+        );
+        let told = begins && self.is(mark, &stitches);
+        (colon || side_next || told).then_some(())?;
         Some((Labels::One(Label::Next(Num::Fixed(1))), side))
     }
 }

@@ -88,22 +88,26 @@ impl Parser<'_> {
     /// `in pattern` stands after rows that were named from here on.
     pub(super) fn in_pattern_since(&self, from: usize) -> bool {
         let named = self.lexemes.get(from..self.at).unwrap_or_default();
+        let mark = [Term::Comma, Term::Stop, Term::Colon, Term::Dash];
+        let behind = self.lexeme(0).filter(|l| mark.contains(&l.term));
         named.iter().any(|l| l.term == Term::Row && l.in_pattern)
+            || behind.is_some_and(|l| l.in_pattern)
     }
 
     fn rows_named(&mut self, direct: bool) -> Option<Stretch> {
         match self.term(0)? {
-            Term::These if self.is(1, &[Term::Row]) => {
+            Term::These if self.is(1, &[Term::Row]) || self.this_and_next() => {
                 // `and dec 1 st at end of this row`: the row that was told, not one more.
                 // `work 2 rows. Dec 1 st each end of this row and every 4th row` begins here.
-                let begins = self.is(2, &[Term::And]);
+                let row = usize::from(self.is(1, &[Term::Row]));
+                let begins = self.is(1 + row, &[Term::And]);
                 let after_a_row = self.steps.last().is_some_and(|step| match step.action {
                     Action::Shape(_) | Action::Row { .. } => true,
                     Action::Even(_) => !begins,
                     _ => false,
                 });
                 (!after_a_row).then_some(())?;
-                self.at += 2;
+                self.at += 1 + row;
                 let mut found = Stretch::every_row(Extent::Times(Num::Fixed(1)));
                 found.plain_next = true;
                 Some(found)
@@ -125,6 +129,11 @@ impl Parser<'_> {
             Term::Row => self.row_numbers(),
             _ => None,
         }
+    }
+
+    /// `this and the next 3 rows`, `this and foll 2 alt rows`.
+    fn this_and_next(&self) -> bool {
+        self.is(1, &[Term::And]) && self.is(2, &[Term::Next, Term::Following])
     }
 
     /// `next row`, `next 3 rows`, `next 3 alt rows`, `next RS row`.
@@ -357,7 +366,7 @@ impl Parser<'_> {
         if let Some(num) = every {
             self.eat(Term::Following);
             if self.eat(Term::Ridge) {
-                let _ = self.attempt(Self::row_remark);
+                let _ = self.attempt(|p| p.row_remark(num));
                 return Some(Pace::Ridges(num));
             }
             return Some(match self.attempt(Self::side_of_row) {
@@ -376,10 +385,13 @@ impl Parser<'_> {
         })
     }
 
-    /// `(18th row)` beside a ridge.
-    fn row_remark(&mut self) -> Option<()> {
+    /// `(18th row)` beside a 9th ridge: a ridge has two rows.
+    fn row_remark(&mut self, ridges: Num) -> Option<()> {
         self.need(Term::Open)?;
+        let row = self.lexeme(0)?.count()?;
         self.need(Term::Ordinal)?;
+        let rows = self.program_number(ridges)?.checked_mul(2);
+        (rows == Some(row)).then_some(())?;
         self.need(Term::Row)?;
         self.need(Term::Close)
     }
@@ -477,7 +489,10 @@ impl Parser<'_> {
             let before = *list.last()?;
             let more = p.row_joined(Term::Number, before)?;
             // `rows 1 and 2, 3 sts at ...`
-            (!p.is(0, &[Term::Stitch])).then_some(more)
+            // `rows 1 and 2, 3-3-4 sts at ...`
+            let list = [Term::Dash, Term::Slash, Term::Open, Term::Colon];
+            let of_sizes = p.labels.len() > 1 && p.is(0, &list) && p.is(1, &[Term::Number]);
+            (!p.is(0, &[Term::Stitch]) && !of_sizes).then_some(more)
         }) {
             list.extend(more);
         }

@@ -9,21 +9,7 @@ use super::{Going, Parser};
 impl Parser<'_> {
     pub(super) fn shape(&mut self) -> Option<()> {
         let from = self.at;
-        // `continue to dec 1 st`.
-        let to = self.is(0, &[Term::Work]) && self.is(1, &[Term::Until]);
-        self.at += if to && self.is(2, &[Term::Dec, Term::Inc]) {
-            2
-        } else {
-            0
-        };
-        while self.is(0, &[Term::Work, Term::Rep, Term::Then])
-            && self.is(1, &[Term::Dec, Term::Inc])
-        {
-            if self.is(2, &[Term::Row]) || self.is(0, &[Term::Rep]) {
-                return None;
-            }
-            self.at += 1;
-        }
+        self.up_to_verb()?;
         let mut place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
         let early = if place == Place::Unnamed {
             self.attempt(Self::rows_before)
@@ -34,6 +20,9 @@ impl Parser<'_> {
             });
             early.map(|found| (found, None))
         };
+        // `work 9 rows, at each end of 1st, 5th and 9th rows, dec 1 st`.
+        let open = early.is_some_and(|(found, _)| self.follows_plain_rows(found));
+        (!open).then_some(())?;
         self.eat(Term::Comma);
         if early.is_none() && place == Place::Unnamed && self.attempt(|p| p.again(from)).is_some() {
             return Some(());
@@ -90,6 +79,26 @@ impl Parser<'_> {
         }
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
+        Some(())
+    }
+
+    /// Goes past `continue to`, `work`, `then` before the verb; `None` before the name of a row.
+    fn up_to_verb(&mut self) -> Option<()> {
+        // `continue to dec 1 st`.
+        let to = self.is(0, &[Term::Work]) && self.is(1, &[Term::Until]);
+        self.at += if to && self.is(2, &[Term::Dec, Term::Inc]) {
+            2
+        } else {
+            0
+        };
+        while self.is(0, &[Term::Work, Term::Rep, Term::Then])
+            && self.is(1, &[Term::Dec, Term::Inc])
+        {
+            if self.is(2, &[Term::Row]) || self.is(0, &[Term::Rep]) {
+                return None;
+            }
+            self.at += 1;
+        }
         Some(())
     }
 
@@ -218,11 +227,27 @@ impl Parser<'_> {
                 {
                     return;
                 }
-                self.stretch_part(going, first, Joined::No, from);
+                let joined = self.counts_row_before(going, first, from);
+                self.stretch_part(going, first, joined, from);
                 self.more_stretches(going, first);
             }
             None => self.without_rows(going, from),
         }
+    }
+
+    /// `dec 1 st each end of next row, then dec every 4th row 3 times in all`: with the row before, or after it?
+    fn counts_row_before(&mut self, going: Going, found: Stretch, from: usize) -> Joined {
+        let last = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+        let once = Extent::Times(Num::Fixed(1));
+        let one = last.is_some_and(|step| {
+            matches!(&step.action, Action::Shape(part)
+                if part.verb == going.verb && part.pace == Pace::EveryRow && part.extent == once)
+        });
+        if !(one && found.told.in_all) {
+            return Joined::No;
+        }
+        let span = self.span_from(from);
+        Joined::Open(self.choice(Doubt::NextAndEvery, span))
     }
 
     /// `dec 1 st each end, next 3 rows`: the rows of what stands before the comma.
@@ -246,9 +271,28 @@ impl Parser<'_> {
     /// `work 3 rows, then dec 1 st each end of 4th row`: it is not clear from where the 4th is counted.
     fn follows_plain_rows(&self, found: Stretch) -> bool {
         let plain = self.steps.last().map(|s| &s.action);
+        let here = self.steps.len() > self.sentence;
         found.counted
-            && self.steps.len() > self.sentence
-            && matches!(plain, Some(Action::Even(_) | Action::EvenLength { .. }))
+            && match plain {
+                Some(Action::Even(rows)) => here || self.all_within(found, *rows),
+                Some(Action::EvenLength { .. }) => here,
+                _ => false,
+            }
+    }
+
+    /// `Work 9 rows. Dec 1 st each end of 1st, 5th and 9th rows`: may be of the nine.
+    fn all_within(&self, found: Stretch, rows: Num) -> bool {
+        let Pace::At(list) = found.pace else {
+            return false;
+        };
+        let list = self.lists.get(list).map_or(&[][..], |list| &list.rows);
+        let last = list.last().and_then(|&row| self.program_number(row));
+        let rows = self.program_number(rows);
+        last.zip(rows).is_some_and(|(last, rows)| {
+            let alone =
+                found.one_row && self.clause_ends() && !self.is(0, &[Term::And, Term::Then]);
+            last <= rows && (list.len() > 1 || alone)
+        })
     }
 
     fn next_listed(&mut self, going: Going) -> Option<()> {
@@ -288,6 +332,14 @@ impl Parser<'_> {
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
     fn without_rows(&mut self, going: Going, from: usize) {
         let bare = going.by == Num::Fixed(1) && self.depth == 0 && going.verb != Verb::Again;
+        // `decreasing 1 st at each end, work 4 rows`: the rows are told after it.
+        let word = self
+            .lexemes
+            .get(from)
+            .map(|l| self.slice(l.span).to_lowercase());
+        if word.is_some_and(|word| word.ends_with("ing")) && self.is(0, &[Term::Comma]) {
+            return self.names_no_row(from);
+        }
         let loose = !self.clause_ends() || going.place == Place::Unnamed && self.depth == 0;
         let found = match self.attempt(Self::extent) {
             None if bare || loose || self.goes_with_rows_before(going, from) => {
@@ -373,6 +425,9 @@ impl Parser<'_> {
             then |= joint == Term::Then;
         }
         let from = self.at;
+        // `, work 1 WS row`: plain rows.
+        let counted = [Term::Number, Term::Rs, Term::Ws, Term::Knit, Term::Purl];
+        (!(self.is_before(&[Term::Work]) && self.is(0, &counted))).then_some(())?;
         (!self.names_a_start()).then_some(())?;
         // `next 2 rows of every 4 rows 3 times`: rows of rows.
         let unjoined = !self.after_joint() && matches!(before.pace, Pace::EveryRow);
@@ -387,7 +442,15 @@ impl Parser<'_> {
         let side = [Term::Rs, Term::Ws, Term::Knit, Term::Purl];
         let bare = self.is(0, &side);
         let next = self.is(0, &[Term::Next]) && place.is_none() && !and && !then;
+        let coming = self.is(0, &[Term::Next, Term::Following]);
         let found = self.stretch(false)?;
+        // `Next row: work in pattern`, `Next row (WS): bind off 4`: the name of a row.
+        let bracket = self.is(0, &[Term::Open]) && self.is(1, &[Term::Rs, Term::Ws]);
+        (!(coming && (bracket || self.is(0, &[Term::Colon])))).then_some(())?;
+        // `, following row, ...`: one row, of which something is told.
+        let one = matches!(found.pace, Pace::EveryRow)
+            && found.extent == Some(Extent::Times(Num::Fixed(1)));
+        (!(coming && one && place.is_none() && !and && !then)).then_some(())?;
         // `next row purl`, `next row, dec 1 st each end`: something else is told of these rows.
         if next && self.tells_rows(found) {
             return None;
@@ -396,8 +459,10 @@ impl Parser<'_> {
         if bare && matches!(found.extent, Some(Extent::Times(Num::Fixed(1)))) {
             return None;
         }
-        // `at beg of foll 4 rows cast off 2 sts`: another verb has these rows.
-        if self.is(0, &[Term::BindOff, Term::CastOn, Term::Dec, Term::Inc]) {
+        // `at beg of foll 4 rows cast off 2 sts`, `on every 2nd row 8 times, dec 1 st at each end`: another verb has these rows.
+        if self.is(0, &[Term::BindOff, Term::CastOn, Term::Dec, Term::Inc])
+            || self.rowless_verb_behind()
+        {
             return None;
         }
         // `then every 2nd row 2 x 2 sts`: other stitches, which stand after the rows.
@@ -426,6 +491,31 @@ impl Parser<'_> {
         let times = one && paced && found.told.times && !found.told.more;
         let joined = times && (and && !then || found.told.in_all);
         Some((found, joined, place, from))
+    }
+
+    /// `, dec 1 st at each end`, and no rows behind it.
+    pub(super) fn rowless_verb_behind(&mut self) -> bool {
+        let mut rowless = false;
+        let _ = self.attempt(|p| {
+            let marks = [
+                Term::Comma,
+                Term::Semicolon,
+                Term::Colon,
+                Term::Dash,
+                Term::Stop,
+            ];
+            p.eat_any(&marks)?;
+            if p.eat(Term::BindOff) {
+                p.amount()?;
+                p.eat(Term::Stitch);
+            } else {
+                p.what()?;
+            }
+            let _ = p.attempt(Self::place);
+            rowless = p.attempt(|p| p.stretch(true)).is_none() && p.clause_ends();
+            None::<()>
+        });
+        rowless
     }
 
     /// A lone nought, for all sizes.

@@ -49,17 +49,32 @@ impl Parser<'_> {
             .or_else(|| self.attempt(Self::no_such_size))?;
         let only = self.eat(Term::Only);
         let marked = self.is(0, MARKS);
-        let ends =
-            self.is(0, &[Term::Stop, Term::Semicolon, Term::Close]) || self.term(0).is_none();
+        let ends = self.is(0, &[Term::Stop, Term::Semicolon, Term::Close])
+            || self.lexeme(0).is_none_or(|l| l.starts_line);
         let first = self.steps.len() == self.sentence;
         let letters = named.letters && (introduced || marked || ends || first);
         let numbers = first && self.is(0, &[Term::Colon]);
         (named.plain || only || letters || numbers).then_some(())?;
+        // `(M: L)`, `(sizes S M)`.
+        let list = self.is(0, &[Term::Label]) || self.is(0, MARKS) && self.is(1, &[Term::Label]);
+        let list = list || self.is(0, &[Term::Stop]);
+        if !first && list && self.stands_before(start, &[Term::Open]) {
+            let span = self.span_from(start);
+            self.not_understood(span, "is followed by the name of another size");
+        }
         // `work 2 rows for S, 4 rows for M`: nothing parts it from the clause that it belongs to.
         let attached = !first && !self.is(0, &[Term::Colon, Term::Dash]) && !self.after_mark(start);
         if attached || !first && !marked && ends {
-            self.narrow_last(named.mask);
+            self.narrow_last(named.mask, start);
             return Some(());
+        }
+        // `dec next row for M - work 1 row`, `dec next row, L only, work 1 row`: of which of the two steps?
+        let parted = [Term::Semicolon, Term::Stop, Term::Colon, Term::Then];
+        let dash = self.is(0, &[Term::Dash]) && !self.stands_before(start, &parted);
+        let commas = self.is(0, &[Term::Comma]) && self.stands_before(start, &[Term::Comma]);
+        if !first && !introduced && commas || !first && dash {
+            let span = self.span_from(start);
+            self.not_understood(span, "may be of the step before or of the one that follows");
         }
         self.eat_any(MARKS);
         self.mask_from_here(named.mask, start);
@@ -118,10 +133,21 @@ impl Parser<'_> {
     }
 
     /// `work 2 more rows for size 3 only` limits the clause before.
-    fn narrow_last(&mut self, mask: u64) {
+    fn narrow_last(&mut self, mask: u64, start: usize) {
+        let every = self.every_size();
         let from = self.last_clause.max(self.sentence);
+        let mut nobody = from >= self.steps.len();
         for step in self.steps.iter_mut().skip(from) {
+            nobody |= step.sizes & mask & every == 0;
             step.sizes &= mask;
+        }
+        // `S only: work 2 rows; M; L: work 4 rows`.
+        if nobody {
+            let span = self.span_from(start);
+            self.not_understood(
+                span,
+                "names other sizes than those that the step before is for",
+            );
         }
     }
 

@@ -6,11 +6,10 @@
 use super::super::program::{Num, Pace, Place, Verb};
 use super::super::term::Term;
 use super::crossed::Crossed;
+use super::going::STEP_JOINTS as JOINTS;
 use super::place::agreed;
 use super::select::Stretch;
 use super::{Going, Parser};
-
-const JOINTS: &[Term] = &[Term::Comma, Term::And, Term::Then, Term::Semicolon];
 
 impl Going {
     /// `each side every row 2 sts twice`: stitches are bound off where a row begins, so that no row does it at both edges.
@@ -46,12 +45,25 @@ impl Parser<'_> {
                 p.eat_any(&[Term::And, Term::Then]);
                 let next = p.amount()?;
                 p.need(Term::Stitch)?;
-                let falls = p.program_number(next)? <= p.program_number(*steps.last()?)?;
+                let falls = p.is_at_most(next, *steps.last()?);
                 (falls && p.clause_ends()).then_some(next)
             })
         {
             steps.push(next);
         }
+    }
+
+    /// No more than the other number in any size.
+    fn is_at_most(&self, one: Num, other: Num) -> bool {
+        let of = |num: Num, size: usize| match num {
+            Num::Fixed(n) => Some(f64::from(n)),
+            Num::Given(id) => self.amounts.get(id).and_then(|amount| amount.of(size)),
+        };
+        (0..self.labels.len().max(1)).all(|size| match (of(one, size), of(other, size)) {
+            (Some(one), Some(other)) => one <= other,
+            (None, _) => true,
+            (Some(_), None) => false,
+        })
     }
 
     /// `3, 2, 1`, `3-2-1`; of one size also `3/2/1`.

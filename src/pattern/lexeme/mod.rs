@@ -1,6 +1,7 @@
 //! Tokens to lexemes: words become terms, numbers get their value, fillers fall away.
 
 mod hundreds;
+mod points;
 
 use crate::diagnostic::{Diagnostic, Repair, Span};
 
@@ -347,6 +348,10 @@ impl Reader<'_> {
         {
             return self.take(used, Term::Number, value + unit);
         }
+        // `at either end`; `either of them` is one.
+        if word == "either" && !self.before_edge() {
+            return self.take(1, Term::Unknown, 0.0);
+        }
         if word == "in" && count == 1 && self.means_inches() {
             return self.take(1, Term::Inch, 0.0);
         }
@@ -368,6 +373,12 @@ impl Reader<'_> {
             return self.take(1, Term::Work, 1.0);
         }
         self.take(count, term, value);
+    }
+
+    /// The next word is `end`, `side` or `edge`.
+    fn before_edge(&self) -> bool {
+        let next = self.next_word(0, "").and_then(|ahead| self.peek(ahead));
+        next.is_some_and(|t| matches!(plain(self.slice(t.span)).as_str(), "end" | "side" | "edge"))
     }
 
     /// `patt 3 rows`, `rib 1 row`: a number stands after the word.
@@ -549,42 +560,9 @@ impl Reader<'_> {
 
     /// True when the text goes on with these letters from the start of the span.
     fn rest_is(&self, letters: &str, span: Span) -> bool {
+        let end = span.from + letters.len();
         self.text
-            .get(span.from..)
-            .is_some_and(|rest| rest.starts_with(letters))
-    }
-
-    /// True after `R.S`, `W.S`.
-    fn side_letters(&self) -> bool {
-        let before = |back: usize| {
-            let token = self.at.checked_sub(back).and_then(|at| self.tokens.get(at));
-            token.map_or_else(String::new, |t| self.slice(t.span).to_lowercase())
-        };
-        before(2) == "." && matches!(before(3).as_str(), "r" | "w")
-    }
-
-    /// True for the point of a shortened word inside a sentence.
-    fn goes_on(&self) -> bool {
-        let before = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
-        let word = before
-            .filter(|t| t.kind == Kind::Word)
-            .map(|t| plain(self.slice(t.span)));
-        let side = word.as_deref() == Some("s") && self.side_letters();
-        if !side && !word.is_some_and(|w| is_shortened(&w)) {
-            return false;
-        }
-        let after = self.tokens.get(self.at + 1..).unwrap_or_default();
-        let paragraph = matches!(
-            after.first().map(|t| t.kind),
-            Some(Kind::Space { lines: 2.. })
-        );
-        let next = after.iter().find(|t| !matches!(t.kind, Kind::Space { .. }));
-        let first = next.and_then(|t| self.slice(t.span).chars().next());
-        // `EVERY R.S. ROW`: capitals tell nothing here.
-        let of_row = next.is_some_and(|t| {
-            let word = plain(self.slice(t.span));
-            side && matches!(word.as_str(), "row" | "rows" | "facing")
-        });
-        !paragraph && (of_row || first.is_some_and(|c| !c.is_uppercase()))
+            .get(span.from..end)
+            .is_some_and(|here| here.eq_ignore_ascii_case(letters))
     }
 }

@@ -59,6 +59,7 @@ impl Run<'_> {
             skipped: None,
             named: None,
             others_told: self.others_told,
+            every_second: self.every_second,
             pass: None,
             star: self.star,
             marks: self.marks.clone(),
@@ -108,7 +109,7 @@ impl Run<'_> {
         }
         // `on the 3rd row` is counted from the first row of both.
         other.label_at = self.rows.len();
-        other.others_told = true;
+        (other.others_told, other.every_second) = (true, None);
         other.label = Some(match (&main.action, self.label) {
             (
                 Action::Row {

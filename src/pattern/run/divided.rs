@@ -1,7 +1,7 @@
 //! What lies before the lines that count, divided work, and what comes after the cap.
 
 use super::super::finding::{Kind, LeftOut};
-use super::super::ledger::Divided;
+use super::super::ledger::{Divided, LedgerRow};
 use super::super::program::{Action, Along, Extent, Num, Part, RowBody, Step, Verb};
 use super::along::Told;
 use super::{Done, Run, Worked};
@@ -275,10 +275,7 @@ impl Run<'_> {
         let Some(first) = first.filter(|&first| first > 0) else {
             return;
         };
-        let binds = self
-            .rows
-            .get(first)
-            .is_some_and(|r| r.bind_off > Stitches::ZERO);
+        let binds = self.rows.get(first).is_some_and(LedgerRow::binds_off);
         if !binds {
             return;
         }

@@ -3,6 +3,7 @@
 mod along;
 mod beside;
 mod divided;
+mod edge;
 mod even;
 mod length;
 mod repeat;
@@ -152,6 +153,8 @@ struct Run<'a> {
     named: Option<u32>,
     /// `Row 2 and all WS rows` told the rows between those with numbers.
     others_told: bool,
+    /// The first of them, where they are every second one.
+    every_second: Option<u32>,
     /// Rows of the repeat just worked, and the number of its first.
     pass: Option<(usize, u32)>,
     star: Option<usize>,
@@ -208,6 +211,7 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
         skipped: None,
         named: None,
         others_told: false,
+        every_second: None,
         pass: None,
         star: None,
         marks: Vec::new(),
@@ -481,7 +485,7 @@ impl Run<'_> {
 
     /// Rows of fabric so far, from the first bind-off on where there is one.
     fn height(&self) -> Rows {
-        let first = self.rows.iter().position(|r| r.bind_off > Stitches::ZERO);
+        let first = self.rows.iter().position(LedgerRow::binds_off);
         let since = self.rows.len() - first.unwrap_or(0);
         Rows(u32::try_from(since).unwrap_or(u32::MAX))
     }

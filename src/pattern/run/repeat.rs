@@ -62,7 +62,7 @@ impl Run<'_> {
         if let Some(label) = self.label.filter(|_| self.label_at == end) {
             return label == 2 && !self.anew;
         }
-        let pair = |rows: &[LedgerRow]| rows.iter().all(|row| row.bind_off.count() > 0);
+        let pair = |rows: &[LedgerRow]| rows.iter().all(LedgerRow::binds_off);
         let bound = self.rows.windows(2).rposition(pair).map_or(0, |at| at + 2);
         told(self.told_from) || told(bound.max(self.told_from))
     }

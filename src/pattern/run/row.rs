@@ -24,7 +24,7 @@ impl Run<'_> {
             }
             Label::AndEvery(first) => {
                 self.up_to(first, span)?;
-                self.others_told = true;
+                (self.others_told, self.every_second) = (true, Some(first));
                 1
             }
             Label::Listed(number) => {
@@ -114,7 +114,7 @@ impl Run<'_> {
                     );
                 }
                 self.labels.clear();
-                self.others_told = false;
+                (self.others_told, self.every_second) = (false, None);
                 self.anew = true;
                 0
             }
@@ -123,7 +123,10 @@ impl Run<'_> {
                 0
             }
         };
-        if missing > 0 && !self.others_told {
+        // `Row 2 and every WS row`: every second one from there.
+        let told = |first: u32| missing == 1 && (number - 1).abs_diff(first).is_multiple_of(2);
+        let others = self.others_told && self.every_second.is_none_or(told);
+        if missing > 0 && !others {
             let first = number - missing;
             self.find(
                 Kind::RowsNotTold {

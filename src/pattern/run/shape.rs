@@ -69,7 +69,12 @@ impl Run<'_> {
         self.not_said_to_wait();
         let (place, by) = self.edge_meant(part, by);
         // A piece with an underarm at each edge is whole; half of one has its neck at the other edge.
-        let mut bound = self.rows.iter().map(|r| r.bind_off.count() > 0);
+        let shapes = matches!(part.verb, Verb::Dec | Verb::Inc);
+        if place == Place::Neck && shapes && self.divided.is_none() && self.edge.is_none() {
+            // Which rows begin there is not known where nothing was told of the armhole before.
+            self.find(Kind::NoNeck, part.span);
+        }
+        let mut bound = self.rows.iter().map(LedgerRow::binds_off);
         let whole = bound.any(|binds| binds) && bound.next() == Some(true);
         if self.divided.is_none() && whole {
             // Both edges are armhole.
@@ -102,7 +107,23 @@ impl Run<'_> {
             return Ok(());
         };
         self.spaced = plan.every > plan.rows;
+        if let (Pace::OfSide(side, _), Joined::Open(_) | Joined::Yes) = (part.pace, part.joined) {
+            self.counts_row_of(side, part.span);
+        }
         self.carry_out(part, plan)
+    }
+
+    /// `next row and every RS row 3 times`: the next row is one of them.
+    fn counts_row_of(&mut self, stated: Side, span: Span) {
+        let just = |last: &super::Last| last.row + 1 == self.rows.len();
+        if self
+            .last
+            .filter(just)
+            .is_some_and(|last| last.side != stated)
+        {
+            let next = false;
+            self.find(Kind::RowSide { stated, next }, span);
+        }
     }
 
     /// After spaced decreases a bind-off starts at once, or on the side where the first one was.
@@ -135,59 +156,6 @@ impl Run<'_> {
             extent: Extent::Times(part.by),
             ..*part
         })
-    }
-
-    /// The edge where none is named: each end of a symmetrical piece.
-    fn edge_meant(&mut self, part: &Part, by: u32) -> (Place, u32) {
-        let shapes = matches!(part.verb, Verb::Dec | Verb::Inc);
-        match part.place {
-            // One half is followed: each of its edges is named by what it is.
-            Place::Unnamed if self.divided.is_some() && shapes => return (Place::Neck, by),
-            Place::EachEnd if self.divided.is_some() && !shapes && part.verb != Verb::Again => {
-                return (Place::Armhole, by);
-            }
-            Place::Unnamed => {}
-            place => return (place, by),
-        }
-        match part.verb {
-            Verb::BindOff => (self.edge_bound_off(part), by),
-            Verb::CastOn => (Place::Beginning, by),
-            Verb::Again => (Place::EachEnd, by),
-            Verb::Dec | Verb::Inc if by.is_multiple_of(2) => (Place::EachEnd, by / 2),
-            Verb::Dec | Verb::Inc => {
-                self.met.insert(part.other);
-                let one_edge = self.setting.half_piece && self.edge.is_some();
-                if one_edge == self.program.second(part.other) {
-                    (Place::EachEnd, by)
-                } else {
-                    (Place::Armhole, by)
-                }
-            }
-        }
-    }
-
-    /// `every 2nd row bind off 3 sts`: the edge of the bind-offs before; of a piece with two such edges, or of a sleeve, both.
-    fn edge_bound_off(&mut self, part: &Part) -> Place {
-        let binds = |row: &LedgerRow| row.bind_off.count() > 0;
-        let mut sides = self
-            .rows
-            .iter()
-            .filter(|row| binds(row))
-            .map(|row| row.side);
-        let first = sides.next();
-        let one_edge = first.is_some_and(|first| sides.all(|side| side == first));
-        let choice = self.program.choices.get(part.other);
-        let open = choice.is_some_and(|choice| choice.doubt == Doubt::Edge);
-        if self.divided.is_some() || one_edge || !open {
-            return Place::Beginning;
-        }
-        self.met.insert(part.other);
-        let half = self.setting.half_piece && first.is_none();
-        if half == self.program.second(part.other) {
-            Place::EachEnd
-        } else {
-            Place::Beginning
-        }
     }
 
     /// The plan with its pace; `None` for a size that skips the stretch.

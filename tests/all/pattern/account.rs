@@ -7,7 +7,8 @@ use std::fmt::Write as _;
 
 use crate::pattern_texts::{
     ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_STRUCTURE, DIVIDED, PRINTED, PRINTED_BODY,
-    PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, READ, SIDES, SIZED, TRANSLATED, TYPED, WHOLE,
+    PRINTED_DIVIDED, PRINTED_MORE, PRINTED_SETS, PROBED, PROBED_BODY, READ, SIDES, SIZED,
+    TRANSLATED, TYPED, WHOLE,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Stitches};
@@ -33,9 +34,13 @@ fn sized(labels: &[&str], stitches: &[u32]) -> Context {
 }
 
 /// All texts with what they are read with.
-fn all_texts() -> Vec<(Context, &'static str)> {
+pub(super) fn all_texts() -> Vec<(Context, &'static str)> {
     let mut out: Vec<_> = READ.iter().map(|r| (context(r.1), r.2)).collect();
-    let whole = WHOLE.iter().chain(PRINTED_BODY).chain(ATTACKS_BODY);
+    let whole = WHOLE
+        .iter()
+        .chain(PRINTED_BODY)
+        .chain(ATTACKS_BODY)
+        .chain(PROBED_BODY);
     out.extend(whole.map(|w| (context(w.0), w.1)));
     let divided = DIVIDED.iter().chain(PRINTED_DIVIDED);
     out.extend(divided.map(|d| (context(d.0), d.1)));
@@ -45,7 +50,8 @@ fn all_texts() -> Vec<(Context, &'static str)> {
         .chain(ATTACKS_MANNERS)
         .chain(ATTACKS_STRUCTURE)
         .chain(TYPED)
-        .chain(SIDES);
+        .chain(SIDES)
+        .chain(PROBED);
     let sized_texts = sized_texts
         .chain(PRINTED_MORE)
         .chain(TRANSLATED)

@@ -10,8 +10,9 @@ use std::fmt::Write as _;
 use crate::pattern_texts::{
     ATTACKS, ATTACKS_BODY, ATTACKS_MANNERS, ATTACKS_MANNERS_BODY, ATTACKS_REFUSED,
     ATTACKS_STRUCTURE, ATTACKS_UNCLEAR, DIVIDED, PRINTED, PRINTED_BODY, PRINTED_DIVIDED,
-    PRINTED_MORE, PRINTED_SETS, READ, REFUSED, REFUSED_MORE, SIDES, SIDES_REFUSED, SIZED,
-    TRANSLATED, TRANSLATED_REFUSED, TYPED, TYPED_OR_ERROR, TYPED_REFUSED, WHOLE,
+    PRINTED_MORE, PRINTED_SETS, PROBED, PROBED_BODY, PROBED_REFUSED, READ, REFUSED, REFUSED_MORE,
+    SIDES, SIDES_REFUSED, SIZED, TRANSLATED, TRANSLATED_REFUSED, TYPED, TYPED_OR_ERROR,
+    TYPED_REFUSED, WHOLE,
 };
 use capwright::diagnostic::Level;
 use capwright::measure::{Length, Side, Stitches};
@@ -148,7 +149,8 @@ fn size_words_and_whole_sleeves_are_read() {
         .chain(ATTACKS_MANNERS)
         .chain(ATTACKS_STRUCTURE)
         .chain(TYPED)
-        .chain(SIDES);
+        .chain(SIDES)
+        .chain(PROBED);
     for &(labels, stitches, text, rows) in
         texts.chain(PRINTED_MORE).chain(TRANSLATED).chain(attacks)
     {
@@ -277,7 +279,10 @@ fn nothing_is_guessed() {
 fn what_is_not_clear_is_refused() {
     let mut wrong = String::new();
     let attacks = ATTACKS_REFUSED.iter().chain(ATTACKS_UNCLEAR);
-    let attacks = attacks.chain(TYPED_REFUSED).chain(SIDES_REFUSED);
+    let attacks = attacks
+        .chain(TYPED_REFUSED)
+        .chain(SIDES_REFUSED)
+        .chain(PROBED_REFUSED);
     let all = REFUSED
         .iter()
         .chain(REFUSED_MORE)
@@ -315,7 +320,7 @@ fn the_first_row_may_be_a_wrong_side_row() {
 #[test]
 fn whole_caps_are_read() {
     let texts = WHOLE.iter().chain(PRINTED_BODY).chain(ATTACKS_BODY);
-    for &(stitches, text, rows) in texts.chain(ATTACKS_MANNERS_BODY) {
+    for &(stitches, text, rows) in texts.chain(ATTACKS_MANNERS_BODY).chain(PROBED_BODY) {
         let (reading, diagnostics) = read(text, &context(stitches));
         let bad: Vec<_> = diagnostics
             .iter()

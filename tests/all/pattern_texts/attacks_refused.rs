@@ -193,8 +193,6 @@ pub(crate) const ATTACKS_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
         "RS"),
     (ONE, &[60], "Bind off 4 sts, k to last 4 sts, bind off last 4 sts. 52 sts.",
         "Bind off 4 sts, k to last 4 sts"),
-    (ONE, &[60], "1. BO 4 sts, k to end. 2. BO 4 sts, p to end. 3. Dec 1 st each end.",
-        "1"),
     (ONE, &[60], "Rows 1-2: BO 4 sts at beg. Rows 3-10: dec 1 st each end. 44 sts.",
         "44 sts"),
     (ONE, &[60], "Row 2: Dec 1 st each end. Row 1: Purl.",

@@ -15,6 +15,7 @@ mod attacks_unclear;
 mod printed;
 mod printed_more;
 mod printed_sets;
+mod probed;
 mod sides;
 mod translated;
 
@@ -28,6 +29,7 @@ pub(crate) use attacks_unclear::ATTACKS_UNCLEAR;
 pub(crate) use printed::PRINTED;
 pub(crate) use printed_more::{PRINTED_MORE, REFUSED_MORE};
 pub(crate) use printed_sets::{PRINTED_BODY, PRINTED_DIVIDED, PRINTED_SETS, REFUSED};
+pub(crate) use probed::{PROBED, PROBED_BODY, PROBED_REFUSED};
 pub(crate) use sides::{SIDES, SIDES_REFUSED};
 pub(crate) use translated::{TRANSLATED, TRANSLATED_REFUSED};
 
