@@ -12,6 +12,37 @@ use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping};
 use super::sleeve::counted;
 use super::{Evidence, Fact, Flow};
 
+/// Where a piece with an armhole begins, where its armhole does and ends, and where the piece ends.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Shaped {
+    pub(super) begins: usize,
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) ends: usize,
+}
+
+/// The back, where it has an armhole.
+pub(super) fn back(flow: &Flow, sections: &[Section]) -> Option<Shaped> {
+    let mut backs = sections.iter().filter(|section| section.part == Part::Back);
+    backs.find_map(|section| {
+        let armhole = armhole(flow, *section)?;
+        Some(Shaped {
+            begins: section.from,
+            from: armhole.from,
+            to: armhole.to,
+            ends: section.to,
+        })
+    })
+}
+
+/// Where a whole front begins and ends.
+pub(super) fn front(sections: &[Section]) -> Option<(usize, usize)> {
+    let mut fronts = sections
+        .iter()
+        .filter(|section| section.part == Part::Front && !section.half);
+    fronts.next().map(|section| (section.from, section.to))
+}
+
 /// The lines of the back's armhole.
 pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {
     let mut backs = sections.iter().filter(|section| section.part == Part::Back);

@@ -8,6 +8,7 @@ use super::cap_lines::{cap_end, closes, lines_of};
 use super::cuff::{
     EVENLY_OTHERWISE, RIB_OTHERWISE, cast_on, cuff, evenly_otherwise, grows_from, rib_otherwise,
 };
+use super::increases::{Increases, increases};
 use super::lengths::{Printed, length, length_doubts, lengths, seam};
 use super::lists::{counts, fits, in_trade_notation, list, regex};
 use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
@@ -74,6 +75,11 @@ impl<'f> Sleeve<'f> {
         self.cap
     }
 
+    /// How it is increased from the cuff to the cap.
+    pub(super) fn increases(&self) -> Option<Increases> {
+        increases(self.flow, self.from, self.cap?.0)
+    }
+
     /// The unit the sleeve is measured in.
     pub(super) fn units(&self) -> Option<&'static str> {
         self.length.as_ref().map(|length| length.unit)
@@ -119,6 +125,7 @@ impl<'f> Sleeve<'f> {
         facts.extend(self.first_row(from));
         facts.extend(self.cuff(from, sizes));
         self.doubt_odd(from, &mut facts);
+        self.doubt_ways(from, &mut facts);
         if evenly_otherwise(self.flow, self.from, from) {
             for key in ["sleeve.cuff_stitches", "sleeve.stitches"] {
                 if let Some(fact) = facts.iter_mut().find(|fact| fact.key == key) {
@@ -200,6 +207,18 @@ impl<'f> Sleeve<'f> {
             fact.doubt("Increases follow this count, and how many could not be told.");
         }
         fact
+    }
+
+    /// A long and a short sleeve that share their cap: which of them is meant is not printed.
+    fn doubt_ways(&self, cap: usize, facts: &mut [Fact]) {
+        if CAST_COUNT.find_iter(self.flow.get(self.from, cap)).count() < 2 {
+            return;
+        }
+        let keys = ["sleeve.cuff_stitches", "sleeve.cuff_length", "sleeve.length"];
+        let mine = facts.iter_mut().filter(|fact| keys.contains(&fact.key.as_str()));
+        mine.filter(|fact| fact.status == super::Status::Sure).for_each(|fact| {
+            fact.doubt("More than one sleeve is cast on before the cap: see which this is of.");
+        });
     }
 
     /// Increases at both ends of rows add an even number, so that cuff and upper arm differ by one.
