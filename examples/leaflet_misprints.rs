@@ -5,6 +5,7 @@
     clippy::unwrap_used,
     clippy::print_stdout,
     clippy::indexing_slicing,
+    clippy::string_slice,
     reason = "a table for people"
 )]
 
@@ -63,16 +64,15 @@ fn main() {
                     let from = words.map_or(0, |at| at.0);
                     let end = misprint.text[misprint.at..].char_indices().nth(40);
                     let to = end.map_or(misprint.text.len(), |at| misprint.at + at.0);
-                    println!(
-                        "{}: {key}: {:?}",
-                        pattern.name,
-                        &misprint.text[from..to]
-                    );
+                    println!("{}: {key}: {:?}", pattern.name, &misprint.text[from..to]);
                 }
             }
         }
     }
-    println!("{tried} misprints\n{:28}   taken over  itself open  anything open   by a tenth  anything open", "fact");
+    println!(
+        "{tried} misprints\n{:28}   taken over  itself open  anything open   by a tenth  anything open",
+        "fact"
+    );
     for (key, row) in &table {
         let share = |part: usize, all: usize| 100.0 * part as f64 / all as f64;
         println!(
@@ -88,7 +88,10 @@ fn main() {
 
 /// Facts that were sure and have another value now.
 fn taken_over(before: &Leaflet, after: &Leaflet) -> Vec<String> {
-    let sure = before.facts.iter().filter(|fact| fact.status == Status::Sure);
+    let sure = before
+        .facts
+        .iter()
+        .filter(|fact| fact.status == Status::Sure);
     let other = sure.filter(|fact| {
         let now = after.fact(&fact.key);
         now.is_none_or(|now| now.value != fact.value) && fact.key != "title"

@@ -104,7 +104,10 @@ fn printed(flow: &Flow) -> Vec<Printed> {
     out.extend(inverse(flow));
     let told = rows_first(flow);
     // `30 rows and 22 sts = 10 cm`: its second half was taken for a gauge without rows.
-    out.retain(|gauge| told.iter().all(|whole| !(whole.from..whole.to).contains(&gauge.from)));
+    out.retain(|gauge| {
+        told.iter()
+            .all(|whole| !(whole.from..whole.to).contains(&gauge.from))
+    });
     out.extend(told);
     out.retain(|gauge| {
         let per_cm =
@@ -193,7 +196,8 @@ fn rows_first(flow: &Flow) -> Vec<Printed> {
         })
     };
     // Stitches stand first where neither is named (common practice, no source); a usual ratio says the same.
-    let bare = all(&BARE, 1, 2).filter(|gauge| gauge.rows.is_some_and(|rows| rows > gauge.stitches));
+    let bare =
+        all(&BARE, 1, 2).filter(|gauge| gauge.rows.is_some_and(|rows| rows > gauge.stitches));
     all(&ROWS, 2, 1).chain(bare).collect()
 }
 

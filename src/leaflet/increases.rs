@@ -21,6 +21,23 @@ pub struct Increases {
     pub at: Evidence,
 }
 
+impl Increases {
+    /// The counts that they add up to, in each reading of their words; nothing where they go on until a count.
+    pub(super) fn reached(&self) -> Option<Vec<Vec<f64>>> {
+        let from = counts(&self.from);
+        let times: Vec<Vec<f64>> = self.paces.iter().map(|pace| counts(&pace.times)).collect();
+        let length = times.iter().map(Vec::len).max()?.max(from.len());
+        let at = |list: &[f64], i: usize| list.get(if list.len() == 1 { 0 } else { i }).copied();
+        let sum = |i: usize| times.iter().map(|list| at(list, i)).sum::<Option<f64>>();
+        let reached = |first: &u32| {
+            let each =
+                (0..length).map(|i| Some(at(&from, i)? + 2.0 * (sum(i)? + f64::from(*first))));
+            each.collect::<Option<Vec<f64>>>()
+        };
+        self.first.iter().map(reached).collect()
+    }
+}
+
 /// `Every 8th row 10 (12) times`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Pace {
@@ -47,19 +64,30 @@ static PACE: LazyLock<Regex> = LazyLock::new(|| {
 pub(super) fn increases(flow: &Flow, from: usize, cap: usize) -> Option<Increases> {
     static BEGINS: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?i)\b(?:inc\w*|widen\w*)\b{WITHIN}{{0,60}}?(?:(?:each|ea|either) (?:end|side|edge)|both (?:ends|sides|edges)|every|\brow\b)"
+            r"(?i)\b(?:inc\w*|widen\w*)\b{WITHIN}{{0,60}}?(?:(?:each|ea|either) (?:end|side|edge)|both (?:ends|sides|edges)|every)|\binc\w* r(?:ow|nd|ound)\b"
         ))
     });
     static SECOND: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\b(?:inc\w* r(?:ow|nd|ound))\b"));
     static EVENLY: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)evenly|across|in (?:the )?(?:last|next) row|increase row"));
+        LazyLock::new(|| regex(r"(?i)evenly|across|in (?:the )?(?:last|next) row"));
+    static MADE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*|\bm1\b|\bmake\b"));
+    static BESIDE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\d(?:st|nd|rd|th)\s*(?:rows?)?,? and \d+(?:st|nd|rd|th)|\b(?:next|foll\w*)\s+\d+\s+(?:alt\w*|rows?|RS)|\balternately\b",
+        )
+    });
     let text = flow.get(from, cap);
-    let begins = BEGINS
-        .find_iter(text)
-        .find(|found| !EVENLY.is_match(found.as_str()))?;
+    let begins = BEGINS.find_iter(text).find(|found| {
+        let rest = text.get(found.start()..).unwrap_or_default();
+        !EVENLY.is_match(rest.split(['.', ';']).next().unwrap_or_default())
+    })?;
     let start = from + begins.start();
-    let (count, ..) = last_count(flow, from, start)?;
+    let (count, _, counted) = last_count(flow, from, start)?;
     let words = flow.get(start, cap);
+    // What is made after the count, and rows that are named one by one, are none of the paces.
+    if MADE.is_match(flow.get(counted, start)) || BESIDE.is_match(words) {
+        return None;
+    }
     let paces = paces(words)?;
     let more = |pace: &(Pace, bool)| pace.1;
     let by_row = SECOND.is_match(words);
@@ -100,7 +128,8 @@ fn paces(words: &str) -> Option<Vec<(Pace, bool)>> {
             r"(?i)^{WITHIN}{{0,50}}?({list})\s*(more )?(?:times?\b|[x×] ?1 st)(?:\s*(more))?|^{WITHIN}{{0,50}}?\b(once|twice)\b( more)?"
         ))
     });
-    static TIME: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\btimes?\b|\bonce\b|\btwice\b|\d [x×] ?1 st"));
+    static TIME: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\btimes?\b|\bonce\b|\btwice\b|\d [x×] ?1 st"));
     static SHAPED: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bdec\w*|\bat the same time\b"));
     let at: Vec<_> = PACE.captures_iter(words).collect();
     let mut out = Vec::new();
@@ -114,9 +143,9 @@ fn paces(words: &str) -> Option<Vec<(Pace, bool)>> {
             _ => vec![2.0],
         };
         let times = TIMES.captures(rest);
-        let more = times.as_ref().is_some_and(|times| {
-            [2, 3, 5].iter().any(|&group| times.get(group).is_some())
-        });
+        let more = times
+            .as_ref()
+            .is_some_and(|times| [2, 3, 5].iter().any(|&group| times.get(group).is_some()));
         let often = times.map_or(Vec::new(), |times| match (times.get(1), times.get(4)) {
             (Some(list), _) => counts(list.as_str()),
             (_, Some(word)) if word.as_str().eq_ignore_ascii_case("twice") => vec![2.0],
@@ -139,6 +168,8 @@ fn ordinals(text: &str) -> Vec<f64> {
         "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
         "eleventh", "twelfth",
     ];
-    let word = WORDS.iter().position(|word| text.eq_ignore_ascii_case(word));
+    let word = WORDS
+        .iter()
+        .position(|word| text.eq_ignore_ascii_case(word));
     word.map_or_else(|| counts(text), |at| vec![at as f64 + 2.0])
 }

@@ -14,6 +14,7 @@ mod case_text;
 mod columns;
 mod construction;
 mod cuff;
+mod divided;
 mod doubts;
 mod fabric;
 mod fact;
@@ -172,13 +173,12 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>, labels: &[String]) -> Leafle
     let sizes = sizes_of(flow, labels);
     let count = sizes.labels.len();
     let sleeve = sleeve::Sleeve::find(flow, &sections, count, kind.is_saddle());
-    let units = units_of(flow, &sleeve);
     let mut leaflet = Leaflet {
         construction: kind.word().to_owned(),
         refused: String::new(),
         signs,
         facts: facts(flow, &sections, &sizes, &sleeve),
-        told: told::told(flow, &sections, count, units),
+        told: told::told(flow, &sections, count),
         increases: sleeve.increases(),
         case: String::new(),
         garments: Vec::new(),

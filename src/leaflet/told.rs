@@ -50,7 +50,7 @@ pub struct Told {
 }
 
 /// All that is told.
-pub(super) fn told(flow: &Flow, sections: &[Section], sizes: usize, units: &str) -> Vec<Told> {
+pub(super) fn told(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Told> {
     // Cables pull in: no width follows from the one gauge.
     static CABLES: LazyLock<Regex> =
         LazyLock::new(|| regex(r"(?i)\bcables?\b|\bcabled\b|\bpanel\b|\baran\b"));
@@ -58,7 +58,7 @@ pub(super) fn told(flow: &Flow, sections: &[Section], sizes: usize, units: &str)
     let mut all: Vec<Told> = MEASURES
         .iter()
         .filter(|(what, _)| !cabled || matches!(what, What::ArmholeDepth | What::Length))
-        .filter_map(|(what, form)| measured(flow, *what, form, sizes, units))
+        .filter_map(|(what, form)| measured(flow, *what, form, sizes))
         .collect();
     let back = back(flow, sections);
     if let Some(back) = back {
@@ -79,7 +79,7 @@ static MEASURES: LazyLock<[(What, Regex); 6]> = LazyLock::new(|| {
     let form = |words: &str| {
         let list = list();
         regex(&format!(
-            r#"(?i)(?:{words})[^\d\n.½¼¾]{{0,24}}?(?:({UNIT})[\s:.]*)?({list}|{})[ -]*({UNIT})?"#,
+            r"(?i)(?:{words})[^\d\n.½¼¾]{{0,24}}?(?:({UNIT})[\s:.]*)?({list}|{})[ -]*({UNIT})?",
             super::lists::list_of_inches()
         ))
     };
@@ -95,39 +95,59 @@ static MEASURES: LazyLock<[(What, Regex); 6]> = LazyLock::new(|| {
         ),
         (
             What::Width,
-            form(r"\b(?:back )?width (?:of (?:back|body) )?(?:at|across) (?:the )?(?:under ?arms?|back|chest|bust)"),
+            form(
+                r"\b(?:back )?width (?:of (?:back|body) )?(?:at|across) (?:the )?(?:under ?arms?|back|chest|bust)",
+            ),
         ),
-        (What::CrossBack, form(r"\bcross[ -]back\b|\bacross (?:the )?shoulders\b")),
+        (
+            What::CrossBack,
+            form(r"\bcross[ -]back\b|\bacross (?:the )?shoulders\b"),
+        ),
         (
             What::UpperArm,
             form(r"\bupper ?arm\b(?: width| circumference)?|\bsleeve width\b|\bwidth of sleeve\b"),
         ),
-        (What::ArmholeDepth, form(r"\barmhole depth\b|\bdepth of armholes?\b")),
+        (
+            What::ArmholeDepth,
+            form(r"\barmhole depth\b|\bdepth of armholes?\b"),
+        ),
         (
             What::Length,
-            form(r"\b(?:full |total |finished |body |back )length\b|(?m:^)\W*length(?: (?:to|from) (?:top of |centre |center |back |the )*(?:shoulders?|neck))?\b|\blength (?:to|from) (?:top of |centre |center |back |the )*(?:shoulders?|neck)"),
+            form(
+                r"\b(?:full |total |finished |body |back )length\b|(?m:^)\W*length(?: (?:to|from) (?:top of |centre |center |back |the )*(?:shoulders?|neck))?\b|\blength (?:to|from) (?:top of |centre |center |back |the )*(?:shoulders?|neck)",
+            ),
         ),
     ]
 });
 
 /// The first measure of this kind with a unit and a number for each size.
-fn measured(flow: &Flow, what: What, form: &Regex, sizes: usize, units: &str) -> Option<Told> {
+fn measured(flow: &Flow, what: What, form: &Regex, sizes: usize) -> Option<Told> {
+    // `Finished measurements: length 56 cm`, `length of sleeve seam`.
+    static OTHER: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\b(?:length|long|sleeve (?:length|seam)|hips?|waist|heights?|ages?|years?|shoulders? to|side)\b",
+        )
+    });
+    static SIDE: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:sleeves?|side|under ?arms?|armholes?|waist)\b"));
     form.captures_iter(&flow.text).find_map(|found| {
         let (all, list) = (found.get(0)?, found.get(2)?);
-        let unit = found.get(1).or_else(|| found.get(3));
-        let unit = unit.map_or(units, |unit| unit_word(unit.as_str()));
+        // Without its unit it may be the name of a size.
+        let unit = found.get(1).or_else(|| found.get(3))?;
+        let unit = unit_word(unit.as_str());
         let first = list.as_str().lines().next().unwrap_or_default();
         let values = [list.as_str(), first]
             .map(|text| lengths(text, sizes))
             .into_iter()
             .find(|(values, two_readings)| fits(values, sizes) && !two_readings)?
             .0;
-        let words = flow.get(all.start(), list.start()).to_lowercase();
-        let of_another = words.contains("fit") || words.contains("sleeve length");
+        let words = flow.get(all.start(), list.start());
+        let of_another = OTHER.is_match(words) && !(what == What::Length && !SIDE.is_match(words))
+            || words.to_lowercase().contains("fit");
         (!of_another).then(|| Told {
             what,
             value: in_trade_notation(&values),
-            unit: if unit == "in" { "in" } else { "cm" },
+            unit,
             at: flow.evidence(all.start(), all.end()),
         })
     })
@@ -155,18 +175,23 @@ fn shoulders(flow: &Flow, back: Shaped) -> Vec<Told> {
     static REST: LazyLock<Regex> = LazyLock::new(|| {
         let list = list();
         regex(&format!(
-            r"(?i)^[^.;]{{0,40}}?[.;,]?\s*(?:then )?(?:bind|cast|BO|leave|place|slip|put)\b[^.;\d]{{0,40}}?\b(?:rem\w*\.?|last|centre|center)\s*({list})\s*(?:sts?\b|stitches)"
+            r"(?i)^[^.;]{{0,40}}?[.;,]?\s*(?:then )?(?:bind|cast|BO|leave|place|slip|put)\b[^.;\d]{{0,40}}?\brem\w*\.?\s*({list})\s*(?:sts?\b|stitches)"
         ))
     });
     let text = flow.get(back.to, back.ends);
     let mut steps = Vec::new();
     let mut end = 0;
     for step in STEP.captures_iter(text) {
-        let (Some(all), Some(stitches), Some(rows)) = (step.get(0), step.get(1), step.get(2)) else {
+        let (Some(all), Some(stitches), Some(rows)) = (step.get(0), step.get(1), step.get(2))
+        else {
             continue;
         };
         // Between two steps stands nothing but what joins them.
-        if end > 0 && text.get(end..all.start()).is_none_or(|between| between.len() > 40) {
+        if end > 0
+            && text
+                .get(end..all.start())
+                .is_none_or(|between| between.len() > 40)
+        {
             break;
         }
         steps.push((counts(stitches.as_str()), counts(rows.as_str())));

@@ -19,7 +19,11 @@ pub(super) fn shoulders_and_neck(numbers: &Numbers<'_>, size: usize) -> Option<S
         said(shoulders + neck)
     );
     let facts = [numbers.back_lines(), numbers.back_stitches()];
-    Sums::new(&facts, sentence, (left - shoulders - neck).abs() < 0.5)
+    Some(Sums::new(
+        &facts,
+        sentence,
+        (left - shoulders - neck).abs() < 0.5,
+    ))
 }
 
 /// The neck as a share of what is left above the armhole.
@@ -35,7 +39,11 @@ pub(super) fn shoulders(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         said(shoulders)
     );
     let facts = [numbers.back_lines(), numbers.back_stitches()];
-    Sums::new(&facts, sentence, NECK.contains(&((left - shoulders) / left)))
+    Some(Sums::new(
+        &facts,
+        sentence,
+        NECK.contains(&((left - shoulders) / left)),
+    ))
 }
 
 /// The front is divided on a count that it has in some row.
@@ -44,7 +52,8 @@ pub(super) fn divided(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let of_front = numbers.front(size);
     let ledger = of_front.or_else(|| numbers.back(size))?;
     let has = |row: f64| (row - divided).abs() < 0.5;
-    let agree = ledger.rows.iter().any(|row| has(row.stitches.as_f64()));
+    let agree =
+        has(ledger.start.as_f64()) || ledger.rows.iter().any(|row| has(row.stitches.as_f64()));
     let sentence = format!(
         "The front is divided on {} stitches, and above the armhole {} are left",
         said(divided),
@@ -53,14 +62,19 @@ pub(super) fn divided(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let front = ["armhole.front.lines", "armhole.front.stitches"];
     let back = [numbers.back_lines(), numbers.back_stitches()];
     let facts = if of_front.is_some() { front } else { back };
-    Sums::new(&facts, sentence, agree)
+    Some(Sums::new(&facts, sentence, agree))
 }
 
 /// The depth of the back's armhole, where its lines tell it.
 pub(super) fn depth(numbers: &Numbers<'_>, size: usize) -> Option<f64> {
     let ledger = numbers.back(size)?;
     let (rows_per_cm, _) = numbers.rows_per_cm(true)?;
-    let straight = ledger.fabric().iter().rev().take_while(|row| row.is_even()).count();
+    let straight = ledger
+        .fabric()
+        .iter()
+        .rev()
+        .take_while(|row| row.is_even())
+        .count();
     // Lines that end with their shaping do not say how deep it is.
     (straight > 2).then(|| ledger.row_count().as_f64() / rows_per_cm)
 }
@@ -75,7 +89,11 @@ pub(super) fn printed_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
         numbers.length(printed)
     );
     // A row or two, and a quarter of an inch of rounding.
-    Sums::new(&[numbers.back_lines()], sentence, (worked - printed).abs() < 1.2)
+    Some(Sums::new(
+        &[numbers.back_lines()],
+        sentence,
+        (worked - printed).abs() < 1.2,
+    ))
 }
 
 /// Side and armhole are the length.
@@ -91,7 +109,7 @@ pub(super) fn whole_length(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         numbers.length(length)
     );
     let agree = (-2.0..=5.0).contains(&(length - side - depth));
-    Sums::new(&[numbers.back_lines()], sentence, agree)
+    Some(Sums::new(&[numbers.back_lines()], sentence, agree))
 }
 
 /// What the first row that binds off takes.
@@ -119,7 +137,11 @@ pub(super) fn underarm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         said(cap),
         said(body)
     );
-    Sums::new(&["sleeve.cap", numbers.back_lines()], sentence, agree)
+    Some(Sums::new(
+        &["sleeve.cap", numbers.back_lines()],
+        sentence,
+        agree,
+    ))
 }
 
 /// Cap depth over armhole depth.
@@ -135,5 +157,9 @@ pub(super) fn cap_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         numbers.length(armhole)
     );
     let agree = CAP.contains(&(cap / armhole));
-    Sums::new(&["sleeve.cap", numbers.back_lines()], sentence, agree)
+    Some(Sums::new(
+        &["sleeve.cap", numbers.back_lines()],
+        sentence,
+        agree,
+    ))
 }

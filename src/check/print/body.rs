@@ -23,7 +23,12 @@ fn charted(column: &str, bust: f64) -> Option<(f64, f64)> {
         let near = |row: &&TableRow| {
             edges(row, "chest").is_some_and(|(low, high)| low - NEAR <= bust && bust <= high + NEAR)
         };
-        for (low, high) in chart.rows.iter().filter(near).filter_map(|row| edges(row, column)) {
+        for (low, high) in chart
+            .rows
+            .iter()
+            .filter(near)
+            .filter_map(|row| edges(row, column))
+        {
             let (least, most) = range.unwrap_or((low, high));
             range = Some((least.min(low), most.max(high)));
         }
@@ -49,7 +54,7 @@ fn held(
         numbers.length(low),
         numbers.length(high)
     );
-    Sums::new(facts, sentence, (least..=most).contains(&worked))
+    Some(Sums::new(facts, sentence, (least..=most).contains(&worked)))
 }
 
 /// The depth of the armhole.
@@ -57,14 +62,26 @@ pub(super) fn armhole_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
     let worked = depth(numbers, size)?;
     let facts = [numbers.back_lines(), "body.bust"];
     let what = ("The armhole's depth", worked, "armhole_depth");
-    held(numbers, size, what, |low, high| (low - 2.5, high + 7.0), &facts)
+    held(
+        numbers,
+        size,
+        what,
+        |low, high| (low - 2.5, high + 5.0),
+        &facts,
+    )
 }
 
 /// The sleeve up to the underarm; a short one has no least length.
 pub(super) fn sleeve_length(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let worked = numbers.cm("sleeve.length", size)?;
     let what = ("The sleeve's length", worked, "arm_length_to_underarm");
-    held(numbers, size, what, |_, high| (0.0, high + 8.0), &["sleeve.length", "body.bust"])
+    held(
+        numbers,
+        size,
+        what,
+        |_, high| (0.0, high + 8.0),
+        &["sleeve.length", "body.bust"],
+    )
 }
 
 /// The width of the sleeve at its widest.
@@ -73,7 +90,13 @@ pub(super) fn upper_arm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let worked = numbers.number("sleeve.stitches", size)? / per_cm;
     let what = ("The upper arm", worked, "upper_arm");
     let facts = ["sleeve.stitches", gauge, "body.bust"];
-    held(numbers, size, what, |low, high| (low * 0.9, high * 1.67), &facts)
+    held(
+        numbers,
+        size,
+        what,
+        |low, high| (low * 0.9, high * 1.67),
+        &facts,
+    )
 }
 
 /// Sizes that are named by their bust.
@@ -88,5 +111,9 @@ pub(super) fn label(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let (label, own) = (named(size)?, bust(size)?);
     let most = 2 * agreeing > numbers.sizes();
     let sentence = format!("The size is named {label} and its bust or chest is {own}");
-    Sums::new(&["sizes", "body.bust"], sentence, !most || same(&size))
+    Some(Sums::new(
+        &["sizes", "body.bust"],
+        sentence,
+        !most || same(&size),
+    ))
 }

@@ -88,7 +88,7 @@ const CHECKS: &[Check] = &[
     },
     Check {
         sums: body::armhole_depth,
-        reason: "Charts: Craft Yarn Council, Standards & Guidelines for Crochet and Knitting; 2.5 cm less to 7 cm more is ease.",
+        reason: "Charts: Craft Yarn Council, Standards & Guidelines for Crochet and Knitting; 2.5 cm less to 5 cm more is ease.",
     },
     Check {
         sums: body::sleeve_length,
@@ -110,7 +110,8 @@ pub(super) fn contradictions(leaflet: &Leaflet) -> Vec<(String, String)> {
     let mut out = Vec::new();
     for check in CHECKS {
         // The first size that does not agree says enough.
-        let sums = (0..numbers.sizes()).filter_map(|size| Some((size, (check.sums)(&numbers, size)?)));
+        let sums =
+            (0..numbers.sizes()).filter_map(|size| Some((size, (check.sums)(&numbers, size)?)));
         let Some((size, sums)) = sums.into_iter().find(|(_, sums)| !sums.agree) else {
             continue;
         };

@@ -52,10 +52,18 @@ impl<'l> Numbers<'l> {
         self.labels.get(size).map_or("", String::as_str)
     }
 
-    /// The first number of the size's name.
+    /// The first number of the size's name, where all are named alike: `6 mo` and `2 yr` are not.
     pub(super) fn numeral(&self, size: usize) -> Option<f64> {
+        let words =
+            |label: &str| -> String { label.chars().filter(|one| one.is_alphabetic()).collect() };
         let label = self.label(size);
-        let digits = label.bytes().take_while(|byte| byte.is_ascii_digit() || *byte == b'.').count();
+        if self.labels.iter().any(|other| words(other) != words(label)) {
+            return None;
+        }
+        let digits = label
+            .bytes()
+            .take_while(|byte| byte.is_ascii_digit() || *byte == b'.')
+            .count();
         label.get(..digits)?.parse().ok()
     }
 
@@ -74,7 +82,9 @@ impl<'l> Numbers<'l> {
 
     /// True for a fact that nothing speaks against so far.
     pub(super) fn is_sure(&self, key: &str) -> bool {
-        self.leaflet.fact(key).is_some_and(|fact| fact.status == Status::Sure)
+        self.leaflet
+            .fact(key)
+            .is_some_and(|fact| fact.status == Status::Sure)
     }
 
     /// The words of a fact.
@@ -94,7 +104,7 @@ impl<'l> Numbers<'l> {
 
     /// True where the front is worked as the back.
     pub(super) fn front_is_as_back(&self) -> bool {
-        self.fact("armhole.lines").is_some_and(|fact| fact.status == Status::Sure || !fact.why.contains("No armhole of the front"))
+        self.is_sure("armhole.lines")
     }
 
     /// A number of a fact for this size.
@@ -157,11 +167,24 @@ impl<'l> Numbers<'l> {
         self.gauge(body, "gauge.body.rows", "gauge.pattern.rows")
     }
 
-    fn gauge(&self, body: bool, own: &'static str, usual: &'static str) -> Option<(f64, &'static str)> {
-        let key = if body && self.fact(own).is_some() { own } else { usual };
+    fn gauge(
+        &self,
+        body: bool,
+        own: &'static str,
+        usual: &'static str,
+    ) -> Option<(f64, &'static str)> {
+        let key = if body && self.fact(own).is_some() {
+            own
+        } else {
+            usual
+        };
         let table = key.rsplit_once('.')?.0;
         let over = self.cm(&format!("{table}.over"), 0);
-        let over = over.unwrap_or(if self.in_inches() { 4.0 * CM_PER_INCH } else { 10.0 });
+        let over = over.unwrap_or(if self.in_inches() {
+            4.0 * CM_PER_INCH
+        } else {
+            10.0
+        });
         let count = self.number(key, 0)?;
         (count > 0.0 && over > 0.0).then_some((count / over, key))
     }
@@ -175,7 +198,9 @@ impl<'l> Numbers<'l> {
     }
 
     pub(super) fn front(&self, size: usize) -> Option<&Ledger> {
-        self.front.get(size).filter(|ledger| !ledger.rows.is_empty())
+        self.front
+            .get(size)
+            .filter(|ledger| !ledger.rows.is_empty())
     }
 }
 

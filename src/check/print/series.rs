@@ -119,6 +119,13 @@ const SERIES: &[Series] = &[
         leap: 0.3,
     },
     Series {
+        what: "the saddle's stitches",
+        facts: |_| vec!["shoulder.live_stitches"],
+        of: |numbers, size| numbers.number("shoulder.live_stitches", size),
+        spare: 0.0,
+        leap: 0.35,
+    },
+    Series {
         what: "the cap's first bind-off",
         facts: |_| vec!["sleeve.cap"],
         of: |numbers, size| underarm(numbers.cap(size)?),
@@ -145,7 +152,7 @@ const SERIES: &[Series] = &[
 const NARROWER: f64 = 4.0;
 
 /// Rows by which the cap of a larger size may be shallower.
-const FEWER_ROWS: f64 = 4.0;
+const FEWER_ROWS: f64 = 6.0;
 
 fn underarm(ledger: &Ledger) -> Option<f64> {
     ledger.rows.first().map(|row| row.bind_off.as_f64())
@@ -165,7 +172,11 @@ pub(super) fn contradictions(numbers: &Numbers<'_>) -> Vec<(String, String)> {
         .map(|(series, list)| leap(list, series.leap))
         .collect();
     let mut out = Vec::new();
-    let piece = |series: &Series| (series.facts)(numbers).first().and_then(|key| key.split('.').next());
+    let piece = |series: &Series| {
+        (series.facts)(numbers)
+            .first()
+            .and_then(|key| key.split('.').next())
+    };
     for ((series, list), leap) in lists.iter().zip(&leaps) {
         // A step that another piece makes as well is one of the sizes, not of a misprint.
         let shared = |at: usize| {

@@ -21,10 +21,13 @@ pub(super) fn increases_reach(numbers: &Numbers<'_>, size: usize) -> Option<Sums
             said(from),
             said(arm)
         );
-        return Sums::new(&[CUFF, ARM], sentence, agree);
+        return Some(Sums::new(&[CUFF, ARM], sentence, agree));
     };
     let reached = |first: &u32| from + 2.0 * (times + f64::from(*first));
-    let agree = increases.first.iter().any(|first| (reached(first) - arm).abs() < 0.5);
+    let agree = increases
+        .first
+        .iter()
+        .any(|first| (reached(first) - arm).abs() < 0.5);
     let first = increases.first.first()?;
     let sentence = format!(
         "{} stitches and {} increases at both ends make {}, and {} are printed",
@@ -33,7 +36,7 @@ pub(super) fn increases_reach(numbers: &Numbers<'_>, size: usize) -> Option<Sums
         said(reached(first)),
         said(arm)
     );
-    Sums::new(&[CUFF, ARM], sentence, agree)
+    Some(Sums::new(&[CUFF, ARM], sentence, agree))
 }
 
 /// How often is increased by the paces; nothing where one goes on until a count.
@@ -47,7 +50,8 @@ fn times(increases: &Increases, numbers: &Numbers<'_>, size: usize) -> Option<f6
 pub(super) fn increases_fit(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let share = |size: usize| rows_of(numbers, size).map(|(needed, there)| needed / there);
     let shares: Vec<f64> = (0..numbers.sizes()).map(share).collect::<Option<_>>()?;
-    let agree = shares.iter().any(|share| *share <= MOST) && shares.iter().any(|share| *share >= LEAST);
+    let agree =
+        shares.iter().any(|share| *share <= MOST) && shares.iter().any(|share| *share >= LEAST);
     let (needed, there) = rows_of(numbers, size)?;
     let (rows_per_cm, gauge) = numbers.rows_per_cm(false)?;
     let sentence = format!(
@@ -57,7 +61,11 @@ pub(super) fn increases_fit(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
         numbers.length(there / rows_per_cm),
         said(rows_per_cm * 10.0)
     );
-    Sums::new(&["sleeve.length", "sleeve.cuff_length", gauge, ARM, CUFF], sentence, agree)
+    Some(Sums::new(
+        &["sleeve.length", "sleeve.cuff_length", gauge, ARM, CUFF],
+        sentence,
+        agree,
+    ))
 }
 
 /// Rows up to the last increase as a share of those from cuff to cap.
@@ -74,7 +82,10 @@ fn rows_of(numbers: &Numbers<'_>, size: usize) -> Option<(f64, f64)> {
     }
     let length = numbers.cm("sleeve.length", size)?;
     let cuff = numbers.cm("sleeve.cuff_length", size).unwrap_or(0.0);
-    let (from, arm) = (numbers.of_list(&increases.from, size)?, numbers.number(ARM, size)?);
+    let (from, arm) = (
+        numbers.of_list(&increases.from, size)?,
+        numbers.number(ARM, size)?,
+    );
     let needed = rows(increases, numbers, size, (arm - from) / 2.0)?;
     Some((needed, (length - cuff) * rows_per_cm))
 }

@@ -12,12 +12,12 @@ pub(super) struct Sums {
 
 impl Sums {
     /// Two sums, the second of which lies within these limits of the first.
-    pub(super) fn new(facts: &[&str], sentence: String, agree: bool) -> Option<Self> {
-        Some(Self {
+    pub(super) fn new(facts: &[&str], sentence: String, agree: bool) -> Self {
+        Self {
             facts: facts.iter().map(|&key| key.to_owned()).collect(),
             sentence,
             agree,
-        })
+        }
     }
 }
 
