@@ -18,6 +18,7 @@ use capwright::leaflet::{Leaflet, Status};
 #[expect(dead_code, reason = "the tests use the rest of it")]
 mod leaflets;
 #[path = "../tests/all/common/misprints.rs"]
+#[expect(dead_code, reason = "the tests use the rest of it")]
 mod misprints;
 
 use leaflets::{found, patterns};

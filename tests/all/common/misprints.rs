@@ -11,6 +11,11 @@ pub(crate) struct Misprint {
 }
 
 impl Misprint {
+    /// True where the number is one higher.
+    pub(crate) fn is_one_more(&self) -> bool {
+        (self.is - self.was - 1.0).abs() < 0.5
+    }
+
     /// True where the number is another by a tenth at the least.
     pub(crate) fn is_large(&self) -> bool {
         (self.is - self.was).abs() >= 0.1 * self.was
