@@ -142,8 +142,8 @@ fn measured(flow: &Flow, what: What, form: &Regex, sizes: usize) -> Option<Told>
             .find(|(values, two_readings)| fits(values, sizes) && !two_readings)?
             .0;
         let words = flow.get(all.start(), list.start());
-        let of_another = OTHER.is_match(words) && !(what == What::Length && !SIDE.is_match(words))
-            || words.to_lowercase().contains("fit");
+        let other = if what == What::Length { &SIDE } else { &OTHER };
+        let of_another = other.is_match(words) || words.to_lowercase().contains("fit");
         (!of_another).then(|| Told {
             what,
             value: in_trade_notation(&values),
