@@ -4,8 +4,9 @@
 use crate::case::read_case;
 use crate::diagnostic::{Diagnostic, Level};
 use crate::leaflet::{Flow, Leaflet, Status, Which, read_flow_of, read_flow_sized, read_leaflet};
-use crate::measure::{Side, Stitches, Units, nearest_whole, parse_size_list};
-use crate::pattern::{Context, Ledger, Piece, Reading, read};
+use crate::pattern::Piece;
+
+use super::print::{contradictions, reading};
 
 /// Sentences of the reader that are put to a fact at the most.
 const MOST: usize = 3;
@@ -81,8 +82,9 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
             );
         }
     }
-    doubt_order(leaflet);
-    doubt_cuff(leaflet);
+    for (key, why) in contradictions(leaflet) {
+        doubt(leaflet, &key, &why);
+    }
     leaflet.write();
     let (_, said) = read_case(&leaflet.case);
     let errors: Vec<Diagnostic> = said
@@ -98,66 +100,6 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
         }
     }
     leaflet.write();
-}
-
-/// Stitches by which the top of a cap may be narrower in a larger size.
-const NARROWER: u32 = 4;
-
-/// The sizes follow one another: no larger one has fewer stitches, or fewer bound off at the underarm.
-fn doubt_order(leaflet: &mut Leaflet) {
-    for (lines, stitches, piece) in [
-        ("sleeve.cap", "sleeve.stitches", Piece::Sleeve),
-        ("armhole.lines", "armhole.stitches", Piece::Body),
-        ("armhole.back.lines", "armhole.back.stitches", Piece::Body),
-    ] {
-        let before = leaflet
-            .fact(stitches)
-            .and_then(|fact| parse_size_list(&fact.value).ok())
-            .unwrap_or_default();
-        if before
-            .windows(2)
-            .any(|pair| matches!(pair, [a, b] if a > b))
-        {
-            doubt(leaflet, stitches, "It is less for a larger size.");
-        }
-        let Some((reading, _)) = reading(leaflet, lines, stitches, piece) else {
-            continue;
-        };
-        let ledgers = || reading.sizes.iter().map(|size| &size.ledger);
-        let underarm = |ledger: &Ledger| ledger.rows.first().map_or(0, |row| row.bind_off.count());
-        let spare = if piece == Piece::Sleeve { NARROWER } else { 0 };
-        let last = |ledger: &Ledger| ledger.final_stitches().count();
-        if falls(ledgers().map(underarm), 0) {
-            doubt(
-                leaflet,
-                lines,
-                "A larger size binds off fewer stitches in the first row.",
-            );
-        }
-        if falls(ledgers().map(last), spare) {
-            doubt(leaflet, lines, "A larger size ends with fewer stitches.");
-        }
-    }
-}
-
-/// No larger size has fewer stitches at the cuff.
-fn doubt_cuff(leaflet: &mut Leaflet) {
-    const KEY: &str = "sleeve.cuff_stitches";
-    let counts = leaflet
-        .fact(KEY)
-        .and_then(|fact| parse_size_list(&fact.value).ok())
-        .unwrap_or_default();
-    let less = |pair: &[f64]| matches!(pair, [a, b] if a > b);
-    if counts.windows(2).any(less) {
-        doubt(leaflet, KEY, "It is less for a larger size.");
-    }
-}
-
-/// True where a number is smaller than the one before, by more than is spared.
-fn falls(list: impl Iterator<Item = u32>, spare: u32) -> bool {
-    let list: Vec<u32> = list.collect();
-    list.windows(2)
-        .any(|pair| matches!(pair, [a, b] if *a > b.saturating_add(spare)))
 }
 
 /// A cap that is told by the armhole: its rows, where they reach the counts of the sleeve.
@@ -274,57 +216,4 @@ fn whole(message: &str) -> String {
 fn said(leaflet: &Leaflet, lines: &str, stitches: &str, piece: Piece) -> Option<Vec<Diagnostic>> {
     let (reading, said) = reading(leaflet, lines, stitches, piece)?;
     (!reading.sizes.is_empty()).then_some(said)
-}
-
-/// These lines as the reader reads them.
-fn reading(
-    leaflet: &Leaflet,
-    lines: &str,
-    stitches: &str,
-    piece: Piece,
-) -> Option<(Reading, Vec<Diagnostic>)> {
-    let text = leaflet.fact(lines).filter(|fact| !fact.value.is_empty())?;
-    let mut context = context(leaflet, stitches)?;
-    context.piece = piece;
-    if piece == Piece::Sleeve
-        && leaflet
-            .fact("sleeve.first_row")
-            .is_some_and(|side| side.value == "WS")
-    {
-        context.first_row = Side::Ws;
-    }
-    let (reading, mut said) = read(&text.value, &context);
-    // Without a row gauge lengths are nothing that could disagree.
-    if context.row_heights.is_none() {
-        said.retain(|said| said.code.id != "needs-row-gauge");
-    }
-    Some((reading, said))
-}
-
-fn context(leaflet: &Leaflet, stitches: &str) -> Option<Context> {
-    let number = |key: &str| {
-        leaflet
-            .fact(key)
-            .and_then(|fact| fact.value.parse::<f64>().ok())
-    };
-    let counts = parse_size_list(&leaflet.fact(stitches)?.value).ok()?;
-    let labels = leaflet.fact("sizes").map_or_else(
-        || vec![crate::case::ONE_SIZE.to_owned()],
-        |fact| fact.value.split(", ").map(str::to_owned).collect(),
-    );
-    let counts = counts.into_iter().map(|n| Stitches(nearest_whole(n)));
-    let mut context = Context::new(labels, counts.collect());
-    let inches = leaflet
-        .fact("units")
-        .is_some_and(|units| units.value == "in");
-    context.units = if inches { Units::In } else { Units::Cm };
-    // Rows of the body are of its own gauge, where it has one.
-    let body = stitches.starts_with("armhole") && number("gauge.body.rows").is_some();
-    let gauge = if body { "gauge.body" } else { "gauge.pattern" };
-    let usual = if inches { 4.0 } else { 10.0 };
-    let over = number(&format!("{gauge}.over")).unwrap_or(usual);
-    context.row_heights = number(&format!("{gauge}.rows"))
-        .filter(|rows| *rows > 0.0)
-        .map(|rows| vec![context.units.length(over / rows)]);
-    Some(context)
 }

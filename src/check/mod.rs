@@ -13,6 +13,7 @@ mod facts;
 mod garment;
 mod leaflet;
 mod needles;
+mod print;
 mod rest;
 mod size_set;
 mod sleeve;

@@ -8,9 +8,40 @@ use super::cap_lines::lines_of;
 use super::cuff::{EVENLY_OTHERWISE, evenly_otherwise};
 use super::lengths::lengths;
 use super::lists::{UNIT, fall, fits, regex};
-use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping};
+use super::section::{CHANGES, Part, Section, armhole_end, last_count, sentence_end, shaping};
 use super::sleeve::counted;
-use super::{Evidence, Fact, Flow};
+use super::{Evidence, Fact, Flow, divided};
+
+/// Where a piece with an armhole begins, where its armhole does and ends, and where the piece ends.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Shaped {
+    pub(super) begins: usize,
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) ends: usize,
+}
+
+/// The back, where it has an armhole.
+pub(super) fn back(flow: &Flow, sections: &[Section]) -> Option<Shaped> {
+    let mut backs = sections.iter().filter(|section| section.part == Part::Back);
+    backs.find_map(|section| {
+        let armhole = armhole(flow, *section)?;
+        Some(Shaped {
+            begins: section.from,
+            from: armhole.from,
+            to: armhole.to,
+            ends: section.to,
+        })
+    })
+}
+
+/// Where a whole front begins and ends.
+pub(super) fn front(sections: &[Section]) -> Option<(usize, usize)> {
+    let mut fronts = sections
+        .iter()
+        .filter(|section| section.part == Part::Front && !section.half);
+    fronts.next().map(|section| (section.from, section.to))
+}
 
 /// The lines of the back's armhole.
 pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {
@@ -89,13 +120,13 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
             }
             facts
         }
-        (None, None) => {
+        (None, None) => divided::facts(flow, sections, sizes).unwrap_or_else(|| {
             let why = "No armhole was found in a section for the back or the front.";
             vec![
                 Fact::missing("armhole.stitches", why),
                 Fact::missing("armhole.lines", why),
             ]
-        }
+        }),
     }
 }
 
@@ -129,10 +160,23 @@ fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact>
     {
         lines.doubt("A length in them is shorter for a larger size.");
     }
-    if needs_length(&armhole.lines) {
+    if let Some(height) = height(flow, armhole) {
+        lines.evidence.push(height);
+        lines.doubt("How high the armhole is follows from two heights of the back: that at which its shoulders begin, less that at which it does. Add it, as \"work until armhole measures ...\".");
+    } else if needs_length(&armhole.lines) {
         lines.doubt("They say no length or count of rows up to the shoulder.");
     }
     vec![stitches, lines]
+}
+
+/// `At a total height of 55 (56, 57) cm cast off for the shoulders`, behind an armhole's lines.
+fn height(flow: &Flow, armhole: &Armhole) -> Option<Evidence> {
+    static HEIGHT: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)^\s*at (?:a |the )?(?:total )?height of [^.]{0,60}shoulders?")
+    });
+    let rest = flow.get(armhole.to, flow.text.len());
+    let found = HEIGHT.find(rest)?;
+    Some(flow.evidence(armhole.to, armhole.to + found.end()))
 }
 
 fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
@@ -141,7 +185,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
         return None;
     }
     let from = shaping(flow, section.from, section.to)?;
-    let to = end(flow, from, section.to);
+    let to = armhole_end(flow, from, section.to);
     let lines = lines_of(flow.get(from, to));
     Some(Armhole {
         stitches: last_count(flow, section.from, from),
@@ -149,21 +193,6 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
         begins: section.from,
         from,
         to,
-    })
-}
-
-/// Where the armhole's lines end: at shoulder, neck, holder or a turn.
-fn end(flow: &Flow, from: usize, to: usize) -> usize {
-    static STOP: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
-            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|(?:then |now |next |here )(?:come|comes|for|shape|work) (?:the )?|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:then )?(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
-        )
-    });
-    let text = flow.get(from, to);
-    STOP.find(text).map_or(to, |stop| {
-        let lead = stop.as_str();
-        let dot = usize::from(lead.starts_with(['.', ';']));
-        from + stop.start() + dot
     })
 }
 

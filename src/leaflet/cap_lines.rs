@@ -70,6 +70,18 @@ fn step(line: &str) -> Option<(u32, &str)> {
     Some((number.parse().ok().filter(|_| short)?, rest))
 }
 
+/// Lists with dashes between blanks, `5 - 5 - 6`, as `5-5-6`: between two numbers alone a dash may be that of a sentence.
+fn tight(text: &str) -> String {
+    static LIST: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"\d+[½¼¾]?(?:[ \t]+[–-][ \t]+\d+[½¼¾]?){2,}"));
+    static DASH: LazyLock<Regex> = LazyLock::new(|| regex(r"[ \t]+[–-][ \t]+"));
+    let list = |found: &regex::Captures<'_>| {
+        let list = found.get(0).map_or("", |list| list.as_str());
+        DASH.replace_all(list, "-").into_owned()
+    };
+    LIST.replace_all(text, list).into_owned()
+}
+
 /// The lines as a case holds them: each printed line without its margin, blank lines left out.
 pub(super) fn lines_of(text: &str) -> String {
     let lines: Vec<&str> = text
@@ -96,7 +108,7 @@ pub(super) fn lines_of(text: &str) -> String {
         .map(plain)
         .filter(|line| !line.is_empty())
         .collect();
-    let text = lines.join("\n");
+    let text = tight(&lines.join("\n"));
     // Marks that other pieces come back to mean nothing here, unless these lines do so themselves.
     let text = if text.contains("rom *") {
         text

@@ -17,6 +17,34 @@ pub(super) fn by_other_words(flow: &Flow, facts: &mut [Fact]) {
     several_sleeves(flow, facts);
     another_body(facts);
     two_wearers(flow, facts);
+    ordinals(facts);
+}
+
+/// `Every 1nd row`: one of the two is a misprint, the number or its ending.
+fn ordinals(facts: &mut [Fact]) {
+    static NTH: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(\d*?)(1?\d)(st|nd|rd|th)\s+(?:rows?|rnds?|rounds?)\b"));
+    let wrong = |words: &str| {
+        NTH.captures_iter(words).find_map(|found| {
+            let ending = match found.get(2)?.as_str() {
+                "1" => "st",
+                "2" => "nd",
+                "3" => "rd",
+                _ => "th",
+            };
+            let printed = found.get(3)?.as_str();
+            (!printed.eq_ignore_ascii_case(ending))
+                .then(|| found.get(0).map(|all| all.as_str().to_owned()))?
+        })
+    };
+    for fact in facts {
+        let said = fact.evidence.iter().find_map(|at| wrong(&at.text));
+        if let Some(said) = wrong(&fact.value).or(said) {
+            fact.doubt(&format!(
+                "\"{said}\" is misprinted: its number or its ending."
+            ));
+        }
+    }
 }
 
 /// `For men and women`, `for girls and women`: which table of bodies is meant?

@@ -102,6 +102,13 @@ fn printed(flow: &Flow) -> Vec<Printed> {
         });
     }
     out.extend(inverse(flow));
+    let told = rows_first(flow);
+    // `30 rows and 22 sts = 10 cm`: its second half was taken for a gauge without rows.
+    out.retain(|gauge| {
+        told.iter()
+            .all(|whole| !(whole.from..whole.to).contains(&gauge.from))
+    });
+    out.extend(told);
     out.retain(|gauge| {
         let per_cm =
             gauge.stitches / gauge.over / if gauge.unit == "in" { CM_PER_INCH } else { 1.0 };
@@ -154,6 +161,44 @@ fn inverse(flow: &Flow) -> Vec<Printed> {
         });
     }
     out
+}
+
+/// `30 rows and 22 sts = 10 cm`, and behind the word alone `Gauge: 22 x 30 = 10 cm`.
+fn rows_first(flow: &Flow) -> Vec<Printed> {
+    static ROWS: LazyLock<Regex> = LazyLock::new(|| {
+        let (number, unit) = (&*NUMBER, UNIT);
+        regex(&format!(
+            r"(?i)({number})\s*rows?\s*(?:and|x|×|,|by|&|\+|/)\s*({number})\s*(?:sts?\b|stitches)\.?\s*(?:=|equals?|to|measures?|make|per|over|:)\s*(?:an?\s+)?({number})?\s*(?:{unit}?\s*[x×]\s*{number}\s*)?({unit})"
+        ))
+    });
+    static BARE: LazyLock<Regex> = LazyLock::new(|| {
+        let (number, unit) = (&*NUMBER, UNIT);
+        regex(&format!(
+            r"(?i)\b(?:gauge|tension)\b[^\d\n]{{0,40}}({number})\s*[x×/]\s*({number})\s*(?:=|equals?|to|measures?|per|over|:|in)\s*(?:an?\s+)?({number})\s*(?:{unit}?\s*[x×]\s*{number}\s*)?({unit})"
+        ))
+    });
+    let all = |form: &'static Regex, stitches: usize, rows: usize| {
+        form.captures_iter(&flow.text).filter_map(move |found| {
+            let all = found.get(0)?;
+            let begins = found.get(1)?.start();
+            Some(Printed {
+                stitches: first_number(&found, stitches)?,
+                rows: first_number(&found, rows),
+                over: first_number(&found, 3).unwrap_or(1.0),
+                unit: unit_word(found.get(4)?.as_str()),
+                other: None,
+                fabrics: Vec::new(),
+                two_readings: has_two_readings(&found, [1, 2]),
+                from: begins,
+                to: begins + flow.get(begins, all.end()).trim_end().len(),
+                end: all.end(),
+            })
+        })
+    };
+    // Stitches stand first where neither is named (common practice, no source); a usual ratio says the same.
+    let bare =
+        all(&BARE, 1, 2).filter(|gauge| gauge.rows.is_some_and(|rows| rows > gauge.stitches));
+    all(&ROWS, 2, 1).chain(bare).collect()
 }
 
 /// The words that say what each gauge is over: its own, those behind it up to the next mark or gauge, or else those

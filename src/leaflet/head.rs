@@ -149,7 +149,7 @@ pub(super) fn wearer(flow: &Flow, sizes: usize, units: &str) -> Vec<Fact> {
 fn of_the_body(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     static BUST: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?im)^[ \t]*(?:bust|chest)(?: (?:measurements?|circumference|size|girth))?([\s:.=–—-]{{0,6}})(?:({UNIT})\s*)?({})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            r"(?im)^[ \t]*(?:bust|chest)(?: (?:measurements?|circumference|size|girth))?([\s:.=(–—-]{{0,6}})(?:({UNIT})\)?[\s:]*)?({})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
             list(),
             list()
         ))
@@ -167,7 +167,7 @@ fn of_the_body(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
 fn to_fit(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
-            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\s*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
+            r"(?i)(?:to fit|\bfits\b|(?:bust|chest)(?: circumference)? of (?:the )?wearer|(?:bust|chest) sizes?|body (?:bust|chest)|actual (?:bust|chest))([^\d.]{{0,40}}?)(?:({UNIT})\)?[\s:]*)?({}|{})[ -]*({UNIT})?(?:\s*[\[(/,;]?\s*({UNIT})?\s*({})\s*({UNIT})?)?",
             list_of_inches(),
             list(),
             list()

@@ -4,6 +4,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use crate::measure::told_twice;
+
 /// A fraction as it is printed: halves, thirds, quarters, eighths and sixteenths that are less than one. `34/36` is
 /// none: it is two sizes.
 const FRACTION: &str = r"(?:(?:1[/⁄]2|[12][/⁄]3|[13][/⁄]4|[1357][/⁄]8|(?:[13579]|1[135])[/⁄]16)\b)";
@@ -301,7 +303,7 @@ fn tiles(text: &str, reading: Reading) -> Vec<Found> {
             digits: words.bytes().all(|byte| byte.is_ascii_digit()),
         };
         match out.last_mut() {
-            Some(last) if told_twice(text, last, &one) => last.to = to,
+            Some(last) if again(text, last, &one) => last.to = to,
             _ => out.push(one),
         }
         at = to;
@@ -309,17 +311,14 @@ fn tiles(text: &str, reading: Reading) -> Vec<Found> {
     out
 }
 
-/// `fifty (50)`, `50 (fifty)`: one number, in words and again in figures.
-fn told_twice(text: &str, one: &Found, next: &Found) -> bool {
+/// The second number stands in brackets behind the first and is the same, told again.
+fn again(text: &str, one: &Found, next: &Found) -> bool {
     let between = text.get(one.to..next.from).unwrap_or_default().trim();
-    let letters = |found: &Found| {
-        let words = text.get(found.from..found.to).unwrap_or_default();
-        words.contains(char::is_alphabetic)
-    };
+    let words = |found: &Found| text.get(found.from..found.to).unwrap_or_default();
     let close = text.get(next.to..).unwrap_or_default().trim_start();
     matches!(between, "(" | "[")
         && close.starts_with([')', ']'])
-        && letters(one) != letters(next)
+        && told_twice(words(one), words(next))
         && (one.value - next.value).abs() < 1e-9
 }
 

@@ -14,12 +14,14 @@ mod case_text;
 mod columns;
 mod construction;
 mod cuff;
+mod divided;
 mod doubts;
 mod fabric;
 mod fact;
 mod flow;
 mod gauge;
 mod head;
+mod increases;
 mod lengths;
 #[cfg(feature = "leaflet-pdf")]
 mod letters;
@@ -34,15 +36,16 @@ mod seams;
 mod section;
 mod sizes;
 mod sleeve;
+mod told;
 mod which;
 
 use std::borrow::Cow;
 
 use serde::Serialize;
 
-use construction::Kind;
 pub use fact::{Evidence, Fact, Status};
 pub use flow::Flow;
+pub use increases::{Increases, Pace};
 pub use lists::in_trade_notation;
 #[cfg(feature = "leaflet-pdf")]
 pub use pdf::{LeafletPdfError, read_pdf};
@@ -50,6 +53,7 @@ pub use place::Place;
 pub use print::{Measured, Print, PrintedLength, read_print};
 pub use seams::{Clause, Joins, Seam};
 use section::{Part, Section};
+pub use told::{Told, What};
 pub use which::Which;
 
 /// What a pattern says.
@@ -73,6 +77,12 @@ pub struct Leaflet {
     /// takes the one that holds.
     #[serde(skip)]
     pub written_out: Vec<String>,
+    /// What is told beside the facts, for them to be held against.
+    #[serde(skip)]
+    pub told: Vec<Told>,
+    /// How the sleeve is increased, where its words are understood.
+    #[serde(skip)]
+    pub increases: Option<Increases>,
 }
 
 /// More text than this is no pattern.
@@ -160,11 +170,16 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>, labels: &[String]) -> Leafle
         }
         which::only_sleeve(flow, &mut sections, number);
     }
+    let sizes = sizes_of(flow, labels);
+    let count = sizes.labels.len();
+    let sleeve = sleeve::Sleeve::find(flow, &sections, count, kind.is_saddle());
     let mut leaflet = Leaflet {
         construction: kind.word().to_owned(),
         refused: String::new(),
         signs,
-        facts: facts(flow, kind, &sections, labels),
+        facts: facts(flow, &sections, &sizes, &sleeve),
+        told: told::told(flow, &sections, count),
+        increases: sleeve.increases(),
         case: String::new(),
         garments: Vec::new(),
         written_out: reference::cap_of_armhole(flow, &sections),
@@ -228,20 +243,34 @@ fn refused(construction: &str, sentence: &str) -> Leaflet {
         garments: Vec::new(),
         sleeves: Vec::new(),
         written_out: Vec::new(),
+        told: Vec::new(),
+        increases: None,
     }
 }
 
-/// All facts, in the order of a case.
-fn facts(flow: &Flow, kind: &Kind, sections: &[Section], labels: &[String]) -> Vec<Fact> {
-    let sizes = if labels.is_empty() {
+/// The sizes as somebody tells them, or as they are printed.
+fn sizes_of(flow: &Flow, labels: &[String]) -> sizes::Sizes {
+    if labels.is_empty() {
         sizes::sizes(flow)
     } else {
         sizes::given(labels)
-    };
+    }
+}
+
+fn units_of(flow: &Flow, sleeve: &sleeve::Sleeve<'_>) -> &'static str {
+    sleeve.units().or_else(|| head::units(flow)).unwrap_or("cm")
+}
+
+/// All facts, in the order of a case.
+fn facts(
+    flow: &Flow,
+    sections: &[Section],
+    sizes: &sizes::Sizes,
+    sleeve: &sleeve::Sleeve<'_>,
+) -> Vec<Fact> {
     let count = sizes.labels.len();
-    let sleeve = sleeve::Sleeve::find(flow, sections, count, kind.is_saddle());
-    let units = sleeve.units().or_else(|| head::units(flow)).unwrap_or("cm");
-    let mut facts = vec![head::title(flow), head::units_fact(flow, &sleeve, units)];
+    let units = units_of(flow, sleeve);
+    let mut facts = vec![head::title(flow), head::units_fact(flow, sleeve, units)];
     facts.extend(sizes.fact(flow));
     let worked = |part| fabric::worked(flow, sections, part);
     let body = worked(Part::Back).or_else(|| worked(Part::Front));

@@ -265,3 +265,18 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
     });
     counts.last()
 }
+
+/// Where the armhole's lines end: at shoulder, neck, holder or a turn.
+pub(super) fn armhole_end(flow: &Flow, from: usize, to: usize) -> usize {
+    static STOP: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?im)(?:^|[.;:!]\s)\s*(?:(?:to )?(?:shape |slope )|(?:then |now |next |here )(?:come|comes|for|shape|work) (?:the )?|next row[^.]{0,20} )?(?:left |right |the |back |v-?)*(?:shoulders?|neck\w*)\b(?:\s*(?:and (?:neck|shoulders?)|shaping|slope))*|(?:^|[.;]\s+)\s*(?:then )?(?:bind|cast)[ -]off (?:all|rem|the rem|loosely|sts|straight)|(?:leave|place|slip|put)\b[^.]{0,50}holder|\bat (?:a |the )?(?:total )?height of [^.]{0,60}\b(?:cast|bind) off for (?:the )?shoulders?|\b(?:shape|slope) (?:the )?(?:shoulders?|neck|back neck)|(?:^|[.;]\s+)\s*k(?:nit)? ?\d+[^.]{0,40}turn",
+        )
+    });
+    let text = flow.get(from, to);
+    STOP.find(text).map_or(to, |stop| {
+        let lead = stop.as_str();
+        let dot = usize::from(lead.starts_with(['.', ';']));
+        from + stop.start() + dot
+    })
+}

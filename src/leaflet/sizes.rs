@@ -205,12 +205,20 @@ fn is_unit(label: &str) -> bool {
 
 /// `Directions are for size Small. Changes for Medium and Large are in parentheses.`
 fn told(flow: &Flow) -> Option<Sizes> {
+    // `Size 10; sizes 12 and 14 in brackets.`
+    static BESIDE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)\bsize ([\w/-]{1,12})[;,.]? (?:with |and )?(?:the )?(?:larger )?sizes? ([\w/-]{1,12}(?:(?:,| and|, and) [\w/-]{1,12}){0,12}) (?:(?:are|is) )?(?:given |shown |set )?in (?:round |square )?(?:paren|brack)",
+        )
+    });
     static TOLD: LazyLock<Regex> = LazyLock::new(|| {
         regex(
             r"(?is)\bfor (?:the )?(?:size )?([\w -]{1,20}?)(?: size)?(?:[.;,]\s*(?:and |with )?(?:the )?changes for|,? with(?: (?:the )?changes for)?|[.;,]? and for) (?:the )?(?:larger )?(?:sizes? )?(.{1,80}?)\s+(?:sizes? )?(?:(?:are|is) )?(?:given |shown |set )?in (?:round |square )?(?:paren|brack|\()",
         )
     });
-    let told = TOLD.captures(&flow.text)?;
+    let told = TOLD
+        .captures(&flow.text)
+        .or_else(|| BESIDE.captures(&flow.text))?;
     let mut labels = vec![told.get(1)?.as_str().trim().to_owned()];
     let rest = told
         .get(2)?

@@ -8,8 +8,9 @@ use super::cap_lines::{cap_end, closes, lines_of};
 use super::cuff::{
     EVENLY_OTHERWISE, RIB_OTHERWISE, cast_on, cuff, evenly_otherwise, grows_from, rib_otherwise,
 };
+use super::increases::{Increases, increases};
 use super::lengths::{Printed, length, length_doubts, lengths, seam};
-use super::lists::{counts, fits, in_trade_notation, list, regex};
+use super::lists::{counts, fits, in_trade_notation, regex};
 use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
 use super::{Evidence, Fact, Flow, saddle};
 
@@ -74,6 +75,11 @@ impl<'f> Sleeve<'f> {
         self.cap
     }
 
+    /// How it is increased from the cuff to the cap.
+    pub(super) fn increases(&self) -> Option<Increases> {
+        increases(self.flow, self.from, self.cap?.0)
+    }
+
     /// The unit the sleeve is measured in.
     pub(super) fn units(&self) -> Option<&'static str> {
         self.length.as_ref().map(|length| length.unit)
@@ -119,6 +125,7 @@ impl<'f> Sleeve<'f> {
         facts.extend(self.first_row(from));
         facts.extend(self.cuff(from, sizes));
         self.doubt_odd(from, &mut facts);
+        self.doubt_ways(from, &mut facts);
         if evenly_otherwise(self.flow, self.from, from) {
             for key in ["sleeve.cuff_stitches", "sleeve.stitches"] {
                 if let Some(fact) = facts.iter_mut().find(|fact| fact.key == key) {
@@ -184,7 +191,7 @@ impl<'f> Sleeve<'f> {
         if ONE_WAY.is_match(after) {
             fact.doubt("This count is of one way of several.");
         }
-        if let Some(reached) = self.by_rows(cap) {
+        if let Some(reached) = self.increases().and_then(|increases| increases.reached()) {
             let agrees = reached.iter().any(|count| same(count, &values));
             let first = reached
                 .first()
@@ -200,6 +207,25 @@ impl<'f> Sleeve<'f> {
             fact.doubt("Increases follow this count, and how many could not be told.");
         }
         fact
+    }
+
+    /// A long and a short sleeve that share their cap: which of them is meant is not printed.
+    fn doubt_ways(&self, cap: usize, facts: &mut [Fact]) {
+        if CAST_COUNT.find_iter(self.flow.get(self.from, cap)).count() < 2 {
+            return;
+        }
+        let keys = [
+            "sleeve.cuff_stitches",
+            "sleeve.cuff_length",
+            "sleeve.length",
+        ];
+        let mine = facts
+            .iter_mut()
+            .filter(|fact| keys.contains(&fact.key.as_str()));
+        mine.filter(|fact| fact.status == super::Status::Sure)
+            .for_each(|fact| {
+                fact.doubt("More than one sleeve is cast on before the cap: see which this is of.");
+            });
     }
 
     /// Increases at both ends of rows add an even number, so that cuff and upper arm differ by one.
@@ -265,50 +291,6 @@ impl<'f> Sleeve<'f> {
 
     fn has_increase_after(&self, at: usize, cap: usize) -> bool {
         CHANGES.is_match(self.flow.get(at, cap))
-    }
-
-    /// What the increases of the sides add up to, in each reading of their words.
-    fn by_rows(&self, cap: usize) -> Option<Vec<Vec<f64>>> {
-        static TIMES: LazyLock<Regex> = LazyLock::new(|| {
-            regex(&format!(
-                r"(?is)(?:\brep\w*\s+(?:this |the |last )*inc\w* r(?:ow|nd|ound)\b|\binc)[^.;:]*?(?:(?:each|either) (?:end|side|edge)|both (?:ends|sides|edges)|inc row|rep[^.]*|every)[^.;:]*?({})\s*(more )?times?( more)?",
-                list()
-            ))
-        });
-        // "7th row and then every 6th row": the 7th is one more.
-        static FIRST_ROW: LazyLock<Regex> = LazyLock::new(|| {
-            regex(
-                r"\d(?:st|nd|rd|th)\s+(?:rows?|rnds?|rounds?)?,?\s*(?:and|then|and\s+then)\s+(?:(?:on|in)\s+)?(?:every|each|foll)",
-            )
-        });
-        let text = self.flow.get(self.from, cap);
-        let all: Vec<_> = TIMES.captures_iter(text).collect();
-        let [times] = all.as_slice() else { return None };
-        let begins = times.get(0)?.start();
-        let words = times.get(0)?.as_str().to_lowercase();
-        let (start, ..) = last_count(self.flow, self.from, self.from + begins)?;
-        if text.to_lowercase().matches("times").count() > 1 {
-            return None;
-        }
-        let often = counts(times.get(1)?.as_str());
-        let first = words.contains("next")
-            || FIRST_ROW.is_match(&words)
-            || text.to_lowercase().contains("inc row");
-        let more = times.get(2).is_some() || times.get(3).is_some();
-        let extra: &[f64] = match (more && first, first) {
-            (true, _) => &[1.0],
-            (false, true) => &[0.0, 1.0],
-            (false, false) => &[0.0],
-        };
-        let reached = extra.iter().map(|extra| {
-            let length = start.len().max(often.len());
-            let at =
-                |list: &[f64], i: usize| list.get(if list.len() == 1 { 0 } else { i }).copied();
-            (0..length)
-                .filter_map(|i| Some(at(&start, i)? + 2.0 * (at(&often, i)? + extra)))
-                .collect()
-        });
-        Some(reached.collect())
     }
 
     fn first_row(&self, cap: usize) -> Option<Fact> {

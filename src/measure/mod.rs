@@ -30,6 +30,7 @@ pub use count::{Rows, Side, Stitches, nearest_whole, whole};
 pub use gauge::{Gauge, GaugeChange, Interval};
 pub use length::{CM_PER_INCH, Length, Units};
 pub(crate) use signed::{signed, signed_count, signed_pct, signed_to};
+pub(crate) use sizes::told_twice;
 pub use sizes::{SizeListError, parse_size_list};
 pub use stop::Stop;
 pub use typed::typed_length;

@@ -47,6 +47,12 @@ pub fn parse_size_list(text: &str) -> Result<Vec<f64>, SizeListError> {
     }
 }
 
+/// `fifty (50)`, `50 (fifty)`: of two equal numbers one stands in words and one in figures, so they are one number told
+/// twice and no two sizes.
+pub(crate) fn told_twice(one: &str, again: &str) -> bool {
+    one.contains(char::is_alphabetic) != again.contains(char::is_alphabetic)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

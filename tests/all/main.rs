@@ -96,6 +96,7 @@ mod house {
 mod leaflet {
     mod amend;
     mod changes;
+    mod crosschecks;
     mod doubts;
     mod increases;
     mod numbers;

@@ -1,6 +1,7 @@
 //! Numbers: one for all sizes, or a list in any notation of the trade.
 
 use crate::diagnostic::{Diagnostic, Span};
+use crate::measure::told_twice;
 
 use super::super::codes;
 use super::super::program::{Amount, Entry, Num};
@@ -299,8 +300,8 @@ impl Parser<'_> {
     /// `fifty (50)`: one number, in words and again in figures.
     fn told_twice(&self, entries: &[Entry]) -> bool {
         let [one, again] = entries else { return false };
-        let letters = |entry: &Entry| self.slice(entry.span).contains(char::is_alphabetic);
-        one.value == again.value && one.value.is_some() && letters(one) != letters(again)
+        let words = |entry: &Entry| self.slice(entry.span);
+        one.value == again.value && one.value.is_some() && told_twice(words(one), words(again))
     }
 
     /// True where the words are not for every size.

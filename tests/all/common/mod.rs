@@ -4,6 +4,7 @@ pub(crate) mod caps;
 pub(crate) mod drift;
 pub(crate) mod figures;
 pub(crate) mod leaflets;
+pub(crate) mod misprints;
 pub(crate) mod plans;
 pub(crate) mod plausible;
 pub(crate) mod random;

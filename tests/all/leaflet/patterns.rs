@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use capwright::leaflet::Status;
 
 use crate::common::leaflets::{Printed, Result, found, judge, patterns};
+use crate::common::misprints::{Misprint, misprints};
 
 fn set_in() -> Vec<Printed> {
     let all = patterns()
@@ -157,20 +158,6 @@ fn layouts_change_nothing_in_silence() {
     assert!(right * 10 >= all * 9, "{right} of {all}");
 }
 
-/// The text with each of its numbers one higher, one after the other: where, and the text.
-fn misprints(text: &str) -> Vec<(usize, String)> {
-    let bytes = text.as_bytes();
-    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
-    let starts = (0..bytes.len()).filter(|&at| digit(at) && (at == 0 || !digit(at - 1)));
-    starts
-        .map(|at| {
-            let end = (at..=bytes.len()).find(|&end| !digit(end)).unwrap();
-            let number: u64 = text[at..end].parse().unwrap();
-            (at, format!("{}{}{}", &text[..at], number + 1, &text[end..]))
-        })
-        .collect()
-}
-
 /// A number that is printed once is what is printed: its fact shows the very words. All that is
 /// printed twice must be noticed.
 #[test]
@@ -178,7 +165,9 @@ fn misprints_are_noticed_where_the_print_can_tell() {
     let (mut tried, mut once) = (0, 0);
     for pattern in set_in().iter().step_by(6) {
         let before = found(&pattern.text);
-        for (at, text) in misprints(&pattern.text) {
+        // One higher: what is printed once may be any number, `until there are 98` for 88.
+        let all = misprints(&pattern.text).into_iter();
+        for Misprint { at, text, .. } in all.filter(Misprint::is_one_more) {
             let leaflet = found(&text);
             tried += 1;
             for (key, result) in judge(pattern, &leaflet) {
