@@ -3,8 +3,9 @@
 use super::codes;
 use super::cursor::Cursor;
 use super::knitted::Knitted;
-use super::lexer::lex;
+use super::lexer::{Token, lex};
 use super::parse::rows;
+use super::sizes::one_size;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::plan::{Flank, Section};
 
@@ -38,21 +39,78 @@ pub(crate) fn check(before: &str, knitted: &Knitted) -> Vec<Diagnostic> {
     wrong.collect()
 }
 
-/// Both sides of the last such sentence.
-fn told(text: &str) -> Vec<Edge> {
+/// The same above instructions for several sizes: what the last such sentence for each says to it.
+pub(crate) fn check_sizes(before: &str, of_sizes: &[(String, Knitted)]) -> Vec<Diagnostic> {
+    let names: Vec<String> = of_sizes.iter().map(|(name, _)| name.clone()).collect();
+    let tokens = lex(before);
+    let sentences: Vec<(Span, Vec<String>)> = sentences(&tokens)
+        .into_iter()
+        .filter_map(|sentence| {
+            let span = sentence.first()?.span.join(sentence.last()?.span);
+            let sizes = sizes_before(before.get(..span.from)?, &names);
+            Some((span, sizes.unwrap_or_else(|| names.clone())))
+        })
+        .collect();
+    let mut said = Vec::new();
+    for (name, knitted) in of_sizes {
+        let mine = |sizes: &[String]| sizes.iter().position(|size| size == name);
+        let last = sentences.iter().rev();
+        let last = last.filter_map(|(span, sizes)| Some((span, sizes, mine(sizes)?)));
+        let Some((span, sizes, place)) = last.take(1).next() else {
+            continue;
+        };
+        let words = before.get(span.from..span.to).unwrap_or_default();
+        let (of_size, mut wrong) = one_size(words, sizes, place);
+        wrong.extend(check(&of_size, knitted));
+        said.extend(wrong.into_iter().map(|d| {
+            let moved = |at: Span| Span::new(at.from + span.from, at.to + span.from);
+            Diagnostic {
+                span: d.span.map(moved),
+                ..d.for_size(name.clone())
+            }
+        }));
+    }
+    said
+}
+
+/// The sizes that a sentence is for: `Size S:` or `Sizes S / M:` right before it; none where it is for all.
+fn sizes_before(text: &str, names: &[String]) -> Option<Vec<String>> {
+    let before = text.trim_end().strip_suffix(':')?;
+    let at = before.rfind("Size")?;
+    let words = before.get(at..)?.strip_prefix("Size")?;
+    let words = words.strip_prefix('s').unwrap_or(words);
+    let bare = |name: &str| name.split_whitespace().collect::<Vec<_>>().join(" ");
+    let told: Vec<String> = words.split(" / ").map(bare).collect();
+    let known = |name: &String| names.iter().any(|known| bare(known) == *name);
+    told.iter().all(known).then(|| {
+        let of = names.iter().filter(|name| told.contains(&bare(name)));
+        of.cloned().collect()
+    })
+}
+
+/// Every such sentence, without the full stop. Lines are broken anywhere, so the words are looked for one by one.
+fn sentences<'t, 'a>(tokens: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
     const BEGINS: &str = "Count the rows along each side of the armhole";
-    // Lines are broken anywhere, so the words are looked for one by one.
-    let tokens = lex(text);
     let begins = |at: &usize| {
         let rest = tokens.get(*at..).unwrap_or_default();
         rest.first().is_some_and(|token| token.is("Count")) && Cursor::new(rest).phrase(BEGINS)
     };
-    let Some(from) = (0..tokens.len()).rev().find(begins) else {
-        return Vec::new();
+    let sentence = |from: usize| {
+        let rest = tokens.get(from..)?;
+        let end = rest.iter().position(|token| token.is("."));
+        rest.get(..end.unwrap_or(rest.len()))
     };
-    let rest = tokens.get(from..).unwrap_or_default();
-    let end = rest.iter().position(|token| token.is("."));
-    let sentence = rest.get(..end.unwrap_or(rest.len())).unwrap_or_default();
+    (0..tokens.len())
+        .filter(begins)
+        .filter_map(sentence)
+        .collect()
+}
+
+/// Both sides of the last such sentence.
+fn told(text: &str) -> Vec<Edge> {
+    let tokens = lex(text);
+    let all = sentences(&tokens);
+    let sentence = all.last().copied().unwrap_or_default();
     let at = |at: usize| {
         let rest = sentence.get(at..)?;
         let mut cursor = Cursor::new(rest);

@@ -44,9 +44,10 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
             offer_repairs(part, &mut found);
         }
         diagnostics.extend(found.into_iter().map(|d| moved_diagnostic(d, &whole)));
-        if let (true, [(_, only)]) = (names.is_empty(), of_sizes.as_slice()) {
-            let above = text.get(..span.from).unwrap_or_default();
-            diagnostics.extend(edges::check(above, only));
+        let above = text.get(..span.from).unwrap_or_default();
+        match (names.is_empty(), of_sizes.as_slice()) {
+            (true, [(_, only)]) => diagnostics.extend(edges::check(above, only)),
+            (_, of_sizes) => diagnostics.extend(edges::check_sizes(above, of_sizes)),
         }
         pieces.extend(of_sizes.into_iter().map(|(name, knitted)| Piece {
             title: title.clone(),

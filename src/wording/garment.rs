@@ -1,7 +1,7 @@
 //! Round the instructions: the order of the garment, needles, the stitch pattern's place.
 
-use super::SleeveText;
 use super::amounts::{rows, sts};
+use super::text::SleeveText;
 use super::text::Writer;
 use crate::case::{BodyMade, Terms, Underarm};
 use crate::measure::{Gauge, Length, Stitches, Units};

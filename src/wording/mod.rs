@@ -20,6 +20,7 @@ mod short_rows;
 mod size_align;
 mod size_pick_up;
 mod size_rates;
+mod size_sentence;
 mod size_set;
 mod stretch;
 mod text;
@@ -34,27 +35,12 @@ pub use instructions::{Counts, Instructions, Section, Step, Waiting};
 pub use notation::Notation;
 pub use pick_up_list::{FROM_SEAM, PickUpList, flank_rows, pick_up_lists, rate_rows};
 pub use rates::{Rate, rates};
-pub use size_set::{as_left, one_sentence, write_set, write_set_in};
+pub use size_sentence::one_sentence;
+pub use size_set::{as_left, write_set, write_set_in};
 
-use crate::case::Style;
-use crate::plan::{CapPlan, CuffPlan, Going, Progress, Sleeve, TubePlan, remarks};
+use crate::plan::{Going, Progress, remarks};
+pub use text::SleeveText;
 use text::Writer;
-
-/// What a text is written from.
-#[derive(Clone, Copy, Debug)]
-pub struct SleeveText<'a> {
-    /// The cap. Both flanks have as many moves, at least one; the base may be empty.
-    pub plan: &'a CapPlan,
-    /// The sleeve below it; left out, the text ends at the join.
-    pub tube: Option<&'a TubePlan>,
-    /// The cuff below the tube; left out, the text ends where it begins.
-    pub cuff: Option<&'a CuffPlan>,
-    /// Terms, turn and hand.
-    pub style: Style,
-    /// Which sleeve; [`Sleeve::needed`] says which texts a plan needs. `Both` of a plan whose
-    /// flanks differ is written for the left sleeve.
-    pub sleeve: Sleeve,
-}
 
 /// The pick-up row by row, as the section that ends a printed pattern.
 pub fn pick_up_section(lists: &[PickUpList]) -> Section {

@@ -1,9 +1,8 @@
 //! The pick-up row by row, and what to do when the armhole came out a row longer or shorter.
 
-use super::SleeveText;
 use super::rates::{Rate, rates};
 use super::stretch::{Half, Stretch};
-use super::text::Writer;
+use super::text::{SleeveText, Writer};
 use crate::measure::{Rows, Stitches};
 use crate::plan::{SectionName, Zone};
 

@@ -5,7 +5,7 @@
 
 use super::instructions::{Counts, Instructions, Step};
 use super::size_pick_up::same_rates;
-use super::size_set::differ_in_numbers;
+use super::size_sentence::differ_in_numbers;
 use super::told::{Pairs, Shaping, Told};
 use crate::plan::remarks;
 

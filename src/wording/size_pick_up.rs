@@ -3,7 +3,7 @@
 use super::instructions::Step;
 use super::rates::Rate;
 use super::size_rates::{MOST_LEFT, common};
-use super::size_set::differ_in_numbers;
+use super::size_sentence::differ_in_numbers;
 use super::stretch::{Form, Half, Stretch};
 use super::told::{PickUp, Piece, Seam, Told};
 

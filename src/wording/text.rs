@@ -1,7 +1,23 @@
 //! What is written about, laid out as the needle goes.
 
 use crate::case::{Style, Terms};
-use crate::plan::{CapPlan, Flank, Going, SectionName, Sleeve};
+use crate::plan::{CapPlan, CuffPlan, Flank, Going, SectionName, Sleeve, TubePlan};
+
+/// What a text is written from.
+#[derive(Clone, Copy, Debug)]
+pub struct SleeveText<'a> {
+    /// The cap. Both flanks have as many moves, at least one; the base may be empty.
+    pub plan: &'a CapPlan,
+    /// The sleeve below it; left out, the text ends at the join.
+    pub tube: Option<&'a TubePlan>,
+    /// The cuff below the tube; left out, the text ends where it begins.
+    pub cuff: Option<&'a CuffPlan>,
+    /// Terms, turn and hand.
+    pub style: Style,
+    /// Which sleeve; [`Sleeve::needed`] says which texts a plan needs. `Both` of a plan whose
+    /// flanks differ is written for the left sleeve.
+    pub sleeve: Sleeve,
+}
 
 /// Everything the sections of a text share.
 #[derive(Clone, Copy, Debug)]

@@ -54,7 +54,7 @@ pub(super) struct CapJson<'a> {
     /// What the fit minimises.
     objective: Rounded<6>,
     /// Its terms.
-    #[cfg_attr(test, schemars(schema_with = "super::schema::terms"))]
+    #[cfg_attr(test, schemars(schema_with = "schema::terms"))]
     objective_terms: BTreeMap<&'static str, Rounded<6>>,
     /// How sure the fit is that no cap is better.
     #[cfg_attr(test, schemars(extend("enum" = ["optimal", "feasible", "not fitted"])))]
@@ -274,5 +274,43 @@ impl From<&TradePoint> for TradeJson {
                 decreases: plan.front.decreases() + plan.back.decreases(),
             }),
         }
+    }
+}
+
+/// What the schema says of what no struct tells.
+#[cfg(test)]
+mod schema {
+    use schemars::{Schema, SchemaGenerator, json_schema};
+    use serde_json::{Map, Value, json};
+
+    /// The terms of the objective, which the fit gives by name.
+    const TERMS: [(&str, &str); 12] = [
+        ("width", "Widths off."),
+        ("strain", "Local strain."),
+        ("area", "Area off."),
+        ("depth", "Depth off."),
+        ("holes", "Pick-ups more than two rows apart."),
+        ("decreases", "Decreases."),
+        ("decreases high", "Decreases near the crown."),
+        ("sections", "Sections of the pick-up."),
+        ("lone moves", "Runs of a single move."),
+        ("join", "Stitches made or decreased at the join."),
+        ("unlike", "Flanks that differ."),
+        ("ease", "Ease beyond what is usual."),
+    ];
+
+    pub(super) fn terms(_: &mut SchemaGenerator) -> Schema {
+        let property = |(name, says): (&str, &str)| {
+            (
+                name.to_owned(),
+                json!({ "type": "number", "description": says }),
+            )
+        };
+        let properties: Map<String, Value> = TERMS.map(property).into_iter().collect();
+        json_schema!({
+            "type": "object",
+            "properties": properties,
+            "required": TERMS.map(|(name, _)| name),
+        })
     }
 }

@@ -2,46 +2,15 @@
 
 use std::{env, fs};
 
+use schemars::Schema;
 use schemars::generate::SchemaSettings;
 use schemars::transform::transform_subschemas;
-use schemars::{Schema, SchemaGenerator, json_schema};
 use serde_json::{Map, Value, json};
 
 use super::conversion::ConversionJson;
 use crate::report::SCHEMA_VERSION;
 
 const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/result.schema.json");
-
-/// The terms of the objective, which the fit gives by name.
-const TERMS: [(&str, &str); 12] = [
-    ("width", "Widths off."),
-    ("strain", "Local strain."),
-    ("area", "Area off."),
-    ("depth", "Depth off."),
-    ("holes", "Pick-ups more than two rows apart."),
-    ("decreases", "Decreases."),
-    ("decreases high", "Decreases near the crown."),
-    ("sections", "Sections of the pick-up."),
-    ("lone moves", "Runs of a single move."),
-    ("join", "Stitches made or decreased at the join."),
-    ("unlike", "Flanks that differ."),
-    ("ease", "Ease beyond what is usual."),
-];
-
-pub(super) fn terms(_: &mut SchemaGenerator) -> Schema {
-    let property = |(name, says): (&str, &str)| {
-        (
-            name.to_owned(),
-            json!({ "type": "number", "description": says }),
-        )
-    };
-    let properties: Map<String, Value> = TERMS.map(property).into_iter().collect();
-    json_schema!({
-        "type": "object",
-        "properties": properties,
-        "required": TERMS.map(|(name, _)| name),
-    })
-}
 
 /// How wide a number is in memory is nothing to its reader, nor how long the lines of a comment are.
 fn plain(schema: &mut Schema) {

@@ -82,3 +82,45 @@ fn twelve_sizes_in_one_text() {
     assert_eq!(said, []);
     assert_eq!(pieces.len(), sizes);
 }
+
+/// The rows to be counted before the yarn is joined are held against what is picked up in each size: any of their
+/// numbers, changed by one, is objected to; where they are lists, and where a sentence is for some sizes.
+#[test]
+fn every_number_of_the_rows_to_count_is_read() {
+    let (_, ten) = together("cases/quillam-cardigan.toml");
+    let (_, three) = together("cases/skua-stripes.toml");
+    let for_some = told_by_size(&three, &["Size S", "Sizes M / L"]);
+    assert_ne!(three, for_some);
+    for text in [&ten, &three, &for_some] {
+        assert_eq!(knit_file(text).1, []);
+        let (from, to) = rows_to_count(text);
+        let mut at = from;
+        let mut changed = 0;
+        while let Some(found) = text[at..to].find(|c: char| c.is_ascii_digit()) {
+            let start = at + found;
+            let digits = text[start..to].bytes().take_while(u8::is_ascii_digit);
+            at = start + digits.count();
+            let number: u32 = text[start..at].parse().unwrap();
+            let other = format!("{}{}{}", &text[..start], number + 1, &text[at..]);
+            assert!(!knit_file(&other).1.is_empty(), "{}", &text[from..at]);
+            changed += 1;
+        }
+        assert!(changed >= 18, "{changed}");
+    }
+}
+
+fn rows_to_count(text: &str) -> (usize, usize) {
+    let from = text.find("Count the rows along each side").unwrap();
+    let length = text[from..].find("When a count differs").unwrap();
+    (from, text[..from + length].rfind('.').unwrap() + 1)
+}
+
+/// The same with a sentence for the first size and one for the others.
+fn told_by_size(text: &str, labels: &[&str; 2]) -> String {
+    let (from, to) = rows_to_count(text);
+    let list = regex::Regex::new(r"(\d+) \((\d+),\s+(\d+)\)").unwrap();
+    let words = &text[from..to];
+    let [first, others] = ["$1", "$2 ($3)"].map(|kept| list.replace_all(words, kept));
+    let both = format!("{}: {first}\n  {}: {others}", labels[0], labels[1]);
+    format!("{}{both}{}", &text[..from], &text[to..])
+}
