@@ -127,7 +127,7 @@ impl Arm {
     }
 
     /// The flexed arms of a survey, as measured.
-    pub(super) fn of_curve(table: &BodyTable, curve: &Curve, bust: Length) -> Self {
+    pub(crate) fn of_curve(table: &BodyTable, curve: &Curve, bust: Length) -> Self {
         Self {
             extrapolated: curve.is_extrapolated(bust),
             counted: table.bands.iter().find(|band| band.holds(bust)).copied(),

@@ -25,7 +25,6 @@ mod look_up;
 mod parse;
 mod spread;
 mod table;
-mod view;
 
 pub use arm::{Arm, ArmBin, share_in_short, share_in_words};
 pub use armhole::{Counterpart, armhole_counterparts};
@@ -37,8 +36,4 @@ pub use spread::{ArmSpread, GroupFigures};
 pub use table::{
     BodyTable, Cell, ChestBand, Posture, TableColumn, TableKind, TableQuantity, TableRow,
     TableUnits, find, tables,
-};
-pub use view::{
-    ArmView, BandView, CellView, ColumnView, CounterpartView, EdgesView, LengthView, RowView,
-    TableLine, TableView, list, show,
 };

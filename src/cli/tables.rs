@@ -10,9 +10,10 @@ use super::outcome::{Outcome, UNUSABLE};
 use super::output::Targets;
 use super::render::json_line;
 use super::show::{Source, diagnostics};
-use crate::body::{self, ArmView, BodyTable, CellView, RowView, TableView};
+use crate::body::{self, BodyTable};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Units;
+use crate::report::{ArmView, CellView, LengthView, RowView, TableView, table_list, table_view};
 
 /// What was asked of the tables.
 enum Answer {
@@ -57,9 +58,9 @@ impl Answer {
     fn written(&self, form: Form) -> String {
         let json = form == Form::Json;
         match self {
-            Self::List if json => json_line(&json!(body::list())),
+            Self::List if json => json_line(&json!(table_list())),
             Self::List => list(),
-            Self::Table(table) if json => json_line(&json!(body::show(table))),
+            Self::Table(table) if json => json_line(&json!(table_view(table))),
             Self::Table(table) => one(table),
             Self::Arm(arm) if json => json_line(&json!(arm)),
             Self::Arm(arm) => format!("{}Source: {}\n", arm_text(arm), arm.source),
@@ -73,7 +74,7 @@ fn said(list: &[Diagnostic]) -> String {
 
 fn list() -> String {
     let mut out = String::new();
-    for table in body::list() {
+    for table in table_list() {
         let _ = writeln!(out, "{:<16} {} ({})", table.id, table.title, table.year);
         let _ = writeln!(out, "{:<16} answers: {}", "", table.answers);
     }
@@ -81,7 +82,7 @@ fn list() -> String {
 }
 
 fn one(table: &BodyTable) -> String {
-    let view = body::show(table);
+    let view = table_view(table);
     let mut out = format!(
         "{} ({}, {})\n{}\n",
         view.title, view.edition, view.year, view.population
@@ -138,7 +139,7 @@ fn cell_text(cell: CellView) -> String {
 }
 
 fn arm_text(arm: &ArmView) -> String {
-    let both = |l: body::LengthView| format!("{:.1} cm ({:.1} in)", l.cm, l.inches);
+    let both = |l: LengthView| format!("{:.1} cm ({:.1} in)", l.cm, l.inches);
     let mut out = format!("{}: upper arm {}", arm.label, both(arm.mean));
     let _ = write!(
         out,
@@ -160,5 +161,5 @@ fn look_up(table: &'static BodyTable, ask: &str) -> Result<(Answer, String), Vec
     let key = body::parse_key(table, ask, Units::Cm).map_err(|d| vec![*d])?;
     let (arm, found) = body::look_up(&table.id, &key);
     let Some(arm) = arm else { return Err(found) };
-    Ok((Answer::Arm(Box::new(arm.view())), said(&found)))
+    Ok((Answer::Arm(Box::new(ArmView::from(&arm))), said(&found)))
 }

@@ -21,8 +21,9 @@ pub use document::{
 pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use follow::{FollowStep, follow_steps};
 pub use json::{
+    ArmView, BandView, CellView, ColumnView, EdgesView, LengthView, RowView, TableLine, TableView,
     amendment_json, check_json, conversion_json, drift_exercise_json, drift_json, finding_json,
-    follow_json, grading_json, reading_json,
+    follow_json, grading_json, reading_json, table_list, table_view,
 };
 #[cfg(feature = "pdf")]
 pub use render::{Paper, PdfError};

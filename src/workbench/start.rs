@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use crate::body;
 use crate::case::{Key, Kind, SECTIONS, form_of};
+use crate::report::{TableLine, table_list, table_view};
 
 /// Our cases, in the order offered.
 const CASES: &[&str] = &[
@@ -29,7 +30,7 @@ pub(super) fn start() -> Value {
             "about": section.about,
             "keys": section.keys.iter().map(key_json).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
-        "tables": body::list().iter().map(table_json).collect::<Vec<_>>(),
+        "tables": table_list().iter().map(table_json).collect::<Vec<_>>(),
         "cases": CASES.iter().filter_map(|text| form_of(text)).collect::<Vec<_>>(),
     })
 }
@@ -51,9 +52,9 @@ fn key_json(key: &Key) -> Value {
     })
 }
 
-fn table_json(line: &body::TableLine) -> Value {
+fn table_json(line: &TableLine) -> Value {
     let sizes = body::find(line.id).map(|table| {
-        let rows = body::show(table).rows.into_iter();
+        let rows = table_view(table).rows.into_iter();
         rows.map(|row| row.label).collect::<Vec<_>>()
     });
     json!({ "id": line.id, "title": line.title, "sizes": sizes.unwrap_or_default() })

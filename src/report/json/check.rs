@@ -8,7 +8,7 @@ use super::all;
 use super::finding::FindingJson;
 use super::flat::{ArmholeJson, FlatCapJson, StripJson};
 use super::rounded::{Cm, Rounded};
-use crate::body::{Arm, ArmView};
+use super::tables::ArmView;
 use crate::case::Case;
 use crate::check::ArmShare;
 use crate::convert::Old;
@@ -82,7 +82,7 @@ impl<'a> From<&'a Old> for CheckedJson<'a> {
                 back_cm: Cm(back),
             },
             ease_strip: StripJson::of(&old.front_ease, &old.back_ease),
-            arm: old.arm.as_ref().map(Arm::view),
+            arm: old.arm.as_ref().map(ArmView::from),
             arm_share: old.share.map(|share| ArmShareJson::of(old, share)),
             findings: all(&old.findings),
         }

@@ -20,6 +20,7 @@ mod rounded;
 #[cfg(test)]
 mod schema;
 mod sleeves;
+mod tables;
 mod written;
 
 pub use amendment::amendment_json;
@@ -31,6 +32,10 @@ pub use grading::grading_json;
 pub(crate) use grading::{number, unit};
 pub use lesson::drift_json;
 pub use reading::reading_json;
+pub use tables::{
+    ArmView, BandView, CellView, ColumnView, EdgesView, LengthView, RowView, TableLine, TableView,
+    table_list, table_view,
+};
 
 use serde_json::{Value, json};
 

@@ -3,10 +3,11 @@
 use std::collections::BTreeSet;
 
 use capwright::body::{
-    CODES, Key, TableKind, arm_and_bust, find, list, look_up, parse_key, show, tables,
+    CODES, Key, TableKind, arm_and_bust, find, look_up, parse_key, tables,
 };
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Units};
+use capwright::report::{ArmView, table_list, table_view};
 use proptest::prelude::*;
 
 fn said(table: &str, key: &Key) -> Vec<Diagnostic> {
@@ -178,7 +179,7 @@ fn a_measured_arm_needs_no_table_and_beats_one() {
 /// Woman M: bust 36 to 38 in, upper arm 11 in, armhole depth 7 to 7 1/2 in (Craft Yarn Council).
 #[test]
 fn a_size_is_shown_in_both_units() {
-    let table = show(find("woman").unwrap());
+    let table = table_view(find("woman").unwrap());
     let row = table.rows.iter().find(|row| row.label == "M").unwrap();
     let at = |id: &str| table.columns.iter().position(|c| c.id == id).unwrap();
     let bust = row.cells[at("chest")];
@@ -187,7 +188,7 @@ fn a_size_is_shown_in_both_units() {
     assert_eq!(row.cells[at("upper_arm")].text(Units::In), "11");
     assert_eq!(row.cells[at("upper_arm")].text(Units::Cm), "27.9");
     let (arm, _) = look_up("woman", &size("M"));
-    let json = serde_json::to_value(arm.unwrap().view()).unwrap();
+    let json = serde_json::to_value(ArmView::from(&arm.unwrap())).unwrap();
     assert_eq!(json["chart"], serde_json::json!({"cm": 27.9, "in": 11.0}));
     assert_eq!(
         json["armhole_depth"]["low"],
@@ -212,9 +213,9 @@ fn a_size_is_shown_in_both_units() {
 #[test]
 fn bands_are_shown_in_words() {
     let cells = |id: &str| -> Vec<Vec<String>> {
-        let table = show(find(id).unwrap());
+        let table = table_view(find(id).unwrap());
         let text =
-            |row: &capwright::body::RowView| row.cells.iter().map(|c| c.text(Units::In)).collect();
+            |row: &capwright::report::RowView| row.cells.iter().map(|c| c.text(Units::In)).collect();
         table.rows.iter().map(text).collect()
     };
     assert_eq!(cells("ease")[0], ["-4 to -2"]);
@@ -222,7 +223,7 @@ fn bands_are_shown_in_words() {
     assert_eq!(cells("ease")[4], ["6 and more"]);
     assert_eq!(cells("yarn")[4], ["16 to 20", "4.5 to 5.5"]);
     assert_eq!(cells("yarn")[7], ["up to 6", "12.75 and more"]);
-    let blank = show(find("ansur1988-women").unwrap());
+    let blank = table_view(find("ansur1988-women").unwrap());
     assert!(
         blank
             .rows
@@ -257,10 +258,10 @@ fn a_hairs_breadth_of_bust_makes_no_jump() {
 /// Every 4 cm from 76 to 116 cm of women's chests: 11 lines.
 #[test]
 fn a_survey_shows_its_arms_by_bust() {
-    let women = show(find("ansur2-women").unwrap());
+    let women = table_view(find("ansur2-women").unwrap());
     assert_eq!(women.arms.len(), 11);
     assert_eq!(women.arms[0].label, "bust 76.0 cm (29.9 in)");
-    let men = show(find("ansur2-men").unwrap());
+    let men = table_view(find("ansur2-men").unwrap());
     assert!(men.arms.iter().all(|arm| arm.label.starts_with("chest ")));
     assert!(women.arms.iter().all(|arm| !arm.extrapolated));
     assert!(
@@ -275,14 +276,14 @@ fn a_survey_shows_its_arms_by_bust() {
         (counted.from.cm, counted.people, counted.median.cm),
         (92.0, 387, 30.5)
     );
-    assert_eq!(list().len(), tables().len());
-    assert_eq!(list()[0].answers, "a size or a bust");
+    assert_eq!(table_list().len(), tables().len());
+    assert_eq!(table_list()[0].answers, "a size or a bust");
 }
 
 #[test]
 fn every_table_is_written_as_json() {
     for table in tables() {
-        let json = serde_json::to_value(show(table)).unwrap();
+        let json = serde_json::to_value(table_view(table)).unwrap();
         assert_eq!(json["rows"].as_array().unwrap().len(), table.rows.len());
     }
 }

@@ -2,10 +2,9 @@
 
 use serde::Serialize;
 
-use super::arm::Arm;
-use super::armhole::Counterpart;
-use super::table::{
-    BodyTable, Cell, ChestBand, Posture, TableColumn, TableKind, TableQuantity, TableRow, tables,
+use crate::body::{
+    Arm, BodyTable, Cell, ChestBand, Posture, TableColumn, TableKind, TableQuantity, TableRow,
+    tables,
 };
 use crate::measure::{Length, Units};
 
@@ -162,25 +161,8 @@ pub struct BandView {
     pub high: LengthView,
 }
 
-/// A counterpart of the armhole depth in both units.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct CounterpartView {
-    /// What was measured.
-    pub what: &'static str,
-    /// The mean.
-    pub mean: LengthView,
-    /// One person in twenty has less.
-    pub low: LengthView,
-    /// One person in twenty has more.
-    pub high: LengthView,
-    /// False when it is of everybody in the survey.
-    pub of_this_bust: bool,
-    /// Where it is from.
-    pub source: String,
-}
-
 /// All tables, one line each.
-pub fn list() -> Vec<TableLine> {
+pub fn table_list() -> Vec<TableLine> {
     tables()
         .iter()
         .map(|table| TableLine {
@@ -193,7 +175,7 @@ pub fn list() -> Vec<TableLine> {
 }
 
 /// A table in both units.
-pub fn show(table: &BodyTable) -> TableView {
+pub fn table_view(table: &BodyTable) -> TableView {
     TableView {
         id: table.id.clone(),
         title: table.title.clone(),
@@ -226,7 +208,7 @@ fn arms(table: &BodyTable) -> Vec<ArmView> {
     (0u32..100)
         .map(|step| from + 4.0 * f64::from(step))
         .take_while(|bust| *bust <= to)
-        .map(|bust| Arm::of_curve(table, curve, Length::cm(bust)).view())
+        .map(|bust| ArmView::from(&Arm::of_curve(table, curve, Length::cm(bust))))
         .collect()
 }
 
@@ -327,42 +309,26 @@ impl<T: Copy + PartialEq> EdgesView<T> {
     }
 }
 
-impl Arm {
-    /// The answer in both units.
-    pub fn view(&self) -> ArmView {
-        ArmView {
-            table: self.table.clone(),
-            label: self.label.clone(),
-            size: self.size.clone(),
-            chart: self.chart.map(LengthView::of),
-            mean: LengthView::of(self.mean),
-            sd: self.sd.map(LengthView::of),
-            low: LengthView::of(self.low),
-            high: LengthView::of(self.high),
-            posture: self.posture,
-            extrapolated: self.extrapolated,
-            counted: self.counted.map(BandView::of),
-            armhole_depth: self.armhole_depth.map(|(low, high)| EdgesView {
+impl From<&Arm> for ArmView {
+    fn from(arm: &Arm) -> Self {
+        Self {
+            table: arm.table.clone(),
+            label: arm.label.clone(),
+            size: arm.size.clone(),
+            chart: arm.chart.map(LengthView::of),
+            mean: LengthView::of(arm.mean),
+            sd: arm.sd.map(LengthView::of),
+            low: LengthView::of(arm.low),
+            high: LengthView::of(arm.high),
+            posture: arm.posture,
+            extrapolated: arm.extrapolated,
+            counted: arm.counted.map(BandView::of),
+            armhole_depth: arm.armhole_depth.map(|(low, high)| EdgesView {
                 low: Some(LengthView::of(low)),
                 high: Some(LengthView::of(high)),
             }),
-            infant: self.infant,
-            source: self.source.clone(),
-        }
-    }
-}
-
-impl Counterpart {
-    /// The counterpart in both units.
-    pub fn view(&self) -> CounterpartView {
-        let (low, high) = self.range();
-        CounterpartView {
-            what: self.what,
-            mean: LengthView::of(self.mean),
-            low: LengthView::of(low),
-            high: LengthView::of(high),
-            of_this_bust: self.of_this_bust,
-            source: self.source.clone(),
+            infant: arm.infant,
+            source: arm.source.clone(),
         }
     }
 }
