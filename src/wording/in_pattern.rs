@@ -405,8 +405,6 @@ fn longest_repeat(words: &[String]) -> (usize, usize) {
     best
 }
 
-/// A stitch and how it is worked.
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -114,10 +114,13 @@ describe("one sleeve", () => {
         assert.ok(pdf.bytes.equals(written("x.pdf")), "PDF");
         assert.ok(svg.bytes.equals(written("x.svg", "--figure", "fabric-map")), "SVG");
       });
-      // How it was worked out names what each reader can do about it; all before it is the file's text.
-      const sleeve = (whole) => whole.slice(0, whole.indexOf("HOW IT WAS WORKED OUT"));
+      // From the measures on each reader is told what can be done here; all before is the file's text. No key stands on the page.
+      const sleeve = (whole) => whole.slice(0, whole.indexOf("MEASURES TO CHECK"));
+      const shown = await page.locator("#pattern-text").textContent();
       assert.ok(sleeve(text.text).includes("PICK UP"));
-      assert.equal(sleeve(await page.locator("#pattern-text").textContent()), sleeve(text.text));
+      assert.equal(sleeve(shown), sleeve(text.text));
+      assert.doesNotMatch(shown, /so_far/);
+      assert.match(text.text, /so_far\.\s*rows/);
     }));
 
   test("wrong lines are underlined and mended by a button", () =>
