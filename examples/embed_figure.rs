@@ -24,7 +24,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 /// several can be set into one page.
 fn figure(case: &Case, conversion: &Conversion, name: &str) -> Result<String, String> {
     let figures = size_figures(case, conversion, 0);
-    let names: Vec<&str> = figures.iter().map(|figure| figure.name).collect();
+    let names: Vec<&str> = figures.iter().map(|figure| &*figure.name).collect();
     let unknown = || format!("there is no figure {name}; there are {}", names.join(", "));
     let found = figures.iter().find(|figure| figure.name == name);
     found.map(|f| f.svg.clone()).ok_or_else(unknown)

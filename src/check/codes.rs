@@ -362,7 +362,7 @@ finding!(
 finding!(
     ARM_OFF_WANTED,
     "upper-arm-rounded",
-    Note,
+    Warning,
     "the upper arm differs from the one wanted",
     "The upper arm is a whole number of stitches that the stitch repeat allows; reported from 1 cm on.",
     "arithmetic",

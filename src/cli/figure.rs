@@ -3,8 +3,7 @@
 use crate::case::Case;
 use crate::convert::Conversion;
 use crate::convert::drift::DriftLesson;
-use crate::diagnostic::nearest;
-use crate::report::{Figure, drift_figures, set_figures, size_figures};
+use crate::report::{drift_figures, picture, set_figures, size_figures};
 
 /// A picture of a conversion as a file of its own.
 ///
@@ -46,20 +45,4 @@ pub(crate) fn lesson_picture(
         drift_figures(case, lesson),
         name.unwrap_or("planned-sleeves"),
     )
-}
-
-fn picture(figures: Vec<Figure>, name: &str) -> Result<String, String> {
-    let mut names: Vec<&str> = figures.iter().map(|figure| figure.name).collect();
-    names.dedup();
-    if !names.contains(&name) {
-        let hint = nearest(name, names.iter().copied())
-            .map(|near| format!(" Did you mean {near}?"))
-            .unwrap_or_default();
-        return Err(format!(
-            "There is no picture '{name}' here; there are {}.{hint}",
-            names.join(", ")
-        ));
-    }
-    let found = figures.into_iter().find(|figure| figure.name == name);
-    Ok(found.map(|figure| figure.svg + "\n").unwrap_or_default())
 }

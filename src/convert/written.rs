@@ -84,6 +84,15 @@ impl Patterned {
             asked.multiple.is_multiple_of(width) && asked.allows(input.plan.upper_arm())
         });
         said.retain(|d| !(as_asked && d.code.id == REPEAT_OPEN.id));
+        // What is written already is not to be written again.
+        for open in said.iter_mut().filter(|d| d.code.id == REPEAT_OPEN.id) {
+            if let Some(asked) = asked {
+                open.next = format!(
+                    "The case asks for a multiple of {}; repeat = {{ multiple = {width} }} in its place gives whole repeats, or leave it: it lies under the arm.",
+                    asked.multiple
+                );
+            }
+        }
         Ok(Self {
             words: in_pattern(&layout, pattern, input.style.hand),
             layout,

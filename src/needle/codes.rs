@@ -97,7 +97,7 @@ pub static UNEVEN_JOIN: Code = Code {
 /// Decreases that lean away from the edge.
 pub static LEAN: Code = Code {
     id: "needle-lean",
-    level: Level::Warning,
+    level: Level::Error,
     title: "a decrease leans the wrong way",
     why: "In the cap a decrease lies along the armhole edge: ssk where an RS row ends, p2tog where a WS row ends. In the tube the two of a round mirror one another.",
     source: "leans: Craft Yarn Council, knitting abbreviations; the choice: common practice, no source",

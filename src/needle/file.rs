@@ -1,7 +1,9 @@
 //! The instructions inside a whole written pattern.
 
+use super::beside::{self, Around};
 use super::codes;
 use super::edges;
+use super::headings::heading;
 use super::knitted::Knitted;
 use super::repair;
 use super::sizes::{knit_sizes, sizes_of};
@@ -32,7 +34,13 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
     let mut pieces = Vec::new();
     let mut diagnostics = Vec::new();
     let mut told: Option<Span> = None;
-    for (title, span) in parts(text) {
+    let parts = parts(text);
+    for (place, (title, span)) in parts.iter().enumerate() {
+        let (span, before) = (*span, place.checked_sub(1).and_then(|at| parts.get(at)));
+        let above = Span::new(before.map_or(0, |(_, span)| span.to), span.from);
+        let next = parts.get(place + 1);
+        let below = Span::new(span.to, next.map_or(text.len(), |(_, span)| span.from));
+        let around = Around { above, below };
         let whole = Whole::new(text, span, told);
         if whole.places.len() < 2 {
             told = Some(span);
@@ -48,6 +56,14 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
         match (names.is_empty(), of_sizes.as_slice()) {
             (true, [(_, only)]) => diagnostics.extend(edges::check(above, only)),
             (_, of_sizes) => diagnostics.extend(edges::check_sizes(above, of_sizes)),
+        }
+        for (at, (name, knitted)) in of_sizes.iter().enumerate() {
+            let size = (!names.is_empty()).then_some((names.as_slice(), at));
+            let found = beside::check(text, around, size, knitted).into_iter();
+            diagnostics.extend(found.map(|d| match size {
+                Some(_) => d.for_size(name.clone()),
+                None => d,
+            }));
         }
         pieces.extend(of_sizes.into_iter().map(|(name, knitted)| Piece {
             title: title.clone(),
@@ -181,17 +197,4 @@ fn parts(text: &str) -> Vec<(String, Span)> {
         }
     }
     parts
-}
-
-/// The capitals of a heading line.
-fn heading(line: &str) -> Option<&str> {
-    let line = line.trim();
-    let end = line
-        .find(|c: char| !(c.is_uppercase() || c == ' '))
-        .unwrap_or(line.len());
-    let capitals = line.get(..end).unwrap_or_default().trim_end();
-    let next = line.get(end..).unwrap_or_default().chars().next();
-    let whole = next.is_none_or(|c| c == ',' || c == ':' || c == '(');
-    let letters = capitals.chars().filter(|c| c.is_uppercase()).count();
-    (whole && letters >= 4).then_some(capitals)
 }

@@ -43,6 +43,7 @@ impl Knitter<'_> {
         }
         self.out.rounds += Rows(1);
         self.out.upper_arm = Stitches(self.needle.len());
+        self.out.of_rounds.push(self.out.upper_arm);
         Ok(())
     }
 

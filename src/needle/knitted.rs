@@ -65,6 +65,12 @@ pub struct Knitted {
     pub decrease_rounds: Vec<u32>,
     /// The rounds that were increase rounds.
     pub increase_rounds: Vec<u32>,
+    /// Rounds that were knitted before the text was written.
+    pub worked_rounds: Rows,
+    /// Stitches that lie on the needle after them beside what their shaping leads to.
+    pub beside: i32,
+    /// Stitches of every round down to the cuff.
+    pub of_rounds: Vec<Stitches>,
     /// Loops formed in the cap, the row that runs on to the middle of the base included: its
     /// share of the yarn. The picked-up loops themselves are not counted.
     pub cap_loops: u32,

@@ -32,6 +32,7 @@ pub(crate) struct Knitter<'a> {
     pub(crate) step: Option<String>,
     pub(crate) shape: Option<Vec<RoundOp>>,
     pub(crate) joined: bool,
+    pub(crate) in_cuff: bool,
     /// The row that runs on to the middle of the base.
     pub(crate) join_row: u32,
     /// Stretches with their rates, as they were picked up.
@@ -61,6 +62,7 @@ impl<'a> Knitter<'a> {
             step: None,
             shape: None,
             joined: false,
+            in_cuff: false,
             join_row: 0,
             stretches: Vec::new(),
             listed: None,

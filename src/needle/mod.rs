@@ -7,6 +7,7 @@
 
 #![warn(clippy::indexing_slicing)]
 
+mod beside;
 mod cap;
 mod claims;
 pub mod codes;
@@ -14,6 +15,7 @@ mod cursor;
 mod edges;
 mod file;
 mod first_round;
+mod headings;
 mod knitted;
 mod knitter;
 mod lexer;

@@ -238,7 +238,10 @@ fn counted(c: &mut Cursor<'_, '_>, side: Side) -> Option<(Stitch, u32)> {
 
 fn word(c: &mut Cursor<'_, '_>, side: Side) -> Option<Stitch> {
     let counts = |short: &str| matches!(short.split(' ').next(), Some("k" | "p" | "sl"));
-    let mut words = on(side).filter(|(_, short)| !counts(short));
+    let mut words: Vec<_> = on(side).filter(|(_, short)| !counts(short)).collect();
+    // `k2tog tbl` begins like `k2tog`.
+    words.sort_by_key(|(_, short)| std::cmp::Reverse(short.len()));
+    let mut words = words.into_iter();
     words
         .find(|(_, short)| c.phrase(short))
         .map(|(stitch, _)| stitch)

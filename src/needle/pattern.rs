@@ -37,7 +37,7 @@ impl ToldChart {
         from..from + i64::from(self.width)
     }
 
-    fn row_at(&self, row: u32) -> u32 {
+    pub(super) fn row_at(&self, row: u32) -> u32 {
         let first = u64::from(self.first_row.saturating_sub(1));
         let row = (first + u64::from(row.saturating_sub(1))) % u64::from(self.height.max(1));
         u32::try_from(row).unwrap_or(0)

@@ -223,6 +223,8 @@ impl Knitter<'_> {
                 self.round(&[RoundOp::KnitToLast(0)])?;
             }
         }
+        self.out.worked_rounds = Rows(rounds);
+        self.out.beside = beside;
         // Where they were made or lost nobody has noted: at the end of a round it makes no difference.
         for _ in 0..beside.unsigned_abs() {
             if beside > 0 {
@@ -230,6 +232,9 @@ impl Knitter<'_> {
             } else {
                 self.needle.lose_last()?;
             }
+        }
+        if let Some(last) = self.out.of_rounds.last_mut() {
+            *last = Stitches(self.needle.len());
         }
         Ok(())
     }
@@ -248,6 +253,7 @@ impl Knitter<'_> {
             let message = format!("{stitches} sts cannot be changed evenly in {rounds} rounds");
             return Err(Slip::new(&codes::IMPOSSIBLE, message));
         }
+        self.in_cuff = true;
         let mut ops = Vec::new();
         for _ in 0..stitches {
             ops.push(if fewer {
@@ -267,6 +273,7 @@ impl Knitter<'_> {
             let message = format!("{stitches} sts are no multiple of {multiple}");
             return Err(Slip::new(&codes::IMPOSSIBLE, message));
         }
+        self.in_cuff = true;
         self.even(rounds)
     }
 
@@ -293,6 +300,9 @@ impl Knitter<'_> {
             return Err(Slip::new(&codes::IMPOSSIBLE, message));
         }
         self.out.rounds += Rows(1);
+        if !self.in_cuff {
+            self.out.of_rounds.push(Stitches(self.needle.len()));
+        }
         Ok(())
     }
 

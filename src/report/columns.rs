@@ -3,6 +3,7 @@
 use serde_json::json;
 
 use super::json::{number, unit};
+use super::row_columns::row_columns;
 use super::summary::{CaseSummary, SizeSummary};
 use crate::case::Case;
 use crate::convert::{Conversion, grading};
@@ -16,12 +17,12 @@ pub fn checklist_csv(conversion: &Conversion) -> String {
         let sizes = conversion.sizes.iter();
         sizes.flat_map(|size| size.written.iter().map(move |written| (size, written)))
     };
-    let Some((_, first)) = written().next() else {
+    let Some((size, first)) = written().next() else {
         return String::new();
     };
     let waiting = |flank: &str| format!("waiting_{}", flank.replace(' ', "_"));
     let list = &first.checklist;
-    let head = vec![
+    let mut head = vec![
         "size".to_owned(),
         "sleeve".to_owned(),
         "done".to_owned(),
@@ -35,16 +36,22 @@ pub fn checklist_csv(conversion: &Conversion) -> String {
         "decreases".to_owned(),
         "on_needle".to_owned(),
     ];
+    let more = row_columns(size, first).into_iter();
+    head.extend(more.map(|column| words(&column.name.to_lowercase().replace(' ', "_"))));
     let rows = written().flat_map(|(size, written)| {
         // The other sleeve's flanks come in the other order.
         let turned = written.checklist.first != list.first;
-        written.checklist.rows.iter().map(move |row| {
+        let more = row_columns(size, written);
+        let rows = written.checklist.rows.iter().enumerate();
+        rows.map(move |(at, row)| {
+            let more = more.iter().map(|column| column.cells.get(at));
+            let more = more.map(|cell| cell.map_or_else(String::new, |cell| words(cell)));
             let (first, second) = if turned {
                 (row.waiting_second, row.waiting_first)
             } else {
                 (row.waiting_first, row.waiting_second)
             };
-            vec![
+            let own = [
                 words(&size.old.size),
                 written.sleeve.word().to_owned(),
                 String::new(),
@@ -57,7 +64,8 @@ pub fn checklist_csv(conversion: &Conversion) -> String {
                 second.to_string(),
                 row.decreases.to_string(),
                 row.on_needle.to_string(),
-            ]
+            ];
+            own.into_iter().chain(more).collect()
         })
     });
     table(std::iter::once(head).chain(rows))

@@ -10,6 +10,7 @@ mod follow;
 mod json;
 mod number;
 mod render;
+mod row_columns;
 mod summary;
 
 pub use columns::{checklist_csv, grading_csv, summary_csv};
@@ -18,6 +19,8 @@ pub use document::{
     check_document, checklist_document, conversion_document, exercise_document, flat_lines_text,
     grading_document, lesson_document, reading_document, reading_rows, together_document,
 };
+#[cfg(any(feature = "cli", feature = "desk"))]
+pub(crate) use figure::picture;
 pub use figure::{Figure, drift_figures, set_figures, size_figures};
 pub use follow::{FollowStep, follow_steps};
 pub use json::{

@@ -36,9 +36,13 @@ pub(crate) fn gauge(units: Units, gauge: Gauge) -> String {
     )
 }
 
-/// `1 run`, `4 runs`.
+/// `1 run`, `4 runs`, `2 stitches`.
 pub(crate) fn counted(n: usize, word: &str) -> String {
-    let plural = if n == 1 { "" } else { "s" };
+    let plural = match word {
+        _ if n == 1 => "",
+        "stitch" => "es",
+        _ => "s",
+    };
     format!("{n} {word}{plural}")
 }
 

@@ -148,7 +148,12 @@ impl Layout {
                 _ => width as u64 <= u64::from(room),
             };
             if !fits {
-                faults.push(too_wide(&panel.name, width, panel.place, room));
+                faults.push(too_wide(
+                    &panel.name,
+                    (width, panel.place),
+                    room,
+                    self.crown,
+                ));
                 continue;
             }
             let middle = i64::from(self.crown);
@@ -407,7 +412,7 @@ fn small(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
 
-fn too_wide(name: &str, width: usize, place: PanelPlace, room: u32) -> Diagnostic {
+fn too_wide(name: &str, (width, place): (usize, PanelPlace), room: u32, crown: u32) -> Diagnostic {
     let on = match place {
         PanelPlace::Saddle if room == 0 => "no stitches of a saddle are live".to_owned(),
         PanelPlace::Saddle => format!("the saddle has {room} live sts"),
@@ -418,7 +423,17 @@ fn too_wide(name: &str, width: usize, place: PanelPlace, room: u32) -> Diagnosti
         _ => String::new(),
     };
     let message = format!("The panel \"{name}\" is {width} sts wide{twice}, but {on}.");
-    Diagnostic::new(&PANEL, message).about(key_of(name))
+    let said = Diagnostic::new(&PANEL, message).about(key_of(name));
+    // A wider crown gives a saddle no live stitch more.
+    match place {
+        PanelPlace::Saddle if width as u64 <= u64::from(crown) => said.next(format!(
+            "Write at = \"crown\": the crown has {crown} sts; or make the panel narrower."
+        )),
+        PanelPlace::Saddle => said.next(format!(
+            "Make the panel narrower: the whole crown has {crown} sts."
+        )),
+        PanelPlace::Crown | PanelPlace::FromCentre(_) => said,
+    }
 }
 
 /// The key of a panel in its case.

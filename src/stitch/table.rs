@@ -28,14 +28,26 @@ pub enum Stitch {
     K2tog,
     /// Two together, leaning to the left.
     Ssk,
+    /// Two together, one passed over the other, leaning to the left.
+    Skp,
+    /// Two together through the back loops, leaning to the left.
+    K2togTbl,
     /// Two purled together, leaning to the right.
     P2tog,
     /// Two purled together, leaning to the left.
     Ssp,
+    /// Two purled together through the back loops, leaning to the left.
+    P2togTbl,
     /// Three together, leaning to the right.
     K3tog,
     /// Three together, leaning to the left.
     Sssk,
+    /// Three together, one passed over two, leaning to the left.
+    Sk2p,
+    /// Three purled together, leaning to the right.
+    P3tog,
+    /// Three purled together through the back loops, leaning to the left.
+    P3togTbl,
     /// Three together, the middle one on top.
     S2kp2,
     /// Some stitches cross in front of others.
@@ -59,7 +71,7 @@ pub struct Crossing {
 pub const MOST_CROSSED: u8 = 6;
 
 /// Stitches without parameters, in the order of the table.
-const PLAIN: [Stitch; 16] = [
+const PLAIN: [Stitch; 22] = [
     Stitch::Knit,
     Stitch::Purl,
     Stitch::KnitTbl,
@@ -71,10 +83,16 @@ const PLAIN: [Stitch; 16] = [
     Stitch::MakeRight,
     Stitch::K2tog,
     Stitch::Ssk,
+    Stitch::Skp,
+    Stitch::K2togTbl,
     Stitch::P2tog,
     Stitch::Ssp,
+    Stitch::P2togTbl,
     Stitch::K3tog,
     Stitch::Sssk,
+    Stitch::Sk2p,
+    Stitch::P3tog,
+    Stitch::P3togTbl,
     Stitch::S2kp2,
 ];
 
@@ -137,10 +155,16 @@ impl Stitch {
             Self::MakeRight => entry("make right", None, ("M1R", None), "make 1 st leaning to the right: lift the strand from the back, knit it through the front loop", 0, PRACTICE),
             Self::K2tog => entry("k2tog", Some('/'), ("k2tog", Some("p2tog")), "knit 2 together", 2, STANDARD),
             Self::Ssk => entry("ssk", Some('\\'), ("ssk", Some("ssp")), "slip, slip, knit the 2 slipped sts together through the back loops", 2, STANDARD),
+            Self::Skp => entry("skp", None, ("skp", None), "slip 1, knit 1, pass the slipped st over", 2, STANDARD),
+            Self::K2togTbl => entry("k2tog tbl", None, ("k2tog tbl", Some("p2tog tbl")), "knit 2 together through the back loops", 2, STANDARD),
             Self::P2tog => entry("p2tog", None, ("p2tog", Some("k2tog")), "purl 2 together", 2, STANDARD),
             Self::Ssp => entry("ssp", None, ("ssp", Some("ssk")), "slip, slip knitwise, return, purl the 2 together through the back loops", 2, STANDARD),
+            Self::P2togTbl => entry("p2tog tbl", None, ("p2tog tbl", Some("k2tog tbl")), "purl 2 together through the back loops", 2, STANDARD),
             Self::K3tog => entry("k3tog", None, ("k3tog", Some("p3tog")), "knit 3 together", 3, STANDARD),
             Self::Sssk => entry("sssk", None, ("sssk", None), "slip 3, knit them together through the back loops", 3, STANDARD),
+            Self::Sk2p => entry("sk2p", None, ("sk2p", None), "slip 1, knit 2 together, pass the slipped st over", 3, STANDARD),
+            Self::P3tog => entry("p3tog", None, ("p3tog", Some("k3tog")), "purl 3 together", 3, STANDARD),
+            Self::P3togTbl => entry("p3tog tbl", None, ("p3tog tbl", Some("k3tog tbl")), "purl 3 together through the back loops", 3, PRACTICE),
             Self::S2kp2 => entry("s2kp2", None, ("s2kp2", None), "slip 2 together knitwise, knit 1, pass the 2 slipped sts over", 3, STANDARD),
             Self::Cross(_) => return None,
         })
@@ -161,6 +185,7 @@ impl Stitch {
         let twisted = |word: &str| match word {
             "twisted" | "twisted knit" => Some(Self::KnitTbl),
             "twisted purl" => Some(Self::PurlTbl),
+            "skpo" => Some(Self::Skp),
             _ => None,
         };
         known
@@ -173,6 +198,22 @@ impl Stitch {
     pub fn of_letter(letter: char) -> Option<Self> {
         let known = Self::all().find(|(_, e)| e.letter == Some(letter));
         known.map(|(stitch, _)| stitch)
+    }
+
+    /// Its short word, and how it is worked on either side.
+    pub fn explained(self) -> (String, String) {
+        let meaning = match (self, self.entry()) {
+            (Self::Cross(crossing), _) => {
+                let [rs, ws] = crossing.how();
+                format!("RS: {rs}; WS: {ws}")
+            }
+            (_, Some(entry)) => match entry.ws {
+                Some(ws) if ws != entry.rs => format!("{}; on a WS row {ws}", entry.meaning),
+                _ => entry.meaning.to_owned(),
+            },
+            (_, None) => String::new(),
+        };
+        (self.to_string(), meaning)
     }
 
     /// Cells of a chart it is as wide as.
@@ -204,18 +245,21 @@ impl Stitch {
         )
     }
 
-    /// The same where left and right change places.
+    /// The same where left and right change places. Several lean to the left and one to the right, so that the mirror
+    /// image of that one is the most usual of them.
     #[must_use]
     pub const fn mirrored(self) -> Self {
         match self {
             Self::MakeLeft => Self::MakeRight,
             Self::MakeRight => Self::MakeLeft,
             Self::K2tog => Self::Ssk,
-            Self::Ssk => Self::K2tog,
+            Self::Ssk | Self::Skp | Self::K2togTbl => Self::K2tog,
             Self::P2tog => Self::Ssp,
-            Self::Ssp => Self::P2tog,
+            Self::Ssp | Self::P2togTbl => Self::P2tog,
             Self::K3tog => Self::Sssk,
-            Self::Sssk => Self::K3tog,
+            Self::Sssk | Self::Sk2p => Self::K3tog,
+            Self::P3tog => Self::P3togTbl,
+            Self::P3togTbl => Self::P3tog,
             Self::Cross(crossing) => Self::Cross(Crossing {
                 left: !crossing.left,
                 ..crossing
@@ -233,10 +277,16 @@ impl Stitch {
             }
             Self::K2tog
             | Self::Ssk
+            | Self::Skp
+            | Self::K2togTbl
             | Self::P2tog
             | Self::Ssp
+            | Self::P2togTbl
             | Self::K3tog
             | Self::Sssk
+            | Self::Sk2p
+            | Self::P3tog
+            | Self::P3togTbl
             | Self::S2kp2 => {
                 Some("it leans as before, but the columns run together from the other end")
             }

@@ -53,7 +53,11 @@ pub fn in_pattern(layout: &Layout, pattern: &Pattern, hand: Hand) -> InPattern {
         section: section(layout, remarks::PATTERN_ROWS, &rows),
         by_chart: section(layout, remarks::PATTERN_BY_CHART, &by_chart),
         rows,
-        terms: stitches.into_iter().map(term).chain(marker).collect(),
+        terms: stitches
+            .into_iter()
+            .map(Stitch::explained)
+            .chain(marker)
+            .collect(),
     }
 }
 
@@ -399,23 +403,6 @@ fn longest_repeat(words: &[String]) -> (usize, usize) {
         }
     }
     best
-}
-
-/// A stitch and how it is worked.
-fn term(stitch: Stitch) -> (String, String) {
-    let meaning = match stitch {
-        Stitch::Cross(crossing) => {
-            let [rs, ws] = crossing.how();
-            format!("RS: {rs}; WS: {ws}")
-        }
-        other => other
-            .entry()
-            .map_or_else(String::new, |entry| match entry.ws {
-                Some(ws) if ws != entry.rs => format!("{}; on a WS row {ws}", entry.meaning),
-                _ => entry.meaning.to_owned(),
-            }),
-    };
-    (stitch.to_string(), meaning)
 }
 
 #[cfg(test)]

@@ -10,8 +10,8 @@ use crate::convert::{Conversion, convert_until};
 #[cfg(feature = "pdf")]
 use crate::report::Document;
 use crate::report::{
-    Figure, MadeFrom, Reader, checklist_csv, checklist_document, conversion_document,
-    conversion_json, drift_figures, exercise_document, grading_csv, grading_document, set_figures,
+    MadeFrom, Reader, checklist_csv, checklist_document, conversion_document, conversion_json,
+    drift_figures, exercise_document, grading_csv, grading_document, picture, set_figures,
     size_figures, together_document,
 };
 
@@ -111,7 +111,7 @@ fn of_conversion(request: &Request, kind: &str, case: &Case, conversion: &Conver
             if conversion.sizes.len() == 1 {
                 figures.extend(size_figures(case, conversion, 0));
             }
-            ("svg", SVG, picture(request, figures)?)
+            ("svg", SVG, picture(figures, asked_figure(request))?)
         }
         #[cfg(feature = "pdf")]
         "pdf" => return pdf(request, "pdf", &sheet(Reader::Paper)),
@@ -132,7 +132,10 @@ fn of_lesson(request: &Request, kind: &str, case: &Case, lesson: &DriftLesson) -
     let (ending, mime, text) = match kind {
         "txt" => ("exercise.txt", TEXT, exercise().text()),
         "html" => ("exercise.html", HTML, exercise().html()),
-        "svg" => ("svg", SVG, picture(request, drift_figures(case, lesson))?),
+        "svg" => {
+            let figures = drift_figures(case, lesson);
+            ("svg", SVG, picture(figures, asked_figure(request))?)
+        }
         #[cfg(feature = "pdf")]
         "pdf" => return pdf(request, "exercise.pdf", &exercise()),
         _ => return Err("A lesson is saved as txt, html, pdf or svg.".to_owned()),
@@ -150,13 +153,9 @@ fn pdf(request: &Request, ending: &'static str, document: &Document) -> Made {
     Ok((ending, PDF, made.map_err(|error| error.to_string())?))
 }
 
-/// The figure that is asked for by `"figure"`.
-fn picture(request: &Request, figures: Vec<Figure>) -> Result<String, String> {
-    let name = request.word("figure").unwrap_or("overlay");
-    let found = figures.into_iter().find(|figure| figure.name == name);
-    found
-        .map(|figure| figure.svg + "\n")
-        .ok_or_else(|| "There is no such figure of these sizes.".to_owned())
+/// The name that is asked for by `"figure"`.
+fn asked_figure(request: &Request) -> &str {
+    request.word("figure").unwrap_or("overlay")
 }
 
 fn named(request: &Request, (ending, mime, body): (&str, &'static str, Vec<u8>)) -> Answer {

@@ -53,7 +53,7 @@ fn with_field(diagnostic: &Diagnostic, field: Option<&str>) -> Value {
 /// A finding on a swatch names its table: `[gauge.flat] There is only one count.`
 fn swatch_field(message: &str) -> Option<&str> {
     let (table, _) = message.strip_prefix('[')?.split_once(']')?;
-    table.starts_with("gauge.").then_some(table)
+    (table.starts_with("gauge.") || table == "so_far.gauge").then_some(table)
 }
 
 /// Bytes to UTF-16 units, which is how a browser counts.

@@ -104,6 +104,7 @@ mod leaflet {
     mod trial;
 }
 mod needle {
+    mod beside;
     mod by_hand;
     mod mutations;
     mod round_trip;

@@ -56,6 +56,34 @@ for (const [name, ...command] of pages) {
   );
 }
 
+test("a worksheet keeps its ticks, and another one has its own", () =>
+  inFolder(async (folder) => {
+    const files = ["tern-harbour", "tern-wider-arm"].map((name) => {
+      const file = join(folder, `${name}.html`);
+      capwright("convert", `cases/${name}.toml`, "-o", file);
+      return pathToFileURL(file).href;
+    });
+    const page = await browser.newPage();
+    const faults = [];
+    page.on("console", (message) => message.type() === "error" && faults.push(message.text()));
+    const boxes = page.locator("td.box input");
+    await page.goto(files[0]);
+    await boxes.nth(1).check();
+    await boxes.nth(4).check();
+    await page.reload();
+    assert.ok(await boxes.nth(1).isChecked() && await boxes.nth(4).isChecked() && !(await boxes.nth(0).isChecked()));
+    await page.goto(files[1]);
+    assert.ok(!(await boxes.nth(1).isChecked()));
+    assert.deepEqual(faults, []);
+    await page.close();
+    // Without script the boxes can be ticked, and nothing is missing.
+    const plainly = await browser.newContext({ javaScriptEnabled: false });
+    const quiet = await plainly.newPage();
+    await quiet.goto(files[0]);
+    await quiet.locator("td.box input").nth(1).check();
+    await plainly.close();
+  }));
+
 /** The first words of the rows of every table that stays whole. */
 function wholeTables(page) {
   return page.$$eval("table.whole", (tables) =>

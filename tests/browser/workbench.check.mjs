@@ -114,10 +114,13 @@ describe("one sleeve", () => {
         assert.ok(pdf.bytes.equals(written("x.pdf")), "PDF");
         assert.ok(svg.bytes.equals(written("x.svg", "--figure", "fabric-map")), "SVG");
       });
-      // How it was worked out names what each reader can do about it; all before it is the file's text.
-      const sleeve = (whole) => whole.slice(0, whole.indexOf("HOW IT WAS WORKED OUT"));
+      // From the measures on each reader is told what can be done here; all before is the file's text. No key stands on the page.
+      const sleeve = (whole) => whole.slice(0, whole.indexOf("MEASURES TO CHECK"));
+      const shown = await page.locator("#pattern-text").textContent();
       assert.ok(sleeve(text.text).includes("PICK UP"));
-      assert.equal(sleeve(await page.locator("#pattern-text").textContent()), sleeve(text.text));
+      assert.equal(sleeve(shown), sleeve(text.text));
+      assert.doesNotMatch(shown, /so_far/);
+      assert.match(text.text, /so_far\.\s*rows/);
     }));
 
   test("wrong lines are underlined and mended by a button", () =>
@@ -289,6 +292,27 @@ describe("a whole pattern", () => {
       },
       { fresh: true },
     ));
+
+  test("what holds no words says what it is; of a whole section only the cap is kept", () =>
+    onPage(async (page) => {
+      // The first bytes of a PNG (W3C, PNG, 5.2), here in a text: all but the first are ASCII.
+      const notice = page.locator("#notice");
+      await page.evaluate(async () => {
+        const carried = new DataTransfer();
+        carried.items.add(new File([new Uint8Array([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])], "holiday.png"));
+        document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: carried, cancelable: true, bubbles: true }));
+      });
+      await notice.filter({ hasText: "holiday.png is a picture" }).waitFor();
+      await dropFile(page, "x.json", '{"a": 1}');
+      await notice.filter({ hasText: "x.json is JSON" }).waitFor();
+      await fillIn(page);
+      const cap = page.locator("#f-sleeve-cap");
+      const lines = (await cap.inputValue()).trim();
+      await cap.fill(`Cast on 40 sts.\n${lines}\nFinishing: weave in all ends.`);
+      await page.getByRole("button", { name: "Keep only the cap" }).click();
+      assert.equal(await cap.inputValue(), lines);
+      await worked(page, /turn pairs/);
+    }));
 
   test("the amended pattern is the command's, and without what is put in it is the print", () =>
     onPage(
@@ -589,6 +613,13 @@ describe("sizes", () => {
       await page.locator("#f-stitch-legend").fill("= = knit tbl");
       await worked(page, /turn pairs/);
       await page.locator("#r-charts [data-figure=cap-chart]").waitFor();
+      // Every chart saves itself, whatever its kind.
+      for (const name of ["repeat-chart", "repeat-chart-2", "chart-piece-2"]) {
+        const chart = page.locator(`#r-charts [data-figure="${name}"]`);
+        const svg = await saved(page, () => chart.getByRole("button", { name: "Save as SVG" }).click());
+        assert.match(svg.name, new RegExp(`-${name}\\.svg$`));
+        assert.ok(svg.text.includes(await chart.locator("svg > title").first().textContent()), name);
+      }
       const toml = await file(page, "toml");
       assert.match(toml.text, /rows = """\npk\nkp"""/);
       assert.match(toml.text, /legend = \{ "=" = "knit tbl" \}/);

@@ -11,6 +11,7 @@ use crate::measure::Units;
 use crate::report::figure::set_figures;
 use crate::report::flat::flat_lines;
 use crate::report::number::{plain, signed_in, signed_pct};
+use crate::report::row_columns::row_columns;
 
 /// What it takes to make the same sheet again: at the end of a page, and in the foot of every sheet.
 #[derive(Clone, Copy, Debug)]
@@ -108,7 +109,8 @@ pub fn checklist_document(case: &Case, conversion: &Conversion) -> Document {
         let blocks = size.written.iter().flat_map(|written| {
             let title = checklist_title(written);
             let id = format!("{}-{}", super::slug(&size.old.size), written.sleeve.word());
-            let table = checklist(&written.checklist, &title);
+            let more = row_columns(size, written);
+            let table = checklist(&written.checklist, &more, &title);
             [Block::section(id, title), Block::Table(table)]
         });
         Chapter::new(size.old.size.clone(), blocks.collect())

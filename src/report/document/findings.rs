@@ -77,11 +77,12 @@ fn other_swatch(message: &str) -> String {
 }
 
 /// The tables of gauge, and what they are called where nobody sees a case file.
-const SWATCHES: [(&str, &str); 4] = [
+const SWATCHES: [(&str, &str); 5] = [
     ("[gauge.flat] ", "Flat swatch"),
     ("[gauge.round] ", "Swatch in the round"),
     ("[gauge.pattern] ", "The pattern's gauge"),
     ("[gauge.body] ", "The body's gauge"),
+    ("[so_far.gauge] ", "The other needles' swatch"),
 ];
 
 /// A message without the name of a table where its reader knows none.

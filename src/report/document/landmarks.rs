@@ -1,15 +1,15 @@
 //! What the work measures on the way.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, Column, ColumnKind, Reader, Table};
 use crate::convert::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 use crate::measure::Units;
 
 /// The depth and width after every step, and the check half way.
-pub(super) fn landmarks(units: Units, of: &Landmarks) -> Vec<Block> {
+pub(super) fn landmarks(units: Units, of: &Landmarks, reader: Reader) -> Vec<Block> {
     vec![
         Block::heading("Measures to check"),
         Block::Table(table(units, &of.steps)),
-        Block::Sentences(sentences(units, of)),
+        Block::Sentences(sentences(units, of, reader)),
     ]
 }
 
@@ -47,7 +47,7 @@ fn bare(units: Units, of: GiveOrTake) -> String {
     number.unwrap_or_default().to_owned()
 }
 
-fn sentences(units: Units, of: &Landmarks) -> Vec<String> {
+fn sentences(units: Units, of: &Landmarks, reader: Reader) -> Vec<String> {
     let error = match of.error {
         GaugeError::Counts => "the 95 % interval of your counts",
         GaugeError::OneCount => {
@@ -75,19 +75,25 @@ fn sentences(units: Units, of: &Landmarks) -> Vec<String> {
         _ => Some("those of the swatch"),
     };
     let half = of.half_way.as_ref();
-    said.extend(half.map(|half| half_way(units, half, cure)));
+    said.extend(half.map(|half| half_way(units, half, cure, reader)));
     said
 }
 
-fn half_way(units: Units, half: &HalfWay, cure: Option<&str>) -> String {
+fn half_way(units: Units, half: &HalfWay, cure: Option<&str>, reader: Reader) -> String {
     let (at, rows) = (&half.at, 2 * half.at.turn_pairs);
     let step = at
         .step
         .as_ref()
         .map_or_else(String::new, |step| format!(", in step {step}"));
     let cure = cure.map_or_else(String::new, |of_what| {
+        let give = format!("give {rows} rows and what they measure");
+        let how = match reader {
+            Reader::Terminal => format!("{give} in the case (so_far.rows, so_far.depth)"),
+            Reader::Browser => format!("{give} under \u{201c}On the needles already\u{201d}"),
+            Reader::Page | Reader::Paper => give,
+        };
         format!(
-            " If it is further off, your rows are not {of_what}: give {rows} rows and what they measure in the case (so_far.rows, so_far.depth), and the rest is planned from there."
+            " If it is further off, your rows are not {of_what}: {how}, and the rest is planned from there."
         )
     });
     format!(

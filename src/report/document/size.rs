@@ -13,6 +13,7 @@ use super::{
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion, Written};
 use crate::report::figure::{Figure, size_figures};
+use crate::report::row_columns::row_columns;
 
 /// Said with every pattern.
 pub(super) const REST: &str = "Long sessions tire the hands: put the work down now and then.";
@@ -49,7 +50,7 @@ pub(super) fn part(
     };
     if reader == Reader::Paper {
         let kept: &[&str] = if several { &IN_A_SET } else { &ON_PAPER };
-        figures.retain(|figure| kept.contains(&figure.name));
+        figures.retain(|figure| kept.contains(&figure.kind));
     }
     let chapter = SizeSheet {
         id: format!("size-{}-{}", at + 1, slug(&size.old.size)),
@@ -93,10 +94,10 @@ struct SizeSheet<'a> {
     about: Vec<Finding>,
 }
 
-/// Takes the figures of this name out of those that are still to be shown.
-fn take(figures: &mut Vec<Figure>, name: &str) -> Vec<Figure> {
+/// Takes the figures of this kind out of those that are still to be shown.
+fn take(figures: &mut Vec<Figure>, kind: &str) -> Vec<Figure> {
     figures
-        .extract_if(.., |figure| figure.name == name)
+        .extract_if(.., |figure| figure.kind == kind)
         .collect()
 }
 
@@ -106,8 +107,8 @@ fn pictures(figures: Vec<Figure>) -> Option<Block> {
 
 /// The charts, each as wide as the page.
 fn charts(figures: &mut Vec<Figure>) -> Vec<Block> {
-    let names = ["cap-chart", "chart-piece", "tube-chart", "repeat-chart"];
-    let charts: Vec<Figure> = names.iter().flat_map(|name| take(figures, name)).collect();
+    let kinds = ["cap-chart", "chart-piece", "tube-chart", "repeat-chart"];
+    let charts: Vec<Figure> = kinds.iter().flat_map(|kind| take(figures, kind)).collect();
     if charts.is_empty() {
         return Vec::new();
     }
@@ -133,7 +134,7 @@ impl SizeSheet<'_> {
     fn blocks(&self, mut figures: Vec<Figure>) -> Vec<Block> {
         let mut blocks = self.first_page(&mut figures);
         blocks.extend(self.patterns(&mut figures));
-        let measures = landmarks::landmarks(self.case.units, &self.size.landmarks);
+        let measures = landmarks::landmarks(self.case.units, &self.size.landmarks, self.reader);
         let checklists = if self.reader.is_sheet() && !self.is_short() {
             self.checklists()
         } else {
@@ -223,7 +224,9 @@ impl SizeSheet<'_> {
     fn checklists(&self) -> Vec<Block> {
         let written = &self.size.written;
         let lists: Vec<_> = written.iter().map(|one| &one.checklist).collect();
-        let narrow = narrow_checklist(&lists, "Checklist");
+        let columns = written.iter().map(|one| row_columns(self.size, one));
+        let both: Vec<_> = lists.iter().copied().zip(columns).collect();
+        let narrow = narrow_checklist(&both, "Checklist");
         match narrow.filter(|_| self.reader == Reader::Paper) {
             Some(table) => vec![
                 self.section("checklist", "Checklist"),
@@ -239,7 +242,11 @@ impl SizeSheet<'_> {
         let name = format!("checklist-{}", written.sleeve.word());
         [
             self.section(&name, &title),
-            Block::Table(checklist(&written.checklist, &title)),
+            Block::Table(checklist(
+                &written.checklist,
+                &row_columns(self.size, written),
+                &title,
+            )),
         ]
     }
 

@@ -71,7 +71,7 @@ fn begin(stripes: &Stripes, sleeve: &StripedSleeve) -> String {
         (left, of) => format!("with {left} of its {of} rows still to work"),
     };
     format!(
-        "Pick up in {picked}. The sleeve is worked down, so the stripes come in the other order: row 1 of the cap is {colour}, {of_it}."
+        "Pick up in {picked}; the sleeve is worked down, so the stripes come in the other order: row 1 of the cap is {colour}, {of_it}."
     )
 }
 
@@ -114,8 +114,10 @@ fn meet(units: Units, sleeve: &StripedSleeve) -> Vec<String> {
             ),
             _ => "none lies row for row along the body".to_owned(),
         };
+        // The needle holds the table below against this sentence.
+        let rows: u32 = there.iter().map(|m| m.body_rows).sum();
         format!(
-            "{name}: {alike} of {} turn pairs meet the body in its colour; {step}.",
+            "{name}: {alike} of {} turn pairs meet the body in its colour; {step}; together they lie along {rows} rows of it.",
             there.len()
         )
     })

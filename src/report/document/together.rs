@@ -212,11 +212,12 @@ fn told(written: &[(&str, &Written)], of: impl Fn(&Written) -> Vec<String>) -> V
 }
 
 fn told_together(names: &[&str], lists: &[Vec<String>]) -> Vec<String> {
+    let lists = side_by_side(lists);
     let most = lists.iter().map(Vec::len).max().unwrap_or(0);
     let mut all = Vec::new();
     for i in 0..most {
-        let own = names.iter().zip(lists);
-        let own = own.filter_map(|(name, list)| Some((*name, list.get(i)?.clone())));
+        let own = names.iter().zip(&lists);
+        let own = own.filter_map(|(name, list)| Some((*name, list.get(i)?.clone()?)));
         let (of, said): (Vec<&str>, Vec<String>) = own.unzip();
         if said.len() == names.len() {
             all.extend(merged(&of, &said));
@@ -225,6 +226,49 @@ fn told_together(names: &[&str], lists: &[Vec<String>]) -> Vec<String> {
         }
     }
     all
+}
+
+/// The same sentence of all sizes in one place. Where some sizes have a sentence that others have not, sentences are
+/// the same that differ in numbers alone, the second such one of a size the second of every size.
+fn side_by_side(lists: &[Vec<String>]) -> Vec<Vec<Option<String>>> {
+    let first = lists.first().map_or(0, Vec::len);
+    if lists.iter().all(|list| list.len() == first) {
+        let whole = |list: &Vec<String>| list.iter().cloned().map(Some).collect();
+        return lists.iter().map(whole).collect();
+    }
+    let keyed: Vec<Vec<(String, usize)>> = lists.iter().map(|list| keys(list)).collect();
+    let mut order: Vec<&(String, usize)> = Vec::new();
+    for keys in &keyed {
+        let mut at = 0;
+        for key in keys {
+            match order.iter().position(|known| *known == key) {
+                Some(known) => at = known + 1,
+                None => {
+                    order.insert(at, key);
+                    at += 1;
+                }
+            }
+        }
+    }
+    let placed = keyed.iter().zip(lists).map(|(keys, list)| {
+        let own = |key: &&(String, usize)| {
+            let at = keys.iter().position(|own| own == *key)?;
+            list.get(at).cloned()
+        };
+        order.iter().map(own).collect()
+    });
+    placed.collect()
+}
+
+/// A sentence without its numbers, and how often it came before in the list.
+fn keys(list: &[String]) -> Vec<(String, usize)> {
+    let without = |said: &String| said.replace(|c: char| c.is_ascii_digit(), "");
+    let mut keys: Vec<(String, usize)> = Vec::new();
+    for said in list.iter().map(without) {
+        let before = keys.iter().filter(|(known, _)| *known == said).count();
+        keys.push((said, before));
+    }
+    keys
 }
 
 /// One sentence where sizes differ in numbers alone, else one for every group that does not differ.

@@ -5,6 +5,7 @@ use super::steps::section;
 use super::{Block, Column, ColumnKind, Reader, Steps, Table};
 use crate::convert::Written;
 use crate::plan::Sleeve;
+use crate::report::row_columns::RowColumn;
 use crate::wording::{CheckRow, Checklist, Instructions, PickUpList, abbreviations_source};
 
 /// The abbreviations of these texts, each once.
@@ -163,13 +164,13 @@ fn pick_up_sentences(lists: &[PickUpList]) -> Vec<String> {
 }
 
 /// A box for every row of the cap.
-pub(super) fn checklist(list: &Checklist, title: &str) -> Table {
+pub(super) fn checklist(list: &Checklist, more: &[RowColumn], title: &str) -> Table {
     let number = |name: &str| Column::new(name, ColumnKind::Number);
     let short = |name: &str| Column::new(name, ColumnKind::Short);
-    let row = |row: &CheckRow| {
-        vec![
-            row.row.to_string(),
-            row.side.to_owned(),
+    let row = |(at, row): (usize, &CheckRow)| {
+        let mut cells = vec![row.row.to_string(), row.side.to_owned()];
+        cells.extend(cells_at(more, at));
+        cells.extend([
             row.step.clone(),
             row.turn.clone(),
             row.worked.to_string(),
@@ -177,47 +178,61 @@ pub(super) fn checklist(list: &Checklist, title: &str) -> Table {
             row.waiting_second.to_string(),
             row.decreases.to_string(),
             row.on_needle.to_string(),
-        ]
+        ]);
+        cells
     };
+    let mut columns = vec![Column::new("Row", ColumnKind::Head), short("Side")];
+    columns.extend(more.iter().map(|column| short(&column.name)));
+    columns.extend([
+        short("Step"),
+        short("Turn"),
+        number("Worked"),
+        number(&format!("Waiting, {}", list.first)),
+        number(&format!("Waiting, {}", list.second)),
+        number("Decreased"),
+        number("On the needle"),
+    ]);
     Table {
         caption: format!("{title}: every row of the cap"),
         captioned: false,
-        columns: vec![
-            Column::new("Row", ColumnKind::Head),
-            short("Side"),
-            short("Step"),
-            short("Turn"),
-            number("Worked"),
-            number(&format!("Waiting, {}", list.first)),
-            number(&format!("Waiting, {}", list.second)),
-            number("Decreased"),
-            number("On the needle"),
-        ],
-        rows: list.rows.iter().map(row).collect(),
+        columns,
+        rows: list.rows.iter().enumerate().map(row).collect(),
         links: Vec::new(),
         boxes: vec!["Done"],
         whole: false,
     }
 }
 
+/// What these columns have for a row.
+fn cells_at(columns: &[RowColumn], at: usize) -> impl Iterator<Item = String> {
+    let cell = move |column: &RowColumn| column.cells.get(at).cloned().unwrap_or_default();
+    columns.iter().map(cell)
+}
+
 /// The same for a page of paper: narrow enough to stand in two halves beside one another, with a box for
 /// each sleeve. `None` where the sleeves' rows differ.
-pub(super) fn narrow_checklist(lists: &[&Checklist], title: &str) -> Option<Table> {
+pub(super) fn narrow_checklist(
+    lists: &[(&Checklist, Vec<RowColumn>)],
+    title: &str,
+) -> Option<Table> {
     let (first, others) = lists.split_first()?;
-    let rows =
-        |list: &Checklist| -> Vec<Vec<String>> { list.rows.iter().map(narrow_row).collect() };
+    let rows = |(list, more): &(&Checklist, Vec<RowColumn>)| -> Vec<Vec<String>> {
+        let row = |(at, row)| narrow_row(row, cells_at(more, at));
+        list.rows.iter().enumerate().map(row).collect()
+    };
     let cells = rows(first);
     if others.iter().any(|other| rows(other) != cells) {
         return None;
     }
     let short = |name: &str| Column::new(name, ColumnKind::Short);
-    let columns = vec![
-        Column::new("Row", ColumnKind::Head),
+    let mut columns = vec![Column::new("Row", ColumnKind::Head)];
+    columns.extend(first.1.iter().map(|column| short(&column.name)));
+    columns.extend([
         short("Step"),
         short("Turn on st"),
         Column::new("Worked", ColumnKind::Number),
         Column::new("Waiting", ColumnKind::Number),
-    ];
+    ]);
     Some(Table {
         caption: format!("{title}: every row of the cap"),
         captioned: false,
@@ -232,14 +247,16 @@ pub(super) fn narrow_checklist(lists: &[&Checklist], title: &str) -> Option<Tabl
     })
 }
 
-fn narrow_row(row: &CheckRow) -> Vec<String> {
-    vec![
-        format!("{} {}", row.row, row.side),
+fn narrow_row(row: &CheckRow, more: impl Iterator<Item = String>) -> Vec<String> {
+    let mut cells = vec![format!("{} {}", row.row, row.side)];
+    cells.extend(more);
+    cells.extend([
         row.step.clone(),
         row.place.clone(),
         row.worked.to_string(),
         format!("{}, {}", row.waiting_first, row.waiting_second),
-    ]
+    ]);
+    cells
 }
 
 /// What the narrow one leaves to be said: stitches on the needle, and which flank is which.

@@ -4,6 +4,7 @@ use super::chart_grid::{Grid, Lines, NUMBERS, legend};
 use super::sheet::{About, BELOW_HEADING, MARGIN, SMALL, Set, Sheet, WIDTH};
 use super::{Figure, Of};
 use crate::plan::Hand;
+use crate::report::number::counted;
 use crate::stitch::{Chart, Drawn, Worked};
 
 /// The repeats as charts in squares; where one is turned round, as it was and as it is worked.
@@ -50,9 +51,9 @@ fn repeat(of: &Of<'_>, (name, number): (&str, usize), drawn: &Drawn, worked: Wor
     }
     let end = legend(&mut sheet, &drawn.chart.stitches(), flipped, y + 30.0);
     let mut words = format!(
-        "The repeat of the {name}: {} stitches and {} rows, seen from the right side, row 1 at the bottom; row 1 of the cap is its row {}.",
-        drawn.chart.width(),
-        drawn.chart.height(),
+        "The repeat of the {name}: {} and {}, seen from the right side, row 1 at the bottom; row 1 of the cap is its row {}.",
+        counted(drawn.chart.width(), "stitch"),
+        counted(drawn.chart.height(), "row"),
         drawn.first_row + 1
     );
     if turned {

@@ -29,6 +29,8 @@ mod trade;
 use crate::case::Case;
 use crate::convert::Conversion;
 use crate::convert::drift::DriftLesson;
+#[cfg(any(feature = "cli", feature = "desk"))]
+use crate::diagnostic::nearest;
 use of::{Of, SIDES};
 pub use sheet::Figure;
 
@@ -49,7 +51,7 @@ pub fn size_figures(case: &Case, conversion: &Conversion, size: usize) -> Vec<Fi
     ];
     figures.extend(arm::arm(&of));
     figures.extend(chart::charts(&of));
-    figures
+    told_apart(figures)
 }
 
 /// The figures of the size set; none where there is one size.
@@ -62,7 +64,41 @@ pub fn drift_figures(case: &Case, lesson: &DriftLesson) -> Vec<Figure> {
     let sleeves = lesson.sizes.iter().enumerate();
     let sleeves =
         sleeves.map(|(i, size)| planned_sleeves::planned_sleeves(case, lesson, size, i + 1));
-    std::iter::once(swatch::swatch(case, lesson))
-        .chain(sleeves)
-        .collect()
+    told_apart(
+        std::iter::once(swatch::swatch(case, lesson))
+            .chain(sleeves)
+            .collect(),
+    )
+}
+
+/// The second figure of a kind and those after it have their number in their name.
+fn told_apart(mut figures: Vec<Figure>) -> Vec<Figure> {
+    let kinds: Vec<&str> = figures.iter().map(|figure| figure.kind).collect();
+    for (at, figure) in figures.iter_mut().enumerate() {
+        let before = kinds.iter().take(at);
+        let before = before.filter(|kind| **kind == figure.kind).count();
+        if before > 0 {
+            figure.name = format!("{}-{}", figure.kind, before + 1);
+        }
+    }
+    figures
+}
+
+/// The SVG of the figure of this name, as a file.
+///
+/// # Errors
+/// A sentence with the names there are.
+#[cfg(any(feature = "cli", feature = "desk"))]
+pub(crate) fn picture(figures: Vec<Figure>, name: &str) -> Result<String, String> {
+    let names: Vec<String> = figures.iter().map(|figure| figure.name.clone()).collect();
+    let found = figures.into_iter().find(|figure| figure.name == name);
+    found.map(|figure| figure.svg + "\n").ok_or_else(|| {
+        let hint = nearest(name, names.iter().map(String::as_str))
+            .map(|near| format!(" Did you mean {near}?"))
+            .unwrap_or_default();
+        format!(
+            "There is no picture '{name}' here; there are {}.{hint}",
+            names.join(", ")
+        )
+    })
 }

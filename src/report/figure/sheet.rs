@@ -12,9 +12,12 @@ use super::svg::{Attr, close, empty, leaf, line_data, num, open};
 /// A figure, ready to be written to a file or set into a page.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Figure {
+    /// What it is asked for by, one of its own among the figures of a size: its kind, and of several of a
+    /// kind their number as well: `chart-piece`, `chart-piece-2`.
+    pub name: String,
     /// What kind it is: `overlay`, `armhole`, ...
-    pub name: &'static str,
-    /// Name and size, unique on a page: `overlay-1`. All ids in the SVG begin with it.
+    pub kind: &'static str,
+    /// Kind and size, unique on a page: `overlay-1`. All ids in the SVG begin with it.
     pub id: String,
     /// One line: what is shown, the case's title, the size.
     pub title: String,
@@ -356,7 +359,8 @@ impl Sheet {
         svg.push_str(&self.out);
         close(&mut svg, "svg");
         Figure {
-            name: about.name,
+            name: about.name.to_owned(),
+            kind: about.name,
             id,
             title,
             description: about.description,

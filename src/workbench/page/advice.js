@@ -1,6 +1,6 @@
 // What a finding advises, in the words of the page, and as buttons that do it.
 import { h } from "./dom.js";
-import { change, keyOf, state } from "./state.js";
+import { change, keyOf, sizeLabels, state } from "./state.js";
 
 const PARTS = {
   "gauge.pattern": "the old pattern\u2019s gauge",
@@ -27,14 +27,16 @@ const upper = (text) => text[0].toUpperCase() + text.slice(1);
 /** The keys of a case file in a sentence, by the names they have on the page. */
 export function named(text) {
   return text
-    .replace(/^\[(gauge\.\w+)\] /, (whole, table) => (PARTS[table] ? `${upper(PARTS[table])}: ` : whole))
+    .replace(/^\[(gauge\.\w+|so_far\.gauge)\] /, (whole, table) => (PARTS[table] ? `${upper(PARTS[table])}: ` : whole))
     .replace(/write (\w+) = "second" under \[readings\] in the case(?: \([^)]*\))?/, "take the other reading")
     .replace(/`?\[adapt\]`?(?: to the case)? with `ease = 0`(?: to the case)?/g, "\u201cAnother arm or armhole\u201d with an ease of 0")
     .replace(/adapt\.upper_arm = \{ body = ([\d.]+), ease = ([\d.]+) \}/g, "an arm of $1 and an ease of $2 under \u201cAnother arm or armhole\u201d")
     .replace(/[Ww]rite repeat = \{ multiple = (\d+) \} under \[sleeve\]/g, "Ask for a multiple of $1 under \u201cThe old cap\u201d")
+    .replace(/repeat = \{ multiple = (\d+) \} in its place/, "a multiple of $1 in its place")
     .replace(/ is a string; it must be a list such as \[\["navy", 4\], \["cream", 2\]\]/, " needs colours and their rows, such as navy 4, cream 2")
     .replace(/`capwright tables`/g, "the list of tables")
-    .replace(/`?\[([a-z.]+)\]`?/g, (whole, table) => PARTS[table] ?? whole)
+    .replace(/ of a length or a count the number alone, 10 and not "10 cm"/, " a length as 20 cm, 8 1/4\" or 7\u00bd, a count as its number")
+    .replace(/`?\[([a-z_.]+)\]`?/g, (whole, table) => PARTS[table] ?? whole)
     .replace(/\b[a-z_]+(?:\.[a-z_]+)+\b/g, (path) => {
       const key = keyOf(path);
       const where = path.startsWith("gauge.") || path.startsWith("armhole.f") || path.startsWith("armhole.b") ? PARTS[path.slice(0, path.lastIndexOf("."))] : null;
@@ -71,6 +73,7 @@ const WAYS = [
   [/give \[gauge\.round\]/, () => (state.on["gauge.round"] ? null : ["I have a swatch knitted in rounds", turnOn("gauge.round")])],
   [/give \[gauge\.flat\]/, () => (state.on["gauge.flat"] ? null : ["I have a swatch knitted flat", turnOn("gauge.flat")])],
   [/repeat = \{ multiple = (\d+) \}/, ([, multiple]) => ["Take whole repeats", put("sleeve.repeat.multiple", multiple)]],
+  [/With (\d+) stitches before the lines every stated count agrees/, ([, count], finding) => (finding.field === "sleeve.cap" && sizeLabels().length < 2 ? [`Begin with ${count} stitches`, put("sleeve.stitches", count)] : null)],
   [/no \[shoulder\]/, () => ["Say how many stitches wait", turnOn("shoulder")]],
   [/give body\.upper_arm|give the upper arm as measured/, () => (state.on["body.by"] === "arm" ? null : ["Give the arm as measured", turnOn("body.by", "arm")])],
 ];
@@ -80,7 +83,7 @@ export function ways(finding) {
   const advice = `${finding.message} ${finding.next}`;
   return WAYS.flatMap(([looks, way]) => {
     const found = looks.exec(advice);
-    const [words, ...steps] = (found && way(found)) ?? [];
+    const [words, ...steps] = (found && way(found, finding)) ?? [];
     if (!words) return [];
     const act = () => change(null, () => steps.forEach((step) => step()), "form");
     return [h("button", { type: "button", className: "repair", onclick: act }, words)];

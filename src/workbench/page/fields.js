@@ -274,13 +274,22 @@ function otherUnits(finding) {
 
 /** A finding with the names of the page in place of the keys of a case file. */
 export function humane(finding) {
-  const message = named(finding.message);
+  const message = asTyped(finding.field, named(finding.message));
   const known = finding.code === "missing-key" && keyOf(finding.field);
   return {
     ...finding,
     message: known ? message.replace(/^The case lacks (.*)\.$/, "$1 is missing.") : /[.!?]$/.test(message) ? message : `${message}.`,
     next: known ? "Fill it in." : named(finding.next),
   };
+}
+
+/** What was typed beside what was read of it: 36" (91.44 cm). */
+function asTyped(path, message) {
+  const typed = path && state.values[path];
+  const { text, changed } = path ? plain(path, typed) : {};
+  if (!changed || !/^\d/.test(text)) return message;
+  const at = new RegExp(`\\b${text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")}( (?:cm|in)\\b)?(?![.\\d])`);
+  return message.replace(at, (read) => `${typed.trim()} (${read})`);
 }
 
 /** The sizes a merged finding is about, as the beginning of a sentence. */

@@ -14,7 +14,7 @@ export function drawing(figure) {
 export function show(figure, save) {
   return h(
     "figure",
-    { className: `figure ${figure.name}`, "data-figure": figure.name },
+    { className: `figure ${figure.kind}`, "data-figure": figure.name },
     h("div", { className: "card" }, drawing(figure)),
     h(
       "figcaption",
@@ -25,9 +25,9 @@ export function show(figure, save) {
   );
 }
 
-/** Fills a place with the figures of these names, in this order. */
-export function place(root, figures, names, save) {
-  const found = names.flatMap((name) => figures.filter((figure) => figure.name === name));
+/** Fills a place with the figures of these kinds, in this order. */
+export function place(root, figures, kinds, save) {
+  const found = kinds.flatMap((kind) => figures.filter((figure) => figure.kind === kind));
   fill(root, found.map((figure) => show(figure, save)));
   root.hidden = found.length === 0;
   return found.length > 0;

@@ -69,15 +69,31 @@ const base64 = (file) =>
     reader.readAsDataURL(file);
   });
 
+const MAGIC = [
+  ["a picture", /^(?:\x89PNG|\xff\xd8\xff|GIF8|RIFF[^]{4}WEBP|II\*\0|MM\0\*|BM[^]{4}\0{4}|[^]{4}ftyp(?:hei|hev|mif|avif))/],
+  ["an archive or a document of an office program", /^PK\x03\x04|^\xd0\xcf\x11\xe0/],
+];
+
+/** What a file is that holds no words to read, by its first bytes. */
+async function wordless(file) {
+  const bytes = new Uint8Array(await file.slice(0, 16).arrayBuffer());
+  const start = String.fromCharCode(...bytes);
+  return MAGIC.find(([, looks]) => looks.test(start))?.[0];
+}
+
 /** Opens any file: a saved case or worksheet, or a whole pattern as text or PDF. */
 export async function openAny(file) {
   try {
     const start = await file.slice(0, 4096).text();
+    const what = await wordless(file);
+    if (what) throw new Error(`${file.name} is ${what}: copy the words of the pattern and paste them here.`);
     if (start.startsWith("%PDF")) {
       if (file.size > MOST_PDF) throw new Error(`${file.name} is larger than 20 MB; save its text and paste that.`);
       await take({ pdf: await base64(file) });
     } else if (/^\s*</.test(start) || /\.toml$/i.test(file.name) || /^\s*(?:\[\w|(?:title|units|sizes)\s*=)/m.test(start)) {
       await openCase(file);
+    } else if (/^\s*(?:\{\s*["}]|\[\s*[[{"\]\d])/.test(start)) {
+      throw new Error(`${file.name} is JSON: neither a case, which is a text of keys such as units = "cm", nor a pattern.`);
     } else if (file.size > MOST_TEXT || start.includes("\0")) {
       throw new Error(`${file.name} is neither a case nor the text of a pattern.`);
     } else {

@@ -61,7 +61,7 @@ export function showLines(read) {
       continue;
     }
     draw(editor, told.findings);
-    fill(editor.found, findings(editor, merged(told.findings)));
+    fill(editor.found, keepCap(editor, told.findings), findings(editor, merged(told.findings)));
     fill(editor.ledger, table(editor, told.rows));
   }
 }
@@ -137,6 +137,35 @@ function findings(editor, list) {
       );
     }),
   );
+}
+
+const BIND_OFF = /\b(?:bind|cast)(?:ing)?[\s-]+off\b|\bBO\b/gi;
+const CLOSES = /(?:\b(?:bind|cast)(?:ing)?[\s-]+off|\bBO)\s+(?:the\s+)?(?:rem|last|all\b)/gi;
+
+/** Where the sentences begin and end that go from the first bind-off to the one that closes; nothing without both. */
+export function capOf(text) {
+  const first = [...text.matchAll(BIND_OFF)][0];
+  const last = [...text.matchAll(CLOSES)].at(-1);
+  if (!first || !last || last.index <= first.index) return null;
+  // A full stop in `sts.` goes on with a small letter.
+  const before = [...text.slice(0, first.index).matchAll(/\n|[.:;]\s+(?=\S*$|[^a-z])/g)].at(-1);
+  const after = /\n|\.(?=\s+[^a-z]|\s*$)/.exec(text.slice(last.index));
+  const from = before ? before.index + before[0].length : 0;
+  return [from, after ? last.index + after.index + Number(after[0] === ".") : text.length];
+}
+
+/** Where more than the cap was pasted and the rest is in the way: keeps the cap's own lines. */
+function keepCap(editor, found) {
+  const text = editor.area.value;
+  const cap = capOf(text);
+  const outside = (finding) => finding.level === "error" && finding.at && (finding.at[1] <= cap[0] || finding.at[0] >= cap[1]);
+  if (!cap || !found.some(outside)) return null;
+  const keep = () => {
+    editor.area.value = text.slice(...cap);
+    set(editor.path, editor.area.value);
+    draw(editor, []);
+  };
+  return h("p", { className: "row-of-buttons" }, h("button", { type: "button", className: "repair", onclick: keep }, "Keep only the cap: from the first bind-off to the one that closes"));
 }
 
 /** Wordings that have two readings: the other one, as a button. */

@@ -177,8 +177,8 @@ function showOne(one, figures) {
   const some = placeFigures(at("charts"), figures, charts, saveFigure);
   if (!some) hide("charts");
   const shown = ["overlay", "ease-strip", "trade", "fabric-map", "size-set", ...charts];
-  placeFigures(at("figures"), figures, figures.map((figure) => figure.name).filter((name) => !shown.includes(name)), saveFigure);
-  const others = figures.some((figure) => !shown.includes(figure.name));
+  placeFigures(at("figures"), figures, figures.map((figure) => figure.kind).filter((kind) => !shown.includes(kind)), saveFigure);
+  const others = figures.some((figure) => !shown.includes(figure.kind));
   if (!others) hide("figures");
 }
 

@@ -116,7 +116,7 @@ function draw(root, answer) {
 }
 
 /** The sleeves are what a class looks at; the swatches explain them. */
-const sleevesFirst = (figure) => Number(figure.name === "planned-sleeves");
+const sleevesFirst = (figure) => Number(figure.kind === "planned-sleeves");
 
 function headline(drift, size) {
   const right = size.sleeves.find((sleeve) => sleeve.planned_with === "each its own");

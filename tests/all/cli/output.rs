@@ -8,6 +8,7 @@ use tempfile::TempDir;
 
 const ONE: &str = "cases/tern-harbour.toml";
 const TEN: &str = "cases/quillam-cardigan.toml";
+const SADDLE: &str = "cases/gannet-saddle.toml";
 const LESSON: &str = "cases/saddle-lesson.toml";
 
 fn capwright(args: &[&str]) -> Output {
@@ -195,6 +196,15 @@ fn when_one_file_cannot_be_written_none_is() {
             "convert", ONE, "--figure", "overley", "-o", &good, "-o", &svg,
         ],
         &["Did you mean overlay?"],
+    );
+    // Every picture has a name, and all of them are told.
+    refused(
+        &["convert", SADDLE, "--figure", "chart-peice-2", "-o", &svg],
+        &[
+            "chart-piece, chart-piece-2, chart-piece-3",
+            "Did you mean chart-piece-2?",
+            "repeat-chart, repeat-chart-2",
+        ],
     );
     // All that is wrong is said at once.
     let (_, doc) = in_folder(&folder, "sleeve.doc");

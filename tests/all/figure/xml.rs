@@ -82,7 +82,7 @@ fn every_figure_of_the_cases_is_sound_and_all_stand_on_one_page() {
             assert!(ids.insert(figure.id.clone()), "{} twice", figure.id);
             assert!(figure.title.ends_with(&drawn.case.title) || figure.title.contains(", "));
         }
-        let all: BTreeSet<&str> = figures.iter().map(|figure| figure.name).collect();
+        let all: BTreeSet<&str> = figures.iter().map(|figure| figure.kind).collect();
         let several = drawn.conversion.sizes.len() > 1;
         assert_eq!(all.contains("size-set"), several);
         assert_eq!(all.len(), if several { 11 } else { 10 }, "{all:?}");
@@ -111,13 +111,34 @@ fn charts_are_sound_and_legible() {
                 assert!(ids.insert(figure.id.clone()), "{} twice", figure.id);
                 assert_eq!(figures::faults_of_words(figure), Vec::<String>::new());
             }
-            let names: BTreeSet<&str> = figures.iter().map(|figure| figure.name).collect();
+            let kinds: BTreeSet<&str> = figures.iter().map(|figure| figure.kind).collect();
             for chart in ["cap-chart", "chart-piece", "repeat-chart"] {
-                assert!(names.contains(chart), "{chart}");
+                assert!(kinds.contains(chart), "{chart}");
             }
             assert_eq!(figures, Drawn::of(&text).size(0), "not the same twice");
         }
     }
+}
+
+/// Whatever is drawn of a size can be asked for: the saddle's chart has pieces and two repeats.
+#[test]
+fn every_figure_has_a_name_of_its_own() {
+    for (name, several) in [
+        ("gannet-saddle", "chart-piece-3"),
+        ("gannet-saddle", "repeat-chart-2"),
+        ("dunlin-texture", "chart-piece-2"),
+    ] {
+        let figures = Drawn::of(&case_file(name)).size(0);
+        let names: BTreeSet<&str> = figures.iter().map(|figure| &*figure.name).collect();
+        assert_eq!(names.len(), figures.len(), "{names:?}");
+        assert!(names.contains(several), "{names:?}");
+        for figure in &figures {
+            assert!(figure.name.starts_with(figure.kind), "{}", figure.name);
+        }
+    }
+    let figures = Drawn::of(&case_file("gannet-saddle")).size(0);
+    let second = &named(&figures, "chart-piece-2").title;
+    assert!(second.contains("piece 2 of "), "{second}");
 }
 
 #[test]

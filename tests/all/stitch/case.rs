@@ -2,7 +2,7 @@
 
 use capwright::case::read_case;
 use capwright::diagnostic::Level;
-use capwright::{Case, convert};
+use capwright::{Case, Diagnostic, convert};
 
 const SLEEVE: &str = include_str!("../../../cases/saddle-lesson.toml");
 
@@ -178,10 +178,32 @@ fn a_saddle_panel_needs_a_saddle() {
 }
 
 fn refused(stitch: &str) -> Vec<(&'static str, String)> {
+    let found = refusals(stitch).into_iter();
+    found.map(|d| (d.code.id, d.message)).collect()
+}
+
+fn refusals(stitch: &str) -> Vec<Diagnostic> {
     let (case, said) = read(stitch);
     let case = case.unwrap_or_else(|| panic!("{said:?}"));
-    let found = convert(&case, None).map(|_| ()).unwrap_err();
-    found.into_iter().map(|d| (d.code.id, d.message)).collect()
+    convert(&case, None).map(|_| ()).unwrap_err()
+}
+
+/// A wider crown gives a saddle no live stitch more; what is advised helps.
+#[test]
+fn a_panel_wider_than_its_saddle_is_sent_to_the_crown() {
+    let panel = |at: &str| {
+        let rows = "k".repeat(17);
+        format!("[stitch.panels.braid]\nat = \"{at}\"\nrows = \"{rows}\"")
+    };
+    let found = refusals(&panel("saddle"));
+    assert_eq!(found.len(), 1, "{found:?}");
+    let next = &found[0].next;
+    assert!(
+        next.contains("at = \"crown\"") && !next.contains("extra"),
+        "{next}"
+    );
+    let case = read(&panel("crown")).0.unwrap();
+    assert!(convert(&case, None).is_ok());
 }
 
 #[test]

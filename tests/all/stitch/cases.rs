@@ -68,7 +68,7 @@ fn the_pieces_are_legible() {
         for figure in drawn
             .size(0)
             .iter()
-            .filter(|figure| figure.name == "chart-piece")
+            .filter(|figure| figure.kind == "chart-piece")
         {
             // A4 and letter leave 17 cm across and 23 cm down: a square of 17 units of 640 is 4.5 mm.
             assert!(

@@ -4,6 +4,7 @@ use crate::common::figures::case_file;
 use capwright::case::read_case;
 use capwright::convert;
 use capwright::convert::SizeConversion;
+use capwright::diagnostic::Level;
 
 /// Dunlin Flats, with another ground and with what is said of the repeat.
 fn converted(ground: &str, repeat: &str) -> SizeConversion {
@@ -98,4 +99,21 @@ fn a_rib_and_a_case_that_names_its_repeat_are_left_alone() {
     assert_eq!(twelve.fit.plan.upper_arm().count() % 12, 0);
     // The case as it is names its repeat, too.
     assert!(case_file("dunlin-texture").contains("\nrepeat = { multiple = 8 }\n"));
+}
+
+/// What is written already is not advised to be written; an arm that is off by more than a centimetre is no note.
+#[test]
+fn a_repeat_that_is_asked_for_and_does_not_fit_says_so() {
+    let size = converted("kkkpppp", "repeat = { multiple = 30 }");
+    let of = |code: &str| size.findings.iter().find(|d| d.code.id == code);
+    let open = of("stitch-repeat-open").unwrap();
+    assert!(!open.next.contains("Write repeat"), "{}", open.next);
+    assert!(
+        open.next.contains("asks for a multiple of 30"),
+        "{}",
+        open.next
+    );
+    assert!(open.next.contains("multiple = 7 }"), "{}", open.next);
+    let arm = of("upper-arm-rounded").unwrap();
+    assert_eq!(arm.level, Level::Warning, "{}", arm.message);
 }

@@ -12,8 +12,14 @@ const PUBLISHED: &[(&str, i32, Option<char>)] = &[
     ("k2tog", -1, Some('/')),
     ("k3tog", -2, Some('/')),
     ("ssk", -1, Some('\\')),
+    ("skp", -1, Some('\\')),
+    ("k2tog tbl", -1, Some('\\')),
+    ("p2tog", -1, Some('/')),
+    ("p2tog tbl", -1, Some('\\')),
+    ("p3tog", -2, None),
     ("ssp", -1, Some('\\')),
     ("sssk", -2, Some('\\')),
+    ("sk2p", -2, Some('\\')),
     ("s2kp2", -2, None),
 ];
 
@@ -34,6 +40,8 @@ fn short_words_and_counts_are_those_of_the_published_list() {
         );
         assert_eq!(entry.source, STANDARD, "{short}");
     }
+    // `skp / skpo` is one line of the list.
+    assert_eq!(Stitch::named("skpo"), Stitch::named("skp"));
     for (rs, ws) in PARTNERS {
         assert_eq!(
             Stitch::named(rs).unwrap().short(false).as_deref(),
@@ -60,7 +68,7 @@ fn leans_change_in_a_mirror_and_nothing_else_does() {
         let wanted = lean.map(|lean| if lean == '/' { '\\' } else { '/' });
         match other {
             Some((_, _, found)) => assert_eq!(*found, wanted, "{short}"),
-            None => assert_eq!(mirrored.to_string(), "p2tog", "{short}"),
+            None => assert_eq!(mirrored.to_string(), "p3tog tbl", "{short}"),
         }
     }
 }

@@ -189,3 +189,29 @@ fn a_set_has_the_pattern_in_its_tubes() {
     });
     assert!(most.max().unwrap() > 0);
 }
+
+/// A sentence that only some sizes have moves none of the others out of its place: panels at the markers of the crown.
+#[test]
+fn the_head_of_a_set_is_one_list_of_sentences() {
+    let panels = r#"
+[stitch]
+ground = "moss"
+
+[stitch.panels.side]
+rows = """
+kp
+kp
+"""
+from_centre = 4
+"#;
+    let (_, text) = set("skua-stripes", panels);
+    let one_line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert_eq!(one_line.matches("Round 1 is row").count(), 1, "{text}");
+    let (panel, round) = (
+        one_line.rfind("Panel \"side\"").unwrap(),
+        one_line.find("Round 1 is row").unwrap(),
+    );
+    assert!(panel < round);
+    assert!(!one_line.contains("Size S: Round 1"), "{text}");
+    assert_eq!(knit_file(&text).1, [], "{text}");
+}

@@ -19,6 +19,9 @@ fn legend() -> Legend {
         ('t', named("twisted")),
         ('s', named("slip")),
         ('v', named("s2kp2")),
+        ('x', named("sk2p")),
+        ('y', named("k2tog tbl")),
+        ('z', named("p3tog")),
     ])
 }
 
@@ -26,11 +29,13 @@ fn chart(text: &str) -> Chart {
     Chart::parse(text, &legend()).unwrap_or_else(|faults| panic!("{faults:?}"))
 }
 
-const GROUNDS: [&str; 6] = [
+const GROUNDS: [&str; 8] = [
     "k",
     "ppkk",
     "kp\npk",
     "kkkkk\nkovok",
+    "kkkkk\nkoxok\nkkkkk\nkoykk",
+    "kkkkkk\nkozokk",
     "kktp\nsktp\nkktp\nkkkp",
     "kkkkkkk\nLLLLRRR",
 ];

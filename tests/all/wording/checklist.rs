@@ -1,9 +1,11 @@
 //! The checklist, the pick-up list and the abbreviations of one small cap.
 
-use capwright::case::{Style, Turn};
+use capwright::case::{Style, Turn, read_case};
+use capwright::convert::{Conversion, convert};
 use capwright::measure::{Rows, Stitches};
 use capwright::needle::{knit_sentences, words_of};
 use capwright::plan::{CapPlan, Crown, FlankPlan, Move, Sleeve, Zone};
+use capwright::report::{Reader, checklist_csv, checklist_document, conversion_document};
 use capwright::wording::{SleeveText, abbreviations, checklist, pick_up_lists, write};
 
 fn flank(moves: &[(u32, u32)], zones: &[(u32, u32)]) -> FlankPlan {
@@ -103,4 +105,54 @@ fn abbreviations_are_those_used() {
             assert!(has(short), "{short}");
         }
     }
+}
+
+/// Colour and chart rows stand beside every row to tick off, in text, table of values and worksheet.
+#[test]
+fn colours_and_rows_of_charts_are_columns_of_the_checklist() {
+    let of = |name: &str| {
+        let text = std::fs::read_to_string(format!("cases/{name}.toml")).unwrap();
+        let case = read_case(&text).0.unwrap();
+        let conversion = convert(&case, Some(0)).unwrap();
+        (case, conversion)
+    };
+    let csv_rows = |conversion: &Conversion| -> Vec<Vec<String>> {
+        let csv = checklist_csv(conversion);
+        let rows = csv
+            .lines()
+            .map(|line| line.split(',').map(str::to_owned).collect());
+        rows.collect()
+    };
+    let (case, conversion) = of("skua-stripes");
+    let rows = csv_rows(&conversion);
+    assert_eq!(rows[0].last().unwrap(), "colour");
+    // By hand from the sequence: four rows of ink and two of chalk, from the first change down.
+    let colours: String = rows[1..]
+        .iter()
+        .map(|row| &row.last().unwrap()[..1])
+        .collect();
+    assert!(colours.contains("ciiiicciiiicc"), "{colours}");
+    for text in [
+        checklist_document(&case, &conversion).text(),
+        conversion_document(&case, &conversion, Reader::Page, None).html(),
+    ] {
+        assert!(text.contains("Colour"), "{text}");
+    }
+    let (case, conversion) = of("gannet-saddle");
+    let rows = csv_rows(&conversion);
+    assert_eq!(rows[0].last().unwrap(), "row_of_cable");
+    // An eight-row cable that begins with its row 7 (`cases/gannet-saddle.toml`).
+    let told: String = rows[1..]
+        .iter()
+        .map(|row| row.last().unwrap().as_str())
+        .collect();
+    assert!(told.starts_with("7812345678"), "{told}");
+    // A narrow heading stands in several lines.
+    let text = checklist_document(&case, &conversion).text();
+    assert!(text.contains("cable"), "{text}");
+    let (_, conversion) = of("dunlin-texture");
+    assert_eq!(
+        csv_rows(&conversion)[0].last().unwrap(),
+        "row_of_the_repeat"
+    );
 }
