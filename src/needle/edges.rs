@@ -4,7 +4,7 @@ use super::codes;
 use super::cursor::Cursor;
 use super::knitted::Knitted;
 use super::lexer::{Token, lex};
-use super::parse::rows;
+use super::parse_stretch::rows;
 use super::sizes::one_size;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::plan::{Flank, Section};

@@ -4,12 +4,32 @@ use std::collections::BTreeMap;
 
 use super::codes;
 use super::knitted::{Column, Knitted, Stretch};
-use super::lists::{Listed, RatedStretch};
 use super::machine::{Needle, Picked, Slip, State, Stitch};
 use super::said::{Claim, RoundOp, Said, Sentence};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::{Rows, Side, Stitches};
 use crate::plan::{Flank, NeedleRow, Section, TurnedOn};
+
+/// A stretch of the pick-up with its rates, in the order they are worked.
+#[derive(Clone, Debug)]
+pub(crate) struct RatedStretch {
+    pub(super) section: Section,
+    /// True for what is picked up after the live stitches.
+    pub(super) after_live: bool,
+    pub(super) stitches: u32,
+    pub(super) rates: Vec<(u32, u32, u32)>,
+    /// Half of a crown: the other half mirrors it.
+    pub(super) mirrored: bool,
+    /// A stitch lies in the seam between the two halves.
+    pub(super) seam: bool,
+}
+
+/// A section whose rows were listed.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Listed {
+    pub(super) stitches: u32,
+    pub(super) rows: u32,
+}
 
 /// The state between two sentences.
 #[derive(Debug)]

@@ -1,31 +1,10 @@
 //! The rows of the pick-up one by one: what the rates say, held against what the list says.
 
 use super::codes;
-use super::knitter::Knitter;
+use super::knitter::{Knitter, Listed, RatedStretch};
 use super::machine::Slip;
 use super::said::{Counted, Part};
 use crate::plan::{Flank, Section};
-
-/// A stretch of the pick-up with its rates, in the order they are worked.
-#[derive(Clone, Debug)]
-pub(crate) struct RatedStretch {
-    section: Section,
-    /// True for what is picked up after the live stitches.
-    after_live: bool,
-    stitches: u32,
-    rates: Vec<(u32, u32, u32)>,
-    /// Half of a crown: the other half mirrors it.
-    mirrored: bool,
-    /// A stitch lies in the seam between the two halves.
-    seam: bool,
-}
-
-/// A section whose rows were listed.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Listed {
-    stitches: u32,
-    rows: u32,
-}
 
 impl Knitter<'_> {
     pub(crate) fn note_rates(

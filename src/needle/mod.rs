@@ -26,6 +26,7 @@ mod parse_list;
 mod parse_pattern;
 mod parse_rounds;
 mod parse_rows;
+mod parse_stretch;
 mod pattern;
 mod prove;
 mod prove_pattern;
@@ -39,8 +40,7 @@ mod turns;
 
 pub use codes::CODES;
 pub use file::{Piece, knit_file};
-pub use knitted::{Column, Knitted, Stretch};
-pub use pattern::ToldChart;
+pub use knitted::{Column, Knitted, Stretch, ToldChart};
 pub use prove::prove;
 pub use prove_pattern::prove_pattern;
 pub use show::{draw_columns, show_row};

@@ -1,7 +1,7 @@
 //! Sentences of the pick-up list: the rows one by one, and an armhole of a row more or fewer.
 
 use super::cursor::Cursor;
-use super::parse::{section, stretch};
+use super::parse_stretch::{section, stretch};
 use super::said::{Counted, Said};
 use crate::plan::Section;
 

@@ -1,7 +1,7 @@
 //! Sentences of the rows in pattern: charts, their rows, and the rows of the cap stitch by stitch.
 
 use super::cursor::Cursor;
-use super::parse::times;
+use super::parse_stretch::times;
 use super::said::{BaseSaid, ChartSaid, PatternSaid, RowSaid, Said};
 use crate::measure::Side;
 use crate::stitch::{Crossing, MOST_CROSSED, Stitch};

@@ -1,8 +1,8 @@
 //! Sentences of the join and the tube.
 
 use super::cursor::Cursor;
-use super::parse::times;
 use super::parse_rows::decrease;
+use super::parse_stretch::times;
 use super::said::{CornerOp, JoinOp, RoundOp, Said};
 
 /// `Work the next RS row to the wrapped base st, work it, then 3 more, to the middle of the base;

@@ -7,48 +7,13 @@
 use std::ops::Range;
 
 use super::codes;
+use super::knitted::ToldChart;
 use super::knitter::Knitter;
 use super::machine::Slip;
 use super::said::{BaseSaid, ChartSaid, PatternSaid, RowSaid};
 use crate::measure::Side;
 use crate::plan::NeedleRow;
 use crate::stitch::{Cell, MOST_PANELS, PatternRow, Stitch};
-
-/// A chart as the text tells it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ToldChart {
-    /// For the ground the stitch of the repeat on the first crown stitch, for a panel its first crown stitch;
-    /// from 1.
-    pub first_stitch: u32,
-    /// Its row, from 1, on row 1 of the cap.
-    pub first_row: u32,
-    /// Stitches of a row.
-    pub width: u32,
-    /// How many rows it should have.
-    pub height: u32,
-    /// Its rows, each from the right.
-    pub rows: Vec<Vec<Cell>>,
-}
-
-impl ToldChart {
-    /// The columns of a panel, from the first crown stitch.
-    fn columns(&self) -> Range<i64> {
-        let from = i64::from(self.first_stitch) - 1;
-        from..from + i64::from(self.width)
-    }
-
-    pub(super) fn row_at(&self, row: u32) -> u32 {
-        let first = u64::from(self.first_row.saturating_sub(1));
-        let row = (first + u64::from(row.saturating_sub(1))) % u64::from(self.height.max(1));
-        u32::try_from(row).unwrap_or(0)
-    }
-
-    fn cell(&self, row: u32, column: i64) -> Option<Cell> {
-        let column = column.rem_euclid(i64::from(self.width.max(1)));
-        let cells = self.rows.get(self.row_at(row) as usize)?;
-        cells.get(usize::try_from(column).ok()?).copied()
-    }
-}
 
 impl Knitter<'_> {
     pub(crate) fn pattern(&mut self, said: &PatternSaid) -> Result<(), Slip> {

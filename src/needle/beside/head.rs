@@ -6,7 +6,7 @@ use crate::needle::codes;
 use crate::needle::cursor::Cursor;
 use crate::needle::knitted::Knitted;
 use crate::needle::lexer::Token;
-use crate::needle::pattern::ToldChart;
+use crate::needle::knitted::ToldChart;
 use crate::stitch::{Chart, Stitch, ground};
 
 /// Numbers of a sentence, and those that it should have.
