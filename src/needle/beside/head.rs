@@ -167,7 +167,7 @@ pub(super) fn stitches(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> 
     let tokens = printed.tokens();
     let wrong = all.iter().filter_map(|stitch| {
         let (short, meaning) = stitch.explained();
-        let near = printed.nearest(&tokens, &format!("{short}: {meaning}"))?;
+        let near = Printed::nearest(&tokens, &format!("{short}: {meaning}"))?;
         let message = format!("{short} is not told as the charts need it: {meaning}");
         Some(printed.differs(&codes::NOT_THE_CHART, message, near))
     });

@@ -35,13 +35,13 @@ pub(super) fn meetings(
     let mut told: Vec<Meeting> = Vec::new();
     for (at, line) in printed.lines() {
         match line_of(at, line) {
-            Some(Some(meeting)) => told.push(meeting),
-            Some(None) => {
+            Line::Told(meeting) => told.push(meeting),
+            Line::Unread => {
                 let message = "where the sleeve meets the body cannot be read here".to_owned();
                 let place = Span::new(at, at + line.trim_end().len());
                 found.push(printed.at(&codes::UNREADABLE, message, place));
             }
-            None => {}
+            Line::Other => {}
         }
     }
     let striped = |armhole_row: u32| Striped {
@@ -142,20 +142,30 @@ fn sentence(
         .iter()
         .find(|said| Cursor::new(said).phrase(&words));
     let said = said.copied().unwrap_or_default();
-    let near = printed.nearest(said, &wanted)?;
+    let near = Printed::nearest(said, &wanted)?;
     let place = if near.is_empty() { said } else { near };
     let message = format!("the lines of the table make \"{wanted}\"");
     Some(printed.differs(&codes::COUNT, message, place))
 }
 
-/// `front and back, pair 2   13.8 cm   39   2   3 rows too high   no`: nothing for another line, and none within for
-/// one that cannot be read.
-fn line_of(at: usize, line: &str) -> Option<Option<Meeting>> {
+/// A line of the section.
+enum Line {
+    /// Of another table, or a heading.
+    Other,
+    /// One of this table that cannot be read.
+    Unread,
+    Told(Meeting),
+}
+
+/// `front and back, pair 2   13.8 cm   39   2   3 rows too high   no`.
+fn line_of(at: usize, line: &str) -> Line {
     let tokens = lex(line);
     let mut c = Cursor::new(&tokens);
-    let side = *SIDES.get(c.any(&SIDES)?)?;
-    c.expect(", pair")?;
-    Some(cells(&mut c, side, at, &tokens))
+    let side = c.any(&SIDES).and_then(|side| SIDES.get(side));
+    let Some(side) = side.filter(|_| c.phrase(", pair")) else {
+        return Line::Other;
+    };
+    cells(&mut c, side, at, &tokens).map_or(Line::Unread, Line::Told)
 }
 
 fn cells(
@@ -172,7 +182,7 @@ fn cells(
     let unit = ["cm", "in"].get(c.any(&["cm", "in"])?)?;
     let body_row = c.number()?;
     let body_rows = c.number()?;
-    let off = off(c)?;
+    let Off(off) = off(c)?;
     let alike = c.any(&["yes", "no"])? == 0;
     c.done().then(|| Meeting {
         side,
@@ -187,16 +197,19 @@ fn cells(
     })
 }
 
+/// By how many rows a stripe lies too high; none where its colour never comes.
+struct Off(Option<i64>);
+
 /// `level`, `never`, `3 rows too high`.
-fn off(c: &mut Cursor<'_, '_>) -> Option<Option<i64>> {
+fn off(c: &mut Cursor<'_, '_>) -> Option<Off> {
     if c.phrase("level") {
-        return Some(Some(0));
+        return Some(Off(Some(0)));
     }
     if c.phrase("never") {
-        return Some(None);
+        return Some(Off(None));
     }
     let rows = i64::from(c.number()?);
     c.any(&["rows too", "row too"])?;
     let high = c.any(&["high", "low"])? == 0;
-    Some(Some(if high { rows } else { -rows }))
+    Some(Off(Some(if high { rows } else { -rows })))
 }

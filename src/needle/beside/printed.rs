@@ -33,6 +33,13 @@ fn columns(lines: &[&str]) -> Vec<usize> {
     (0..long).filter(begins).collect()
 }
 
+/// True where a line goes on with the row before it: that one's name is not closed, or the line has none.
+fn is_open(row: &[String], line: &[String]) -> bool {
+    let name = row.first().map_or("", String::as_str);
+    let count = |mark: char| name.matches(mark).count();
+    count('(') > count(')') || line.first().is_some_and(String::is_empty)
+}
+
 fn cut(line: &str, cuts: &[usize]) -> Vec<String> {
     let letters: Vec<char> = line.chars().collect();
     let ends = cuts.iter().skip(1).copied().chain([usize::MAX]);
@@ -100,26 +107,16 @@ impl Printed {
         let mut rows: Vec<(Vec<String>, Span)> = Vec::new();
         for (from, line) in lines {
             let cells = cut(line, &cuts);
-            let goes_on = rows.last().is_some_and(|(row, _)| {
-                let open = row.first().map_or(0, |cell| {
-                    cell.matches('(')
-                        .count()
-                        .saturating_sub(cell.matches(')').count())
-                });
-                open > 0 || cells.first().is_some_and(String::is_empty)
-            });
-            match rows.last_mut().filter(|_| goes_on) {
-                Some((row, place)) => {
-                    place.to = from + line.len();
-                    for (cell, more) in row.iter_mut().zip(cells) {
-                        cell.push(' ');
-                        cell.push_str(&more);
-                    }
+            let goes_on = rows.last().is_some_and(|(row, _)| is_open(row, &cells));
+            if let Some((row, place)) = rows.last_mut().filter(|_| goes_on) {
+                place.to = from + line.len();
+                for (cell, more) in row.iter_mut().zip(cells) {
+                    cell.push(' ');
+                    cell.push_str(&more);
                 }
-                None => {
-                    let begins = line.len() - line.trim_start().len();
-                    rows.push((cells, Span::new(from + begins, from + line.len())));
-                }
+            } else {
+                let begins = line.len() - line.trim_start().len();
+                rows.push((cells, Span::new(from + begins, from + line.len())));
             }
         }
         for cell in rows.iter_mut().flat_map(|(row, _)| row) {
@@ -184,7 +181,6 @@ impl Printed {
     /// Where these words should stand and do not: the tokens that begin like them for longest. None where they are
     /// there.
     pub(super) fn nearest<'t, 'a>(
-        &self,
         tokens: &'t [Token<'a>],
         wanted: &str,
     ) -> Option<&'t [Token<'a>]> {

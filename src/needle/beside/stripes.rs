@@ -223,7 +223,7 @@ fn yarn_and_bands(printed: &Printed, tokens: &[Token<'_>], worked: &Worked) -> V
         wanted.extend(cap.chain(round).map(line));
     }
     let missing = wanted.iter().filter_map(|wanted| {
-        let near = printed.nearest(tokens, wanted)?;
+        let near = Printed::nearest(tokens, wanted)?;
         let message = format!("the stripes as they were knitted have \"{wanted}\" here");
         Some(printed.differs(&codes::COUNT, message, near))
     });

@@ -241,12 +241,11 @@ fn side_by_side(lists: &[Vec<String>]) -> Vec<Vec<Option<String>>> {
     for keys in &keyed {
         let mut at = 0;
         for key in keys {
-            match order.iter().position(|known| *known == key) {
-                Some(known) => at = known + 1,
-                None => {
-                    order.insert(at, key);
-                    at += 1;
-                }
+            if let Some(known) = order.iter().position(|known| *known == key) {
+                at = known + 1;
+            } else {
+                order.insert(at, key);
+                at += 1;
             }
         }
     }

@@ -154,9 +154,12 @@ fn base64(bytes: &[u8]) -> String {
     let group = |bytes: &[u8]| {
         let byte = |at: usize| u32::from(bytes.get(at).copied().unwrap_or(0));
         let bits = byte(0) << 16 | byte(1) << 8 | byte(2);
-        let letter = |at: usize| match at <= bytes.len() {
-            true => char::from(LETTERS[(bits >> (18 - 6 * at) & 63) as usize]),
-            false => '=',
+        let letter = |at: usize| {
+            if at <= bytes.len() {
+                char::from(LETTERS[(bits >> (18 - 6 * at) & 63) as usize])
+            } else {
+                '='
+            }
         };
         [0, 1, 2, 3].map(letter)
     };
