@@ -8,7 +8,7 @@ use super::parse_pattern;
 use super::parse_rounds;
 use super::parse_rows;
 use super::parse_stretch::{part, rows, section, stitches};
-use super::said::{LeftOut, Said, Sentence};
+use super::said::{Said, Sentence};
 use crate::diagnostic::Span;
 use crate::plan::remarks::{HEADINGS, REMARKS, WRITTEN_BEFORE};
 use crate::plan::Flank;
