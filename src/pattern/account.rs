@@ -10,7 +10,7 @@ use crate::diagnostic::{Diagnostic, Span, nearest};
 use super::codes;
 use super::limits::MAX_DIAGNOSTICS;
 use super::term::{Lexeme, Term};
-use super::vocabulary::words_like;
+use super::vocabulary::{is_known, plain, words_like};
 
 /// What became of a term.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -165,11 +165,15 @@ fn read_of(text: &str, sentence: &[(Span, Kind)]) -> String {
     shortened(&words.join(" .. "))
 }
 
-/// The known word nearest to a misspelt one.
+/// The known word nearest to a misspelt one: never the word itself, nor one that begins otherwise (`deep` is no slip
+/// for `keep`).
 fn near(word: &str, suggestions: &mut usize) -> Option<&'static str> {
     let worth_it = *suggestions > 0 && word.len() > 3 && word.len() < 24;
     *suggestions = suggestions.saturating_sub(1);
-    worth_it.then(|| nearest(word, words_like(word))).flatten()
+    let word = plain(word);
+    let like = words_like(&word).filter(|known| known.chars().next() == word.chars().next());
+    let known = is_known(&word);
+    (worth_it && !known).then(|| nearest(&word, like)).flatten()
 }
 
 fn slice(text: &str, span: Span) -> &str {

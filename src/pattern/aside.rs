@@ -26,7 +26,7 @@ pub(super) fn set_aside(
     let foreign: Vec<bool> = tokens
         .iter()
         .enumerate()
-        .map(|(at, t)| t.kind == Kind::Word && !is_read(tokens, at, slice(t), labels))
+        .map(|(at, t)| t.kind == Kind::Word && !is_read(text, tokens, at, slice(t), labels))
         .collect();
     let mut read: Vec<Token> = Vec::with_capacity(tokens.len());
     let mut aside = Vec::new();
@@ -111,7 +111,7 @@ fn remark(
 }
 
 /// True for a word that some table knows, or that may be a number.
-fn is_read(tokens: &[Token], at: usize, printed: &str, labels: &[String]) -> bool {
+fn is_read(text: &str, tokens: &[Token], at: usize, printed: &str, labels: &[String]) -> bool {
     let word = plain(printed);
     let Some(&token) = tokens.get(at) else {
         return false;
@@ -123,6 +123,15 @@ fn is_read(tokens: &[Token], at: usize, printed: &str, labels: &[String]) -> boo
     let digit_like = |c: char| c.is_ascii_digit() || matches!(c, 'l' | 'I' | 'O' | 'o');
     let slip = printed.len() <= 4 && printed.chars().all(digit_like);
     let suffix = after_digits && matches!(word.as_str(), "th" | "st" | "nd" | "rd" | "d");
+    // `in double moss st` is the name of a stitch, `double dec row` that of a row.
+    if word == "double" {
+        let next = tokens.iter().skip(at + 1).find(|t| !is_space(t));
+        let next = next.map_or("", |t| text.get(t.span.from..t.span.to).unwrap_or_default());
+        let terms = phrases(&plain(next));
+        return terms
+            .iter()
+            .any(|p| matches!(p.term, Term::Dec | Term::Inc));
+    }
     suffix
         || slip
         || is_known(&word)

@@ -36,6 +36,10 @@ codes! {
         "A flat cap or armhole has no short rows before its shoulder; what they shape would be missing in the outline.",
         "common practice, no source",
         "Leave the short rows out where they lie above the shoulder; write a sloped shoulder as bind-offs.";
+    FIRST_NUMBER = "first-row-number", Warning, "The first row of the lines has another number than 1.",
+        "Its number may count from below the lines; or the rows before it are missing.",
+        "common practice, no source",
+        "Look whether the rows before it belong to the lines.";
     RAGLAN = "raglan-words", Error, "The lines are of a raglan or a yoke.",
         "A raglan's decreases run to the neck: it has no cap and no armhole to pick up round.",
         "common practice, no source",

@@ -146,6 +146,10 @@ pub(super) enum Kind {
         first: u32,
         last: u32,
     },
+    /// The first row of the lines has another number than 1.
+    FirstNumber {
+        number: u32,
+    },
     /// A list of rows by their numbers that does not rise.
     RowsFall {
         before: u32,
@@ -451,6 +455,10 @@ impl Finding {
             Kind::PartOfRows { rows, of } => (
                 &codes::NOT_UNDERSTOOD,
                 format!("the {rows} rows to repeat are some of the {of} plain rows before it, without any shaping"),
+            ),
+            Kind::FirstNumber { number } => (
+                &codes::FIRST_NUMBER,
+                format!("the lines begin with row {number}; it is taken as their first row"),
             ),
             Kind::RowsNotTold { first, last } => (
                 &codes::NOT_UNDERSTOOD,

@@ -35,6 +35,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
         "m1", "m1l", "m1r", "m1p", "kfb", "pfb", "yo", "yrn", "yfwd", "yon", "k1fb", "p1fb",
         "make 1",
     ]),
+    (Term::Double, &["double"]),
     (Term::Together, &["tog", "together"]),
     (Term::Beginning, &["beg", "beginning", "beginnings", "start", "begin", "begins", "starts", "beginning of", "starting", "commencing", "commencement"]),
     (Term::End, &["end", "ends"]),

@@ -33,6 +33,8 @@ pub(super) enum Term {
     Rep,
     Slip,
     Hold,
+    /// `double dec row`: the name of a row.
+    Double,
     DecOp,
     IncOp,
     Together,

@@ -157,10 +157,9 @@ fn follows(
         return Some((entry(*here)?, at + 1));
     }
     let next = lexemes.get(at + 1)?;
-    // `4 - (5) - 6`, `4, (5), 6`.
-    let dash = here.term == Term::Dash && here.joined && next.joined;
-    // `4 / 5 / 6`: white space on both sides, or on none.
-    let tight = dash || here.term == Term::Slash && here.joined == next.joined;
+    // `4 - (5) - 6`, `4, (5), 6`; `4 - 5 - 6`, `4 / 5 / 6`: white space on both sides, or on none.
+    let between = matches!(here.term, Term::Dash | Term::Slash);
+    let tight = between && here.joined == next.joined;
     let joint = tight || here.term == Term::Comma;
     let after_bracket = at.checked_sub(1).and_then(|b| lexemes.get(b));
     let closed = joint && after_bracket.is_some_and(|l| l.term == Term::Close);

@@ -54,6 +54,7 @@ impl Parser<'_> {
         }
         if let Some(mut steps) = self.attempt(Self::steps) {
             self.falling_steps(stretch, &mut steps);
+            self.each_of_them(stretch);
             return self.bound_off(&steps, place, stretch, from);
         }
         // The rows before the stitches: `cast off at each edge every alt row: 3 sts once`.
@@ -67,6 +68,7 @@ impl Parser<'_> {
         while self.eat_any(&[Term::Comma, Term::Colon]).is_some() {}
         let mut steps = self.steps()?;
         self.falling_steps(stretch, &mut steps);
+        self.each_of_them(stretch);
         self.bound_off(&steps, place, stretch, from)
     }
 

@@ -114,6 +114,9 @@ impl Parser<'_> {
         self.after_joint().then_some(())?;
         self.not_of_a_rowless_step(going)?;
         (!self.names_a_start()).then_some(())?;
+        if going.verb == Verb::BindOff && self.attempt(Self::rows_then_each).is_some() {
+            return Some(());
+        }
         if let Some((place, found)) = self.attempt(|p| Some((p.place()?, p.stretch(true)?))) {
             (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
             // `then at each end of next row, dec 1 st`.

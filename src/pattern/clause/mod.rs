@@ -10,6 +10,7 @@ mod divided;
 mod even;
 mod extent;
 mod going;
+mod instead;
 mod length;
 mod place;
 mod repeat;
@@ -63,6 +64,7 @@ pub(super) fn parse(text: &str, labels: &[String]) -> (Program, Vec<Diagnostic>)
         diagnostics,
         mask: u64::MAX,
         block: None,
+        outer_sizes: Vec::new(),
         last_clause: 0,
         verb: None,
         at_neck: false,
@@ -169,6 +171,8 @@ struct Parser<'a> {
     mask: u64,
     /// Sizes named and not closed yet.
     block: Option<sizes::Block>,
+    /// Those that held before the brackets being read.
+    outer_sizes: Vec<sizes::Outer>,
     /// Steps before the last clause that gave some.
     last_clause: usize,
     verb: Option<Going>,
@@ -212,6 +216,7 @@ impl Parser<'_> {
     fn items(&mut self) {
         while self.at < self.end {
             let before = self.at;
+            self.close_sizes();
             self.item();
             if self.at == before {
                 self.unknown();
@@ -353,6 +358,9 @@ impl Parser<'_> {
 
     /// A bracket that is worked several times, or a remark whose contents are read like the rest.
     fn bracket(&mut self) {
+        if self.attempt(Self::instead).is_some() {
+            return;
+        }
         let end = self.end;
         self.end = end.min(self.at + MAX_CLAUSE);
         let row = self.attempt(Self::told_row);
@@ -363,6 +371,7 @@ impl Parser<'_> {
         if self.depth >= MAX_DEPTH || self.attempt(Self::group).is_none() {
             let close = self.closes.get(self.at).copied();
             self.once = close.map(|close| (self.steps.len(), close));
+            self.open_sizes();
             self.at += 1;
             let _ = self
                 .attempt(Self::side_remark)

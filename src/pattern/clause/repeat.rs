@@ -5,7 +5,7 @@ use super::super::program::{
 };
 use super::super::term::Term;
 use super::row_list::stretch_of;
-use super::{Going, Parser};
+use super::{Going, Parser, Step};
 
 fn labels(list: &[u32]) -> Option<Repeated> {
     match stretch_of(list)? {
@@ -25,7 +25,11 @@ impl Parser<'_> {
         // `rep this dec every 4th row`.
         let this = rep && self.is(0, &[Term::These]) && self.is(1, &[Term::Dec, Term::Inc]);
         self.at += usize::from(this);
-        if self.is(0, &[Term::Dec, Term::Inc]) {
+        let double = usize::from(self.is(0, &[Term::Double]));
+        if self.is(double, &[Term::Dec, Term::Inc]) {
+            // `work double dec row` after another dec row.
+            (self.told_double() == (double == 1)).then_some(())?;
+            self.at += double;
             return self.shaping_row(from);
         }
         // `repeat on every 4th row twice more`.
@@ -221,10 +225,23 @@ impl Parser<'_> {
         // `rep inc row` after a row that decreases.
         (self.last_shapes().is_none_or(|last| last == named)).then_some(())?;
         let row = self.eat(Term::Row);
+        // `work dec row as for armholes on next row`: which row it is stands elsewhere, and that is said.
+        if row && self.is(0, &[Term::As, Term::Elsewhere]) {
+            self.elsewhere()?;
+        }
         if !row && !self.is(0, &[Term::Every, Term::Number, Term::Rs]) {
             return None;
         }
         self.again_at_pace(from)
+    }
+
+    /// The last row told stitch by stitch that shapes has the name `double dec row`.
+    fn told_double(&self) -> bool {
+        let mut rows = self.steps.iter().rev().filter(
+            |step| matches!(&step.action, Action::Row { body, .. } if !body.is_plain() && !body.again),
+        );
+        let name = rows.next().map_or("", |step| self.slice(step.span));
+        name.to_lowercase().starts_with("double")
     }
 
     /// The row with this number is the last one that shapes.
@@ -269,6 +286,30 @@ impl Parser<'_> {
         })
     }
 
+    /// `Dec row (RS): ... Work dec row on next row`: the row that was told just before, which is a row of a named side and
+    /// cannot be worked twice in a row. True where its side is told.
+    fn dec_row_before(&self) -> Option<bool> {
+        let said = |step: &&Step| {
+            !matches!(
+                step.action,
+                Action::Change(_) | Action::Count(_) | Action::OfSide { .. }
+            )
+        };
+        let last = self.steps.iter().rev().find(said)?;
+        let Action::Row {
+            label: Label::Next(Num::Fixed(1)),
+            side,
+            body,
+        } = &last.action
+        else {
+            return None;
+        };
+        let words = self.slice(last.span).to_lowercase();
+        let name = words.split("row").next().unwrap_or_default();
+        let named = name.contains("dec") || name.contains("inc");
+        (named && !body.is_plain()).then_some(side.is_some())
+    }
+
     /// The last shaping row once more, at its pace: `every RS row 3 more times`.
     fn again_at_pace(&mut self, from: usize) -> Option<()> {
         // `rep dec row, every 4th row twice`.
@@ -293,6 +334,19 @@ impl Parser<'_> {
             found
         };
         self.verb = Some(going);
+        let work = self.lexemes.get(from).map(|l| l.term) == Some(Term::Work);
+        if work
+            && found.plain_next
+            && let Some(sided) = self.dec_row_before()
+        {
+            if sided {
+                self.more_stretches(going, found);
+            } else {
+                let span = self.span_from(from);
+                self.not_understood(span, "may be the row that is told before it, or one more");
+            }
+            return Some(());
+        }
         self.used_untold |= !self.shaped_before();
         let joined = if found.told.in_all {
             Joined::Yes

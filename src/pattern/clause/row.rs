@@ -25,8 +25,7 @@ impl Parser<'_> {
             Self::dec_named,
         ];
         let (label, side) = readers.iter().find_map(|reader| self.attempt(reader))?;
-        let dec_row =
-            matches!(self.lexemes.get(from), Some(l) if matches!(l.term, Term::Dec | Term::Inc));
+        let dec_row = matches!(self.lexemes.get(from), Some(l) if matches!(l.term, Term::Dec | Term::Inc | Term::Double));
         let of_side = side.and_then(|side| self.of_side(&label, side, dec_row, from));
         let side = self.side_beside(side)?;
         let _ = self.attempt(Self::row_kind);

@@ -158,6 +158,7 @@ impl Parser<'_> {
     pub(super) fn dec_named(&mut self) -> Option<Named> {
         let begins = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
         let side = self.attempt(Self::side);
+        self.eat(Term::Double);
         self.eat_any(&[Term::Dec, Term::Inc])?;
         let _ = self.attempt(|p| {
             let number = p.plain_number();

@@ -30,6 +30,9 @@ impl Parser<'_> {
         if early.is_none() && self.attempt(|p| p.listed_changes(place)).is_some() {
             return Some(());
         }
+        // `work next row, then on foll 3 alt rows decreasing 1 st each end`: on the first of these rows too?
+        let spaced = early.is_some_and(|(found, _)| !matches!(found.pace, Pace::EveryRow));
+        (!(spaced && self.goes_with_plain_rows())).then_some(())?;
         let counted = self.attempt(Self::times_what);
         let (verb, mut by, often) = if let Some((verb, by, often)) = counted {
             (verb, by, Some(often))
@@ -80,6 +83,14 @@ impl Parser<'_> {
         self.stretch_part(going, found, Joined::No, from);
         self.more_stretches(going, found);
         Some(())
+    }
+
+    /// `decreasing` stands here, and plain rows before it in its sentence.
+    fn goes_with_plain_rows(&self) -> bool {
+        let verb = self.lexeme(0).map_or("", |l| self.slice(l.span));
+        let plain = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+        verb.to_lowercase().ends_with("ing")
+            && plain.is_some_and(|step| matches!(step.action, Action::Even(_)))
     }
 
     /// Goes past `continue to`, `work`, `then` before the verb; `None` before the name of a row.

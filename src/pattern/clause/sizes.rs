@@ -26,6 +26,15 @@ pub(super) struct Block {
     most: usize,
 }
 
+/// What held before a bracket.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Outer {
+    close: usize,
+    steps: usize,
+    mask: u64,
+    block: Option<Block>,
+}
+
 /// Sizes as the text names them.
 struct Named {
     mask: u64,
@@ -98,6 +107,46 @@ impl Parser<'_> {
         ];
         before.is_none_or(|l| marks.contains(&l.term))
             || self.lexemes.get(start).is_some_and(|l| l.starts_line)
+    }
+
+    /// Sizes by rank, place or label, and nothing said of them yet.
+    pub(super) fn some_sizes(&mut self) -> Option<u64> {
+        let named = self
+            .attempt(Self::sizes_by_rank)
+            .or_else(|| self.attempt(Self::sizes_by_place))
+            .or_else(|| self.attempt(Self::sizes_by_label))?;
+        self.eat(Term::Only);
+        Some(named.mask)
+    }
+
+    /// A bracket that is closed closes the words for sizes in it, where something was told of them there.
+    pub(super) fn close_sizes(&mut self) {
+        while let Some(outer) = self.outer_sizes.pop_if(|outer| outer.close < self.at) {
+            let inside = self.block.filter(|block| {
+                outer.block.is_none_or(|before| before.span != block.span)
+                    && block.steps >= outer.steps
+                    && self.steps.len() > block.steps
+            });
+            if let Some(inside) = inside {
+                self.mask = outer.mask;
+                self.block = outer.block;
+                if let Some(block) = &mut self.block {
+                    block.covered |= inside.covered;
+                }
+            }
+        }
+    }
+
+    /// The words for sizes before the bracket that opens here.
+    pub(super) fn open_sizes(&mut self) {
+        if let Some(close) = self.closes.get(self.at).copied() {
+            self.outer_sizes.push(Outer {
+                close,
+                steps: self.steps.len(),
+                mask: self.mask,
+                block: self.block,
+            });
+        }
     }
 
     pub(super) fn every_size(&self) -> u64 {

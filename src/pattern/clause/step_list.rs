@@ -3,7 +3,7 @@
 //! `once 4 sts, twice 2 sts`, `4 sts 1x, 2 sts 2x each side in every 2nd row`, `3 x 1 st in every 4th row and 5 x 1 st in
 //! every 2nd row`. A list is taken as a whole or not at all.
 
-use super::super::program::{Num, Pace, Place, Verb};
+use super::super::program::{Joined, Num, Pace, Place, Verb};
 use super::super::term::Term;
 use super::crossed::Crossed;
 use super::going::STEP_JOINTS as JOINTS;
@@ -51,6 +51,33 @@ impl Parser<'_> {
         {
             steps.push(next);
         }
+    }
+
+    /// `at the beginning of the next 2 rows 4 sts each`: each of these rows.
+    pub(super) fn each_of_them(&mut self, told: Option<Stretch>) {
+        let each = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
+        let counted = told.is_some_and(|t| t.extent.is_some());
+        if counted && each.as_deref() == Some("each") {
+            self.at += 1;
+            self.at -= usize::from(!self.clause_ends());
+        }
+    }
+
+    /// `then at the beginning of the next 24 rows 1 st each`: stitches of their own, behind their rows.
+    pub(super) fn rows_then_each(&mut self) -> Option<()> {
+        let from = self.at;
+        let going = self.verb?;
+        let place = self.attempt(Self::place).unwrap_or(going.place);
+        let found = self.stretch(true)?;
+        let by = self.amount()?;
+        self.need(Term::Stitch)?;
+        let here = self.at;
+        self.each_of_them(Some(found));
+        (self.at > here && !found.cannot_bind_off(place)).then_some(())?;
+        let going = Going { by, place, ..going };
+        self.verb = Some(going);
+        self.stretch_part(going, found, Joined::No, from);
+        Some(())
     }
 
     /// No more than the other number in any size.

@@ -1,7 +1,7 @@
 //! `At the same time`: what goes on beside the clause before.
 
 use super::super::limits::MAX_DEPTH;
-use super::super::program::{Action, Extent, Num, Pace, Step, When};
+use super::super::program::{Action, Extent, Num, Pace, Place, Step, When};
 use super::super::term::Term;
 use super::Parser;
 
@@ -38,7 +38,8 @@ impl Parser<'_> {
         }
     }
 
-    /// `next and foll 4th row, at the same time ...` goes with the first of its two parts.
+    /// `next and foll 4th row, at the same time ...` goes with the first of its parts; where more of them stand before it, and
+    /// it is not of the other edge, it may as well be meant with the last.
     fn begins_with_clause(&mut self, clause: usize, together: usize) {
         let Some([first, more @ ..]) = self.steps.get(clause..together) else {
             return;
@@ -49,10 +50,48 @@ impl Parser<'_> {
         }
         let next = matches!(&first.action, Action::Shape(part)
             if part.pace == Pace::EveryRow && part.extent == Extent::Times(Num::Fixed(1)));
+        let span = first.span;
         if next && more.len() == 1 {
             let step = self.steps.remove(together);
             self.steps.insert(clause + 1, step);
+            return;
         }
+        let Some(beside) = self.steps.pop() else {
+            return;
+        };
+        if !self.at_other_edge(clause, &beside) {
+            self.not_understood(
+                beside.span,
+                "may begin with the first of the rows before it, or with the last of them",
+            );
+        }
+        let sizes = self.mask;
+        let steps = self.steps.split_off(clause);
+        let extent = Extent::Times(Num::Fixed(1));
+        let action = Action::Group { steps, extent };
+        self.steps.push(Step {
+            action,
+            span,
+            sizes,
+        });
+        self.steps.push(beside);
+    }
+
+    /// `at armhole edge of next 5 rows, then on foll 4 alt rows, at the same time at neck edge of ...`: one edge each.
+    fn at_other_edge(&self, clause: usize, beside: &Step) -> bool {
+        let edge = |step: &Step| match &step.action {
+            Action::Shape(part) => Some(part.place),
+            _ => None,
+        };
+        let Action::Together { steps, .. } = &beside.action else {
+            return false;
+        };
+        let edges = [Place::Armhole, Place::Neck];
+        let first = self.steps.get(clause).and_then(edge);
+        let second = steps.first().and_then(edge);
+        first.zip(second).is_some_and(|(one, other)| {
+            one != other && edges.contains(&one) && edges.contains(&other)
+        })
     }
 
     /// `when 50 sts remain`, `when armhole measures 3 in`.

@@ -262,13 +262,17 @@ impl Run<'_> {
                 && let Action::Together { steps, when } = &beside.action
                 && self.is_for(beside)
             {
-                if let Action::Shape(Part {
+                let first = match &step.action {
+                    Action::Group { steps, .. } => steps.first(),
+                    _ => Some(step),
+                };
+                if let Some(Action::Shape(Part {
                     place: place @ (Place::Armhole | Place::Neck),
                     ..
-                }) = step.action
+                })) = first.map(|step| &step.action)
                 {
                     // The first of the two streams says which edge is which.
-                    self.edge_now(place == Place::Armhole);
+                    self.edge_now(*place == Place::Armhole);
                 }
                 let wait = when.map_or(0, |when| self.rows_before(step, when));
                 self.start_beside(step, steps, wait)?;

@@ -149,6 +149,9 @@ impl Run<'_> {
     fn first_number(&mut self, number: u32, span: Span) {
         let told = u32::try_from(self.rows.len()).unwrap_or(u32::MAX);
         let next = told.saturating_add(1);
+        if told == 0 && number > 1 {
+            self.find(Kind::FirstNumber { number }, span);
+        }
         if told == 0 || number == 1 || number == next {
             return;
         }
