@@ -3,7 +3,9 @@
 use std::borrow::Cow;
 
 use super::change::Source;
+use super::needs::counts_of;
 use crate::case::Case;
+use crate::convert::GaugeSource;
 use crate::diagnostic::{Diagnostic, Group, Level, groups, visible_lines};
 use crate::leaflet::{Evidence, Fact, Leaflet, Print, Status};
 use crate::measure::Stitches;
@@ -106,6 +108,13 @@ fn of_the_case(source: &Source<'_>) -> Vec<String> {
         .is_some_and(|size| size.gauge.tube_assumed)
     {
         out.push("There is no swatch in rounds: the tube is counted at the pattern's gauge. Knit one before this is published.".to_owned());
+    }
+    let first = source.conversion.sizes.first().map(|size| &size.gauge);
+    if let Some(used) = first.filter(|used| used.cap_source == GaugeSource::Round) {
+        out.push(format!(
+            "There is no swatch back and forth: the cap, which is worked so, is counted at the gauge in rounds, {}. Knit one before this is published.",
+            counts_of(source, used.cap, "rows")
+        ));
     }
     out
 }

@@ -1,8 +1,9 @@
 //! What the pattern says at its head of the sleeves: gauge, yarn, needles, abbreviations, lengths.
 
 use super::change::{Change, Source};
+use crate::convert::GaugeSource;
 use crate::leaflet::{Measured, PrintedLength};
-use crate::measure::{Length, Units, signed_to};
+use crate::measure::{CM_PER_INCH, Gauge, Length, Units, signed_to};
 
 /// All changes outside the rows and the making up.
 pub(super) fn changes(source: &Source<'_>) -> Vec<Change> {
@@ -38,30 +39,45 @@ fn short(number: f64) -> String {
     ((number * 10.0).round() / 10.0).to_string()
 }
 
+/// The gauges that a swatch has shown; where there is none the printed one stands, and nothing is added.
 fn gauge(source: &Source<'_>) -> Option<Change> {
     let at = source.print.gauge?;
     let used = &source.conversion.sizes.first()?.gauge;
-    let units = source.case.units;
-    let over = units.swatch_length();
-    let words = |gauge: crate::measure::Gauge, rows: &str| {
-        let times = over.to_cm() / 10.0;
-        format!(
-            "{} sts and {} {rows}",
-            short(gauge.stitches_per_10cm() * times),
-            short(gauge.rows_per_10cm() * times)
-        )
-    };
-    let text = format!(
-        " Sleeves: {} to {} {units} back and forth for the cap, {} in rounds below it.",
-        words(used.cap, "rows"),
-        short(units.number(over)),
-        words(used.tube, "rounds")
-    );
+    let flat = (used.cap_source == GaugeSource::Flat).then(|| {
+        let cap = counts_of(source, used.cap, "rows");
+        format!("{cap} back and forth for the cap")
+    });
+    let round = (!used.tube_assumed).then(|| {
+        let tube = counts_of(source, used.tube, "rounds");
+        let below = if flat.is_some() { " below it" } else { "" };
+        format!("{tube} in rounds{below}")
+    });
+    let said: Vec<String> = [flat, round].into_iter().flatten().collect();
+    if said.is_empty() {
+        return None;
+    }
     Some(insertion(
         at,
-        text,
+        format!(" Sleeves: {}.", said.join(", ")),
         "The counts of the new sleeves are made for these gauges; knitting in rounds is often not as tight or as loose as knitting flat.",
     ))
+}
+
+/// A gauge over the length that the pattern prints its own over: `7.1 sts and 9.2 rows to 1 inch`.
+pub(super) fn counts_of(source: &Source<'_>, gauge: Gauge, rows: &str) -> String {
+    let units = source.case.units;
+    let printed = source.print.gauge_over;
+    let (over, unit) = printed.unwrap_or((units.number(units.swatch_length()), units.word()));
+    let cm = over * if unit == "in" { CM_PER_INCH } else { 1.0 };
+    let length = match (unit, over) {
+        ("in", 1.0) => "1 inch".to_owned(),
+        _ => format!("{} {unit}", short(over)),
+    };
+    format!(
+        "{} sts and {} {rows} to {length}",
+        short(gauge.stitches_per_10cm() * cm / 10.0),
+        short(gauge.rows_per_10cm() * cm / 10.0)
+    )
 }
 
 /// By how much the new caps take more stitches than the old ones, in per cent, one a size.

@@ -212,9 +212,18 @@ fn text(source: &Source<'_>, at: usize, cuff: CuffWords) -> Vec<String> {
     });
     let sections = text.sections.iter().flat_map(|section| {
         let steps = section.steps.iter().map(crate::wording::Step::full);
+        let steps = steps.map(|step| with_needle(step, source.print));
         std::iter::once(section.heading.clone()).chain(steps)
     });
     title.into_iter().chain(sections).collect()
+}
+
+/// The cuff's needle by its name, in the place of advice to whoever knows none.
+fn with_needle(step: String, print: &Print) -> String {
+    match &print.needle_names {
+        [Some(cuff), Some(_)] if step == remarks::CUFF_NEEDLES => format!("Change to {cuff}."),
+        _ => step,
+    }
 }
 
 /// The print says itself how the cuff is worked.

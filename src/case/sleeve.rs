@@ -91,7 +91,8 @@ fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
         return;
     };
     let lengths = sleeve.length.as_deref().unwrap_or(&[]);
-    if lengths.is_empty() {
+    // One that cannot be read has a finding of its own.
+    if lengths.is_empty() && !table.has("length") {
         table.missing("length", "length = 45");
     }
     let units = table.reading().units;

@@ -1,7 +1,7 @@
 //! What a printed pattern says, held against its own rows: the lines of cap and armholes are read
 //! as those of any case, and what disagrees makes its fact unsure.
 
-use crate::case::read_case;
+use crate::case::{key_at, read_case};
 use crate::diagnostic::{Diagnostic, Level};
 use crate::leaflet::{Flow, Leaflet, Status, Which, read_flow_of, read_flow_sized, read_leaflet};
 use crate::pattern::Piece;
@@ -34,6 +34,36 @@ pub fn draft_sized(flow: &Flow, which: Which, labels: &[String]) -> Leaflet {
     leaflet
 }
 
+/// Every key that holds lines, the count of stitches before them and the piece they are of.
+const LINES: [(&str, &str, Piece); 4] = [
+    ("sleeve.cap", "sleeve.stitches", Piece::Sleeve),
+    ("armhole.lines", "armhole.stitches", Piece::Body),
+    ("armhole.back.lines", "armhole.back.stitches", Piece::Body),
+    ("armhole.front.lines", "armhole.front.stitches", Piece::Body),
+];
+
+/// The keys with which a conversion would refuse the case as it stands: what it lacks or cannot be, and lines that hold an
+/// error.
+pub fn refused_keys(leaflet: &Leaflet) -> Vec<String> {
+    let is_error = |said: &Diagnostic| said.level == Level::Error;
+    let (_, said) = read_case(&leaflet.case);
+    let of_case = said
+        .iter()
+        .filter(|said| is_error(said))
+        .filter_map(|said| {
+            let at = said.span.and_then(|span| key_at(&leaflet.case, span));
+            said.key.clone().or(at)
+        });
+    let lines = LINES.iter().filter(|(lines, stitches, piece)| {
+        said_of(leaflet, lines, stitches, *piece).is_some_and(|said| said.iter().any(is_error))
+    });
+    let mut keys: Vec<String> = of_case.collect();
+    keys.extend(lines.map(|(lines, ..)| (*lines).to_owned()));
+    keys.sort();
+    keys.dedup();
+    keys
+}
+
 /// Reads the lines that were found and doubts what does not agree; then writes the case anew.
 pub fn prove_leaflet(leaflet: &mut Leaflet) {
     if !leaflet.refused.is_empty() {
@@ -44,13 +74,8 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
         refuse_raglan(leaflet);
         return;
     }
-    for (lines, stitches, piece) in [
-        ("sleeve.cap", "sleeve.stitches", Piece::Sleeve),
-        ("armhole.lines", "armhole.stitches", Piece::Body),
-        ("armhole.back.lines", "armhole.back.stitches", Piece::Body),
-        ("armhole.front.lines", "armhole.front.stitches", Piece::Body),
-    ] {
-        let Some(said) = said(leaflet, lines, stitches, piece) else {
+    for (lines, stitches, piece) in LINES {
+        let Some(said) = said_of(leaflet, lines, stitches, piece) else {
             let told = leaflet
                 .fact(lines)
                 .is_some_and(|fact| !fact.value.is_empty());
@@ -92,9 +117,7 @@ pub fn prove_leaflet(leaflet: &mut Leaflet) {
         .filter(|said| said.level == Level::Error)
         .collect();
     for error in errors {
-        let at = error
-            .span
-            .and_then(|span| crate::case::key_at(&leaflet.case, span));
+        let at = error.span.and_then(|span| key_at(&leaflet.case, span));
         if let Some(key) = error.key.clone().or(at) {
             doubt(leaflet, &key, &sentence(&error));
         }
@@ -114,7 +137,7 @@ fn take_written_out(leaflet: &mut Leaflet) {
             return;
         };
         fact.value.clone_from(&way);
-        let said = said(leaflet, "sleeve.cap", "sleeve.stitches", Piece::Sleeve);
+        let said = said_of(leaflet, "sleeve.cap", "sleeve.stitches", Piece::Sleeve);
         let holds = said.is_some_and(|said| said.iter().all(|said| said.level <= Level::Note));
         let fact = leaflet.facts.iter_mut().find(|fact| fact.key == told.key);
         if let Some(fact) = fact {
@@ -213,7 +236,12 @@ fn whole(message: &str) -> String {
 }
 
 /// What the reader says of these lines; nothing where lines or stitches are missing.
-fn said(leaflet: &Leaflet, lines: &str, stitches: &str, piece: Piece) -> Option<Vec<Diagnostic>> {
+fn said_of(
+    leaflet: &Leaflet,
+    lines: &str,
+    stitches: &str,
+    piece: Piece,
+) -> Option<Vec<Diagnostic>> {
     let (reading, said) = reading(leaflet, lines, stitches, piece)?;
     (!reading.sizes.is_empty()).then_some(said)
 }

@@ -28,7 +28,7 @@ pub use cure::{adapted_to, near_in_depth};
 pub use curve::curve_findings;
 pub use facts::{Garment, body_gauge_finding, gauge_findings};
 pub use garment::garment_findings;
-pub use leaflet::{draft, draft_of, draft_sized, prove_leaflet};
+pub use leaflet::{draft, draft_of, draft_sized, prove_leaflet, refused_keys};
 pub use needles::{needles_finding, needles_too_far, needles_too_late};
 pub use rest::{
     Outcome, Tried, joined_finding, mend_finding, pick_up_finding, rest_finding, state_finding,

@@ -14,7 +14,7 @@ use super::files;
 use super::new::{PATIENCE, objections};
 use super::print::{read, read_of};
 use crate::case::set_key;
-use crate::check::{draft_sized, prove_leaflet};
+use crate::check::{draft_sized, prove_leaflet, refused_keys};
 use crate::leaflet::{Evidence, Fact, Flow, Leaflet, Status, Which};
 
 /// Reads the pattern, asks what is open where somebody can answer, writes the case.
@@ -311,13 +311,29 @@ fn told(leaflet: &Leaflet, file: &Path, sleeve: Option<usize>) -> String {
             let _ = writeln!(out, "  --sleeve {number}  {name}");
         }
     }
-    let next = if leaflet.has_swatches() {
-        "Next"
-    } else {
-        "Fill in your own swatches, then"
-    };
-    let _ = writeln!(out, "{next}: capwright convert {}", file.display());
+    out += &next(leaflet, file);
     out
+}
+
+/// What to do next: first what a conversion would refuse.
+fn next(leaflet: &Leaflet, file: &Path) -> String {
+    let refused = refused_keys(leaflet);
+    let swatches = (!leaflet.has_swatches()).then(|| "fill in your own swatches".to_owned());
+    let mend = (!refused.is_empty()).then(|| {
+        let keys = refused.join(", ");
+        format!("put right {keys}, with which it cannot be converted")
+    });
+    let first: Vec<String> = [mend, swatches].into_iter().flatten().collect();
+    let command = format!("capwright convert {}\n", file.display());
+    let words = first.join("; ");
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(letter) => {
+            let letter: String = letter.to_uppercase().collect();
+            format!("{letter}{}, then: {command}", letters.as_str())
+        }
+        None => format!("Next: {command}"),
+    }
 }
 
 /// A folder of patterns becomes a folder of cases, and one table of what is open.

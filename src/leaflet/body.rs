@@ -6,6 +6,7 @@ use regex::Regex;
 
 use super::cap_lines::lines_of;
 use super::cuff::{EVENLY_OTHERWISE, evenly_otherwise};
+use super::hem::{FromHem, from_hem};
 use super::lengths::lengths;
 use super::lists::{UNIT, fall, fits, regex};
 use super::section::{CHANGES, Part, Section, armhole_end, last_count, sentence_end, shaping};
@@ -50,20 +51,31 @@ pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {
 }
 
 /// One piece's armhole.
-struct Armhole {
+pub(super) struct Armhole {
     stitches: Option<(Vec<f64>, usize, usize)>,
-    lines: String,
+    pub(super) lines: String,
     /// Where its piece begins.
-    begins: usize,
-    from: usize,
+    pub(super) begins: usize,
+    pub(super) from: usize,
     to: usize,
+    /// Its length was told from the hem: what the lines had to say instead.
+    from_hem: Option<FromHem>,
 }
 
 /// The facts of the armholes.
 pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact> {
     let of = |part: Part| sections.iter().filter(move |section| section.part == part);
-    let back = of(Part::Back).find_map(|section| armhole(flow, *section));
-    let front = of(Part::Front).find_map(|section| Some((*section, armhole(flow, *section)?)));
+    let mut back = of(Part::Back).find_map(|section| armhole(flow, *section));
+    let mut front = of(Part::Front).find_map(|section| Some((*section, armhole(flow, *section)?)));
+    for one in back
+        .iter_mut()
+        .chain(front.iter_mut().map(|front| &mut front.1))
+    {
+        one.from_hem = from_hem(flow, one, sizes);
+        if let Some(hem) = &one.from_hem {
+            one.lines.clone_from(&hem.lines);
+        }
+    }
     let alike = of(Part::Front).find_map(|section| as_back(flow, *section));
     match (back, front) {
         (Some(back), Some((section, mut front))) if alike.is_none() => {
@@ -87,6 +99,9 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
                 fact.say(
                     "The length is that of the back, which the front matches at the shoulder.",
                 );
+                if let Some(hem) = &back.from_hem {
+                    fact.doubt(&hem.why);
+                }
             } else if let Some(fact) = lines.filter(|_| unknown) {
                 fact.doubt("They end at the neck, and no length of the back goes on from there to the shoulder.");
             }
@@ -160,6 +175,10 @@ fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact>
     {
         lines.doubt("A length in them is shorter for a larger size.");
     }
+    if let Some(hem) = &armhole.from_hem {
+        lines.evidence.push(hem.side.clone());
+        lines.doubt(&hem.why);
+    }
     if let Some(height) = height(flow, armhole) {
         lines.evidence.push(height);
         lines.doubt("How high the armhole is follows from two heights of the back: that at which its shoulders begin, less that at which it does. Add it, as \"work until armhole measures ...\".");
@@ -193,6 +212,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
         begins: section.from,
         from,
         to,
+        from_hem: None,
     })
 }
 

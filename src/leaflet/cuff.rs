@@ -26,7 +26,7 @@ pub(super) fn cast_on(flow: &Flow, from: usize, to: usize) -> Option<(usize, usi
 /// What begins the tube: another needle, stitch or shaping.
 static TUBE: LazyLock<Regex> = LazyLock::new(|| {
     regex(
-        r"(?i)\bchange to|\binc\w*|\bst\.? ?st\b|\bstockinette|\bstocking|\bsmooth|\bplain\b|\bbeg\w* with|\bwork even|\bcont\w*|\bproceed|\bshap\w+",
+        r"(?i)\b(?:chang|switch)\w* to|\binc(?:s|r\w*|ing)?\b|\bst\.? ?st\b|\bstockinette|\bstocking|\bsmooth|\bplain\b|\bbeg\w* with|\bwork even|\bcont\w*|\bproceed|\bshap\w+",
     )
 });
 
@@ -84,7 +84,7 @@ pub(super) fn grows_from(
     cap: usize,
 ) -> Option<Vec<f64>> {
     static EVENLY: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across)"));
+        LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)(?:s|r\w*|ing)?\b[^.]{0,60}(?:evenly|across)"));
     EVENLY.find(flow.get(ends, cap))?;
     last_count(flow, cast, ends).map(|(values, ..)| values)
 }
@@ -98,7 +98,7 @@ pub(super) fn evenly_otherwise(flow: &Flow, from: usize, to: usize) -> bool {
     static EVENLY: LazyLock<Regex> = LazyLock::new(|| {
         let list = list();
         regex(&format!(
-            r"(?i)\binc\w*\s+({list})\s*sts?\b[^.;(\d]{{0,60}}(?:evenly|across)[^.;(\d]{{0,60}}[.;(—–:= -]+({list})\s*sts?\b"
+            r"(?i)\binc\w*\s+({list})\s*sts?\b[^.;(\d]{{0,60}}(?:evenly|across)(?:(?:middle|cent(?:re|er)|next|first|last|these|those) \d+ sts?\b|[^.;(\d]){{0,60}}[.;(—–:= -]+({list})\s*sts?\b"
         ))
     });
     let text = flow.get(from, to);

@@ -59,13 +59,16 @@ impl Printed {
     }
 }
 
+/// Needles named between the counts and the length: `on 4.5 mm needles`, `on needles 4`, `using larger needles`.
+const NEEDLE: &str = r",?\s+(?:on|with|using)\s+(?:needles?\s+(?:(?:nos?\.?|sizes?)\s*)?\d+(?:[.,]\d+|\s?[½¼¾])?(?:\s*mm\b)?|(?:(?:US|UK|sizes?|nos?\.?)\s*)*\d+(?:[.,]\d+|\s?[½¼¾])?(?:\s*mm)?\s+needles?|(?:the\s+)?(?:larg|small)er\s+needles?)";
+
 fn printed(flow: &Flow) -> Vec<Printed> {
     static FORM: LazyLock<Regex> = LazyLock::new(|| {
-        let (unit, number) = (UNIT, &*NUMBER);
+        let (unit, number, needle) = (UNIT, &*NUMBER, NEEDLE);
         let eq =
             r"(?:=|equals?|to|(?:should )?(?:measures?|makes?|gives?|equal|cover)|per|over|is|:)";
         regex(&format!(
-            r"(?i)({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({number})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?\s*{eq}?\s*(?:(?:an?\s+|the\s+)?(?:one|({number}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{number}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({number})\s*({unit})?)?"
+            r"(?i)({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&|\+|/)?\s*({number})\s*(?:rows?|rnds?|r\b)\.?)?(?:\s+(?:in|over|of)\s+[a-z ]{{3,30}}?)?(?:{needle}\s*(?:=|equals?|to|measures?|makes?|gives?)|\s*{eq})?\s*(?:(?:an?\s+|the\s+)?(?:one|({number}))|an?\b|the\b)\s*(?:{unit}?\s*[x×]\s*{number}\s*)?(?:sq(?:uare|\.)\s*)?({unit})?(?:\s?square)?\s*(?:[(\[/]\s*({number})\s*({unit})?)?"
         ))
     });
     let text = &flow.text;
@@ -131,9 +134,9 @@ fn has_two_readings(found: &regex::Captures<'_>, counts: [usize; 2]) -> bool {
 /// `10 cm = 22 sts`.
 fn inverse(flow: &Flow) -> Vec<Printed> {
     static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
-        let number = &*NUMBER;
+        let (number, needle) = (&*NUMBER, NEEDLE);
         regex(&format!(
-            r"(?i)({number})\s*({UNIT})\s*(?:square)?\s*(?:=|equals?|:)\s*({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&)?\s*({number})\s*(?:rows?|rnds?)\b)?"
+            r"(?i)({number})\s*({UNIT})\s*(?:square)?(?:\s+(?:of|in|over)\s+[a-z .]{{3,30}}?)?(?:{needle})?\s*(?:=|equals?|:)\s*({number})\s*(?:sts?\b|stitches)\.?(?:\s*(?:and|x|×|,|by|;|&)?\s*({number})\s*(?:rows?|rnds?)\b)?"
         ))
     });
     let text = &flow.text;
@@ -241,6 +244,8 @@ fn behind(text: &str, another: bool) -> &str {
 
 /// The words before a gauge that are of it.
 fn ahead(text: &str, another: bool) -> &str {
+    // `In moss st: 20 sts`: the mark right before the numbers parts nothing.
+    let text = text.trim_end().trim_end_matches([':', '-', '–', '—']);
     let line = text.rfind(['\n', ';']).map_or(0, |at| at + 1);
     let stop = STOP.find_iter(text).last().map_or(0, |stop| stop.start());
     let mark = MARK.find_iter(text).last().filter(|_| another);
@@ -273,9 +278,9 @@ fn chosen<'a>(main: &[&'a Printed]) -> Option<&'a Printed> {
     plain.or_else(|| main.first()).copied()
 }
 
-/// Where the gauge of the main stitch ends.
-pub(super) fn gauge_place(flow: &Flow) -> Option<usize> {
-    chosen(&different(&printed(flow))).map(|gauge| gauge.to)
+/// Where the gauge of the main stitch ends, and over what length it is printed.
+pub(super) fn gauge_place(flow: &Flow) -> Option<(usize, f64, &'static str)> {
+    chosen(&different(&printed(flow))).map(|gauge| (gauge.to, gauge.over, gauge.unit))
 }
 
 /// The gauges of sleeve and body, with the length each is over.

@@ -216,7 +216,14 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     let pairs = lower_ends(list.as_str(), sizes);
     let of_range = pairs.is_some();
     values = pairs.unwrap_or(values);
-    let evidence = vec![flow.evidence(from, list.end())];
+    let mut evidence = vec![flow.evidence(from, list.end())];
+    if let Some((more, at)) = in_brackets(flow).filter(|_| values.len() == 1 && sizes > 1) {
+        evidence.push(at);
+        if more.len() + 1 == sizes {
+            values.extend(more);
+        }
+    }
+    let lone = values.len() == 1 && sizes > 1;
     let unit = unit.unwrap_or(units);
     if unit != units {
         let factor = if units == "in" {
@@ -236,6 +243,11 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
         fact.doubt(TWO_READINGS);
     }
     doubt_measures(&mut fact, told_otherwise, &values);
+    if lone {
+        fact.doubt(&format!(
+            "One number stands here for {sizes} sizes, and each has a bust of its own."
+        ));
+    }
     if either {
         fact.doubt("It is not said whether it is the body's or the finished garment's.");
     }
@@ -259,6 +271,29 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
         fact.doubt("The sizes do not rise one after the other.");
     }
     Some(fact)
+}
+
+/// The busts that stand apart: `figures in brackets refer to the 36- and 38-inch sizes`, `instructions for 36-inch and
+/// 38-inch busts are in brackets`. Without a unit or the word they may be the names of sizes.
+fn in_brackets(flow: &Flow) -> Option<(Vec<f64>, super::Evidence)> {
+    static TOLD: LazyLock<Regex> = LazyLock::new(|| {
+        let unit = r"(?:inch(?:es)?|ins?|cms?)\b";
+        let one = format!(r"\d+(?:½|\.5)?(?:[- ]?{unit}\.?|-)?");
+        let all =
+            format!(r"{one}(?:(?:,? and |,? & |, ){one})*(?:[- ](?:{unit}|busts?\b|chests?\b))?");
+        let brackets = r"(?:brackets?|parenthes[ei]s)";
+        regex(&format!(
+            r"(?i)\b{brackets} (?:refer|apply|are|is|relate|give)\b[^.;\d]{{0,24}}({all})|\b(?:instructions|directions|figures|numbers|changes) for (?:the )?(?:larger )?({all})[^.;\d]{{0,40}}\bin (?:round |square )?{brackets}"
+        ))
+    });
+    static OF_BUST: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:inch|ins?\b|cms?\b|busts?\b|chests?\b)"));
+    let found = TOLD.captures(&flow.text)?;
+    let (all, list) = (found.get(0)?, found.get(1).or_else(|| found.get(2))?);
+    OF_BUST.is_match(list.as_str()).then(|| {
+        let values = numbers(&list.as_str().replace('-', " "));
+        (values, flow.evidence(all.start(), all.end()))
+    })
 }
 
 fn doubt_measures(fact: &mut Fact, told_otherwise: bool, values: &[f64]) {

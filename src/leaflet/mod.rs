@@ -21,6 +21,7 @@ mod fact;
 mod flow;
 mod gauge;
 mod head;
+mod hem;
 mod increases;
 mod lengths;
 #[cfg(feature = "leaflet-pdf")]

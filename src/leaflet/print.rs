@@ -40,6 +40,8 @@ pub struct Print {
     pub needles: Option<usize>,
     /// As above.
     pub gauge: Option<usize>,
+    /// The length that the gauge is printed over, `cm` or `in`.
+    pub gauge_over: Option<(f64, &'static str)>,
     /// The end of the abbreviations, and their words.
     pub abbreviations: Option<(usize, String)>,
     /// Every other sentence that speaks of sleeves.
@@ -110,8 +112,10 @@ pub fn read_print(flow: &Flow) -> Result<Print, String> {
     let from = begins(flow, section.from, cap);
     let cast = cast_on(flow, from, cap);
     let rows = Place::new(flow, from, cap_end);
-    let lengths = lengths(flow, (section.from, section.to), sizes.len());
+    let mut lengths = lengths(flow, (section.from, section.to), sizes.len());
+    lengths.extend(in_table(flow, &sleeve, sizes.len()));
     let seams = seams(flow, (from, cap_end));
+    let gauge = gauge::gauge_place(flow);
     let mut print = Print {
         text: flow.print().to_owned(),
         heading: Place::new(flow, section.head, section.from),
@@ -123,7 +127,8 @@ pub fn read_print(flow: &Flow) -> Result<Print, String> {
         body_ends: body_ends(flow, &sections, section),
         yarn: yarn(flow, &sections),
         needles: needles(flow, &sections),
-        gauge: gauge::gauge_place(flow).map(|to| after(flow, to)),
+        gauge: gauge.map(|(to, ..)| after(flow, to)),
+        gauge_over: gauge.map(|(_, over, unit)| (over, unit)),
         abbreviations: abbreviations(flow),
         mentions: Vec::new(),
         pressed: pressed(flow),
@@ -154,17 +159,28 @@ fn begins(flow: &Flow, from: usize, to: usize) -> usize {
 /// `smaller needles` of the cast-on, `larger needles` of the change.
 fn needle_names(flow: &Flow, from: usize, cap: usize) -> [Option<String>; 2] {
     static NAME: LazyLock<Regex> = LazyLock::new(|| {
+        let size = r"\d+(?:[.,]\d+|\s?[½¼¾])?(?:[- ]?mm\b)?";
+        let word = format!(
+            r"(?:\(?{size}\)?|mm|nos?\.?|sizes?|US|UK|small(?:er|est)|larg(?:er|est)|finer|thicker|thinner|bigger|straight|circular|double[- ]pointed|dp|short|long|knitting|bone|steel|wooden|pairs?|set|of)"
+        );
+        regex(&format!(
+            r"(?i)\b(?:with|using|on|to) (?:the |a pair of )?((?:{word} ){{0,5}}?needles?(?: (?:(?:nos?\.?|size) ?)?{size})?|(?:No|size)\.?\s*\d+(?: needles?)?\b)(\s*(?:sts?\b|stitch|[(\[]))?"
+        ))
+    });
+    static CHANGE: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:with|using|on|to) (?:the |a pair of )?((?:[^.,;\s]+ ){0,3}?needles?(?: \d[\d.,½¼¾]* ?mm| size \d+)?|(?:No|size)\.?\s*\d+(?: needles?)?\b)",
+            r"(?i)\b(?:chang(?:e|ing)|switch(?:ing)?) (?:back )?to\b|\bcont(?:inu\w+|\.)? (?:[^.;]|\.\d){0,40}?\bneedles?\b",
         )
     });
-    static CHANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bchange to\b"));
     let text = flow.get(from, cap);
     let change = CHANGE.find(text).map(|found| found.start());
     let name = |text: Option<&str>| {
-        let found = NAME.captures(text?)?;
-        let words: Vec<&str> = found.get(1)?.as_str().split_whitespace().collect();
-        Some(words.join(" "))
+        // `On needle` names none, and `needles 56 sts` no size.
+        let named = NAME.captures_iter(text?).find_map(|found| {
+            let words: Vec<&str> = found.get(1)?.as_str().split_whitespace().collect();
+            (words.len() > 1 && found.get(2).is_none()).then(|| words.join(" "))
+        });
+        named
     };
     [
         name(text.get(..change.unwrap_or(text.len()))),
@@ -207,28 +223,60 @@ fn lengths(flow: &Flow, (from, to): (usize, usize), sizes: usize) -> Vec<Printed
         let seam = [2, 3, 4].into_iter().find_map(|group| found.get(group));
         let seam = seam.filter(|word| word.as_str().eq_ignore_ascii_case("seam"));
         // Numbers that have two readings are nobody's to change.
-        let mut places = places(list.as_str());
-        if read_lengths(list.as_str(), sizes).1 {
-            places.clear();
-        }
-        let numbers = places.into_iter().map(|one| {
-            let (start, end) = (list.start() + one.from, list.start() + one.to);
-            let place = Place::new(flow, start, end);
-            (flow.get(start, end).to_owned(), place)
-        });
+        let numbers = if read_lengths(list.as_str(), sizes).1 {
+            Vec::new()
+        } else {
+            number_places(flow, list.start(), list.as_str())
+        };
         out.push(PrintedLength {
             of: if wide {
                 Measured::UpperArm
             } else {
                 Measured::Length
             },
-            numbers: numbers.collect(),
+            numbers,
             inches: unit_word(unit.as_str()) == "in",
             seam: seam.map(|word| Place::new(flow, word.start(), word.end())),
             place: Place::new(flow, all.start(), all.end()),
         });
     }
     out
+}
+
+/// `Sleeve  44 (45, 46) cm`, a line of a table: the length where its numbers are those that the sleeve is worked to.
+fn in_table(flow: &Flow, sleeve: &Sleeve<'_>, sizes: usize) -> Option<PrintedLength> {
+    static LINE: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?im)^[ \t]*(sleeves?[ \t]*[:.–—-]*[ \t]+({})[ \t]*({UNIT}))",
+            list()
+        ))
+    });
+    let worked = sleeve.worked_length()?;
+    LINE.captures_iter(&flow.text).find_map(|found| {
+        let (all, list, unit) = (found.get(1)?, found.get(2)?, found.get(3)?);
+        let (values, two_readings) = read_lengths(list.as_str(), sizes);
+        let unit = unit_word(unit.as_str());
+        let same = values == worked.values && unit == worked.unit && !two_readings;
+        same.then(|| PrintedLength {
+            of: Measured::Length,
+            numbers: number_places(flow, list.start(), list.as_str()),
+            inches: unit == "in",
+            seam: None,
+            place: Place::new(flow, all.start(), all.end()),
+        })
+    })
+}
+
+/// Each number of a list as printed, with its place.
+fn number_places(flow: &Flow, from: usize, list: &str) -> Vec<(String, Place)> {
+    let places = places(list).into_iter().map(|one| {
+        let (start, end) = (from + one.from, from + one.to);
+        (
+            flow.get(start, end).to_owned(),
+            Place::new(flow, start, end),
+        )
+    });
+    places.collect()
 }
 
 impl PrintedLength {

@@ -65,9 +65,13 @@ pub(super) fn seams(flow: &Flow, (from, to): (usize, usize)) -> Vec<Seam> {
     let before = sentences(flow, 0, from);
     let after = sentences(flow, to, flow.text.len());
     let all = before.into_iter().chain(after);
-    let read = all.map(|(from, to)| Seam {
-        place: Place::new(flow, from, to),
-        clauses: clauses(flow, from, to),
+    let read = all.map(|(from, to)| {
+        let mut clauses = clauses(flow, from, to);
+        folded(flow.get(from, to), &mut clauses);
+        Seam {
+            place: Place::new(flow, from, to),
+            clauses,
+        }
     });
     read.filter(|seam| seam.clauses.iter().any(|clause| clause.joins.is_some()))
         .collect()
@@ -136,6 +140,32 @@ fn clauses(flow: &Flow, from: usize, to: usize) -> Vec<Clause> {
         }
     };
     out.into_iter().map(clause).collect()
+}
+
+/// `Fold sleeves in half, place fold to shoulder seam and sew into position`: its clauses set the sleeves in together.
+fn folded(sentence: &str, clauses: &mut [Clause]) {
+    static FOLDED: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)^(?:fold|place|lay|pin) [^.]*\bsleeves?\b[^.]*\b(?:sew|stitch|set|join)\b[^.]*\bin(?:to)? (?:position|place)\b",
+        )
+    });
+    static SEWN: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)\b(?:sew|stitch|set|join)\b[^.]*\bin(?:to)? (?:position|place)\b")
+    });
+    if !FOLDED.is_match(sentence) {
+        return;
+    }
+    let sewn = clauses
+        .iter()
+        .position(|clause| SEWN.is_match(&clause.words));
+    let until = sewn.map_or(0, |at| at + 1);
+    let mine = clauses.iter_mut().take(until);
+    for clause in mine.filter(|clause| clause.joins.is_none()) {
+        clause.joins = Some(Joins {
+            set_in: true,
+            ..Joins::default()
+        });
+    }
 }
 
 /// What a clause joins; nothing when it is about no seam.
@@ -242,6 +272,11 @@ mod tests {
                 "",
             ),
             ("Sew on buttons and join side seams.", "d"),
+            (
+                "Fold sleeves in half lengthways, place fold to shoulder seam and sew into position. Join side and sleeve seams.",
+                "i i dl",
+            ),
+            ("Fold neckband in half to inside and sew into position.", ""),
             (
                 "A plain pullover for cool mornings, with set-in sleeves and a round neck. Set in sleeves.",
                 "i",

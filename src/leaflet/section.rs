@@ -228,7 +228,7 @@ pub(super) fn last_count(flow: &Flow, from: usize, to: usize) -> Option<(Vec<f64
         let list = super::lists::list();
         let st = r"\s*(?:sts?|stitches)\b";
         regex(&format!(
-            r"(?i)(?:cast(?:ing)? on|\bCO|there are|you have|until|giving|\bhas|reach(?:es)?|\bto|on|=|–|—|\d\s?-|[.(\[]\s*|\n|,|;|:|times\s*,?|total of|now|have)\s*[(\[]?({list}){st}(?:\s*(?:on needles?|rem\w*|now|in all|total|\.|\)|\]|$|,|;|\n| on | using| with| and | in ))?"
+            r"(?i)(?:cast(?:ing)? on|\bCO|there are|you have|until|giving|\bhas|reach(?:es)?|\bto|on|=|–|—|--|\d\s?-|[.(\[]\s*|\n|,|;|:|times\s*,?|total of|now|have)\s*[(\[]?({list}){st}(?:\s*(?:on needles?|rem\w*|now|in all|total|\.|\)|\]|$|,|;|\n| on | using| with| and | in ))?"
         ))
     });
     static CHANGE: LazyLock<Regex> = LazyLock::new(|| {

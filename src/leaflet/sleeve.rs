@@ -85,6 +85,11 @@ impl<'f> Sleeve<'f> {
         self.length.as_ref().map(|length| length.unit)
     }
 
+    /// The length that it is worked to.
+    pub(super) fn worked_length(&self) -> Option<&Printed> {
+        self.length.as_ref().filter(|length| !length.more)
+    }
+
     /// Where its length stands.
     pub(super) fn length_evidence(&self, flow: &Flow) -> Vec<Evidence> {
         let length = self.length.as_ref();
@@ -282,7 +287,8 @@ impl<'f> Sleeve<'f> {
     }
 
     fn last_increase(&self, cap: usize) -> usize {
-        static INC: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\binc"));
+        // No inches.
+        static INC: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\binc(?:s|r\w*|ing)?\b"));
         let text = self.flow.get(self.from, cap);
         INC.find_iter(text)
             .last()
@@ -345,8 +351,7 @@ impl<'f> Sleeve<'f> {
             }
             facts.push(fact);
         } else {
-            let why = "Neither cast-on nor length of the sleeve was found together.";
-            facts.push(Fact::missing("sleeve.cuff_stitches", why));
+            facts.push(self.no_cuff_stitches(stitches.as_ref().map(|(count, _)| count)));
         }
         let Some(length) = length else {
             facts.push(Fact::missing(
@@ -409,6 +414,21 @@ impl<'f> Sleeve<'f> {
             facts.push(fact);
         }
         facts
+    }
+
+    /// Why there is no count of the cuff: it goes with the length of the sleeve.
+    fn no_cuff_stitches(&self, cast: Option<&Count>) -> Fact {
+        let key = "sleeve.cuff_stitches";
+        let Some((values, from, to)) = cast else {
+            return Fact::missing(key, "No cast-on of the sleeve was found.");
+        };
+        let why = format!(
+            "{} are cast on, and no length of the sleeve up to the cap was found, with which they go: give both.",
+            in_trade_notation(values)
+        );
+        let mut fact = Fact::missing(key, &why);
+        fact.evidence.push(self.flow.evidence(*from, *to));
+        fact
     }
 
     /// The one stitch of a cuff that keeps its count.

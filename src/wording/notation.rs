@@ -8,13 +8,20 @@ pub(crate) const DASH: &str = "\u{2013}";
 pub struct Notation {
     /// What stands between the first number and the first bracket.
     gap: String,
-    open: char,
-    close: char,
     separator: String,
-    /// Numbers in each pair of brackets.
-    groups: Vec<usize>,
+    /// The pairs of brackets, in order.
+    groups: Vec<Group>,
     /// True when there are no brackets, the separator alone.
     bare: bool,
+}
+
+/// One pair of brackets: a second one may be of the other kind, `60 (64, 68) [72, 76]`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Group {
+    open: char,
+    close: char,
+    /// How many numbers stand in it.
+    numbers: usize,
 }
 
 impl Notation {
@@ -22,10 +29,12 @@ impl Notation {
     pub fn usual(sizes: usize) -> Self {
         Self {
             gap: " ".to_owned(),
-            open: '(',
-            close: ')',
             separator: ", ".to_owned(),
-            groups: vec![sizes.saturating_sub(1)],
+            groups: vec![Group {
+                open: '(',
+                close: ')',
+                numbers: sizes.saturating_sub(1),
+            }],
             bare: false,
         }
     }
@@ -36,7 +45,10 @@ impl Notation {
         let mut from = 0;
         while let Some(at) = text.get(from..).and_then(|rest| rest.find(['(', '['])) {
             let at = from + at;
-            if let Some(found) = read(text, at).filter(|found| found.sizes() == sizes) {
+            // Brackets of another kind behind the first may be the list's, or of something else.
+            let both = [true, false].map(|mixed| read(text, at, mixed));
+            let mut fitting = both.into_iter().flatten();
+            if let Some(found) = fitting.find(|found| found.sizes() == sizes) {
                 return found;
             }
             from = at + 1;
@@ -49,13 +61,20 @@ impl Notation {
         let mut ends = Vec::new();
         let mut end = 1;
         for group in &self.groups {
-            end += group;
+            end += group.numbers;
             ends.push(end);
         }
         let group_of = |size: &usize| ends.iter().position(|end| size < end);
         let others: Vec<usize> = sizes.iter().skip(1).filter_map(group_of).collect();
+        let some = others.chunk_by(|a, b| a == b).filter_map(|some| {
+            let group = self.groups.get(*some.first()?)?;
+            Some(Group {
+                numbers: some.len(),
+                ..*group
+            })
+        });
         Self {
-            groups: others.chunk_by(|a, b| a == b).map(<[usize]>::len).collect(),
+            groups: some.collect(),
             ..self.clone()
         }
     }
@@ -80,7 +99,7 @@ impl Notation {
     }
 
     fn sizes(&self) -> usize {
-        1 + self.groups.iter().sum::<usize>()
+        1 + self.groups.iter().map(|group| group.numbers).sum::<usize>()
     }
 
     /// The numbers, or whatever they are, of all sizes as the pattern would list them; a single one
@@ -98,34 +117,45 @@ impl Notation {
             return all.join(&self.separator);
         }
         let mut rest = rest.iter().map(ToString::to_string);
-        for (i, size) in self.groups.iter().enumerate() {
-            let group: Vec<String> = rest.by_ref().take(*size).collect();
+        for (
+            i,
+            Group {
+                open,
+                close,
+                numbers,
+            },
+        ) in self.groups.iter().enumerate()
+        {
+            let group: Vec<String> = rest.by_ref().take(*numbers).collect();
             if group.is_empty() {
                 break;
             }
             out.push_str(if i == 0 { &self.gap } else { " " });
-            out.push(self.open);
+            out.push(*open);
             out.push_str(&group.join(&self.separator));
-            out.push(self.close);
+            out.push(*close);
         }
         out
     }
 }
 
 /// The list whose first bracket stands here; `None` when a number is missing before it or within.
-fn read(text: &str, at: usize) -> Option<Notation> {
+fn read(text: &str, at: usize, mixed: bool) -> Option<Notation> {
     let before = text.get(..at)?;
     let number = before.trim_end_matches([' ', '\u{a0}']);
     if !number.ends_with(|c: char| c.is_ascii_digit()) {
         return None;
     }
     let mut rest = text.get(at..)?;
-    let open = rest.chars().next()?;
-    let close = if open == '(' { ')' } else { ']' };
+    let first = rest.chars().next()?;
     let mut groups = Vec::new();
     let mut separator = None;
-    while let Some(inside) = rest.strip_prefix(open) {
-        let (inside, after) = inside.split_once(close)?;
+    while let Some(open) = rest.chars().next().filter(|c| matches!(c, '(' | '[')) {
+        if open != first && !mixed {
+            break;
+        }
+        let close = if open == '(' { ')' } else { ']' };
+        let (inside, after) = rest.get(1..)?.split_once(close)?;
         let mark = inside
             .find([',', ':', ';', '/'])
             .and_then(|at| inside.get(at..));
@@ -135,7 +165,11 @@ fn read(text: &str, at: usize) -> Option<Notation> {
         if numbers.iter().any(|n| n.parse::<f64>().is_err()) {
             return None;
         }
-        groups.push(numbers.len());
+        groups.push(Group {
+            open,
+            close,
+            numbers: numbers.len(),
+        });
         if let (None, Some(mark)) = (&separator, mark) {
             let spaced = inside.contains(&format!("{mark} "));
             separator = Some(if spaced {
@@ -148,8 +182,6 @@ fn read(text: &str, at: usize) -> Option<Notation> {
     }
     Some(Notation {
         gap: before.get(number.len()..)?.to_owned(),
-        open,
-        close,
         separator: separator.unwrap_or_else(|| ", ".to_owned()),
         groups,
         bare: false,
@@ -202,6 +234,13 @@ mod tests {
         let grouped = Notation::of("41 (46, 46) (54, 56) sts", 5);
         assert_eq!(grouped.list(&[1, 2, 3, 4, 5]), "1 (2, 3) (4, 5)");
         assert_eq!(grouped.list(&[2, 2, 2, 2, 2]), "2");
+        let mixed = Notation::of("Bind off 4 (5, 6) [9, 10] sts", 5);
+        assert_eq!(mixed.list(&[1, 2, 3, 4, 5]), "1 (2, 3) [4, 5]");
+        assert_eq!(mixed.of_some(&[0, 1, 4]).list(&[1, 2, 5]), "1 (2) [5]");
+        assert_eq!(mixed.of_some(&[0, 3, 4]).list(&[1, 4, 5]), "1 [4, 5]");
+        for text in ["Work 5 (6, 7) [8, 9, 10] cm", "Bind off 5 (6, 7) [2 times]"] {
+            assert_eq!(Notation::of(text, 3).list(&[1, 2, 3]), "1 (2, 3)", "{text}");
+        }
         let names = |sizes: &[usize]| {
             let names = ["XS", "S", "M", "L", "XL"];
             let names: Vec<&str> = sizes.iter().map(|size| names[*size]).collect();

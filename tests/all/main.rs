@@ -95,12 +95,14 @@ mod house {
 }
 mod leaflet {
     mod amend;
+    mod amended_words;
     mod changes;
     mod crosschecks;
     mod doubts;
     mod increases;
     mod numbers;
     mod patterns;
+    mod second_trial;
     mod trial;
 }
 mod needle {

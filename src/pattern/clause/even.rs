@@ -243,6 +243,15 @@ impl Parser<'_> {
         let number = self.amount()?;
         let unit = self.unit()?;
         self.eat(Term::Even);
+        let since = self.at;
+        if self.attempt(Self::from_a_decrease).is_some() {
+            let span = self.span_from(since);
+            self.not_understood(
+                span,
+                "is no place that these rows are measured from; give the length from the first bind-off",
+            );
+            return Some(());
+        }
         let below = self.is_from_below();
         let from_cap = self.measured_from();
         let whole_work = below || garment && !from_cap;
@@ -253,6 +262,19 @@ impl Parser<'_> {
             whole_work,
         };
         self.push(action, from);
+        Some(())
+    }
+
+    /// `from first dec row`: within these lines, above their first bind-off.
+    fn from_a_decrease(&mut self) -> Option<()> {
+        self.need(Term::From)?;
+        while self
+            .eat_any(&[Term::Ordinal, Term::Last, Term::Beginning, Term::Armhole])
+            .is_some()
+        {}
+        self.eat_any(&[Term::Dec, Term::Piece])
+            .filter(|term| *term == Term::Dec)?;
+        while self.eat_any(&[Term::Piece, Term::Row]).is_some() {}
         Some(())
     }
 

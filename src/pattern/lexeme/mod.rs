@@ -369,6 +369,14 @@ impl Reader<'_> {
             let of_every = before.any(|l| l.term == Term::Every);
             return self.take(count, if of_every { term } else { Term::Unknown }, 0.0);
         }
+        // `7 in from beg of armhole shaping`: from its first row.
+        if term == Term::Plain && matches!(word, "armhole" | "cap" | "sleeve" | "top") {
+            let begins = matches!(
+                self.out.as_slice(),
+                [.., from, begin] if from.term == Term::From && begin.term == Term::Beginning
+            );
+            return self.take(count, if begins { Term::Piece } else { term }, value);
+        }
         if term == Term::InPattern && count == 1 && self.before_number() {
             return self.take(1, Term::Work, 1.0);
         }

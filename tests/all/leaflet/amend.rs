@@ -24,13 +24,19 @@ const SWATCHES: [&str; 4] = [
 ];
 
 /// The pattern amended with swatches of ours; a sentence where it cannot be.
-fn amended(text: &str, more: &[&str]) -> Result<Amendment, String> {
+pub(super) fn amended(text: &str, more: &[&str]) -> Result<Amendment, String> {
+    let keys: Vec<&str> = SWATCHES.iter().chain(more).copied().collect();
+    amended_at(text, &keys)
+}
+
+/// The same with these keys set, and no others.
+pub(super) fn amended_at(text: &str, keys: &[&str]) -> Result<Amendment, String> {
     let flow = Flow::of_text(text);
     let mut leaflet = read_flow(&flow);
     prove_leaflet(&mut leaflet);
     let print = read_print(&flow)?;
     let mut case = leaflet.case.clone();
-    for key in SWATCHES.iter().chain(more) {
+    for key in keys {
         case = set_key(&case, key).unwrap();
     }
     // Where no row gauge is printed the knitter fills in a usual one.
@@ -52,7 +58,7 @@ fn amended(text: &str, more: &[&str]) -> Result<Amendment, String> {
     amend((&print, &leaflet), &case, &conversion)
 }
 
-fn pattern(name: &str) -> String {
+pub(super) fn pattern(name: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/leaflets/{name}.txt"));
     fs::read_to_string(path).unwrap()
 }
@@ -238,6 +244,8 @@ fn the_new_sleeve_knits() {
                     && !line.starts_with("FINISHING")
                     && !line.is_empty()
             })
+            // The cuff's needle has the print's name for it.
+            .filter(|line| !line.starts_with("Change to "))
             .collect();
         let lines = usual(&with_strokes(&lines), name);
         let (pieces, said) = knit_file(&format!("A SLEEVE\n{lines}\n"));
@@ -290,7 +298,7 @@ fn usual(text: &str, name: &str) -> String {
         let before_digit = digit(at + 1);
         match letter {
             '[' if before_digit
-                && (out.ends_with(' ') && out.trim_end().ends_with(in_list))
+                && (out.ends_with(' ') && out.trim_end().ends_with(|c| in_list(c) || c == ')'))
                 && name != "01-alder-pullover" =>
             {
                 out.push('(');
