@@ -71,7 +71,7 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
         .iter_mut()
         .chain(front.iter_mut().map(|front| &mut front.1))
     {
-        one.from_hem = from_hem(flow, one, sizes);
+        one.from_hem = from_hem(flow, &one.lines, (one.begins, one.from), sizes);
         if let Some(hem) = &one.from_hem {
             one.lines.clone_from(&hem.lines);
         }

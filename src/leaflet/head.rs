@@ -176,9 +176,17 @@ fn to_fit(flow: &Flow, sizes: usize, units: &str) -> Option<Fact> {
     bust(flow, &FIT, sizes, units)
 }
 
-/// A bust in this form of words: its groups are the two lists with their units before or behind them.
-fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
-    static RANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\s*(?:to|or|[–—-])\s*\d"));
+/// A list of busts in the text.
+struct ToldBusts<'t> {
+    from: usize,
+    list: regex::Match<'t>,
+    unit: Option<&'static str>,
+    /// A second list beside it, in the other unit, says something else.
+    told_otherwise: bool,
+}
+
+/// The lists in this form of words: its groups are two lists with their units before or behind them.
+fn told_busts<'t>(flow: &'t Flow, form: &Regex, sizes: usize, units: &str) -> Vec<ToldBusts<'t>> {
     let all = form.captures_iter(&flow.text).filter_map(|found| {
         let first = (found.get(2).or_else(|| found.get(4)), found.get(3)?);
         let second = found
@@ -189,34 +197,38 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
                 && unit.is_some_and(|unit| unit_word(unit.as_str()) == units)
         });
         let (unit, list) = chosen.unwrap_or(first);
-        let told_otherwise = second.is_some_and(|second| disagree(first, second, sizes));
-        Some((
-            found.get(0)?.start(),
+        Some(ToldBusts {
+            from: found.get(0)?.start(),
             list,
-            unit.map(|unit| unit_word(unit.as_str())),
-            told_otherwise,
-        ))
-    });
-    let fitting: Vec<_> = all
-        .filter(|(from, list, ..)| {
-            let large = numbers(list.as_str()).first().is_some_and(|n| *n >= 14.0);
-            large
-                && !OTHER_GIRTH.is_match(flow.get(*from, list.start()))
-                && !is_finished(flow, *from, list.start())
+            unit: unit.map(|unit| unit_word(unit.as_str())),
+            told_otherwise: second.is_some_and(|second| disagree(first, second, sizes)),
         })
-        .collect();
+    });
+    all.filter(|told| {
+        let large = numbers(told.list.as_str())
+            .first()
+            .is_some_and(|n| *n >= 14.0);
+        large
+            && !OTHER_GIRTH.is_match(flow.get(told.from, told.list.start()))
+            && !is_finished(flow, told.from, told.list.start())
+    })
+    .collect()
+}
+
+/// A bust in this form of words.
+fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
+    static RANGE: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\s*(?:to|or|[–—-])\s*\d"));
+    let all = told_busts(flow, form, sizes, units);
     // `To fit` says whose chest it is; `actual bust` may be either's.
-    let told = |from: usize, to: usize| !EITHER.is_match(flow.get(from, to));
-    let first = fitting
-        .iter()
-        .find(|(from, list, ..)| told(*from, list.start()));
-    let (from, list, unit, told_otherwise) = *first.or_else(|| fitting.first())?;
-    let either = first.is_none();
+    let told = |told: &&ToldBusts<'_>| !EITHER.is_match(flow.get(told.from, told.list.start()));
+    let first = all.iter().find(told);
+    let told = first.or_else(|| all.first())?;
+    let list = told.list;
     let (mut values, two_readings) = lengths(list.as_str(), sizes);
     let pairs = lower_ends(list.as_str(), sizes);
     let of_range = pairs.is_some();
     values = pairs.unwrap_or(values);
-    let mut evidence = vec![flow.evidence(from, list.end())];
+    let mut evidence = vec![flow.evidence(told.from, list.end())];
     if let Some((more, at)) = in_brackets(flow).filter(|_| values.len() == 1 && sizes > 1) {
         evidence.push(at);
         if more.len() + 1 == sizes {
@@ -224,16 +236,9 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
         }
     }
     let lone = values.len() == 1 && sizes > 1;
-    let unit = unit.unwrap_or(units);
+    let unit = told.unit.unwrap_or(units);
     if unit != units {
-        let factor = if units == "in" {
-            1.0 / CM_PER_INCH
-        } else {
-            CM_PER_INCH
-        };
-        for value in &mut values {
-            *value = (*value * factor * 10.0).round() / 10.0;
-        }
+        to_units(&mut values, units);
     }
     let mut fact = Fact::new("body.bust", in_trade_notation(&values), evidence);
     if unit != units {
@@ -242,13 +247,13 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     if two_readings {
         fact.doubt(TWO_READINGS);
     }
-    doubt_measures(&mut fact, told_otherwise, &values);
+    doubt_measures(&mut fact, told.told_otherwise, &values);
     if lone {
         fact.doubt(&format!(
             "One number stands here for {sizes} sizes, and each has a bust of its own."
         ));
     }
-    if either {
+    if first.is_none() {
         fact.doubt("It is not said whether it is the body's or the finished garment's.");
     }
     let rest = flow.get(
@@ -259,10 +264,28 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     if of_range || values.len() == 1 && RANGE.is_match(rest) {
         fact.doubt("A range is printed; this is its lower end.");
     }
+    doubt_sizes(&mut fact, &values, sizes);
+    Some(fact)
+}
+
+/// Written to a tenth of the other unit.
+fn to_units(values: &mut [f64], units: &str) {
+    let factor = if units == "in" {
+        1.0 / CM_PER_INCH
+    } else {
+        CM_PER_INCH
+    };
+    for value in values {
+        *value = (*value * factor * 10.0).round() / 10.0;
+    }
+}
+
+/// One bust a size, each larger than the one before.
+fn doubt_sizes(fact: &mut Fact, values: &[f64], sizes: usize) {
     let rising = values
         .windows(2)
         .all(|pair| matches!(pair, [a, b] if a < b));
-    if !fits(&values, sizes) {
+    if !fits(values, sizes) {
         fact.doubt(&format!(
             "It has {} numbers for {sizes} sizes.",
             values.len()
@@ -270,7 +293,6 @@ fn bust(flow: &Flow, form: &Regex, sizes: usize, units: &str) -> Option<Fact> {
     } else if !rising {
         fact.doubt("The sizes do not rise one after the other.");
     }
-    Some(fact)
 }
 
 /// The busts that stand apart: `figures in brackets refer to the 36- and 38-inch sizes`, `instructions for 36-inch and

@@ -5,7 +5,6 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::body::Armhole;
 use super::lengths::length;
 use super::lists::{UNIT, fits, in_trade_notation, lengths, list, regex, unit_word};
 use super::{Evidence, Flow};
@@ -19,22 +18,28 @@ pub(super) struct FromHem {
     pub(super) why: String,
 }
 
-/// The two heights and what lies between them; nothing where the second is not printed, or where no armhole is so deep.
-pub(super) fn from_hem(flow: &Flow, armhole: &Armhole, sizes: usize) -> Option<FromHem> {
+/// The two heights and what lies between them, of these lines and what stands from the piece's beginning to its armhole; nothing
+/// where the second is not printed, or where no armhole is so deep.
+pub(super) fn from_hem(
+    flow: &Flow,
+    lines: &str,
+    (begins, armhole): (usize, usize),
+    sizes: usize,
+) -> Option<FromHem> {
     static HEIGHT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?i)\b((?:back|front|work|piece|knitting|it) (?:now )?(?:measures?|is) )({})\s*({UNIT})\.?((?: from (?:the )?(?:cast[- ]on(?: edge)?|beg\w*\b\.?|start|lower edge|hem))?)( from| of| above| after)?",
             list()
         ))
     });
-    let found = HEIGHT.captures(&armhole.lines)?;
+    let found = HEIGHT.captures(lines)?;
     let (all, list, unit) = (found.get(0)?, found.get(2)?, found.get(3)?);
     // Another place: `from first cast-off`, `from beg of armhole shaping`.
     if found.get(5).is_some() {
         return None;
     }
     let (heights, two_readings) = lengths(list.as_str(), sizes);
-    let side = length(flow, armhole.begins, armhole.from, sizes)?;
+    let side = length(flow, begins, armhole, sizes)?;
     let unit = unit_word(unit.as_str());
     if two_readings || side.more || side.unit != unit || !fits(&heights, sizes) {
         return None;
@@ -45,7 +50,7 @@ pub(super) fn from_hem(flow: &Flow, armhole: &Armhole, sizes: usize) -> Option<F
         return None;
     }
     let said = in_trade_notation(&deep);
-    let mut lines = armhole.lines.clone();
+    let mut lines = lines.to_owned();
     lines.replace_range(all.range(), &format!("armhole measures {said} {unit}"));
     Some(FromHem {
         lines,

@@ -176,11 +176,10 @@ fn needle_names(flow: &Flow, from: usize, cap: usize) -> [Option<String>; 2] {
     let change = CHANGE.find(text).map(|found| found.start());
     let name = |text: Option<&str>| {
         // `On needle` names none, and `needles 56 sts` no size.
-        let named = NAME.captures_iter(text?).find_map(|found| {
+        NAME.captures_iter(text?).find_map(|found| {
             let words: Vec<&str> = found.get(1)?.as_str().split_whitespace().collect();
             (words.len() > 1 && found.get(2).is_none()).then(|| words.join(" "))
-        });
-        named
+        })
     };
     [
         name(text.get(..change.unwrap_or(text.len()))),

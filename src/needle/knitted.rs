@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::measure::{Rows, Stitches};
 use crate::plan::{Corner, Flank, NeedleRow, Section};
-use crate::stitch::PatternRow;
+use crate::stitch::{Cell, PatternRow};
 
 /// One picked-up stitch and what became of it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -10,8 +10,8 @@ use super::parse_rows;
 use super::parse_stretch::{part, rows, section, stitches};
 use super::said::{Said, Sentence};
 use crate::diagnostic::Span;
-use crate::plan::remarks::{HEADINGS, REMARKS, WRITTEN_BEFORE};
 use crate::plan::Flank;
+use crate::plan::remarks::{HEADINGS, REMARKS, WRITTEN_BEFORE};
 
 /// Splits a text into sentences and reads each.
 pub(crate) fn parse(text: &str) -> Vec<Sentence> {

@@ -125,8 +125,10 @@ fn is_read(text: &str, tokens: &[Token], at: usize, printed: &str, labels: &[Str
     let suffix = after_digits && matches!(word.as_str(), "th" | "st" | "nd" | "rd" | "d");
     // `in double moss st` is the name of a stitch, `double dec row` that of a row.
     if word == "double" {
-        let next = tokens.iter().skip(at + 1).find(|t| !is_space(t));
-        let next = next.map_or("", |t| text.get(t.span.from..t.span.to).unwrap_or_default());
+        let slice = |t: &Token| text.get(t.span.from..t.span.to).unwrap_or_default();
+        let after = tokens.iter().skip(at + 1).filter(|t| !is_space(t));
+        let mut known = after.skip_while(|t| t.kind == Kind::Word && !is_known(&plain(slice(t))));
+        let next = known.next().map_or("", slice);
         let terms = phrases(&plain(next));
         return terms
             .iter()

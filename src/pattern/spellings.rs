@@ -151,7 +151,7 @@ pub(super) static SPELLINGS: &[(Term, &[&str])] = &[
     (Term::ForArmhole, &["shape armhole and neck", "shape armholes and neck"]),
     (Term::Not, &[
         "not", "no", "none of", "instead", "without", "never", "skip", "skipping", "omit", "omitting", "do",
-        "unless", "avoid", "stop", "ignore", "miss", "half of", "only if", "double",
+        "unless", "avoid", "stop", "ignore", "miss", "half of", "only if",
     ]),
     (Term::Filler, &[
         "the", "of", "thereafter", "afterwards", "a", "an", "on", "at", "in", "by", "also", "now", "just",

@@ -5,8 +5,8 @@ use crate::diagnostic::Diagnostic;
 use crate::needle::codes;
 use crate::needle::cursor::Cursor;
 use crate::needle::knitted::Knitted;
-use crate::needle::lexer::Token;
 use crate::needle::knitted::ToldChart;
+use crate::needle::lexer::Token;
 use crate::stitch::{Chart, Stitch, ground};
 
 /// Numbers of a sentence, and those that it should have.

@@ -244,7 +244,7 @@ impl Parser<'_> {
         let unit = self.unit()?;
         self.eat(Term::Even);
         let since = self.at;
-        if self.attempt(Self::from_a_decrease).is_some() {
+        if self.attempt(Self::measured_from_a_decrease).is_some() {
             let span = self.span_from(since);
             self.not_understood(
                 span,
@@ -266,7 +266,7 @@ impl Parser<'_> {
     }
 
     /// `from first dec row`: within these lines, above their first bind-off.
-    fn from_a_decrease(&mut self) -> Option<()> {
+    fn measured_from_a_decrease(&mut self) -> Option<()> {
         self.need(Term::From)?;
         while self
             .eat_any(&[Term::Ordinal, Term::Last, Term::Beginning, Term::Armhole])

@@ -194,7 +194,7 @@ impl Parser<'_> {
                 .steps
                 .get(first)
                 .map_or_else(|| self.span_from(self.at), |s| s.span);
-            let star = super::Step {
+            let star = Step {
                 action: Action::Star,
                 span,
                 sizes: self.mask,

@@ -2,9 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use capwright::body::{
-    CODES, Key, TableKind, arm_and_bust, find, look_up, parse_key, tables,
-};
+use capwright::body::{CODES, Key, TableKind, arm_and_bust, find, look_up, parse_key, tables};
 use capwright::diagnostic::{Diagnostic, Level};
 use capwright::measure::{Length, Units};
 use capwright::report::{ArmView, table_list, table_view};
@@ -214,8 +212,9 @@ fn a_size_is_shown_in_both_units() {
 fn bands_are_shown_in_words() {
     let cells = |id: &str| -> Vec<Vec<String>> {
         let table = table_view(find(id).unwrap());
-        let text =
-            |row: &capwright::report::RowView| row.cells.iter().map(|c| c.text(Units::In)).collect();
+        let text = |row: &capwright::report::RowView| {
+            row.cells.iter().map(|c| c.text(Units::In)).collect()
+        };
         table.rows.iter().map(text).collect()
     };
     assert_eq!(cells("ease")[0], ["-4 to -2"]);

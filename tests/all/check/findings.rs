@@ -258,6 +258,11 @@ fn underarms() {
             .contains(&"underarm-unequal")
     );
     assert_eq!(Worn::new(18.5, 0.7, 17.0).codes(), ["underarm-unequal"]);
+    // More than half of the half arm under the arm: no cap is left between its ends.
+    let quarter = example_cap().upper_arm().to_cm() / 4.0;
+    let of = |underarm_cm: f64| Worn::new(18.5, underarm_cm, 17.0).codes();
+    assert!(of(quarter - 0.1).contains(&"underarm-unequal"));
+    assert!(of(quarter + 0.1).contains(&"underarm-too-wide"));
 }
 
 #[test]

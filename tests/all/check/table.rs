@@ -22,6 +22,7 @@ fn the_table_is_whole() {
         "armhole-rows-above",
         "armhole-share",
         "underarm-unequal",
+        "underarm-too-wide",
         "front-longer-than-back",
         "top-width-odd",
         "armhole-depth-odd",

@@ -335,7 +335,7 @@ fn the_rest_goes_by_the_gauge_of_the_work() {
     assert!(
         said(&same, "so-far-gauge")[0]
             .message
-            .contains("cannot tell")
+            .contains("as much open")
     );
 }
 

@@ -97,7 +97,7 @@ fn the_cuffs_words_stay() {
 fn brackets_are_grouped_as_the_print_has_them() {
     let amendment = amended(&pattern("54-fourteen-metric"), &[]).unwrap();
     let text = amendment.text();
-    let lists = text.lines().filter(|line| line.starts_with("Base: "));
+    let lists = text.lines().filter(|line| line.contains("Base: pick up"));
     let mut seen = 0;
     for line in lists.filter(|line| line.contains('(')) {
         seen += 1;

@@ -190,7 +190,9 @@ fn misprints_are_noticed_where_the_print_can_tell() {
                 let words = shown
                     .clone()
                     .flat_map(|fact| fact.evidence.iter().map(|at| at.text.as_str()));
-                let line = text[..at].matches('\n').count() as u32 + 1;
+                // Lines are counted on their page.
+                let page = text[..at].rfind('\u{c}').map_or(0, |end| end + 1);
+                let line = text[page..at].matches('\n').count() as u32 + 1;
                 let lines = shown.flat_map(|fact| &fact.evidence).map(|at| at.line);
                 let near = lines
                     .into_iter()

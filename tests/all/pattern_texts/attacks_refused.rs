@@ -306,7 +306,7 @@ pub(crate) const ATTACKS_REFUSED: &[(&[&str], &[u32], &str, &str)] = &[
     (ONE, &[60], "Bind off 4 sts at beg of next 2 rows. Rep last 2 rows until work measures 20 in from beg. Bind off.",
         "until"),
     (ONE, &[60], "Bind off 4 sts at beg of next 2 rows. Work even until cap measures 2 in from beg of decs. Bind off.",
-        "decs"),
+        "from beg of decs"),
     (ONE, &[60], "Bind off 4 sts at beg of next 2 rows. Work even until cap measures 2 in above marker. Bind off.",
         "marker"),
     (ONE, &[60], "Row 1: k2tog, k to last 2 sts, k2tog. Row 2: purl. Rep last 2 rows 3 times, then last row once.",

@@ -305,7 +305,7 @@ pub(crate) const ATTACKS_UNCLEAR: &[(&[&str], &[u32], &str, &str)] = &[
         "7"),
     (SHORT, SIXTY, "Bind off 4|5|6 sts at beg of next 2 rows.",
         "Bind off 4|5|6 sts at beg of next 2 rows"),
-    (SHORT, SIXTY, "Bind off 4 - 5 - 6 sts at beg of next 2 rows.",
+    (ONE, &[60], "Bind off 4 - 5 - 6 sts at beg of next 2 rows.",
         "Bind off 4 - 5 - 6 sts at beg of next 2 rows"),
     (SHORT, SIXTY, "Bind off 4 5 6 sts at beg of next 2 rows.",
         "Bind off 4 5 6 sts at beg of next 2 rows"),

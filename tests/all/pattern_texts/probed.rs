@@ -1,13 +1,15 @@
 //! Texts found by the probe (`pattern/probe.rs`), and such as were written for it: leaflets, magazines, translated patterns,
 //! rows told one by one, sizes, marks. The rows were worked out by hand before the texts were read.
 
-use super::Sized;
+use super::{SHORT, SIXTY, Sized};
 
 const ONE: &[&str] = &["one"];
 
 #[rustfmt::skip]
 pub(crate) const PROBED: &[Sized] = &[
     (ONE, &[60], "Dec 1 st each end of next row; Next row: work in pattern.", &["dx1 ."]),
+    // A number for each size: with one size there is no list, and it is refused.
+    (SHORT, SIXTY, "Bind off 4 - 5 - 6 sts at beg of next 2 rows.", &["b4x2", "b5x2", "b6x2"]),
     (ONE, &[60], "Dec 1 st each end of next row\nNext row: as set.", &["d ."]),
     (ONE, &[60], "Bind off 4 sts at beg of next 2 rows, Next 4 rows: in rib. Dec 1 st each end of next row.", &["b4x2 .x4 d"]),
     (ONE, &[60], "Dec 1 st each end of every RS row 4 times; Next row (WS): bind off 4 sts, work to end.", &["d . d . d . d b4"]),
