@@ -118,7 +118,7 @@ fn rows_to_count(text: &str) -> (usize, usize) {
 /// The same with a sentence for the first size and one for the others.
 fn told_by_size(text: &str, labels: &[&str; 2]) -> String {
     let (from, to) = rows_to_count(text);
-    let list = regex::Regex::new(r"(\d+) \((\d+),\s+(\d+)\)").unwrap();
+    let list = regex::Regex::new(r"(\d+)\s+\((\d+),\s+(\d+)\)").unwrap();
     let words = &text[from..to];
     let [first, others] = ["$1", "$2 ($3)"].map(|kept| list.replace_all(words, kept));
     let both = format!("{}: {first}\n  {}: {others}", labels[0], labels[1]);
