@@ -26,7 +26,7 @@ pub(crate) fn explain(problem: &OutlineProblem<'_>, counts: CapCounts) -> Vec<Di
         },
         ..problem.clone()
     };
-    match Fits::of(&shape, counts, Change::default()) {
+    match Fits::of(&shape, counts, OtherGarment::default()) {
         Fits::Short(by) => vec![too_short(&shape, counts, by)],
         Fits::Long(by) => vec![too_long(&shape, counts, by)],
         Fits::Yes if problem.half_area_cm2().is_some() && works(&shape) => vec![area(problem)],
@@ -66,7 +66,7 @@ fn contradictions(problem: &OutlineProblem<'_>, counts: CapCounts) -> Vec<Diagno
 
 /// Another garment to try.
 #[derive(Clone, Copy, Debug, Default)]
-struct Change {
+struct OtherGarment {
     /// Rows added to the armhole.
     rows: f64,
     /// Stitches added to the upper arm.
@@ -83,7 +83,7 @@ enum Fits {
 }
 
 impl Fits {
-    fn of(problem: &OutlineProblem<'_>, counts: CapCounts, change: Change) -> Self {
+    fn of(problem: &OutlineProblem<'_>, counts: CapCounts, change: OtherGarment) -> Self {
         let counts = changed(counts, change.stitches);
         if counts.below() <= counts.top {
             return Self::Long(Length::ZERO);
@@ -129,7 +129,7 @@ const MOST_WORKED: usize = 12;
 /// The fewest rows more (or fewer) in the armhole that let some depth fit.
 fn rows_needed(problem: &OutlineProblem<'_>, counts: CapCounts, sign: i32) -> Option<Rows> {
     let rows = (1..=MOST_TRIED).filter(|rows| {
-        let change = Change {
+        let change = OtherGarment {
             rows: f64::from(sign * rows),
             stitches: 0,
         };
@@ -149,7 +149,7 @@ fn rows_needed(problem: &OutlineProblem<'_>, counts: CapCounts, sign: i32) -> Op
 /// The nearest wider (or narrower) arm that lets some depth fit, as it would be written into the case.
 fn arm_needed(problem: &OutlineProblem<'_>, counts: CapCounts, sign: i32) -> Option<Length> {
     let arms = (1..=MOST_TRIED).filter_map(|stitches| {
-        let change = Change {
+        let change = OtherGarment {
             rows: 0.0,
             stitches: sign * stitches,
         };

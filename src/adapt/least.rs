@@ -212,10 +212,13 @@ impl Reference {
 }
 
 /// A price and how much too long the edge is at it.
-type Off = (f64, f64);
+type OffAtPrice = (f64, f64);
 
 /// Raises the price until the edge is no longer too long.
-fn raised(off: &impl Fn(f64) -> Option<(f64, Vec<f64>)>, at_zero: f64) -> Option<(Off, Off)> {
+fn raised(
+    off: &impl Fn(f64) -> Option<(f64, Vec<f64>)>,
+    at_zero: f64,
+) -> Option<(OffAtPrice, OffAtPrice)> {
     let (mut low, mut price) = ((0.0, at_zero), 1.0);
     while price < HIGHEST_PRICE {
         let (length, _) = off(price)?;
@@ -231,7 +234,7 @@ fn raised(off: &impl Fn(f64) -> Option<(f64, Vec<f64>)>, at_zero: f64) -> Option
 /// Regula falsi with the Illinois rule; the length falls as the price rises.
 fn root(
     off: &impl Fn(f64) -> Option<(f64, Vec<f64>)>,
-    (mut low, mut high): (Off, Off),
+    (mut low, mut high): (OffAtPrice, OffAtPrice),
 ) -> Option<(f64, Vec<f64>)> {
     let mut side = 0;
     for _ in 0..200 {

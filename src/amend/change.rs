@@ -35,7 +35,7 @@ pub struct Amendment {
 pub const RIGHTS: &str = "An amended pattern may be published, sold or passed on only by whoever holds the rights in the pattern; for knitting at home keep it to yourself.";
 
 /// What an amendment is made from.
-pub(super) struct Source<'a> {
+pub(super) struct AmendSource<'a> {
     pub(super) print: &'a Print,
     pub(super) leaflet: &'a Leaflet,
     pub(super) case: &'a Case,

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::change::Source;
+use super::change::AmendSource;
 use super::needs::counts_of;
 use crate::case::Case;
 use crate::convert::GaugeSource;
@@ -58,7 +58,7 @@ fn same_stitches(leaflet: &Leaflet, case: &Case) -> bool {
 }
 
 /// Everything to decide, the gravest first.
-pub(super) fn list(source: &Source<'_>) -> Vec<String> {
+pub(super) fn list(source: &AmendSource<'_>) -> Vec<String> {
     let mut out = Vec::new();
     out.extend(of_the_case(source));
     out.extend(of_the_reading(source));
@@ -85,7 +85,7 @@ fn quoted(at: &Evidence) -> String {
 }
 
 /// Where the case says otherwise than the print, and what was found when it was converted.
-fn of_the_case(source: &Source<'_>) -> Vec<String> {
+fn of_the_case(source: &AmendSource<'_>) -> Vec<String> {
     let mut out = Vec::new();
     if !same_cap(source.leaflet, source.case) {
         out.push("The case's lines of the cap are not the printed ones; where the print is wrong, say so in an erratum for those who have it.".to_owned());
@@ -151,7 +151,7 @@ fn is_answered(case: &Case, fact: &Fact) -> bool {
 }
 
 /// Facts of the print that were unsure or not found.
-fn of_the_reading(source: &Source<'_>) -> Vec<String> {
+fn of_the_reading(source: &AmendSource<'_>) -> Vec<String> {
     let open = source
         .leaflet
         .facts
@@ -211,7 +211,7 @@ fn is_gathered(words: &str) -> bool {
         .any(|word| whole.contains(&word) || begins.iter().any(|sign| word.starts_with(sign)))
 }
 
-fn of_the_cuff(source: &Source<'_>) -> Vec<String> {
+fn of_the_cuff(source: &AmendSource<'_>) -> Vec<String> {
     let print = source.print;
     let mut out = Vec::new();
     if source
@@ -247,7 +247,7 @@ fn of_the_cuff(source: &Source<'_>) -> Vec<String> {
     out
 }
 
-fn of_the_sleeve(source: &Source<'_>) -> Vec<String> {
+fn of_the_sleeve(source: &AmendSource<'_>) -> Vec<String> {
     let mut out = Vec::new();
     if source.case.shoulder.is_some() {
         out.push("The saddle is now worked before the sleeve, outward from the neck, and its stitches wait on a holder: its rows have to be written anew and set before the sleeve.".to_owned());
@@ -274,7 +274,7 @@ fn of_the_sleeve(source: &Source<'_>) -> Vec<String> {
     out
 }
 
-fn of_the_head(source: &Source<'_>) -> Vec<String> {
+fn of_the_head(source: &AmendSource<'_>) -> Vec<String> {
     let print = source.print;
     let mut out = Vec::new();
     match print.yarn {

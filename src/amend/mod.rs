@@ -16,7 +16,7 @@ use crate::convert::Conversion;
 use crate::leaflet::{Leaflet, Print};
 use crate::wording::Notation;
 
-use change::Source;
+use change::AmendSource;
 pub use change::{Amendment, Change, RIGHTS};
 pub use place::Piece;
 
@@ -30,7 +30,7 @@ pub fn amend(
     conversion: &Conversion,
 ) -> Result<Amendment, String> {
     decide::same_pattern(print, leaflet, case)?;
-    let source = Source {
+    let source = AmendSource {
         print,
         leaflet,
         case,

@@ -1,12 +1,12 @@
 //! What the pattern says at its head of the sleeves: gauge, yarn, needles, abbreviations, lengths.
 
-use super::change::{Change, Source};
+use super::change::{AmendSource, Change};
 use crate::convert::GaugeSource;
 use crate::leaflet::{Measured, PrintedLength};
 use crate::measure::{CM_PER_INCH, Gauge, Length, Units, signed_to};
 
 /// All changes outside the rows and the making up.
-pub(super) fn changes(source: &Source<'_>) -> Vec<Change> {
+pub(super) fn changes(source: &AmendSource<'_>) -> Vec<Change> {
     let mut out: Vec<Change> = [
         gauge(source),
         yarn(source),
@@ -40,7 +40,7 @@ fn short(number: f64) -> String {
 }
 
 /// The gauges that a swatch has shown; where there is none the printed one stands, and nothing is added.
-fn gauge(source: &Source<'_>) -> Option<Change> {
+fn gauge(source: &AmendSource<'_>) -> Option<Change> {
     let at = source.print.gauge?;
     let used = &source.conversion.sizes.first()?.gauge;
     let flat = (used.cap_source == GaugeSource::Flat).then(|| {
@@ -64,7 +64,7 @@ fn gauge(source: &Source<'_>) -> Option<Change> {
 }
 
 /// A gauge over the length that the pattern prints its own over: `7.1 sts and 9.2 rows to 1 inch`.
-pub(super) fn counts_of(source: &Source<'_>, gauge: Gauge, rows: &str) -> String {
+pub(super) fn counts_of(source: &AmendSource<'_>, gauge: Gauge, rows: &str) -> String {
     let units = source.case.units;
     let printed = source.print.gauge_over;
     let (over, unit) = printed.unwrap_or((units.number(units.swatch_length()), units.word()));
@@ -81,7 +81,7 @@ pub(super) fn counts_of(source: &Source<'_>, gauge: Gauge, rows: &str) -> String
 }
 
 /// By how much the new caps take more stitches than the old ones, in per cent, one a size.
-fn more_yarn(source: &Source<'_>) -> Vec<String> {
+fn more_yarn(source: &AmendSource<'_>) -> Vec<String> {
     let sizes = source.conversion.sizes.iter().map(|size| {
         let (new, old) = (size.loops.all().as_f64(), size.flat_loops.as_f64());
         signed_to((new / old.max(1.0) - 1.0) * 100.0, 0)
@@ -89,7 +89,7 @@ fn more_yarn(source: &Source<'_>) -> Vec<String> {
     sizes.collect()
 }
 
-fn yarn(source: &Source<'_>) -> Option<Change> {
+fn yarn(source: &AmendSource<'_>) -> Option<Change> {
     let at = source.print.yarn?;
     let more = source.notation.list(&more_yarn(source));
     let text = if more == "0" {
@@ -104,7 +104,7 @@ fn yarn(source: &Source<'_>) -> Option<Change> {
     ))
 }
 
-fn needles(source: &Source<'_>) -> Option<Change> {
+fn needles(source: &AmendSource<'_>) -> Option<Change> {
     let at = source.print.needles?;
     let text = format!(
         " For the sleeves also: a circular needle of 80 cm (32 in) or longer to work in a loop, or double-pointed needles, of the same sizes; {} stitch markers.",
@@ -118,7 +118,7 @@ fn needles(source: &Source<'_>) -> Option<Change> {
 }
 
 /// Markers that are placed in the text that has most.
-fn markers(source: &Source<'_>) -> usize {
+fn markers(source: &AmendSource<'_>) -> usize {
     let count = |text: &str| text.matches("; pm").count();
     let texts = source
         .conversion
@@ -136,7 +136,7 @@ fn markers(source: &Source<'_>) -> usize {
 }
 
 /// The abbreviations of the new words that these do not explain.
-pub(super) fn terms(source: &Source<'_>, known: &str) -> String {
+pub(super) fn terms(source: &AmendSource<'_>, known: &str) -> String {
     let mut terms: Vec<(&str, &str)> = Vec::new();
     for one in source
         .conversion
@@ -172,7 +172,7 @@ fn explains(known: &str, word: &str) -> bool {
         })
 }
 
-fn abbreviations(source: &Source<'_>) -> Option<Change> {
+fn abbreviations(source: &AmendSource<'_>) -> Option<Change> {
     let (at, known) = source.print.abbreviations.as_ref()?;
     let terms = terms(source, known);
     (!terms.is_empty()).then(|| {
@@ -186,7 +186,7 @@ fn abbreviations(source: &Source<'_>) -> Option<Change> {
 }
 
 /// A printed length of the sleeve: its name where it was a seam's, and the numbers that differ.
-fn lengths(source: &Source<'_>, length: &PrintedLength) -> Change {
+fn lengths(source: &AmendSource<'_>, length: &PrintedLength) -> Change {
     let mut change = Change::default();
     let mut reasons = Vec::new();
     if let Some(seam) = &length.seam {
@@ -209,7 +209,7 @@ fn lengths(source: &Source<'_>, length: &PrintedLength) -> Change {
 }
 
 /// For each printed number the new one, where it differs by more than the print can show.
-fn new_numbers(source: &Source<'_>, length: &PrintedLength) -> Vec<Option<String>> {
+fn new_numbers(source: &AmendSource<'_>, length: &PrintedLength) -> Vec<Option<String>> {
     let units = if length.inches { Units::In } else { Units::Cm };
     let printed = length.values();
     let sizes = &source.conversion.sizes;

@@ -1,7 +1,7 @@
 //! The new sleeve in place of the old one's rows: what comes first, the conversion's own sentences, and
 //! the cuff, whose printed words stay.
 
-use super::change::{Change, Source};
+use super::change::{AmendSource, Change};
 use crate::case::Terms;
 use crate::convert::Written;
 use crate::leaflet::{Place, Print};
@@ -19,7 +19,7 @@ enum CuffWords {
 }
 
 /// The change of the sleeve's rows. `closed` is what is joined before.
-pub(super) fn change(source: &Source<'_>, closed: &[String]) -> Change {
+pub(super) fn change(source: &AmendSource<'_>, closed: &[String]) -> Change {
     let print = source.print;
     let mut removed = print.rows.ranges.clone();
     let mut added = Vec::new();
@@ -69,7 +69,7 @@ pub(super) fn change(source: &Source<'_>, closed: &[String]) -> Change {
     }
 }
 
-impl Source<'_> {
+impl AmendSource<'_> {
     /// True when the print's own words for the cuff stay, because the case has none.
     pub(super) fn keeps_cuff(&self) -> bool {
         self.case.sleeve.cuff.is_none()
@@ -133,14 +133,14 @@ fn without(
 }
 
 /// What follows the cuff.
-fn last(source: &Source<'_>) -> &'static str {
+fn last(source: &AmendSource<'_>) -> &'static str {
     match source.case.style.terms {
         Terms::Us => remarks::FINISH_US,
         Terms::Uk => remarks::FINISH_UK,
     }
 }
 
-fn new_words(source: &Source<'_>, closed: &[String], cuff: CuffWords) -> String {
+fn new_words(source: &AmendSource<'_>, closed: &[String], cuff: CuffWords) -> String {
     let mut lines = vec![closed.join(" ")];
     lines.extend(needles(source.print));
     lines.extend(rows_to_count(source));
@@ -169,7 +169,7 @@ fn needles(print: &Print) -> Option<String> {
 }
 
 /// The rows to be found along the armhole; size by size where one sentence cannot say it.
-fn rows_to_count(source: &Source<'_>) -> Vec<String> {
+fn rows_to_count(source: &AmendSource<'_>) -> Vec<String> {
     let written = source.written(0);
     let said: Vec<String> = written.iter().map(|one| one.edge_rows.clone()).collect();
     if let Some(one) = one_sentence(&said, &source.notation) {
@@ -183,7 +183,7 @@ fn rows_to_count(source: &Source<'_>) -> Vec<String> {
 }
 
 /// The text for one sleeve, or for both.
-fn text(source: &Source<'_>, at: usize, cuff: CuffWords) -> Vec<String> {
+fn text(source: &AmendSource<'_>, at: usize, cuff: CuffWords) -> Vec<String> {
     let written = source.written(at);
     let sizes = source
         .conversion
@@ -237,7 +237,7 @@ fn without_cuff(mut text: Instructions) -> Instructions {
 }
 
 /// The cuff's needle, and the count it begins with.
-fn before_cuff(source: &Source<'_>) -> String {
+fn before_cuff(source: &AmendSource<'_>) -> String {
     let print = source.print;
     let count = print.cuff_grows_from.as_ref().map(|counts| {
         format!(

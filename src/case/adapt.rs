@@ -1,7 +1,7 @@
 //! `[adapt]`: wishes for another outline than the old cap's.
 
 use super::codes::{CLASH, OUT_OF_RANGE, UNKNOWN_WORD, WRONG_TYPE};
-use super::table::{Table, place};
+use super::table::{CaseTable, place};
 use crate::measure::{
     ARM_EASE, ARM_EASE_PCT, Bound, CAP_DEPTH, EDGE_EASE, EDGE_EASE_PCT, Length, TOP_WIDTH,
     UPPER_ARM_WIDTH, parse_size_list,
@@ -127,7 +127,7 @@ pub enum SetWish {
 }
 
 /// Reads the table; `old_cap` is false for a case without the lines of an old cap.
-pub(super) fn adapt(table: &Table<'_>, old_cap: bool) -> Adapt {
+pub(super) fn adapt(table: &CaseTable<'_>, old_cap: bool) -> Adapt {
     let keep = table.choice(
         "keep",
         &[
@@ -168,7 +168,7 @@ pub(super) fn adapt(table: &Table<'_>, old_cap: bool) -> Adapt {
     adapt
 }
 
-fn upper_arm(table: &Table<'_>) -> Option<ArmWish> {
+fn upper_arm(table: &CaseTable<'_>) -> Option<ArmWish> {
     let value = table.get("upper_arm")?;
     if value.get_ref().as_table().is_none() {
         return table
@@ -185,14 +185,14 @@ fn upper_arm(table: &Table<'_>) -> Option<ArmWish> {
     Some(ArmWish::Eased { body, ease: ease? })
 }
 
-fn top(table: &Table<'_>) -> Option<TopWish> {
+fn top(table: &CaseTable<'_>) -> Option<TopWish> {
     if word(table, "top") {
         return table.choice("top", &[("live", ())]).map(|()| TopWish::Live);
     }
     table.lengths("top", &TOP_WIDTH).map(TopWish::Width)
 }
 
-fn depth(table: &Table<'_>) -> Option<DepthWish> {
+fn depth(table: &CaseTable<'_>) -> Option<DepthWish> {
     if word(table, "depth") {
         let rules = DepthRule::ALL.map(|rule| (rule.word(), Some(rule)));
         let mut choices = vec![("free", None)];
@@ -204,14 +204,14 @@ fn depth(table: &Table<'_>) -> Option<DepthWish> {
 }
 
 /// True when the value is text that begins with a letter: a word and no list of numbers.
-fn word(table: &Table<'_>, key: &str) -> bool {
+fn word(table: &CaseTable<'_>, key: &str) -> bool {
     let text = table.get(key).and_then(|value| value.get_ref().as_str());
     text.is_some_and(|text| text.trim_start().starts_with(char::is_alphabetic))
 }
 
 /// A length or `"3 %"` for each size.
 fn amounts(
-    table: &Table<'_>,
+    table: &CaseTable<'_>,
     key: &str,
     bound_cm: &'static Bound,
     bound_pct: &'static Bound,
@@ -258,7 +258,7 @@ fn amounts(
 }
 
 /// Wishes that cannot be read without other tables of the case.
-pub(super) fn agrees(root: &Table<'_>, adapt: &Adapt, has_live: bool, has_body: bool) {
+pub(super) fn agrees(root: &CaseTable<'_>, adapt: &Adapt, has_live: bool, has_body: bool) {
     let Some(table) = root.table("adapt") else {
         return;
     };

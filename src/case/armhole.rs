@@ -3,7 +3,7 @@
 
 use super::codes::{CLASH, OUT_OF_RANGE};
 use super::style::{Style, Underarm};
-use super::table::{SIDES, Table};
+use super::table::{CaseTable, SIDES};
 use crate::measure::{
     ARMHOLE_DEPTH, ARMHOLE_EDGE, ARMHOLE_ROWS, LIVE_STITCHES, Length, Rows, SEAM_STITCHES,
     SHOULDER_STITCHES, STITCH_COUNT, Side, Stitches, UNDERARM, UNDERARM_STITCHES,
@@ -88,7 +88,7 @@ pub struct Shoulder {
 }
 
 /// Front and back; one table stands for both.
-pub(super) fn armholes(root: &Table<'_>, style: Style) -> Option<(Armhole, Armhole)> {
+pub(super) fn armholes(root: &CaseTable<'_>, style: Style) -> Option<(Armhole, Armhole)> {
     let Some(table) = root.table("armhole") else {
         if !root.has("armhole") {
             root.missing("armhole", "[armhole] with edge, underarm and depth");
@@ -123,7 +123,7 @@ pub(super) fn armholes(root: &Table<'_>, style: Style) -> Option<(Armhole, Armho
 
 const MEASURES: [&str; 3] = ["edge", "underarm", "depth"];
 
-fn armhole(table: &Table<'_>, style: Style) -> Option<Armhole> {
+fn armhole(table: &CaseTable<'_>, style: Style) -> Option<Armhole> {
     if table.has("lines") {
         let not_of_lines = MEASURES.iter().chain(&["steps", "decreases"]);
         for key in not_of_lines.filter(|key| table.has(key)) {
@@ -154,7 +154,7 @@ fn armhole(table: &Table<'_>, style: Style) -> Option<Armhole> {
 }
 
 /// An edge cannot be shorter than the height it climbs.
-fn longer_than_deep(table: &Table<'_>, edge: Option<&[Length]>, depth: Option<&[Length]>) {
+fn longer_than_deep(table: &CaseTable<'_>, edge: Option<&[Length]>, depth: Option<&[Length]>) {
     let pairs = edge.unwrap_or(&[]).iter().zip(depth.unwrap_or(&[]));
     for (edge, depth) in pairs {
         if edge.to_cm() < depth.to_cm() * 0.999 {
@@ -169,7 +169,7 @@ fn longer_than_deep(table: &Table<'_>, edge: Option<&[Length]>, depth: Option<&[
     }
 }
 
-fn armhole_lines(table: &Table<'_>, style: Style) -> Option<Armhole> {
+fn armhole_lines(table: &CaseTable<'_>, style: Style) -> Option<Armhole> {
     if !table.has("stitches") {
         table.missing("stitches", "stitches = 90");
     }
@@ -191,7 +191,7 @@ fn armhole_lines(table: &Table<'_>, style: Style) -> Option<Armhole> {
 }
 
 /// Stitches lost in the side seam: none where there is no such seam.
-fn in_seam(table: &Table<'_>, style: Style, usual: u32) -> Option<Stitches> {
+fn in_seam(table: &CaseTable<'_>, style: Style, usual: u32) -> Option<Stitches> {
     let given = table.count("seam_stitches", &SEAM_STITCHES);
     if table.has("seam_stitches") {
         let lost = given?;
@@ -216,7 +216,7 @@ fn in_seam(table: &Table<'_>, style: Style, usual: u32) -> Option<Stitches> {
 }
 
 /// By counts, with or without a tape's measures to hold them against.
-fn armhole_counts(table: &Table<'_>, style: Style) -> Option<Armhole> {
+fn armhole_counts(table: &CaseTable<'_>, style: Style) -> Option<Armhole> {
     if !table.has("rows") {
         table.missing("rows", "rows = 56");
     }
@@ -242,7 +242,7 @@ fn armhole_counts(table: &Table<'_>, style: Style) -> Option<Armhole> {
 }
 
 /// The counts of every size, each checked against the others.
-fn counted(table: &Table<'_>, seam_stitches: Stitches) -> Option<Vec<Counted>> {
+fn counted(table: &CaseTable<'_>, seam_stitches: Stitches) -> Option<Vec<Counted>> {
     let given = |key| {
         table
             .has(key)
@@ -272,7 +272,7 @@ fn counted(table: &Table<'_>, seam_stitches: Stitches) -> Option<Vec<Counted>> {
 }
 
 /// Reports counts that cannot be those of one edge.
-fn agrees(table: &Table<'_>, counted: &Counted) -> bool {
+fn agrees(table: &CaseTable<'_>, counted: &Counted) -> bool {
     let mut fine = true;
     let mut say = |key: &str, message: String| {
         table.clash(
@@ -319,7 +319,7 @@ fn agrees(table: &Table<'_>, counted: &Counted) -> bool {
 }
 
 /// Stitches that wait at the shoulder, and those picked up beside them.
-pub(super) fn shoulder(table: &Table<'_>) -> Option<Vec<Shoulder>> {
+pub(super) fn shoulder(table: &CaseTable<'_>) -> Option<Vec<Shoulder>> {
     let live = table.stitches("live_stitches", &LIVE_STITCHES);
     if !table.has("live_stitches") {
         table.missing("live_stitches", "live_stitches = 16");

@@ -12,7 +12,7 @@ use super::so_far::so_far;
 use super::stitch::{judge_joined_rows, stitch};
 use super::stripes::striped;
 use super::swatch::swatch;
-use super::table::{Reading, Table};
+use super::table::{CaseReading, CaseTable};
 use super::words;
 use super::{
     Body, BodyKey, BodyMade, CapGauge, Case, FitWishes, Gauges, Readings, SameRuns, Sleeve, Style,
@@ -43,13 +43,13 @@ pub fn read_case(text: &str) -> (Option<Case>, Vec<Diagnostic>) {
         );
     }
     let heading = heading(table.get_ref());
-    let reading = Reading {
+    let reading = CaseReading {
         problems: RefCell::default(),
         more: Cell::default(),
         units: heading.units,
         sizes: heading.sizes.len(),
     };
-    let root = Table::root(&reading, table.get_ref());
+    let root = CaseTable::root(&reading, table.get_ref());
     let case = case(&root, heading.sizes);
     judge_joined_rows(&root, text);
     root.finish();
@@ -82,28 +82,28 @@ fn syntax(error: &toml::de::Error, text: &str) -> Diagnostic {
 }
 
 /// Units and sizes come first: everything else is read in their light.
-struct Heading {
+struct CaseHead {
     units: Units,
     sizes: Vec<String>,
 }
 
 const UNITS: &[(&str, Units)] = &[("cm", Units::Cm), ("in", Units::In)];
 
-fn heading(table: &DeTable<'_>) -> Heading {
-    let reading = Reading {
+fn heading(table: &DeTable<'_>) -> CaseHead {
+    let reading = CaseReading {
         problems: RefCell::default(),
         more: Cell::default(),
         units: Units::Cm,
         sizes: 1,
     };
-    let root = Table::root(&reading, table);
-    Heading {
+    let root = CaseTable::root(&reading, table);
+    CaseHead {
         units: root.choice("units", UNITS).unwrap_or_default(),
         sizes: words::labels(&root),
     }
 }
 
-fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
+fn case(root: &CaseTable<'_>, sizes: Vec<String>) -> Option<Case> {
     let title = words::title(root);
     words::judge_labels(root);
     let units = root.choice("units", UNITS);
@@ -160,7 +160,7 @@ fn case(root: &Table<'_>, sizes: Vec<String>) -> Option<Case> {
     })
 }
 
-fn gauges(root: &Table<'_>) -> Option<Gauges> {
+fn gauges(root: &CaseTable<'_>) -> Option<Gauges> {
     let Some(table) = root.table("gauge") else {
         root.missing("gauge.pattern", "[gauge.pattern] with stitches and rows");
         return None;
@@ -191,7 +191,7 @@ fn gauges(root: &Table<'_>) -> Option<Gauges> {
     Some(gauges)
 }
 
-fn body(table: &Table<'_>) -> Option<Body> {
+fn body(table: &CaseTable<'_>) -> Option<Body> {
     let name = table.text("table").map(str::to_owned);
     let given: Vec<&str> = ["size", "bust", "upper_arm"]
         .into_iter()
@@ -241,7 +241,7 @@ fn wearer_example(table: Option<&str>) -> &'static str {
     }
 }
 
-fn body_sizes(table: &Table<'_>) -> Option<Vec<BodyKey>> {
+fn body_sizes(table: &CaseTable<'_>) -> Option<Vec<BodyKey>> {
     let labels = table.texts("size")?;
     let sizes = table.reading().sizes;
     let labels = match labels.as_slice() {
@@ -264,7 +264,7 @@ fn body_sizes(table: &Table<'_>) -> Option<Vec<BodyKey>> {
     )
 }
 
-fn fit(table: &Table<'_>) -> FitWishes {
+fn fit(table: &CaseTable<'_>) -> FitWishes {
     let wishes = FitWishes {
         moves: table.texts("moves").map(|words| moves(table, &words)),
         runs: table.count("runs", &RUNS).map(|n| n as usize),
@@ -286,7 +286,7 @@ fn fit(table: &Table<'_>) -> FitWishes {
     wishes
 }
 
-fn moves(table: &Table<'_>, words: &[&str]) -> Vec<Move> {
+fn moves(table: &CaseTable<'_>, words: &[&str]) -> Vec<Move> {
     if words.is_empty() {
         let message = format!(
             "fit.moves is an empty list; it names at least one move (1/0 to {STEEPEST}/0, 1/1 or 2/1), or is left out for the usual ones."
@@ -329,7 +329,7 @@ const BODIES: &[(&str, BodyMade)] = &[
     ("steeked", BodyMade::Steeked),
 ];
 
-fn style(table: &Table<'_>) -> Style {
+fn style(table: &CaseTable<'_>) -> Style {
     let style = Style {
         terms: table
             .choice("terms", &[("us", Terms::Us), ("uk", Terms::Uk)])
@@ -357,7 +357,7 @@ const TAKES: &[(&str, Take)] = &[
     ("second", Take::Second),
 ];
 
-fn readings(table: &Table<'_>) -> Readings {
+fn readings(table: &CaseTable<'_>) -> Readings {
     let take = |key: &str| table.choice(key, TAKES).unwrap_or_default();
     let readings = Readings {
         next_and_every: take("next_and_every"),

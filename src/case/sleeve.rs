@@ -1,7 +1,7 @@
 //! `[sleeve]`: the old cap, the tube and its cuff.
 
 use super::codes::CLASH;
-use super::table::{SIDES, Table};
+use super::table::{CaseTable, SIDES};
 use super::{Cuff, Sleeve};
 use crate::measure::{
     CUFF_LENGTH, CUFF_STITCHES, REPEAT, Rows, SEAM_ROWS, SEAM_STITCHES, SLEEVE_LENGTH,
@@ -9,7 +9,7 @@ use crate::measure::{
 };
 use crate::plan::{CuffStitch, Repeat};
 
-pub(super) fn sleeve(root: &Table<'_>) -> Option<Sleeve> {
+pub(super) fn sleeve(root: &CaseTable<'_>) -> Option<Sleeve> {
     let Some(table) = root.table("sleeve") else {
         if !root.has("sleeve") {
             root.missing("sleeve", "[sleeve] with stitches and cap");
@@ -57,7 +57,7 @@ const CUFFS: &[(&str, CuffStitch)] = &[
 ];
 
 /// `cuff = { ... }`: its stitches and length are those of `cuff_stitches` and `cuff_length`.
-fn cuff(table: &Table<'_>, sleeve: &mut Sleeve) {
+fn cuff(table: &CaseTable<'_>, sleeve: &mut Sleeve) {
     let stitch = table.choice("stitch", CUFFS).unwrap_or_default();
     let multiple = table
         .count("multiple", &REPEAT)
@@ -86,7 +86,7 @@ fn cuff(table: &Table<'_>, sleeve: &mut Sleeve) {
 }
 
 /// A cuff is shorter than the sleeve it is part of.
-fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
+fn cuff_within(table: &CaseTable<'_>, sleeve: &Sleeve) {
     let Some(cuffs) = &sleeve.cuff_length else {
         return;
     };
@@ -112,7 +112,7 @@ fn cuff_within(table: &Table<'_>, sleeve: &Sleeve) {
 }
 
 /// The repeat of each size; what could not be read stands for any count.
-fn repeat(table: &Table<'_>) -> Vec<Repeat> {
+fn repeat(table: &CaseTable<'_>) -> Vec<Repeat> {
     let each = |key: &str, otherwise: u32| {
         let counts = table.sized_counts(key, &REPEAT);
         counts.unwrap_or_else(|| vec![otherwise; table.reading().sizes])

@@ -2,7 +2,7 @@
 
 use super::codes::{LIST_LENGTH, OUT_OF_RANGE};
 use super::swatch::{Swatch, swatch};
-use super::table::{Table, article};
+use super::table::{CaseTable, article};
 use crate::measure::{
     CAP_ROWS, DEPTH_SO_FAR, Length, PICKED_UP, Rows, SLEEVE_LENGTH, STITCH_COUNT, Stitches,
     TUBE_ROUNDS, UPPER_ARM_WIDTH, WAITING,
@@ -116,7 +116,7 @@ const OF_CAP: [&str; 6] = [
 const OF_TUBE: [&str; 4] = ["rounds", "stitches", "upper_arm", "length"];
 
 pub(super) fn so_far(
-    table: &Table<'_>,
+    table: &CaseTable<'_>,
     sizes: &[String],
     sleeve_has_length: bool,
 ) -> Option<SoFar> {
@@ -151,7 +151,7 @@ pub(super) fn so_far(
 }
 
 /// The size that is on the needles: it must be named where there are several.
-fn size(table: &Table<'_>, sizes: &[String]) -> Option<usize> {
+fn size(table: &CaseTable<'_>, sizes: &[String]) -> Option<usize> {
     let named = table.text("size");
     match (named, sizes) {
         (None, [_]) if !table.has("size") => Some(0),
@@ -175,7 +175,7 @@ fn size(table: &Table<'_>, sizes: &[String]) -> Option<usize> {
     }
 }
 
-fn cap(table: &Table<'_>) -> Option<CapSoFar> {
+fn cap(table: &CaseTable<'_>) -> Option<CapSoFar> {
     let rows = table.count("rows", &CAP_ROWS).map(Rows);
     let cap = CapSoFar {
         picked_up: picked_up(table),
@@ -198,7 +198,7 @@ fn cap(table: &Table<'_>) -> Option<CapSoFar> {
 }
 
 /// Said where a measure or a count is not that of a whole pair: after an RS row the sides are not alike.
-fn whole_pairs(table: &Table<'_>, cap: &CapSoFar) {
+fn whole_pairs(table: &CaseTable<'_>, cap: &CapSoFar) {
     let odd = |rows: Option<Rows>| rows.filter(|rows| !rows.is_even());
     let measured = cap.depth.is_some() || cap.width.is_some();
     let counted = cap.turned_at.is_some() || (measured && cap.measured_at.is_none());
@@ -232,7 +232,7 @@ fn whole_pairs(table: &Table<'_>, cap: &CapSoFar) {
 }
 
 /// Stitches that wait: on both sides as many, or on the first and the second flank.
-fn turned_at(table: &Table<'_>) -> Option<[Stitches; 2]> {
+fn turned_at(table: &CaseTable<'_>) -> Option<[Stitches; 2]> {
     let numbers = table.numbers("turned_at")?;
     let whole = |number: f64| {
         let number = table.within("turned_at", number, &WAITING, table.place_of("turned_at"))?;
@@ -266,7 +266,7 @@ fn known(cap: &CapSoFar, key: &str) -> bool {
 }
 
 /// A total, or a list of four in the order of the work.
-fn counted(table: &Table<'_>) -> Option<PickedUp> {
+fn counted(table: &CaseTable<'_>) -> Option<PickedUp> {
     let place = table.place_of("picked_up");
     let numbers = table.numbers("picked_up")?;
     let bound = if numbers.len() == 1 {
@@ -298,7 +298,7 @@ fn counted(table: &Table<'_>) -> Option<PickedUp> {
     }
 }
 
-fn picked_up(table: &Table<'_>) -> Option<PickedUp> {
+fn picked_up(table: &CaseTable<'_>) -> Option<PickedUp> {
     if !table.is_table("picked_up") {
         return counted(table);
     }
@@ -320,7 +320,7 @@ fn picked_up(table: &Table<'_>) -> Option<PickedUp> {
     })
 }
 
-fn tube(table: &Table<'_>, sleeve_has_length: bool) -> Option<TubeSoFar> {
+fn tube(table: &CaseTable<'_>, sleeve_has_length: bool) -> Option<TubeSoFar> {
     if !sleeve_has_length {
         let message = "What is knitted of the tube is given, but not sleeve.length: without it no tube is planned.";
         let key = OF_TUBE.iter().find(|key| table.has(key))?;
@@ -354,7 +354,11 @@ fn tube(table: &Table<'_>, sleeve_has_length: bool) -> Option<TubeSoFar> {
 }
 
 /// One length; it is that of the one size on the needles.
-fn length(table: &Table<'_>, key: &str, bound: &'static crate::measure::Bound) -> Option<Length> {
+fn length(
+    table: &CaseTable<'_>,
+    key: &str,
+    bound: &'static crate::measure::Bound,
+) -> Option<Length> {
     let value = table.any_number(key)?;
     let units = table.reading().units;
     let length = units.length(value);

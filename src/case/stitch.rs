@@ -1,7 +1,7 @@
 //! `[stitch]`: the sleeve's stitch pattern, a ground and panels on it.
 
 use super::codes::{CLASH, OUT_OF_RANGE, UNKNOWN_WORD};
-use super::table::Table;
+use super::table::CaseTable;
 use super::words;
 use crate::diagnostic::{Diagnostic, nearest};
 use crate::measure::{CHART_PLACE, FROM_CENTRE};
@@ -12,7 +12,7 @@ use crate::stitch::{
 
 const WORKED: &[(&str, Worked)] = &[("up", Worked::FromCuff), ("down", Worked::FromShoulder)];
 
-pub(super) fn stitch(table: &Table<'_>, saddle: bool) -> Option<Pattern> {
+pub(super) fn stitch(table: &CaseTable<'_>, saddle: bool) -> Option<Pattern> {
     let letters = letters(table);
     let worked = table.choice("worked", WORKED).unwrap_or_default();
     let panels = panels(table, &letters, worked, saddle);
@@ -49,7 +49,7 @@ pub(super) fn stitch(table: &Table<'_>, saddle: bool) -> Option<Pattern> {
     })
 }
 
-fn named(table: &Table<'_>) -> (String, Option<Chart>) {
+fn named(table: &CaseTable<'_>) -> (String, Option<Chart>) {
     let name = table.text("ground").unwrap_or_default();
     let chart = ground(name);
     if chart.is_none() && !name.is_empty() {
@@ -82,7 +82,7 @@ struct Letters {
     readable: bool,
 }
 
-fn letters(table: &Table<'_>) -> Letters {
+fn letters(table: &CaseTable<'_>) -> Letters {
     let mut known = Letters {
         legend: Legend::new(),
         faulty: Vec::new(),
@@ -119,7 +119,7 @@ fn letters(table: &Table<'_>) -> Letters {
 }
 
 /// The chart in `rows`; everything that is wrong with it is said, alike faults of several rows once.
-fn chart(table: &Table<'_>, name: &str, letters: &Letters) -> Option<Chart> {
+fn chart(table: &CaseTable<'_>, name: &str, letters: &Letters) -> Option<Chart> {
     let text = table.text("rows")?;
     let faults = match Chart::parse(text, &letters.legend) {
         Ok(chart) => return Some(chart),
@@ -157,11 +157,11 @@ fn chart(table: &Table<'_>, name: &str, letters: &Letters) -> Option<Chart> {
 
 /// Between double quotes a \ at the end of a line joins it with the next one, so that two rows would be one: said, since
 /// the row may still close.
-pub(super) fn judge_joined_rows(root: &Table<'_>, text: &str) {
+pub(super) fn judge_joined_rows(root: &CaseTable<'_>, text: &str) {
     if !root.is_table("stitch") {
         return;
     }
-    let judge = |table: &Table<'_>| {
+    let judge = |table: &CaseTable<'_>| {
         let place = table.place_of("rows");
         let raw = text.get(place.from..place.to).unwrap_or_default();
         if table.has("rows") && raw.starts_with('"') && joins_lines(raw) {
@@ -200,7 +200,7 @@ fn row_list(rows: &[usize]) -> String {
 }
 
 /// The chart as it is worked; what is lost by that, and what cannot be done, is said.
-fn drawn(table: &Table<'_>, name: &str, given: Chart, worked: Worked) -> Drawn {
+fn drawn(table: &CaseTable<'_>, name: &str, given: Chart, worked: Worked) -> Drawn {
     let first_row = place_in(table, "first_row", Some(given.height()), "rows");
     let drawn = Drawn::new(given, worked, first_row);
     let place = table.place_of("rows");
@@ -237,7 +237,7 @@ fn turned(name: &str, drawn: &Drawn) -> Diagnostic {
 }
 
 /// A row or a stitch of a chart, counted from 1 in the case and from 0 here.
-fn place_in(table: &Table<'_>, key: &str, most: Option<usize>, unit: &str) -> Option<usize> {
+fn place_in(table: &CaseTable<'_>, key: &str, most: Option<usize>, unit: &str) -> Option<usize> {
     let given = table.count(key, &CHART_PLACE)? as usize;
     let most = most.unwrap_or(given);
     if given > most {
@@ -248,7 +248,7 @@ fn place_in(table: &Table<'_>, key: &str, most: Option<usize>, unit: &str) -> Op
     Some(given - 1)
 }
 
-fn panels(table: &Table<'_>, letters: &Letters, worked: Worked, saddle: bool) -> Vec<Panel> {
+fn panels(table: &CaseTable<'_>, letters: &Letters, worked: Worked, saddle: bool) -> Vec<Panel> {
     let panels = table.tables("panels");
     if panels.len() > MOST_PANELS {
         let message = format!(
@@ -269,7 +269,7 @@ fn panels(table: &Table<'_>, letters: &Letters, worked: Worked, saddle: bool) ->
 
 fn panel(
     name: &str,
-    table: &Table<'_>,
+    table: &CaseTable<'_>,
     letters: &Letters,
     worked: Worked,
     saddle: bool,

@@ -1,12 +1,12 @@
 //! `[stripes]`: colours and rows of body and sleeve.
 
 use super::codes::OUT_OF_RANGE;
-use super::table::Table;
+use super::table::CaseTable;
 use super::words;
 use crate::measure::{MATCH_AT, STRIPE_ROW, STRIPE_ROWS, nearest_whole};
 use crate::stitch::{STRIPES, Stripe, Striped, Stripes};
 
-pub(super) fn striped(table: &Table<'_>) -> Option<Striped> {
+pub(super) fn striped(table: &CaseTable<'_>) -> Option<Striped> {
     if !table.has("body") && !table.has("sleeve") {
         table.missing("body", "body = [[\"navy\", 4], [\"cream\", 2]]");
     }
@@ -30,7 +30,7 @@ pub(super) fn striped(table: &Table<'_>) -> Option<Striped> {
     })
 }
 
-fn stripes(table: &Table<'_>, key: &str) -> Option<Stripes> {
+fn stripes(table: &CaseTable<'_>, key: &str) -> Option<Stripes> {
     let pairs = table.pairs(key)?;
     let mut stripes = Vec::new();
     let all = pairs.len();
@@ -65,7 +65,7 @@ fn stripes(table: &Table<'_>, key: &str) -> Option<Stripes> {
 }
 
 /// A row of the sequence, from 1 in the case and from 0 here.
-fn row(table: &Table<'_>, key: &str, of: Option<&Stripes>) -> Option<u32> {
+fn row(table: &CaseTable<'_>, key: &str, of: Option<&Stripes>) -> Option<u32> {
     let given = table.count(key, &STRIPE_ROW)?;
     let most = of.map_or(given, Stripes::period);
     if given > most {

@@ -1,7 +1,7 @@
 //! The counts of a swatch as the knitter wrote them down: `[gauge.*]` of a case, `[so_far.gauge]`.
 
 use super::codes::{LIST_LENGTH, OUT_OF_RANGE};
-use super::table::{Table, article};
+use super::table::{CaseTable, article};
 use crate::measure::{
     Bound, COUNT_SPAN, DIVISION, EDGE_STITCHES, Length, ROWS_PER_10CM, STITCHES_PER_10CM,
     SWATCH_OVER,
@@ -35,7 +35,7 @@ pub struct Swatch {
     pub before_washing: Option<Box<Swatch>>,
 }
 
-pub(super) fn swatch(table: &Table<'_>) -> Option<Swatch> {
+pub(super) fn swatch(table: &CaseTable<'_>) -> Option<Swatch> {
     let overs = overs(table);
     let stitches = counts(table, "stitches", &overs, &STITCHES_PER_10CM);
     let rows = counts(table, "rows", &overs, &ROWS_PER_10CM);
@@ -59,7 +59,7 @@ pub(super) fn swatch(table: &Table<'_>) -> Option<Swatch> {
 }
 
 /// The lengths counts were taken over: one for all, or one for each count.
-fn overs(table: &Table<'_>) -> Vec<Length> {
+fn overs(table: &CaseTable<'_>) -> Vec<Length> {
     let units = table.reading().units;
     let numbers = table.numbers("over");
     let Some(numbers) = numbers else {
@@ -88,7 +88,7 @@ fn overs(table: &Table<'_>) -> Vec<Length> {
 }
 
 fn counts(
-    table: &Table<'_>,
+    table: &CaseTable<'_>,
     key: &str,
     overs: &[Length],
     per_10cm: &'static Bound,

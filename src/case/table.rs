@@ -17,7 +17,7 @@ use crate::measure::{Bound, Length, Side, Stitches, Units, nearest_whole, parse_
 pub(super) const SIDES: &[(&str, Side)] = &[("RS", Side::Rs), ("WS", Side::Ws)];
 
 /// What all tables of one case share.
-pub(crate) struct Reading {
+pub(crate) struct CaseReading {
     pub(crate) problems: RefCell<Vec<Diagnostic>>,
     /// Problems beyond those that are kept.
     pub(crate) more: Cell<usize>,
@@ -26,8 +26,8 @@ pub(crate) struct Reading {
 }
 
 /// One table of the file.
-pub(crate) struct Table<'a> {
-    reading: &'a Reading,
+pub(crate) struct CaseTable<'a> {
+    reading: &'a CaseReading,
     path: String,
     keys: &'a DeTable<'a>,
     span: Span,
@@ -35,14 +35,14 @@ pub(crate) struct Table<'a> {
 }
 
 /// A value as it was found, with its place.
-pub(crate) type Found<'a> = &'a Spanned<DeValue<'a>>;
+pub(crate) type FoundValue<'a> = &'a Spanned<DeValue<'a>>;
 
 pub(crate) fn place<T>(value: &Spanned<T>) -> Span {
     Span::new(value.span().start, value.span().end)
 }
 
-impl<'a> Table<'a> {
-    pub(crate) fn root(reading: &'a Reading, table: &'a DeTable<'a>) -> Self {
+impl<'a> CaseTable<'a> {
+    pub(crate) fn root(reading: &'a CaseReading, table: &'a DeTable<'a>) -> Self {
         Self {
             reading,
             path: String::new(),
@@ -52,7 +52,7 @@ impl<'a> Table<'a> {
         }
     }
 
-    pub(crate) fn reading(&self) -> &'a Reading {
+    pub(crate) fn reading(&self) -> &'a CaseReading {
         self.reading
     }
 
@@ -90,7 +90,7 @@ impl<'a> Table<'a> {
     }
 
     /// The value of a key, if it is there; the key counts as known from now on.
-    pub(crate) fn get(&self, key: &str) -> Option<Found<'a>> {
+    pub(crate) fn get(&self, key: &str) -> Option<FoundValue<'a>> {
         self.asked.borrow_mut().insert(key.to_owned());
         self.keys
             .iter()
@@ -115,7 +115,7 @@ impl<'a> Table<'a> {
         self.say_with(diagnostic, self.span);
     }
 
-    fn wrong_type(&self, key: &str, value: Found<'a>, wanted: &str) {
+    fn wrong_type(&self, key: &str, value: FoundValue<'a>, wanted: &str) {
         let word = match value.get_ref().type_str() {
             "array" => "list",
             other => other,
@@ -129,13 +129,13 @@ impl<'a> Table<'a> {
     }
 
     /// A table inside this one.
-    pub(crate) fn table(&self, key: &str) -> Option<Table<'a>> {
+    pub(crate) fn table(&self, key: &str) -> Option<CaseTable<'a>> {
         let value = self.get(key)?;
         let Some(table) = value.get_ref().as_table() else {
             self.wrong_type(key, value, "a table");
             return None;
         };
-        Some(Table {
+        Some(CaseTable {
             reading: self.reading,
             path: self.name(key),
             keys: table,
@@ -145,13 +145,13 @@ impl<'a> Table<'a> {
     }
 
     /// The tables in a table, each with its name, in the order of their names.
-    pub(crate) fn tables(&self, key: &str) -> Vec<(String, Table<'a>)> {
+    pub(crate) fn tables(&self, key: &str) -> Vec<(String, CaseTable<'a>)> {
         let Some(table) = self.table(key) else {
             return Vec::new();
         };
         let names = table.keys.iter().map(|(name, _)| name.get_ref().as_ref());
         let tables = names.filter_map(|name| Some((name.to_owned(), table.table(name)?)));
-        let mut inner: Vec<(String, Table<'a>)> = tables.collect();
+        let mut inner: Vec<(String, CaseTable<'a>)> = tables.collect();
         inner.sort_by(|a, b| a.0.cmp(&b.0));
         inner
     }
@@ -162,7 +162,7 @@ impl<'a> Table<'a> {
         if self.too_long(key, value) {
             return None;
         }
-        let pair = |value: Found<'a>| {
+        let pair = |value: FoundValue<'a>| {
             let [word, number] = value.get_ref().as_array()?.iter().collect::<Vec<_>>()[..] else {
                 return None;
             };
@@ -312,7 +312,7 @@ impl<'a> Table<'a> {
     }
 
     /// Says so when a list is longer than any garment has sizes or any swatch counts.
-    fn too_long(&self, key: &str, value: Found<'a>) -> bool {
+    fn too_long(&self, key: &str, value: FoundValue<'a>) -> bool {
         let length = value.get_ref().as_array().map_or(0, |array| array.len());
         let too_long = length > MAX_LIST;
         if too_long {

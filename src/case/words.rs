@@ -2,12 +2,12 @@
 
 use super::ONE_SIZE;
 use super::codes::{HIDDEN, LIST_LENGTH, WORDS};
-use super::table::Table;
+use super::table::CaseTable;
 use crate::diagnostic::visible;
 use crate::measure::limits::{MAX_LABEL, MAX_SIZES, MAX_TITLE};
 
 /// The labels of the sizes, made visible; one size where none are given.
-pub(super) fn labels(root: &Table<'_>) -> Vec<String> {
+pub(super) fn labels(root: &CaseTable<'_>) -> Vec<String> {
     match root.texts("sizes").filter(|sizes| !sizes.is_empty()) {
         Some(sizes) => sizes.into_iter().map(shown).collect(),
         None => vec![ONE_SIZE.to_owned()],
@@ -15,7 +15,7 @@ pub(super) fn labels(root: &Table<'_>) -> Vec<String> {
 }
 
 /// The title, made visible.
-pub(super) fn title(root: &Table<'_>) -> String {
+pub(super) fn title(root: &CaseTable<'_>) -> String {
     let Some(title) = root.text("title") else {
         return "Untitled".to_owned();
     };
@@ -24,7 +24,7 @@ pub(super) fn title(root: &Table<'_>) -> String {
 }
 
 /// A name of the case's own, made visible: it goes into headings and tables.
-pub(super) fn name(table: &Table<'_>, key: &str, words: &str) -> String {
+pub(super) fn name(table: &CaseTable<'_>, key: &str, words: &str) -> String {
     judge(table, key, words, MAX_LABEL);
     shown(words)
 }
@@ -34,7 +34,7 @@ fn shown(words: &str) -> String {
 }
 
 /// What is wrong with the list of sizes.
-pub(super) fn judge_labels(root: &Table<'_>) {
+pub(super) fn judge_labels(root: &CaseTable<'_>) {
     let Some(sizes) = root.texts("sizes") else {
         return;
     };
@@ -65,7 +65,7 @@ pub(super) fn judge_labels(root: &Table<'_>) {
 }
 
 /// Words that cannot stand in a heading or a table.
-fn judge(root: &Table<'_>, key: &str, words: &str, most: usize) {
+fn judge(root: &CaseTable<'_>, key: &str, words: &str, most: usize) {
     let say = |code, message| root.say(code, root.place_of(key), message);
     let length = words.chars().count();
     if length > most {

@@ -61,7 +61,7 @@ impl From<io::Error> for Left {
     }
 }
 
-struct Follower {
+struct PaperFollower {
     units: Units,
     title: String,
     steps: Vec<FollowStep>,
@@ -72,7 +72,7 @@ struct Follower {
     kept: Kept,
 }
 
-fn follower(args: &KnitArgs) -> Result<Follower, Outcome> {
+fn follower(args: &KnitArgs) -> Result<PaperFollower, Outcome> {
     if args.file.as_os_str() == "-" {
         return Err(Outcome::unusable(
             "--follow keeps its place beside the case: name a case file, not standard input.",
@@ -103,7 +103,7 @@ fn follower(args: &KnitArgs) -> Result<Follower, Outcome> {
     let size = size.ok_or_else(|| Outcome::unusable("The case has no size to knit."))?;
     let written = sleeve(size, args.sleeve)?;
     let name = format!("{} / {}", size.old.size, written.sleeve.word());
-    Ok(Follower {
+    Ok(PaperFollower {
         units: case.units,
         title: heading(&case, size, written),
         steps: follow_steps(&case, size, written),
@@ -136,7 +136,7 @@ fn heading(case: &Case, size: &SizeConversion, written: &Written) -> String {
     }
 }
 
-impl Follower {
+impl PaperFollower {
     fn run(&mut self, input: &mut dyn BufRead, out: &mut dyn Write) -> Result<(), Left> {
         let mut place = self.kept.place(&self.steps);
         writeln!(out, "{}\n{HELP}", self.title)?;
@@ -244,25 +244,25 @@ impl Follower {
     }
 
     /// The row or round of this number: in the part one is in where it has one, a row of the cap elsewhere.
-    fn row(&self, place: usize, typed: &str) -> Found {
+    fn row(&self, place: usize, typed: &str) -> Sought {
         let (kind, number) = match typed.rsplit_once(' ') {
-            Some((word, number)) => (Kind::of(word.trim()), number),
-            None => (Some(Kind::Any), typed),
+            Some((word, number)) => (CountedIn::of(word.trim()), number),
+            None => (Some(CountedIn::Any), typed),
         };
         let (Some(kind), Ok(number)) = (kind, number.parse::<u32>()) else {
-            return Found::default();
+            return Sought::default();
         };
         let at = |begins: &str| {
             let is = |step: &FollowStep| step.number == Some(number) && step.at.starts_with(begins);
             self.steps.iter().position(is)
         };
-        let row = at("Row ").filter(|_| kind != Kind::Round);
-        let round = at("Round ").filter(|_| kind != Kind::Row);
+        let row = at("Row ").filter(|_| kind != CountedIn::Round);
+        let round = at("Round ").filter(|_| kind != CountedIn::Row);
         let in_tube =
             (self.steps.get(place)).is_some_and(|step| step.part == "Tube" || step.part == "Cuff");
         let (here, other) = if in_tube { (round, row) } else { (row, round) };
         let word = if in_tube { "row" } else { "round" };
-        Found {
+        Sought {
             place: here.or(other),
             besides: here
                 .and(other)
@@ -285,7 +285,7 @@ impl Follower {
             return "This step is none to be measured: go to the row or round that is worked last (g 18), then give the measure.".to_owned();
         };
         let row = step.depth.is_some();
-        let off = Off::of(measured, planned, row);
+        let off = OffBy::of(measured, planned, row);
         let (shown, allowed) = (off.words(self.units), self.units.show(planned.off));
         let after = format!(
             "After {} {number} {} are planned: {shown}",
@@ -300,7 +300,7 @@ impl Follower {
         } else {
             (self.length, "tube")
         };
-        let at_end = Off {
+        let at_end = OffBy {
             size: off.size * (whole / planned.length),
             ..off
         };
@@ -342,7 +342,7 @@ impl Follower {
 
 /// Where a number leads.
 #[derive(Default)]
-struct Found {
+struct Sought {
     place: Option<usize>,
     /// That it leads elsewhere, too.
     besides: Option<String>,
@@ -350,13 +350,13 @@ struct Found {
 
 /// What a number counts.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Kind {
+enum CountedIn {
     Any,
     Row,
     Round,
 }
 
-impl Kind {
+impl CountedIn {
     fn of(word: &str) -> Option<Self> {
         match word {
             "row" => Some(Self::Row),
@@ -368,12 +368,12 @@ impl Kind {
 
 /// How far off a measure is.
 #[derive(Clone, Copy)]
-struct Off {
+struct OffBy {
     size: Length,
     word: &'static str,
 }
 
-impl Off {
+impl OffBy {
     fn of(measured: Length, planned: GiveOrTake, is_depth: bool) -> Self {
         let off = measured - planned.length;
         let word = match (off.is_positive(), is_depth) {

@@ -10,7 +10,7 @@ use super::form::{Form, TEXT_JSON};
 use super::outcome::{Outcome, code};
 use super::output::Targets;
 use super::render::json_line;
-use super::show::{Source, diagnostics};
+use super::show::{SpanSource, diagnostics};
 use crate::diagnostic::worst;
 use crate::needle::{Piece, draw_columns, knit_file, show_row};
 use crate::report::finding_json;
@@ -26,7 +26,7 @@ pub(crate) fn knit(args: &KnitArgs) -> Outcome {
     };
     let (pieces, found) = knit_file(&text);
     let name = args.file.display().to_string();
-    let source = Source {
+    let source = SpanSource {
         name: &name,
         text: &text,
     };

@@ -47,7 +47,7 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
             missing.display()
         ));
     }
-    let source = Lines::new(paths.iter().map(|path| (*path).to_owned()).collect());
+    let source = NumberedLines::new(paths.iter().map(|path| (*path).to_owned()).collect());
     let mut count = Tally::default();
     let file = match job.only_output("Lines go to one file") {
         Ok(file) => file,
@@ -77,7 +77,7 @@ pub(crate) fn lines(job: &Job<'_>, form: LinesForm) -> Outcome {
 fn to_file(
     job: &Job<'_>,
     form: LinesForm,
-    source: Lines,
+    source: NumberedLines,
     path: &Path,
     count: &mut Tally,
 ) -> io::Result<()> {
@@ -90,7 +90,7 @@ fn to_file(
 fn stream(
     job: &Job<'_>,
     form: LinesForm,
-    source: Lines,
+    source: NumberedLines,
     out: &mut dyn Write,
     count: &mut Tally,
 ) -> io::Result<()> {
@@ -219,7 +219,7 @@ fn of_json(json: &Value) -> Result<String, String> {
 }
 
 /// What a line asks for.
-struct Asked {
+struct LineAsked {
     /// Handed back with the result.
     id: Value,
     /// The case as the text of a case file.
@@ -227,7 +227,7 @@ struct Asked {
 }
 
 /// A line is a case, or `{"id": ..., "case": {...}}`, or `{"id": ..., "toml": "..."}`.
-fn read(line: &[u8]) -> Result<Asked, String> {
+fn read(line: &[u8]) -> Result<LineAsked, String> {
     let text = std::str::from_utf8(line).map_err(|error| {
         let at = error.valid_up_to();
         format!("The line is not UTF-8: byte {at} of it cannot be read.")
@@ -242,7 +242,7 @@ fn read(line: &[u8]) -> Result<Asked, String> {
         wraps && !of_case.iter().any(|key| object.contains_key(*key))
     });
     let Some(object) = object else {
-        return Ok(Asked {
+        return Ok(LineAsked {
             id: Value::Null,
             text: of_json(&json),
         });
@@ -265,17 +265,17 @@ fn read(line: &[u8]) -> Result<Asked, String> {
             unknown.join(", ")
         ))
     };
-    Ok(Asked { id, text })
+    Ok(LineAsked { id, text })
 }
 
 /// Lines of several files, one after the other, numbered throughout. Empty lines are passed over.
-struct Lines {
+struct NumberedLines {
     files: std::vec::IntoIter<PathBuf>,
     open: Option<Box<dyn BufRead + Send>>,
     number: u64,
 }
 
-impl Lines {
+impl NumberedLines {
     fn new(files: Vec<PathBuf>) -> Self {
         Self {
             files: files.into_iter(),
@@ -292,7 +292,7 @@ impl Lines {
     }
 }
 
-impl Iterator for Lines {
+impl Iterator for NumberedLines {
     type Item = NumberedLine;
 
     fn next(&mut self) -> Option<NumberedLine> {

@@ -9,7 +9,7 @@ use super::args::NewArgs;
 use super::files;
 use super::open::refused;
 use super::outcome::Outcome;
-use super::show::{Source, diagnostics};
+use super::show::{SpanSource, diagnostics};
 use crate::case::{Case, Kind, find_key, key_at, read_case, write_case};
 use crate::convert::convert as convert_case;
 use crate::diagnostic::{Diagnostic, Level, Repair, visible, worst};
@@ -30,7 +30,7 @@ impl From<io::Error> for Ended {
     }
 }
 
-type Asked<T> = Result<T, Ended>;
+type QuestionResult<T> = Result<T, Ended>;
 
 /// Asks, writes the case file, says what to do next.
 pub(crate) fn new(args: &NewArgs, input: &mut dyn BufRead, out: &mut dyn Write) -> Outcome {
@@ -54,7 +54,7 @@ struct Session<'a> {
 }
 
 impl Session<'_> {
-    fn file(&mut self, args: &NewArgs) -> Asked<Outcome> {
+    fn file(&mut self, args: &NewArgs) -> QuestionResult<Outcome> {
         let file = args.case_file();
         let name = file.display().to_string();
         if file.exists() && !self.yes(&format!("{name} is there already. Replace it?"), false)? {
@@ -96,7 +96,7 @@ impl Session<'_> {
         })
     }
 
-    fn questions(&mut self) -> Asked<()> {
+    fn questions(&mut self) -> QuestionResult<()> {
         self.ask("units", "cm")?;
         self.ask("title", "Sleeve")?;
         self.ask("sizes", "")?;
@@ -117,7 +117,7 @@ impl Session<'_> {
         self.ask("wording.hand", "right")
     }
 
-    fn gauges(&mut self) -> Asked<()> {
+    fn gauges(&mut self) -> QuestionResult<()> {
         writeln!(self.out, "The old pattern's gauge, as printed.")?;
         self.swatch("gauge.pattern")?;
         for (table, question) in [
@@ -137,14 +137,14 @@ impl Session<'_> {
         Ok(())
     }
 
-    fn swatch(&mut self, table: &str) -> Asked<()> {
+    fn swatch(&mut self, table: &str) -> QuestionResult<()> {
         let inches = self.given("units") == "in";
         self.ask(&format!("{table}.over"), if inches { "4" } else { "10" })?;
         self.insist(&format!("{table}.stitches"))?;
         self.insist(&format!("{table}.rows"))
     }
 
-    fn sleeve(&mut self) -> Asked<()> {
+    fn sleeve(&mut self) -> QuestionResult<()> {
         self.insist("sleeve.stitches")?;
         self.ask("sleeve.first_row", "RS")?;
         self.cap_lines()?;
@@ -156,7 +156,7 @@ impl Session<'_> {
         Ok(())
     }
 
-    fn armhole(&mut self) -> Asked<()> {
+    fn armhole(&mut self) -> QuestionResult<()> {
         let by = self.choice(
             "Is the armhole given by its measures, by the body's own lines, or by counts on the finished body?",
             &["measures", "lines", "counts"],
@@ -196,7 +196,7 @@ impl Session<'_> {
         Ok(())
     }
 
-    fn body(&mut self) -> Asked<()> {
+    fn body(&mut self) -> QuestionResult<()> {
         let by = self.choice(
             "Is the wearer known by a size, a bust or chest, a measured arm, or not at all?",
             &["none", "size", "bust", "arm"],
@@ -212,7 +212,7 @@ impl Session<'_> {
     }
 
     /// The cap's lines, read at once: a misprint is easiest to see with the pattern at hand.
-    fn cap_lines(&mut self) -> Asked<()> {
+    fn cap_lines(&mut self) -> QuestionResult<()> {
         for _ in 0..PATIENCE {
             self.ask_lines("sleeve.cap")?;
             let Some(context) = self.context() else {
@@ -224,7 +224,7 @@ impl Session<'_> {
                 .into_iter()
                 .filter(|said| said.level > Level::Note)
                 .collect();
-            let source = Source {
+            let source = SpanSource {
                 name: "sleeve.cap",
                 text: &lines,
             };
@@ -246,7 +246,7 @@ impl Session<'_> {
     }
 
     /// One of the changes that are proposed, if one is wanted.
-    fn repair<'r>(&mut self, repairs: &[&'r Repair]) -> Asked<Option<&'r Repair>> {
+    fn repair<'r>(&mut self, repairs: &[&'r Repair]) -> QuestionResult<Option<&'r Repair>> {
         if repairs.is_empty() {
             return Ok(None);
         }
@@ -279,7 +279,7 @@ impl Session<'_> {
 
     /// Asks again for whatever does not go together; none when the case is not whole after that, so
     /// that it is finished in the file.
-    fn complete(&mut self) -> Asked<Option<Case>> {
+    fn complete(&mut self) -> QuestionResult<Option<Case>> {
         for _ in 0..PATIENCE {
             let text = write_case(&self.form);
             let (case, said) = read_case(&text);
@@ -305,7 +305,7 @@ impl Session<'_> {
         Ok(read_case(&write_case(&self.form)).0)
     }
 
-    fn once_more(&mut self, path: &str) -> Asked<()> {
+    fn once_more(&mut self, path: &str) -> QuestionResult<()> {
         match find_key(path).map(|key| key.kind) {
             Some(Kind::Lines) => self.ask_lines(path),
             _ => self.insist(path),
@@ -313,7 +313,7 @@ impl Session<'_> {
     }
 
     /// Asks until there is an answer; whoever gives none time after time may go on without.
-    fn insist(&mut self, path: &str) -> Asked<()> {
+    fn insist(&mut self, path: &str) -> QuestionResult<()> {
         for _ in 0..PATIENCE {
             self.ask(path, "")?;
             if !self.given(path).is_empty() {
@@ -325,7 +325,7 @@ impl Session<'_> {
     }
 
     /// Says that an answer can wait.
-    fn later(&mut self) -> Asked<()> {
+    fn later(&mut self) -> QuestionResult<()> {
         writeln!(
             self.out,
             "  Then it waits: the case file can be corrected later."
@@ -334,13 +334,13 @@ impl Session<'_> {
     }
 
     /// Says what is taken where no answer was to be had.
-    fn taken(&mut self, default: &str) -> Asked<()> {
+    fn taken(&mut self, default: &str) -> QuestionResult<()> {
         writeln!(self.out, "  \"{default}\" is taken.")?;
         Ok(())
     }
 
     /// Asks for one key until the answer can be, a few times; an empty answer takes the default.
-    fn ask(&mut self, path: &str, default: &str) -> Asked<()> {
+    fn ask(&mut self, path: &str, default: &str) -> QuestionResult<()> {
         let Some(key) = find_key(path) else {
             return Ok(());
         };
@@ -368,7 +368,7 @@ impl Session<'_> {
         self.later()
     }
 
-    fn ask_lines(&mut self, path: &str) -> Asked<()> {
+    fn ask_lines(&mut self, path: &str) -> QuestionResult<()> {
         let Some(key) = find_key(path) else {
             return Ok(());
         };
@@ -404,7 +404,7 @@ impl Session<'_> {
         objections(&write_case(&self.form), path)
     }
 
-    fn yes(&mut self, question: &str, default: bool) -> Asked<bool> {
+    fn yes(&mut self, question: &str, default: bool) -> QuestionResult<bool> {
         let word = if default { "yes" } else { "no" };
         for _ in 0..PATIENCE {
             let answer = self.line(question, word)?.to_lowercase();
@@ -419,7 +419,7 @@ impl Session<'_> {
     }
 
     /// One of a few words, the first being the default.
-    fn choice(&mut self, question: &str, words: &[&str]) -> Asked<String> {
+    fn choice(&mut self, question: &str, words: &[&str]) -> QuestionResult<String> {
         let default = words.first().copied().unwrap_or_default();
         for _ in 0..PATIENCE {
             let answer = self.line(question, default)?;
@@ -432,7 +432,7 @@ impl Session<'_> {
         Ok(default.to_owned())
     }
 
-    fn line(&mut self, question: &str, default: &str) -> Asked<String> {
+    fn line(&mut self, question: &str, default: &str) -> QuestionResult<String> {
         match default {
             "" => write!(self.out, "{question}: ")?,
             default => write!(self.out, "{question} [{default}]: ")?,
@@ -443,7 +443,7 @@ impl Session<'_> {
         Ok(if answer.is_empty() { default } else { answer }.to_owned())
     }
 
-    fn answer(&mut self) -> Asked<String> {
+    fn answer(&mut self) -> QuestionResult<String> {
         let mut line = String::new();
         // A line without an end is no answer.
         let most = MAX_BYTES as u64;

@@ -12,9 +12,9 @@ use crate::case::read_case;
 
 /// What has been asked; written by `new`, read by whoever answers.
 #[derive(Clone, Default)]
-struct Asked(Rc<RefCell<Vec<u8>>>);
+struct Transcript(Rc<RefCell<Vec<u8>>>);
 
-impl Write for Asked {
+impl Write for Transcript {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         self.0.borrow_mut().write(bytes)
     }
@@ -26,7 +26,7 @@ impl Write for Asked {
 
 /// Somebody who answers each question as a rule says, so often at most.
 struct Answers<F> {
-    asked: Asked,
+    asked: Transcript,
     rule: F,
     line: Vec<u8>,
     left: usize,
@@ -62,7 +62,7 @@ impl<F: FnMut(&str) -> String> Read for Answers<F> {
 
 /// Lets `new` ask; returns what it said and whether all answers were used up.
 fn asked(file: &Path, rule: impl FnMut(&str) -> String) -> (String, bool) {
-    let asked = Asked::default();
+    let asked = Transcript::default();
     let mut answers = Answers {
         asked: asked.clone(),
         rule,
@@ -99,14 +99,14 @@ const ARMHOLE: &[&str] = &[
 
 /// The choices of one path, taken in the order in which they come up.
 #[derive(Default)]
-struct Walk {
+struct AnswerPath {
     /// What is taken at each fork, and of how many.
     forks: Vec<(usize, usize)>,
     at: usize,
     lines: usize,
 }
 
-impl Walk {
+impl AnswerPath {
     fn fork(&mut self, words: &[&str]) -> String {
         if self.forks.len() == self.at {
             self.forks.push((0, words.len()));
@@ -180,7 +180,7 @@ impl Walk {
 #[test]
 fn good_answers_come_to_an_end_on_every_path() {
     let folder = tempfile::tempdir().unwrap();
-    let mut path = Some(Walk::default());
+    let mut path = Some(AnswerPath::default());
     let mut paths = 0;
     while let Some(mut now) = path {
         let file = folder.path().join(format!("{paths}.toml"));

@@ -6,7 +6,7 @@ use super::args::{CaseArgs, ConvertArgs};
 use super::files;
 use super::outcome::{Outcome, UNUSABLE};
 use super::repair::repaired;
-use super::show::{Source, diagnostics, in_case};
+use super::show::{SpanSource, diagnostics, in_case};
 use crate::case::{Case, read_case, set_key};
 use crate::convert::cap_context;
 use crate::diagnostic::{Diagnostic, nearest, visible};
@@ -59,7 +59,7 @@ pub(crate) fn open_text(args: &CaseArgs, name: &str, mut text: String) -> Result
         text = set_key(&text, assignment).map_err(|error| error.to_string())?;
     }
     let (case, said) = read_case(&text);
-    let source = Source { name, text: &text };
+    let source = SpanSource { name, text: &text };
     let mut err = what_if(&args.set) + &diagnostics(&said, source);
     let Some(mut case) = case else {
         let outcome = Outcome {

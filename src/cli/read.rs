@@ -7,7 +7,7 @@ use super::outcome::{Outcome, UNUSABLE, code};
 use super::output::Targets;
 use super::render::{json_line, laid_out};
 use super::repair::repaired;
-use super::show::{Source, diagnostics};
+use super::show::{SpanSource, diagnostics};
 use crate::case::{Terms, read_case};
 use crate::convert::cap_context;
 use crate::diagnostic::worst;
@@ -48,7 +48,7 @@ struct ReadJob<'a> {
 impl ReadJob<'_> {
     fn case_lines(&self, text: &str, name: &str) -> Outcome {
         let (case, said) = read_case(text);
-        let err = diagnostics(&said, Source { name, text });
+        let err = diagnostics(&said, SpanSource { name, text });
         let Some(case) = case else {
             let hint =
                 "help: to read bare lines, give --stitches, e.g. --stitches \"67 [71:77]\"\n";
@@ -66,7 +66,7 @@ impl ReadJob<'_> {
         match cap_context(&case) {
             Ok(context) => self.reading(&case.sleeve.cap, "sleeve.cap", &context, err),
             Err(found) => Outcome {
-                err: err + &diagnostics(&found, Source { name, text: "" }),
+                err: err + &diagnostics(&found, SpanSource { name, text: "" }),
                 code: UNUSABLE,
                 ..Outcome::default()
             },
@@ -85,7 +85,7 @@ impl ReadJob<'_> {
             }
         }
         let (reading, said) = read_lines(&lines, context);
-        let source = Source { name, text: &lines };
+        let source = SpanSource { name, text: &lines };
         let outcome = Outcome {
             out: String::new(),
             err: before + &diagnostics(&said, source),
@@ -108,7 +108,7 @@ impl ReadJob<'_> {
 fn context(args: &ReadArgs, stitches: &str) -> Result<Context, Outcome> {
     let (stitches, said) = parse_size_set(stitches);
     if worst(&said).is_some_and(|level| level == crate::diagnostic::Level::Error) {
-        let source = Source {
+        let source = SpanSource {
             name: "--stitches",
             text: args.stitches.as_deref().unwrap_or_default(),
         };

@@ -16,13 +16,13 @@ const AROUND: usize = 200;
 
 /// A text that spans refer to, and its name.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Source<'a> {
+pub(crate) struct SpanSource<'a> {
     pub(crate) name: &'a str,
     pub(crate) text: &'a str,
 }
 
 /// All diagnostics, each with its place underlined and its next step.
-pub(crate) fn diagnostics(list: &[Diagnostic], source: Source<'_>) -> String {
+pub(crate) fn diagnostics(list: &[Diagnostic], source: SpanSource<'_>) -> String {
     let shown = list.iter().take(MAX_SHOWN);
     let mut text: String = shown.map(|diagnostic| one(diagnostic, source)).collect();
     if let Some(more @ 1..) = list.len().checked_sub(MAX_SHOWN) {
@@ -39,12 +39,12 @@ pub(crate) fn in_case(case: &Case, found: &[Diagnostic]) -> String {
     let shown = found.iter().map(|diagnostic| {
         let name = diagnostic.lines.unwrap_or_default();
         let text = case.lines(name).unwrap_or_default();
-        diagnostics(std::slice::from_ref(diagnostic), Source { name, text })
+        diagnostics(std::slice::from_ref(diagnostic), SpanSource { name, text })
     });
     shown.collect()
 }
 
-fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
+fn one(diagnostic: &Diagnostic, source: SpanSource<'_>) -> String {
     let rank = match diagnostic.level {
         Level::Error => Rank::ERROR,
         Level::Warning => Rank::WARNING,
@@ -85,7 +85,7 @@ fn one(diagnostic: &Diagnostic, source: Source<'_>) -> String {
 
 fn snippet<'a>(
     diagnostic: &Diagnostic,
-    source: Source<'a>,
+    source: SpanSource<'a>,
 ) -> Option<Snippet<'a, annotate_snippets::Annotation<'a>>> {
     let span = diagnostic.span?;
     // A span that does not lie in the text belongs to another one.

@@ -9,14 +9,14 @@ use super::form::{Form, TEXT_JSON};
 use super::outcome::{Outcome, UNUSABLE};
 use super::output::Targets;
 use super::render::json_line;
-use super::show::{Source, diagnostics};
+use super::show::{SpanSource, diagnostics};
 use crate::body::{self, BodyTable};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Units;
 use crate::report::{ArmView, CellView, LengthView, RowView, TableView, table_list, table_view};
 
 /// What was asked of the tables.
-enum Answer {
+enum TableAnswer {
     List,
     Table(&'static BodyTable),
     Arm(Box<ArmView>),
@@ -43,18 +43,18 @@ pub(crate) fn tables(args: &TablesArgs) -> Outcome {
     }
 }
 
-fn answer(args: &TablesArgs) -> Result<(Answer, String), Vec<Diagnostic>> {
+fn answer(args: &TablesArgs) -> Result<(TableAnswer, String), Vec<Diagnostic>> {
     let Some(id) = &args.table else {
-        return Ok((Answer::List, String::new()));
+        return Ok((TableAnswer::List, String::new()));
     };
     let table = body::find(id).map_err(|d| vec![*d])?;
     match &args.ask {
-        None => Ok((Answer::Table(table), String::new())),
+        None => Ok((TableAnswer::Table(table), String::new())),
         Some(ask) => look_up(table, ask),
     }
 }
 
-impl Answer {
+impl TableAnswer {
     fn written(&self, form: Form) -> String {
         let json = form == Form::Json;
         match self {
@@ -69,7 +69,7 @@ impl Answer {
 }
 
 fn said(list: &[Diagnostic]) -> String {
-    diagnostics(list, Source { name: "", text: "" })
+    diagnostics(list, SpanSource { name: "", text: "" })
 }
 
 fn list() -> String {
@@ -157,9 +157,12 @@ fn arm_text(arm: &ArmView) -> String {
     out
 }
 
-fn look_up(table: &'static BodyTable, ask: &str) -> Result<(Answer, String), Vec<Diagnostic>> {
+fn look_up(table: &'static BodyTable, ask: &str) -> Result<(TableAnswer, String), Vec<Diagnostic>> {
     let key = body::parse_key(table, ask, Units::Cm).map_err(|d| vec![*d])?;
     let (arm, found) = body::look_up(&table.id, &key);
     let Some(arm) = arm else { return Err(found) };
-    Ok((Answer::Arm(Box::new(ArmView::from(&arm))), said(&found)))
+    Ok((
+        TableAnswer::Arm(Box::new(ArmView::from(&arm))),
+        said(&found),
+    ))
 }

@@ -100,7 +100,7 @@ pub(super) fn landmarks(
     } else {
         0.0
     };
-    let work = Work {
+    let work = SoFarWork {
         plan,
         measures,
         pair: gauge.cap.row_height() * 2.0,
@@ -169,7 +169,7 @@ pub(super) fn error_pct(estimate: &Estimate) -> f64 {
     known.min(MOST_PCT)
 }
 
-struct Work<'a> {
+struct SoFarWork<'a> {
     plan: &'a CapPlan,
     measures: &'a Measures,
     pair: Length,
@@ -177,7 +177,7 @@ struct Work<'a> {
     rows_pct: f64,
 }
 
-impl Work<'_> {
+impl SoFarWork<'_> {
     fn after(&self, step: Option<String>, turn_pairs: u32) -> Landmark {
         let left = self.plan.turn_pairs().saturating_sub(turn_pairs);
         let half = |side: &[f64]| side.get(turn_pairs as usize - 1).copied().unwrap_or(0.0);

@@ -181,7 +181,7 @@ fn compared(case: &Case, sizes: &[SizeConversion]) -> Vec<Diagnostic> {
 }
 
 /// A size that was converted, with its place in the case.
-type Done = (usize, SizeConversion);
+type SizeDone = (usize, SizeConversion);
 
 /// A size that could not be, and why.
 type Failed = (usize, Vec<Diagnostic>);
@@ -192,7 +192,7 @@ fn each(
     sizes: Vec<(usize, Old)>,
     (gauge, stop): (&GaugesUsed, &Stop),
     threads: NonZeroUsize,
-) -> (Vec<Done>, Vec<Failed>) {
+) -> (Vec<SizeDone>, Vec<Failed>) {
     let results = parallel::all(sizes, threads, |(index, old)| {
         let done = unless_stopped(stop).and_then(|()| convert_size(case, index, &old, gauge, stop));
         (index, done)

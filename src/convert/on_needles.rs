@@ -7,7 +7,7 @@ use super::gauges::GaugesUsed;
 use super::landmarks::{MEASURED_TO, swatch_off_pct};
 use super::on_needles_words::{Ripped, ripped_keys};
 use super::other_needles::other_needles;
-use super::ways::{Kind, Way, Ways};
+use super::ways::{Way, WayKind, Ways};
 use crate::case::{CapSoFar, Case, Mend, PickedUp, SoFar, TubeSoFar, TurnDecrease};
 use crate::check::{
     CapState, CapWork, Outcome, cap_state_findings, joined_finding, mend_finding, pick_up_finding,
@@ -77,7 +77,7 @@ pub(super) fn on_needles<'a>(
     }
     said.extend(work.findings(&state));
     let tube = so_far.tube.as_ref();
-    let Shown {
+    let ShownGauges {
         worked,
         to_come: shown,
         other_needles,
@@ -113,7 +113,7 @@ pub(super) fn on_needles<'a>(
     if same {
         return Ok(Some(on));
     }
-    let told = Told {
+    let told = RestTold {
         case,
         cap,
         planned: (&fit.plan, fit),
@@ -124,7 +124,7 @@ pub(super) fn on_needles<'a>(
 }
 
 /// The gauges of a cap under way.
-struct Shown {
+struct ShownGauges {
     /// Of what is worked, as far as it shows.
     worked: Gauge,
     /// Of what is to come.
@@ -139,7 +139,7 @@ fn shown(
     state: &CapState<'_>,
     (gauge, work, tube): (&GaugesUsed, &CapWork, Option<&TubeSoFar>),
     said: &mut Vec<Diagnostic>,
-) -> Result<Shown, Vec<Diagnostic>> {
+) -> Result<ShownGauges, Vec<Diagnostic>> {
     let as_errors = |said: &[Diagnostic]| -> Vec<Diagnostic> {
         let all = said.iter().cloned();
         all.map(|d| d.level(Level::Error)).collect()
@@ -153,7 +153,7 @@ fn shown(
     } else {
         said.extend(carried_said(state.units, (gauge, &to_come), work, tube));
     }
-    Ok(Shown {
+    Ok(ShownGauges {
         worked,
         to_come,
         other_needles: next != worked,
@@ -163,7 +163,7 @@ fn shown(
 /// The same with the rest planned from where it stands.
 fn planned_anew<'a>(
     mut on: OnNeedles<'a>,
-    told: &Told<'_>,
+    told: &RestTold<'_>,
     (planned, begun): (&Begun, &Begun),
     going: &Going<'_>,
     stop: &Stop,
@@ -292,7 +292,7 @@ fn progress(begun: &Begun, rows: Option<Rows>) -> Progress {
 
 /// Where stitches are put right: in every zone its share, spread evenly over what waits there.
 fn fixes(begun: &Begun, way: &Way, going: &Going<'_>) -> Vec<Fix> {
-    let Kind::Correct(by) = way.kind else {
+    let WayKind::Correct(by) = way.kind else {
         return Vec::new();
     };
     let crown = Fix {
@@ -344,7 +344,7 @@ fn fixes(begun: &Begun, way: &Way, going: &Going<'_>) -> Vec<Fix> {
 }
 
 /// What is told of the rest.
-struct Told<'a> {
+struct RestTold<'a> {
     case: &'a Case,
     cap: &'a CapSoFar,
     planned: (&'a CapPlan, &'a Fit),
@@ -353,7 +353,7 @@ struct Told<'a> {
     first_is: Flank,
 }
 
-impl Told<'_> {
+impl RestTold<'_> {
     fn findings(
         &self,
         problem: &Problem<'_>,
@@ -387,7 +387,7 @@ impl Told<'_> {
         if rows == 0 {
             let tried = ways.both(units, self.first_is);
             let (taken, other) = match way.kind {
-                Kind::Keep => (
+                WayKind::Keep => (
                     "the pick-up as it is",
                     ways.has_correction().then_some("correct"),
                 ),
@@ -411,9 +411,9 @@ impl Told<'_> {
     fn keys(&self, way: &Way) -> Vec<String> {
         let mend = self.mend();
         match way.kind {
-            Kind::Keep => Vec::new(),
-            Kind::Correct(_) => vec!["so_far.mend = \"correct\"".to_owned()],
-            Kind::RipBack(_) => ripped_keys(&Ripped {
+            WayKind::Keep => Vec::new(),
+            WayKind::Correct(_) => vec!["so_far.mend = \"correct\"".to_owned()],
+            WayKind::RipBack(_) => ripped_keys(&Ripped {
                 units: self.case.units,
                 cap: self.cap,
                 mend,

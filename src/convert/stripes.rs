@@ -68,7 +68,7 @@ pub(super) fn stripes(
     gauge: &GaugesUsed,
 ) -> StripedSleeve {
     let body = gauge.body.row_height();
-    let places: Vec<Place> = [
+    let places: Vec<PairPlace> = [
         (Flank::Front, &old.front, &plan.front),
         (Flank::Back, &old.back, &plan.back),
     ]
@@ -141,7 +141,7 @@ fn bands(striped: &Striped, first_row: u32, rows: &[u64]) -> Vec<Band> {
 
 /// Where a turn pair lies along the armhole.
 #[derive(Clone, Copy, Debug)]
-struct Place {
+struct PairPlace {
     flank: Flank,
     pair: u32,
     height: Length,
@@ -149,7 +149,7 @@ struct Place {
     body_rows: u32,
 }
 
-impl Place {
+impl PairPlace {
     /// The second row of the pair is level with its lowest picked-up stitch.
     fn meeting(&self, striped: &Striped, first_row: u32) -> Meeting {
         let sleeve = sequence_row(first_row, 2 * i64::from(self.pair));
@@ -172,7 +172,7 @@ fn places(
     armhole: &ArmholeEdge,
     (plan, picked): (&CapPlan, &FlankPlan),
     body: Length,
-) -> Vec<Place> {
+) -> Vec<PairPlace> {
     let crown = plan.crown.rows.count() / 2;
     // From the shoulder, as the pattern says where to pick up.
     let sites = flank_rows(&picked.zones).into_iter().map(|row| crown + row);
@@ -188,7 +188,7 @@ fn places(
         // The middle of the row that the stitch is picked up in.
         let along = armhole.length_to(f64::from(*site) - 0.5);
         let height = Length::cm(armhole.point_below_shoulder_cm(along).y.max(0.0));
-        places.push(Place {
+        places.push(PairPlace {
             flank,
             pair,
             height,
@@ -202,22 +202,22 @@ fn places(
 
 /// The first row with which front and back are least off at the height asked for; of several the one with
 /// which most of the edge has the body's colours.
-fn best(striped: &Striped, places: &[Place], old: &Old) -> u32 {
+fn best(striped: &Striped, places: &[PairPlace], old: &Old) -> u32 {
     let wanted = (old.front.depth() + old.back.depth()) / 2.0 * striped.match_at;
     let nearest = |flank: Flank| {
         let of_it = places.iter().filter(move |place| place.flank == flank);
         of_it.min_by(|a, b| {
-            let away = |place: &Place| (place.height - wanted).abs().to_cm();
+            let away = |place: &PairPlace| (place.height - wanted).abs().to_cm();
             away(a).total_cmp(&away(b))
         })
     };
-    let there: Vec<&Place> = [Flank::Front, Flank::Back]
+    let there: Vec<&PairPlace> = [Flank::Front, Flank::Back]
         .into_iter()
         .filter_map(nearest)
         .collect();
     let never = i64::from(striped.sleeve.period());
     let cost = |first: &u32| {
-        let off = |place: &&Place| place.meeting(striped, *first).off.map_or(never, i64::abs);
+        let off = |place: &&PairPlace| place.meeting(striped, *first).off.map_or(never, i64::abs);
         let at_height: i64 = there.iter().map(off).sum();
         let unlike = places
             .iter()

@@ -14,7 +14,7 @@ use crate::plan::{Flank, FlankPlan};
 
 /// What is done before the work goes on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(super) enum WayKind {
     /// Nothing.
     Keep,
     /// Stitches are put right among those that wait.
@@ -25,7 +25,7 @@ pub(super) enum Kind {
 
 /// A way that was tried.
 pub(super) struct Way {
-    pub(super) kind: Kind,
+    pub(super) kind: WayKind,
     pub(super) begun: Begun,
     /// The upper arm that has to be accepted, where the one wanted cannot be had.
     pub(super) upper_arm: Option<Length>,
@@ -95,7 +95,7 @@ impl Ways {
             let Some(begun) = begun.corrected(by) else {
                 continue;
             };
-            let way = way(Kind::Correct(by), begun, least - put_right(by));
+            let way = way(WayKind::Correct(by), begun, least - put_right(by));
             if let Some(cost) = way.cost().filter(|cost| *cost < least) {
                 least = cost;
                 correction = Some(way);
@@ -109,7 +109,7 @@ impl Ways {
         // Needles change after a row: what is ripped back to the pick-up is a cap of the other needles alone.
         let most = begun.turn_pairs - begun.turn_pairs.min(u32::from(problem.worked.is_some()));
         for pairs in 1..=if enough { 0 } else { most } {
-            let other = way(Kind::RipBack(pairs), begun.ripped_back(pairs), kept_cost);
+            let other = way(WayKind::RipBack(pairs), begun.ripped_back(pairs), kept_cost);
             let found = good(&other);
             let better = back.as_ref().is_none_or(|best: &Way| {
                 other.cost().unwrap_or(f64::INFINITY) < 0.9 * best.cost().unwrap_or(f64::INFINITY)
@@ -196,7 +196,7 @@ impl Way {
         let way = |fit, upper_arm: Option<Length>| {
             let off = upper_arm.map_or(0.0, |other| (other - problem.upper_arm).to_cm() / 2.0);
             Self {
-                kind: Kind::Keep,
+                kind: WayKind::Keep,
                 begun: begun.clone(),
                 upper_arm,
                 fit,
@@ -230,8 +230,8 @@ impl Way {
     /// The objective, and what it costs to put stitches right: each as much as one made at the join.
     fn cost(&self) -> Option<f64> {
         let put_right = match self.kind {
-            Kind::Correct(by) => put_right(by),
-            Kind::Keep | Kind::RipBack(_) => 0.0,
+            WayKind::Correct(by) => put_right(by),
+            WayKind::Keep | WayKind::RipBack(_) => 0.0,
         };
         Some(self.fit.as_ref()?.measures.objective + put_right + self.off)
     }
@@ -256,9 +256,9 @@ impl Way {
         Tried {
             keys: Vec::new(),
             way: match self.kind {
-                Kind::Keep => "Kept as it is".to_owned(),
-                Kind::Correct(by) => correction_words(by, first_is),
-                Kind::RipBack(pairs) => ripped_words(pairs, self.begun.turn_pairs),
+                WayKind::Keep => "Kept as it is".to_owned(),
+                WayKind::Correct(by) => correction_words(by, first_is),
+                WayKind::RipBack(pairs) => ripped_words(pairs, self.begun.turn_pairs),
             },
             comes_to: self
                 .fit

@@ -6,12 +6,12 @@ use std::collections::BinaryHeap;
 /// What is open: the least bound comes first, among equals what has more done, then the older.
 #[derive(Debug)]
 pub(super) struct Frontier<T> {
-    heap: BinaryHeap<Open<T>>,
+    heap: BinaryHeap<OpenItem<T>>,
     made: usize,
 }
 
 #[derive(Debug)]
-struct Open<T> {
+struct OpenItem<T> {
     bound: f64,
     done: usize,
     made: usize,
@@ -28,7 +28,7 @@ impl<T> Frontier<T> {
 
     /// Opens what leads to nothing below this bound, with so much of it done.
     pub(super) fn push(&mut self, bound: f64, done: usize, item: T) {
-        self.heap.push(Open {
+        self.heap.push(OpenItem {
             bound,
             done,
             made: self.made,
@@ -48,22 +48,22 @@ impl<T> Frontier<T> {
     }
 }
 
-impl<T> PartialEq for Open<T> {
+impl<T> PartialEq for OpenItem<T> {
     fn eq(&self, other: &Self) -> bool {
         self.cmp(other) == Ordering::Equal
     }
 }
 
-impl<T> Eq for Open<T> {}
+impl<T> Eq for OpenItem<T> {}
 
-impl<T> PartialOrd for Open<T> {
+impl<T> PartialOrd for OpenItem<T> {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
 
 /// The first is the greatest.
-impl<T> Ord for Open<T> {
+impl<T> Ord for OpenItem<T> {
     fn cmp(&self, other: &Self) -> Ordering {
         let bounds = other.bound.total_cmp(&self.bound);
         let done = bounds.then(self.done.cmp(&other.done));

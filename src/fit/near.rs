@@ -1,7 +1,7 @@
 //! Caps nearly as good as the best that are simpler to knit.
 
 use super::codes::NO_SUCH_CHOICE;
-use super::exact::{Best, Frames, Moves, Wanted};
+use super::exact::{Aim, Best, Frames, Moves};
 use super::measures::Measures;
 use super::plan::{CapPlan, FlankPlan};
 use super::problem::Problem;
@@ -94,7 +94,7 @@ pub struct NearTie {
 pub fn near_ties(problem: &Problem<'_>, fit: &Fit, stop: &Stop) -> Vec<NearTie> {
     let runs = fit.plan.runs();
     let limit = fit.measures.objective * NEAR_TIE;
-    let mut best = Best::new(Wanted::Near(runs, limit), MOST_WORK).until(stop);
+    let mut best = Best::new(Aim::Near(runs, limit), MOST_WORK).until(stop);
     Frames::of(problem, Moves::Allowed).search(&mut best);
     let found: Vec<(CapPlan, Measures)> = best
         .into_near()

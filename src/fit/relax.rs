@@ -1,6 +1,6 @@
 //! The smallest change of one limit that makes a cap possible where there is none.
 
-use super::exact::{Best, Frames, GIVE_UP, Moves, Wanted};
+use super::exact::{Aim, Best, Frames, GIVE_UP, Moves};
 use super::frames::{turn_pair_counts, upper_arm_stitches};
 use super::plan::{Move, STEEPEST};
 use super::problem::{DEFAULT_GAP_LIMIT, Problem};
@@ -134,7 +134,7 @@ pub(crate) fn has_cap(problem: &Problem<'_>, stop: &Stop) -> bool {
     if stop.is_set() {
         return false;
     }
-    let mut best = Best::new(Wanted::Any, GIVE_UP).until(stop);
+    let mut best = Best::new(Aim::Any, GIVE_UP).until(stop);
     Frames::of(problem, Moves::Allowed).search(&mut best);
     best.into_best().is_some()
 }

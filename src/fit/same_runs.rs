@@ -1,7 +1,7 @@
 //! One list of runs for all sizes: the same moves in the same order, each size with its own numbers.
 
 use super::codes::NO_SAME_RUNS;
-use super::exact::{Best, Cap, Frames, Moves, Wanted};
+use super::exact::{Aim, Best, FoundCap, Frames, Moves};
 use super::plan::Move;
 use super::problem::Problem;
 use super::trade::{Fit, measured};
@@ -39,7 +39,7 @@ pub fn same_runs_until(
     stop: &Stop,
 ) -> Option<SameRunsFit> {
     let least: Vec<f64> = fits.iter().map(|fit| own_least(fit, most_runs)).collect();
-    let mut best: Option<(f64, Vec<Move>, Vec<Cap>)> = None;
+    let mut best: Option<(f64, Vec<Move>, Vec<FoundCap>)> = None;
     for list in lists(fits, most_runs) {
         let limit = best.as_ref().map_or(f64::INFINITY, |best| best.0);
         if let Some((sum, caps)) = worked(problems, &least, (&list, limit), stop) {
@@ -89,7 +89,7 @@ fn worked(
     least: &[f64],
     (list, limit): (&[Move], f64),
     stop: &Stop,
-) -> Option<(f64, Vec<Cap>)> {
+) -> Option<(f64, Vec<FoundCap>)> {
     let mut to_come: f64 = least.iter().sum();
     let (mut sum, mut caps) = (0.0, Vec::new());
     for (problem, least) in problems.iter().zip(least) {
@@ -102,8 +102,8 @@ fn worked(
 }
 
 /// The best cap of one size with these runs, each worked once at the least, below a limit.
-fn with_runs(problem: &Problem<'_>, list: &[Move], limit: f64, stop: &Stop) -> Option<Cap> {
-    let mut best = Best::new(Wanted::Below(limit), MOST_WORK).until(stop);
+fn with_runs(problem: &Problem<'_>, list: &[Move], limit: f64, stop: &Stop) -> Option<FoundCap> {
+    let mut best = Best::new(Aim::Below(limit), MOST_WORK).until(stop);
     Frames::of(problem, Moves::Chain(list)).search(&mut best);
     best.into_best()
 }

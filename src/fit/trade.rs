@@ -1,7 +1,7 @@
 //! The fit: the best cap for every number of runs, and the choice between simple and faithful.
 
 use super::codes::TOO_FEW_RUNS;
-use super::exact::{Best, Cap, Frames, MOST_RUNS, Moves, Wanted};
+use super::exact::{Aim, Best, FoundCap, Frames, MOST_RUNS, Moves};
 use super::infeasible::explain;
 use super::measures::{Measures, measure};
 use super::plan::CapPlan;
@@ -163,7 +163,7 @@ pub fn fit_within(problem: &Problem<'_>, work: Work) -> Result<Fit, Diagnostic> 
 /// # Errors
 /// As [`fit`].
 pub fn fit_until(problem: &Problem<'_>, work: Work, stop: &Stop) -> Result<Fit, Diagnostic> {
-    let mut best = Best::new(Wanted::Best, work.first).until(stop);
+    let mut best = Best::new(Aim::Best, work.first).until(stop);
     let mut frames = Frames::of(problem, Moves::Allowed);
     frames.search(&mut best);
     frames.improve(work.each, &mut best);
@@ -182,7 +182,7 @@ pub fn fit_until(problem: &Problem<'_>, work: Work, stop: &Stop) -> Result<Fit, 
 }
 
 /// A cap's plan and its measures, with the objective as the solver added it up.
-pub(super) fn measured(problem: &Problem<'_>, cap: &Cap) -> (CapPlan, Measures) {
+pub(super) fn measured(problem: &Problem<'_>, cap: &FoundCap) -> (CapPlan, Measures) {
     let plan = cap.plan();
     let measures = Measures {
         objective: cap.objective,

@@ -9,7 +9,7 @@ use super::cuff::{EVENLY_OTHERWISE, evenly_otherwise};
 use super::hem::{FromHem, from_hem};
 use super::lengths::lengths;
 use super::lists::{UNIT, fall, fits, regex};
-use super::section::{CHANGES, Part, Section, armhole_end, last_count, sentence_end, shaping};
+use super::section::{CHANGES, Part, TextSection, armhole_end, last_count, sentence_end, shaping};
 use super::sleeve::counted;
 use super::{Evidence, Fact, Flow, divided};
 
@@ -23,7 +23,7 @@ pub(super) struct Shaped {
 }
 
 /// The back, where it has an armhole.
-pub(super) fn back(flow: &Flow, sections: &[Section]) -> Option<Shaped> {
+pub(super) fn back(flow: &Flow, sections: &[TextSection]) -> Option<Shaped> {
     let mut backs = sections.iter().filter(|section| section.part == Part::Back);
     backs.find_map(|section| {
         let armhole = armhole(flow, *section)?;
@@ -37,7 +37,7 @@ pub(super) fn back(flow: &Flow, sections: &[Section]) -> Option<Shaped> {
 }
 
 /// Where a whole front begins and ends.
-pub(super) fn front(sections: &[Section]) -> Option<(usize, usize)> {
+pub(super) fn front(sections: &[TextSection]) -> Option<(usize, usize)> {
     let mut fronts = sections
         .iter()
         .filter(|section| section.part == Part::Front && !section.half);
@@ -45,13 +45,13 @@ pub(super) fn front(sections: &[Section]) -> Option<(usize, usize)> {
 }
 
 /// The lines of the back's armhole.
-pub(super) fn back_lines(flow: &Flow, sections: &[Section]) -> Option<String> {
+pub(super) fn back_lines(flow: &Flow, sections: &[TextSection]) -> Option<String> {
     let mut backs = sections.iter().filter(|section| section.part == Part::Back);
     Some(backs.find_map(|section| armhole(flow, *section))?.lines)
 }
 
 /// One piece's armhole.
-pub(super) struct Armhole {
+pub(super) struct PieceArmhole {
     stitches: Option<(Vec<f64>, usize, usize)>,
     pub(super) lines: String,
     /// Where its piece begins.
@@ -63,7 +63,7 @@ pub(super) struct Armhole {
 }
 
 /// The facts of the armholes.
-pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact> {
+pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Vec<Fact> {
     let of = |part: Part| sections.iter().filter(move |section| section.part == part);
     let mut back = of(Part::Back).find_map(|section| armhole(flow, *section));
     let mut front = of(Part::Front).find_map(|section| Some((*section, armhole(flow, *section)?)));
@@ -145,7 +145,7 @@ pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Fact
     }
 }
 
-fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact> {
+fn write(flow: &Flow, table: &str, armhole: &PieceArmhole, sizes: usize) -> Vec<Fact> {
     let key = format!("{table}.stitches");
     let stitches = match &armhole.stitches {
         Some((values, from, to)) => {
@@ -189,7 +189,7 @@ fn write(flow: &Flow, table: &str, armhole: &Armhole, sizes: usize) -> Vec<Fact>
 }
 
 /// `At a total height of 55 (56, 57) cm cast off for the shoulders`, behind an armhole's lines.
-fn height(flow: &Flow, armhole: &Armhole) -> Option<Evidence> {
+fn height(flow: &Flow, armhole: &PieceArmhole) -> Option<Evidence> {
     static HEIGHT: LazyLock<Regex> = LazyLock::new(|| {
         regex(r"(?i)^\s*at (?:a |the )?(?:total )?height of [^.]{0,60}shoulders?")
     });
@@ -198,7 +198,7 @@ fn height(flow: &Flow, armhole: &Armhole) -> Option<Evidence> {
     Some(flow.evidence(armhole.to, armhole.to + found.end()))
 }
 
-fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
+fn armhole(flow: &Flow, section: TextSection) -> Option<PieceArmhole> {
     static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
     if !CAST.is_match(flow.get(section.from, section.to)) {
         return None;
@@ -206,7 +206,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
     let from = shaping(flow, section.from, section.to)?;
     let to = armhole_end(flow, from, section.to);
     let lines = lines_of(flow.get(from, to));
-    Some(Armhole {
+    Some(PieceArmhole {
         stitches: last_count(flow, section.from, from),
         lines,
         begins: section.from,
@@ -217,7 +217,7 @@ fn armhole(flow: &Flow, section: Section) -> Option<Armhole> {
 }
 
 /// Words that send the front back to the back.
-fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
+fn as_back(flow: &Flow, section: TextSection) -> Option<Evidence> {
     static AS: LazyLock<Regex> = LazyLock::new(|| {
         regex(
             r"(?i)\b(?:(?:exactly )?(?:as|like)(?: given| you did| you worked| you knit(?:ted)?)?(?: for| on)?|same as(?: for| you did)?|to match|follow(?:ing)? (?:the )?instructions for)\s+(?:the )?back\b[^.]{0,60}|from \*{1,3} to \*{1,3}[^.]{0,30}back",
@@ -246,7 +246,7 @@ fn as_back(flow: &Flow, section: Section) -> Option<Evidence> {
 }
 
 /// `Work as back, but with armholes 2 rows shorter`: a sentence that sends to the back and takes something back.
-fn is_unlike(flow: &Flow, section: &Section) -> bool {
+fn is_unlike(flow: &Flow, section: &TextSection) -> bool {
     static SENDS: LazyLock<Regex> =
         LazyLock::new(|| regex(r"(?i)\b(?:as|like)\b[^.]{0,30}\bback\b[^.]*"));
     static BUT: LazyLock<Regex> = LazyLock::new(|| {

@@ -4,7 +4,7 @@
 //! and the right text beginning at one place. A wide space within one row is none, and so is the white of a table,
 //! which has numbers at its right.
 
-use super::letters::{Letter, Row, lines, rows, usual_em};
+use super::letters::{Letter, LetterRow, lines, rows, usual_em};
 
 /// A strip narrower than so many ems is a space between words.
 const GUTTER: f64 = 0.6;
@@ -121,7 +121,7 @@ fn add(out: &mut Vec<String>, column: Vec<String>) {
 }
 
 /// A run of rows, from and to.
-type Band = (usize, usize);
+type RowRun = (usize, usize);
 
 /// The place where right columns begin that has the most rows, and its bands; nothing at all when too much would have to be
 /// looked at.
@@ -130,17 +130,17 @@ type Band = (usize, usize);
     reason = "no gutter, or no answer within the looks that are left"
 )]
 fn gutter(
-    rows: &[Row],
+    rows: &[LetterRow],
     em: f64,
     known: &[f64],
     looks: &mut usize,
-) -> Option<Option<(f64, Vec<Band>)>> {
+) -> Option<Option<(f64, Vec<RowRun>)>> {
     let letters: usize = rows.iter().map(|row| row.letters.len()).sum();
     let all: Vec<Vec<(f64, f64)>> = rows.iter().map(|row| row.stretches(GUTTER * em)).collect();
     let mut starts: Vec<f64> = all.iter().flatten().map(|stretch| stretch.0).collect();
     starts.sort_by(f64::total_cmp);
     let near = |a: f64, b: f64| (a - b).abs() <= ALIGNED * em;
-    let mut best: Option<(usize, f64, Vec<Band>)> = None;
+    let mut best: Option<(usize, f64, Vec<RowRun>)> = None;
     let mut tried = f64::NEG_INFINITY;
     for &start in &starts {
         let is_known = known.iter().any(|&known| near(known, start));
@@ -164,7 +164,13 @@ fn gutter(
 }
 
 /// The runs of rows that leave the strip before this place white and have text at both sides of it.
-fn bands(rows: &[Row], all: &[Vec<(f64, f64)>], start: f64, em: f64, least: usize) -> Vec<Band> {
+fn bands(
+    rows: &[LetterRow],
+    all: &[Vec<(f64, f64)>],
+    start: f64,
+    em: f64,
+    least: usize,
+) -> Vec<RowRun> {
     let edge = start - ALIGNED * em;
     let crosses = |row: &Vec<(f64, f64)>| {
         let strip = start - (GUTTER - 0.02) * em;
@@ -187,7 +193,7 @@ fn bands(rows: &[Row], all: &[Vec<(f64, f64)>], start: f64, em: f64, least: usiz
 }
 
 /// The head and the foot of a page, which stand apart or are set smaller.
-fn standing_apart(rows: &[Row], em: f64) -> Vec<usize> {
+fn standing_apart(rows: &[LetterRow], em: f64) -> Vec<usize> {
     let last = rows.len().saturating_sub(1);
     let pairs = [(0, 1), (last, last.saturating_sub(1))];
     let apart = pairs.into_iter().filter(|&(at, next)| {
@@ -201,9 +207,9 @@ fn standing_apart(rows: &[Row], em: f64) -> Vec<usize> {
 
 /// The end of a band without the short lines that already belong to the full width below it.
 fn before_the_next(
-    rows: &[Row],
+    rows: &[LetterRow],
     all: &[Vec<(f64, f64)>],
-    (from, to): Band,
+    (from, to): RowRun,
     edge: f64,
     em: f64,
 ) -> usize {
@@ -222,9 +228,9 @@ fn before_the_next(
 
 /// True for two columns of running text: rows enough, of about the same width, with words in them.
 fn is_columns(
-    rows: &[Row],
+    rows: &[LetterRow],
     all: &[Vec<(f64, f64)>],
-    (from, to): Band,
+    (from, to): RowRun,
     start: f64,
     em: f64,
     least: usize,

@@ -5,11 +5,11 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::lists::regex;
-use super::section::{BIND_OFF, Part, Section, shaping_of};
+use super::section::{BIND_OFF, Part, TextSection, shaping_of};
 use super::{Evidence, Flow};
 
 /// One kind of garment.
-pub(super) struct Kind {
+pub(super) struct Construction {
     word: &'static str,
     refusal: &'static str,
     sign: LazyLock<Regex>,
@@ -17,7 +17,7 @@ pub(super) struct Kind {
     unless: LazyLock<Regex>,
 }
 
-impl Kind {
+impl Construction {
     pub(super) fn word(&self) -> &'static str {
         self.word
     }
@@ -58,7 +58,7 @@ impl Kind {
 
 macro_rules! kind {
     ($word:expr, $sign:expr, $unless:expr, $refusal:expr) => {
-        Kind {
+        Construction {
             word: $word,
             refusal: $refusal,
             sign: LazyLock::new(|| regex($sign)),
@@ -71,7 +71,7 @@ const NEVER: &str = r"[^\s\S]";
 const SET_IN: &str = r"(?i)set[ -]in sleeve|sets? (?:in )?(?:the )?sleeves? (?:in|into)|insert (?:the )?sleeves|(?:sew|set) in (?:the )?sleeves|shape (?:the )?(?:sleeve )?(?:cap|top)\b|sleeve cap";
 
 /// The kinds, the first that fits being taken.
-static KINDS: [Kind; 11] = [
+static KINDS: [Construction; 11] = [
     kind!(
         "none",
         r"(?i)\b(?:crochet|dc in|treble|sc in|hdc)\b",
@@ -136,8 +136,9 @@ static KINDS: [Kind; 11] = [
 ];
 
 /// What kind of garment it is.
-pub(super) fn kind(flow: &Flow) -> &'static Kind {
-    let fits = |kind: &&Kind| !kind.signs(flow).is_empty() && !kind.unless.is_match(&flow.text);
+pub(super) fn kind(flow: &Flow) -> &'static Construction {
+    let fits =
+        |kind: &&Construction| !kind.signs(flow).is_empty() && !kind.unless.is_match(&flow.text);
     let straight = no_shaping(flow);
     let [.., none] = &KINDS;
     KINDS
@@ -157,29 +158,29 @@ pub(super) struct Unlike {
 /// The pieces of this kind that are cast on.
 fn begun<'s>(
     flow: &'s Flow,
-    sections: &'s [Section],
+    sections: &'s [TextSection],
     part: Part,
-) -> impl Iterator<Item = &'s Section> {
+) -> impl Iterator<Item = &'s TextSection> {
     let mine = sections.iter().filter(move |section| section.part == part);
     mine.filter(|section| CAST.is_match(flow.get(section.from, section.to)))
 }
 
 /// The backs with armholes.
-pub(super) fn backs<'s>(flow: &'s Flow, sections: &'s [Section]) -> Vec<&'s Section> {
-    let shaped = |section: &&Section| shaping_of(flow, section).is_some();
+pub(super) fn backs<'s>(flow: &'s Flow, sections: &'s [TextSection]) -> Vec<&'s TextSection> {
+    let shaped = |section: &&TextSection| shaping_of(flow, section).is_some();
     begun(flow, sections, Part::Back).filter(shaped).collect()
 }
 
 /// The sleeves with a cap that are not called left or right.
-pub(super) fn caps<'s>(flow: &'s Flow, sections: &'s [Section]) -> Vec<&'s Section> {
-    let shaped = |section: &&Section| shaping_of(flow, section).is_some();
+pub(super) fn caps<'s>(flow: &'s Flow, sections: &'s [TextSection]) -> Vec<&'s TextSection> {
+    let shaped = |section: &&TextSection| shaping_of(flow, section).is_some();
     let mine = begun(flow, sections, Part::Sleeve).filter(shaped);
     mine.filter(|section| !section.half).collect()
 }
 
 /// Several garments in one text, each with a title to take it by or not, or sleeves that end straight.
-pub(super) fn unlike(flow: &Flow, sections: &[Section], titled: bool) -> Option<Unlike> {
-    let heading = |section: &Section| flow.evidence(section.head, section.from);
+pub(super) fn unlike(flow: &Flow, sections: &[TextSection], titled: bool) -> Option<Unlike> {
+    let heading = |section: &TextSection| flow.evidence(section.head, section.from);
     let backs = backs(flow, sections);
     let caps = caps(flow, sections);
     if backs.len() > 1 && caps.len() > 1 {
@@ -197,8 +198,8 @@ pub(super) fn unlike(flow: &Flow, sections: &[Section], titled: bool) -> Option<
             signs: backs.iter().map(|section| heading(section)).collect(),
         });
     }
-    let shaped = |section: &&Section| shaping_of(flow, section).is_some();
-    let sleeves: Vec<&Section> = begun(flow, sections, Part::Sleeve).collect();
+    let shaped = |section: &&TextSection| shaping_of(flow, section).is_some();
+    let sleeves: Vec<&TextSection> = begun(flow, sections, Part::Sleeve).collect();
     let named = sections.iter().any(|section| section.part == Part::Sleeve);
     if !backs.is_empty() && !named && !SLEEVE.is_match(&flow.text) {
         return Some(Unlike {
@@ -209,7 +210,7 @@ pub(super) fn unlike(flow: &Flow, sections: &[Section], titled: bool) -> Option<
         });
     }
     let straight = !sleeves.is_empty() && !sleeves.iter().any(shaped);
-    let ends = |section: &&Section| {
+    let ends = |section: &&TextSection| {
         let text = flow.get(section.from, section.to);
         let found = BIND_OFF.find(text)?;
         let end = section.from + found.end() + 20;

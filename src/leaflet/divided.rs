@@ -7,14 +7,14 @@ use regex::Regex;
 
 use super::cap_lines::lines_of;
 use super::lists::{counts, fits, in_trade_notation, list, regex};
-use super::section::{Part, Section, armhole_end, sentence_end};
+use super::section::{Part, TextSection, armhole_end, sentence_end};
 use super::{Fact, Flow};
 
 /// Said of what was made of a divided body.
 const WHY: &str = "The body is divided at the armholes; this is its back as if it were flat: the stitches that it has then, and half of those bound off between the pieces at each of its edges.";
 
 /// The facts of the armhole, in the words of the print.
-pub(super) fn facts(flow: &Flow, sections: &[Section], sizes: usize) -> Option<Vec<Fact>> {
+pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Option<Vec<Fact>> {
     static DIVIDE: LazyLock<Regex> = LazyLock::new(|| {
         regex(r"(?i)\b(?:divid\w*|separate|split)\b[^.;]{0,40}?\b(?:armholes?|backs?|fronts?)\b")
     });
@@ -97,7 +97,7 @@ fn left(words: &str) -> Option<Vec<f64>> {
 }
 
 /// The back's own rows, from the first that decreases to its shoulders.
-fn shaping(flow: &Flow, back: &Section) -> Option<(usize, usize)> {
+fn shaping(flow: &Flow, back: &TextSection) -> Option<(usize, usize)> {
     static DEC: LazyLock<Regex> =
         LazyLock::new(|| regex(r"(?i)\bdec\w*|\bk ?2 ?tog|\bssk\b|\bwork (?:even|straight)"));
     static SENTENCE: LazyLock<Regex> = LazyLock::new(|| regex(r"\.\s+|\n|, "));

@@ -6,7 +6,7 @@ use regex::Regex;
 
 use super::cuff::{cast_on, cuff};
 use super::lists::regex;
-use super::section::{Part, Section, shaping_of};
+use super::section::{Part, TextSection, shaping_of};
 use super::{Evidence, Flow};
 
 /// Plain knitting.
@@ -65,14 +65,14 @@ fn named(words: &str) -> Vec<&'static str> {
 
 /// The stitch of a piece above its border, and where it is named.
 #[derive(Clone, Debug)]
-pub(super) struct Worked {
+pub(super) struct FabricOf {
     pub(super) stitch: &'static str,
     pub(super) evidence: Evidence,
 }
 
 /// The one stitch that the first shaped piece of this kind is worked in, from its border to its edge; none where it is not named, or
 /// where several are.
-pub(super) fn worked(flow: &Flow, sections: &[Section], part: Part) -> Option<Worked> {
+pub(super) fn worked(flow: &Flow, sections: &[TextSection], part: Part) -> Option<FabricOf> {
     let mut mine = sections.iter().filter(|section| section.part == part);
     let (section, edge) = mine.find_map(|section| Some((section, shaping_of(flow, section)?)))?;
     let cast = cast_on(flow, section.from, edge);
@@ -89,7 +89,7 @@ pub(super) fn worked(flow: &Flow, sections: &[Section], part: Part) -> Option<Wo
     };
     let (_, sign) = STITCHES.iter().find(|(name, _)| name == stitch)?;
     let at = sign.find(flow.get(from, edge))?;
-    Some(Worked {
+    Some(FabricOf {
         stitch: STITCHES.iter().find(|(name, _)| name == stitch)?.0,
         evidence: flow.evidence(from + at.start(), from + at.end()),
     })

@@ -8,14 +8,14 @@ use super::Evidence;
 
 /// One printed line: each byte of its text with the byte of the print that it stands for.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Line {
+pub(super) struct PrintedLine {
     page: u32,
     number: u32,
     text: String,
     at: Vec<u32>,
 }
 
-impl Line {
+impl PrintedLine {
     /// These bytes of it, without blanks at either end.
     fn part(&self, from: usize, to: usize) -> Self {
         let part = self.text.get(from..to).unwrap_or_default();
@@ -61,14 +61,14 @@ impl Flow {
         Self::of(text, gutter)
     }
 
-    fn of(text: &str, gutter: impl Fn(&[Line]) -> Option<usize>) -> Self {
+    fn of(text: &str, gutter: impl Fn(&[PrintedLine]) -> Option<usize>) -> Self {
         let mut from = 0;
         let pages = (1..).zip(text.split('\u{c}')).map(|(page, print)| {
             let start = from;
             from += print.len() + 1;
             lines(page, print, start)
         });
-        let mut pages: Vec<Vec<Line>> = pages.collect();
+        let mut pages: Vec<Vec<PrintedLine>> = pages.collect();
         without_running_heads(&mut pages);
         let mut columns = false;
         let mut all = Vec::new();
@@ -94,7 +94,7 @@ impl Flow {
         Self::of(&pages.join("\u{c}"), |_| None)
     }
 
-    fn join(mut lines: Vec<Line>) -> Self {
+    fn join(mut lines: Vec<PrintedLine>) -> Self {
         join_divided(&mut lines);
         let mut flow = Self::default();
         for line in lines {
@@ -184,15 +184,15 @@ impl Flow {
 }
 
 /// The lines of a page that begins at this byte of the print.
-fn lines(page: u32, print: &str, start: usize) -> Vec<Line> {
+fn lines(page: u32, print: &str, start: usize) -> Vec<PrintedLine> {
     let mut at = start;
     let lines = (1..)
         .zip(print.split_inclusive('\n'))
         .map(|(number, print)| {
-            let mut line = Line {
+            let mut line = PrintedLine {
                 page,
                 number,
-                ..Line::default()
+                ..PrintedLine::default()
             };
             for (place, letter) in print.trim_end().char_indices() {
                 let before = line.text.len();
@@ -244,8 +244,8 @@ fn fold_letter(letter: char, out: &mut String) {
 
 /// A line that stands at the head or foot of more than one page, figures aside, or is but a page
 /// number, is none of the pattern's.
-fn without_running_heads(pages: &mut [Vec<Line>]) {
-    let pattern = |line: &Line| -> String {
+fn without_running_heads(pages: &mut [Vec<PrintedLine>]) {
+    let pattern = |line: &PrintedLine| -> String {
         let letters = line.text.chars().filter(|letter| !letter.is_ascii_digit());
         letters.collect::<String>().trim().to_lowercase()
     };
@@ -277,7 +277,7 @@ fn without_running_heads(pages: &mut [Vec<Line>]) {
 }
 
 /// The first and the last line of a page that are not blank.
-fn ends(page: &[Line]) -> Vec<usize> {
+fn ends(page: &[PrintedLine]) -> Vec<usize> {
     let mut at: Vec<usize> = (0..page.len())
         .filter(|&i| page.get(i).is_some_and(|line| !line.text.trim().is_empty()))
         .collect();
@@ -292,7 +292,7 @@ fn ends(page: &[Line]) -> Vec<usize> {
 
 /// Columns side by side, set one under the other: left before right. A line that runs across ends
 /// a band of columns.
-fn one_column(page: Vec<Line>, gutter: usize) -> Vec<Line> {
+fn one_column(page: Vec<PrintedLine>, gutter: usize) -> Vec<PrintedLine> {
     let mut out = Vec::new();
     let mut right = Vec::new();
     for line in page {
@@ -320,7 +320,7 @@ fn is_gap(letters: &[char], at: usize) -> bool {
 
 /// The column where right halves begin: after two blanks in nearly every long line, in the middle
 /// three fifths of the page, in eight lines at the least.
-fn gutter(page: &[Line]) -> Option<usize> {
+fn gutter(page: &[PrintedLine]) -> Option<usize> {
     let lines: Vec<Vec<char>> = page
         .iter()
         .map(|line| line.text.chars().collect())
@@ -354,7 +354,7 @@ const HYPHENED: &[&str] = &[
 ];
 
 /// A word divided at a line end is joined, on its first line.
-fn join_divided(lines: &mut [Line]) {
+fn join_divided(lines: &mut [PrintedLine]) {
     let mut at = 0;
     while at + 1 < lines.len() {
         let next = (at + 1..lines.len()).find(|&i| {
@@ -376,7 +376,10 @@ fn join_divided(lines: &mut [Line]) {
 }
 
 /// The line with the whole word at its end, and what is left of the next.
-fn divided(line: Option<&Line>, next: Option<&Line>) -> Option<(Line, Line)> {
+fn divided(
+    line: Option<&PrintedLine>,
+    next: Option<&PrintedLine>,
+) -> Option<(PrintedLine, PrintedLine)> {
     let line = line?;
     let line = line.part(0, line.text.len());
     let next = next?;

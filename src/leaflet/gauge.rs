@@ -6,13 +6,13 @@ use regex::Regex;
 
 use crate::measure::CM_PER_INCH;
 
-use super::fabric::{PLAIN, Worked, fabrics};
+use super::fabric::{FabricOf, PLAIN, fabrics};
 use super::lists::{NUMBER, TWO_READINGS, UNIT, lengths, numbers, regex, unit_word};
 use super::section::sentence_end;
 use super::{Evidence, Fact, Flow};
 
 /// One gauge as printed.
-struct Printed {
+struct PrintedGauge {
     stitches: f64,
     rows: Option<f64>,
     over: f64,
@@ -29,7 +29,7 @@ struct Printed {
     end: usize,
 }
 
-impl Printed {
+impl PrintedGauge {
     /// Stitches and rows to the centimetre.
     fn per_cm(&self) -> (f64, Option<f64>) {
         let length = self.over * if self.unit == "in" { CM_PER_INCH } else { 1.0 };
@@ -62,7 +62,7 @@ impl Printed {
 /// Needles named between the counts and the length: `on 4.5 mm needles`, `on needles 4`, `using larger needles`.
 const NEEDLE: &str = r",?\s+(?:on|with|using)\s+(?:needles?\s+(?:(?:nos?\.?|sizes?)\s*)?\d+(?:[.,]\d+|\s?[½¼¾])?(?:\s*mm\b)?|(?:(?:US|UK|sizes?|nos?\.?)\s*)*\d+(?:[.,]\d+|\s?[½¼¾])?(?:\s*mm)?\s+needles?|(?:the\s+)?(?:larg|small)er\s+needles?)";
 
-fn printed(flow: &Flow) -> Vec<Printed> {
+fn printed(flow: &Flow) -> Vec<PrintedGauge> {
     static FORM: LazyLock<Regex> = LazyLock::new(|| {
         let (unit, number, needle) = (UNIT, &*NUMBER, NEEDLE);
         let eq =
@@ -91,7 +91,7 @@ fn printed(flow: &Flow) -> Vec<Printed> {
         };
         let over = one(3).unwrap_or(1.0);
         let two_readings = has_two_readings(&found, [1, 2]);
-        out.push(Printed {
+        out.push(PrintedGauge {
             stitches,
             rows: one(2),
             over,
@@ -132,7 +132,7 @@ fn has_two_readings(found: &regex::Captures<'_>, counts: [usize; 2]) -> bool {
 }
 
 /// `10 cm = 22 sts`.
-fn inverse(flow: &Flow) -> Vec<Printed> {
+fn inverse(flow: &Flow) -> Vec<PrintedGauge> {
     static INVERSE: LazyLock<Regex> = LazyLock::new(|| {
         let (number, needle) = (&*NUMBER, NEEDLE);
         regex(&format!(
@@ -150,7 +150,7 @@ fn inverse(flow: &Flow) -> Vec<Printed> {
         let unit = found.get(2).map_or("cm", |unit| unit_word(unit.as_str()));
         let (rows, other) = (one(4), None);
         let two_readings = has_two_readings(&found, [3, 4]);
-        out.push(Printed {
+        out.push(PrintedGauge {
             stitches,
             rows,
             over,
@@ -167,7 +167,7 @@ fn inverse(flow: &Flow) -> Vec<Printed> {
 }
 
 /// `30 rows and 22 sts = 10 cm`, and behind the word alone `Gauge: 22 x 30 = 10 cm`.
-fn rows_first(flow: &Flow) -> Vec<Printed> {
+fn rows_first(flow: &Flow) -> Vec<PrintedGauge> {
     static ROWS: LazyLock<Regex> = LazyLock::new(|| {
         let (number, unit) = (&*NUMBER, UNIT);
         regex(&format!(
@@ -184,7 +184,7 @@ fn rows_first(flow: &Flow) -> Vec<Printed> {
         form.captures_iter(&flow.text).filter_map(move |found| {
             let all = found.get(0)?;
             let begins = found.get(1)?.start();
-            Some(Printed {
+            Some(PrintedGauge {
                 stitches: first_number(&found, stitches)?,
                 rows: first_number(&found, rows),
                 over: first_number(&found, 3).unwrap_or(1.0),
@@ -206,7 +206,7 @@ fn rows_first(flow: &Flow) -> Vec<Printed> {
 
 /// The words that say what each gauge is over: its own, those behind it up to the next mark or gauge, or else those
 /// before it.
-fn with_fabrics(flow: &Flow, all: &mut [Printed]) {
+fn with_fabrics(flow: &Flow, all: &mut [PrintedGauge]) {
     let places: Vec<(usize, usize)> = all.iter().map(|gauge| (gauge.from, gauge.to)).collect();
     for (at, gauge) in all.iter_mut().enumerate() {
         let before = at.checked_sub(1).and_then(|at| places.get(at));
@@ -254,9 +254,9 @@ fn ahead(text: &str, another: bool) -> &str {
 }
 
 /// The gauges of all but rib, unless there is no other; those that say the same but once.
-fn different(all: &[Printed]) -> Vec<&Printed> {
-    let mut out: Vec<&Printed> = Vec::new();
-    let only_rib = all.iter().all(Printed::is_rib);
+fn different(all: &[PrintedGauge]) -> Vec<&PrintedGauge> {
+    let mut out: Vec<&PrintedGauge> = Vec::new();
+    let only_rib = all.iter().all(PrintedGauge::is_rib);
     for gauge in all.iter().filter(|gauge| only_rib || !gauge.is_rib()) {
         if !out.iter().any(|known| known.is_like(gauge)) {
             out.push(gauge);
@@ -266,14 +266,14 @@ fn different(all: &[Printed]) -> Vec<&Printed> {
 }
 
 /// The gauge of a piece: the only one of its stitch.
-fn of_stitch<'a>(all: &[&'a Printed], worked: Option<&Worked>) -> Option<&'a Printed> {
+fn of_stitch<'a>(all: &[&'a PrintedGauge], worked: Option<&FabricOf>) -> Option<&'a PrintedGauge> {
     let stitch = worked?.stitch;
     let mut mine = all.iter().filter(|gauge| gauge.fabrics == [stitch]);
     mine.next().filter(|_| mine.next().is_none()).copied()
 }
 
 /// The gauge of plain knitting where it is said, else the first.
-fn chosen<'a>(main: &[&'a Printed]) -> Option<&'a Printed> {
+fn chosen<'a>(main: &[&'a PrintedGauge]) -> Option<&'a PrintedGauge> {
     let plain = main.iter().find(|gauge| gauge.fabrics.contains(&PLAIN));
     plain.or_else(|| main.first()).copied()
 }
@@ -287,8 +287,8 @@ pub(super) fn gauge_place(flow: &Flow) -> Option<(usize, f64, &'static str)> {
 pub(super) fn gauge(
     flow: &Flow,
     units: &str,
-    sleeve: Option<&Worked>,
-    body: Option<&Worked>,
+    sleeve: Option<&FabricOf>,
+    body: Option<&FabricOf>,
 ) -> Vec<Fact> {
     let all = printed(flow);
     let different = different(&all);
@@ -348,8 +348,8 @@ pub(super) fn gauge(
 /// while plain knitting is spoken of.
 fn of_another_stitch(
     flow: &Flow,
-    gauge: &Printed,
-    sleeve: Option<&Worked>,
+    gauge: &PrintedGauge,
+    sleeve: Option<&FabricOf>,
 ) -> Option<(String, Vec<Evidence>)> {
     static PLAIN_WORDS: LazyLock<Regex> = LazyLock::new(|| {
         regex(r"(?i)\bst\.? ?st\b|\bstock\w*|\bsmooth (?:st|knit)|\bplain (?:st|knit)")
@@ -381,7 +381,7 @@ fn of_another_stitch(
 }
 
 /// Each of these facts shows the gauge's stitch and where the piece is worked in it.
-fn name_stitch(facts: &mut [Fact], flow: &Flow, gauge: &Printed, worked: Option<&Worked>) {
+fn name_stitch(facts: &mut [Fact], flow: &Flow, gauge: &PrintedGauge, worked: Option<&FabricOf>) {
     for fact in facts
         .iter_mut()
         .filter(|fact| fact.status != super::Status::Missing)
@@ -404,7 +404,7 @@ fn doubted(mut facts: Vec<Fact>, quoted: &[Evidence], why: &str) -> Vec<Fact> {
 }
 
 /// What the words beside a gauge say against it.
-fn doubt(flow: &Flow, gauge: &Printed, stitches: &mut Fact) {
+fn doubt(flow: &Flow, gauge: &PrintedGauge, stitches: &mut Fact) {
     static SMOOTH: LazyLock<Regex> =
         LazyLock::new(|| regex(r"(?i)\bst\.? ?st\b|stock|smooth|garter|\bplain"));
     static RANGE_BEFORE: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?(?:[–-]|to|or)\s?$"));
@@ -428,8 +428,8 @@ fn doubt(flow: &Flow, gauge: &Printed, stitches: &mut Fact) {
 /// One gauge as facts of this table.
 fn facts_of(
     table: &str,
-    (flow, all): (&Flow, &[&Printed]),
-    gauge: &Printed,
+    (flow, all): (&Flow, &[&PrintedGauge]),
+    gauge: &PrintedGauge,
     units: &str,
 ) -> Vec<Fact> {
     static ROWS: LazyLock<Regex> = LazyLock::new(|| {
@@ -506,7 +506,7 @@ fn facts_of(
 }
 
 /// Rows, doubted where no knitting has such a ratio.
-fn rows_fact(table: &str, rows: f64, gauge: &Printed, evidence: Vec<Evidence>) -> Fact {
+fn rows_fact(table: &str, rows: f64, gauge: &PrintedGauge, evidence: Vec<Evidence>) -> Fact {
     let stitches = gauge.stitches;
     let mut fact = Fact::new(&format!("{table}.rows"), rows.to_string(), evidence);
     let ratio = stitches / rows;

@@ -10,7 +10,7 @@ use super::lists::{
     TWO_READINGS, UNIT, fits, in_trade_notation, lengths, list, list_of_inches, numbers,
     one_range_a_size, regex, unit_word,
 };
-use super::sleeve::Sleeve;
+use super::sleeve::SleeveLines;
 use super::{Fact, Flow};
 
 /// The first line with letters.
@@ -46,7 +46,7 @@ fn named(words: &str, evidence: super::Evidence) -> Fact {
 }
 
 /// The units of the lengths that the rows are worked to.
-pub(super) fn units_fact(flow: &Flow, sleeve: &Sleeve<'_>, units: &str) -> Fact {
+pub(super) fn units_fact(flow: &Flow, sleeve: &SleeveLines<'_>, units: &str) -> Fact {
     let evidence = sleeve.length_evidence(flow);
     let mut fact = Fact::new("units", units, evidence);
     if fact.evidence.is_empty() {
@@ -329,11 +329,11 @@ fn doubt_measures(fact: &mut Fact, told_otherwise: bool, values: &[f64]) {
 }
 
 /// A list with its unit.
-type Measured<'t> = (Option<regex::Match<'t>>, regex::Match<'t>);
+type UnitAndList<'t> = (Option<regex::Match<'t>>, regex::Match<'t>);
 
 /// Two lists, one in inches and one in centimetres, that are not the same lengths.
-fn disagree(one: Measured<'_>, other: Measured<'_>, sizes: usize) -> bool {
-    let cm = |(unit, list): Measured<'_>| {
+fn disagree(one: UnitAndList<'_>, other: UnitAndList<'_>, sizes: usize) -> bool {
+    let cm = |(unit, list): UnitAndList<'_>| {
         let unit = unit_word(unit?.as_str());
         let factor = if unit == "in" { CM_PER_INCH } else { 1.0 };
         let values = lengths(list.as_str(), sizes).0;

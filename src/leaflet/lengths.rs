@@ -15,7 +15,7 @@ use super::{Fact, Flow};
 
 /// A list of lengths with its place.
 #[derive(Debug)]
-pub(super) struct Printed {
+pub(super) struct PrintedList {
     pub(super) values: Vec<f64>,
     pub(super) unit: &'static str,
     /// It is worked from where the piece is, not from its beginning.
@@ -26,7 +26,7 @@ pub(super) struct Printed {
     pub(super) to: usize,
 }
 
-impl Printed {
+impl PrintedList {
     /// A fact of it, unsure where its numbers are.
     pub(super) fn fact(&self, key: &str, flow: &Flow) -> Fact {
         let evidence = vec![flow.evidence(self.from, self.to)];
@@ -42,7 +42,7 @@ impl Printed {
 }
 
 /// Lists of lengths in this stretch.
-pub(super) fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<Printed> {
+pub(super) fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<PrintedList> {
     static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?i)({})|({})\s*({UNIT})",
@@ -57,7 +57,7 @@ pub(super) fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<
             let (values, two_readings) = read_lengths(list.as_str(), sizes);
             let unit = found.get(3).map_or("in", |unit| unit_word(unit.as_str()));
             let (start, end) = (from + list.start(), from + found.get(0)?.end());
-            Some(Printed {
+            Some(PrintedList {
                 values,
                 unit,
                 more: false,
@@ -70,7 +70,7 @@ pub(super) fn lengths(flow: &Flow, from: usize, to: usize, sizes: usize) -> Vec<
 }
 
 /// The length that the sleeve is worked to before the cap.
-pub(super) fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<Printed> {
+pub(super) fn length(flow: &Flow, from: usize, to: usize, sizes: usize) -> Option<PrintedList> {
     let long = length_of(flow, from, to, sizes, 10.0);
     // A short sleeve: what is measured and not worked, or its cuff would be one.
     long.or_else(|| {
@@ -91,14 +91,14 @@ static MORE: LazyLock<Regex> = LazyLock::new(|| {
 static LATER: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)^\W*(?:more|further|longer)\b"));
 
 /// The last length of at least so many centimetres that is worked to.
-fn length_of(flow: &Flow, from: usize, to: usize, sizes: usize, least: f64) -> Option<Printed> {
+fn length_of(flow: &Flow, from: usize, to: usize, sizes: usize, least: f64) -> Option<PrintedList> {
     static WORDS: LazyLock<Regex> = LazyLock::new(|| {
         regex(
             r"(?i)measures?|until|\btill|\bafter\b|length|\bheight\b|\bto\b|\bat\b|\bis\b|\bfor\b",
         )
     });
     let all = lengths(flow, from, to, sizes);
-    let mut last: Option<Printed> = None;
+    let mut last: Option<PrintedList> = None;
     for length in all {
         let start = flow
             .text
@@ -128,7 +128,7 @@ fn length_of(flow: &Flow, from: usize, to: usize, sizes: usize, least: f64) -> O
                     .text
                     .floor_char_boundary(length.from.saturating_sub(16));
                 let before = flow.get(near.max(from), length.from);
-                last = Some(Printed {
+                last = Some(PrintedList {
                     more: MORE.is_match(before) || LATER.is_match(after),
                     ..length
                 });
@@ -138,7 +138,7 @@ fn length_of(flow: &Flow, from: usize, to: usize, sizes: usize, least: f64) -> O
     last
 }
 
-/// The sleeve's length among the measurements: `Sleeve seam 43 cm`.
+/// The sleeve's length among the measurements: `SleeveText seam 43 cm`.
 pub(super) fn seam(flow: &Flow, unit: &str, sizes: usize) -> Option<(Vec<f64>, usize, usize)> {
     static SEAM: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
@@ -160,7 +160,7 @@ pub(super) fn seam(flow: &Flow, unit: &str, sizes: usize) -> Option<(Vec<f64>, u
 pub(super) fn length_doubts(
     flow: &Flow,
     from: usize,
-    length: &Printed,
+    length: &PrintedList,
     cap: usize,
 ) -> Vec<&'static str> {
     static OR: LazyLock<Regex> = LazyLock::new(|| {

@@ -24,12 +24,12 @@ impl Letter {
 
 /// Letters on one baseline, from the left.
 #[derive(Clone, Debug)]
-pub(super) struct Row {
+pub(super) struct LetterRow {
     pub(super) y: f64,
     pub(super) letters: Vec<Letter>,
 }
 
-impl Row {
+impl LetterRow {
     /// Its stretches of ink: letters with no wider gap than this between them.
     pub(super) fn stretches(&self, gap: f64) -> Vec<(f64, f64)> {
         let mut out: Vec<(f64, f64)> = Vec::new();
@@ -56,14 +56,14 @@ pub(super) fn usual_em(letters: &[Letter]) -> f64 {
 }
 
 /// The rows, from the top.
-pub(super) fn rows(mut letters: Vec<Letter>, em: f64) -> Vec<Row> {
+pub(super) fn rows(mut letters: Vec<Letter>, em: f64) -> Vec<LetterRow> {
     letters.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x)));
-    let mut rows: Vec<Row> = Vec::new();
+    let mut rows: Vec<LetterRow> = Vec::new();
     for letter in letters {
         match rows.last_mut() {
             // A raised figure belongs to the line below or beside it.
             Some(row) if letter.y - row.y <= 0.35 * em => row.letters.push(letter),
-            _ => rows.push(Row {
+            _ => rows.push(LetterRow {
                 y: letter.y,
                 letters: vec![letter],
             }),
@@ -77,7 +77,7 @@ pub(super) fn rows(mut letters: Vec<Letter>, em: f64) -> Vec<Row> {
 }
 
 /// The rows as lines of text; a wide space between them is a blank line.
-pub(super) fn lines(rows: &[Row], em: f64) -> Vec<String> {
+pub(super) fn lines(rows: &[LetterRow], em: f64) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     let mut last: Option<f64> = None;
     for row in rows {
@@ -95,7 +95,7 @@ const SPACE: f64 = 0.15;
 
 /// One line; a gap over an em and a half is a jump to its column, as in a table, but not where all spaces of the line
 /// are alike: those are spread to fill it.
-fn line(row: &Row, em: f64) -> String {
+fn line(row: &LetterRow, em: f64) -> String {
     let spread = is_spread(row, em);
     let column_width = 0.4 * em;
     let mut out = String::new();
@@ -125,7 +125,7 @@ fn line(row: &Row, em: f64) -> String {
     out
 }
 
-fn is_spread(row: &Row, em: f64) -> bool {
+fn is_spread(row: &LetterRow, em: f64) -> bool {
     let words = row.stretches(SPACE * em);
     let gaps = words.windows(2).filter_map(|pair| match pair {
         [a, b] => Some(b.0 - a.1),

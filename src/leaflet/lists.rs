@@ -135,7 +135,7 @@ pub(super) fn regex(pattern: &str) -> Regex {
 
 /// One number of a list, with its place in it.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Found {
+pub(super) struct FoundNumber {
     pub(super) from: usize,
     pub(super) to: usize,
     pub(super) value: f64,
@@ -145,7 +145,7 @@ pub(super) struct Found {
 
 /// How commas without a space and fractions alone are taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Reading {
+enum CommaReading {
     /// A comma and a slash always stand between two numbers: counts of stitches, rows and times are whole.
     Divided,
     /// `43,5` is a decimal, `3/4` a fraction, `56,60` are two numbers.
@@ -156,17 +156,17 @@ enum Reading {
 
 /// The numbers of a list of counts, which are whole: any comma or slash divides two of them.
 pub(super) fn counts(text: &str) -> Vec<f64> {
-    values(&read(text, Reading::Divided))
+    values(&read(text, CommaReading::Divided))
 }
 
 /// The numbers of a list in their usual reading.
 pub(super) fn numbers(text: &str) -> Vec<f64> {
-    values(&read(text, Reading::Usual))
+    values(&read(text, CommaReading::Usual))
 }
 
 /// The numbers of a list in their usual reading, with their places.
-pub(super) fn places(text: &str) -> Vec<Found> {
-    read(text, Reading::Usual)
+pub(super) fn places(text: &str) -> Vec<FoundNumber> {
+    read(text, CommaReading::Usual)
 }
 
 /// Said of numbers that have two readings.
@@ -176,9 +176,13 @@ pub(super) const TWO_READINGS: &str =
 /// Lengths for so many sizes, and true where their commas and fractions have two readings that go with the sizes, or
 /// only one that is unusual.
 pub(super) fn lengths(text: &str, sizes: usize) -> (Vec<f64>, bool) {
-    let all = [Reading::Usual, Reading::Divided, Reading::Fine];
+    let all = [
+        CommaReading::Usual,
+        CommaReading::Divided,
+        CommaReading::Fine,
+    ];
     let all = all.map(|reading| (reading, values(&read(text, reading))));
-    let mut fitting: Vec<&(Reading, Vec<f64>)> = Vec::new();
+    let mut fitting: Vec<&(CommaReading, Vec<f64>)> = Vec::new();
     for one in &all {
         if fits(&one.1, sizes) && fitting.iter().all(|known| known.1 != one.1) {
             fitting.push(one);
@@ -186,7 +190,7 @@ pub(super) fn lengths(text: &str, sizes: usize) -> (Vec<f64>, bool) {
     }
     match fitting.as_slice() {
         [] => (numbers(text), false),
-        [(reading, values)] => (values.clone(), *reading == Reading::Fine),
+        [(reading, values)] => (values.clone(), *reading == CommaReading::Fine),
         [(_, values), ..] => (values.clone(), true),
     }
 }
@@ -196,17 +200,17 @@ pub(super) fn fall(list: &[f64]) -> bool {
     list.windows(2).any(|pair| matches!(pair, [a, b] if a > b))
 }
 
-fn values(found: &[Found]) -> Vec<f64> {
+fn values(found: &[FoundNumber]) -> Vec<f64> {
     found.iter().map(|one| one.value).collect()
 }
 
-fn read(text: &str, reading: Reading) -> Vec<Found> {
+fn read(text: &str, reading: CommaReading) -> Vec<FoundNumber> {
     let mut all = tiles(text, reading);
-    if reading == Reading::Divided {
+    if reading == CommaReading::Divided {
         return all;
     }
-    let tight = |a: &Found, b: &Found| text.get(a.to..b.from) == Some(",");
-    let mut out: Vec<Found> = Vec::with_capacity(all.len());
+    let tight = |a: &FoundNumber, b: &FoundNumber| text.get(a.to..b.from) == Some(",");
+    let mut out: Vec<FoundNumber> = Vec::with_capacity(all.len());
     let mut rest = all.as_mut_slice();
     while !rest.is_empty() {
         let end = 1 + rest
@@ -221,12 +225,12 @@ fn read(text: &str, reading: Reading) -> Vec<Found> {
 }
 
 /// Numbers with nothing but commas between them: which pairs of them are one decimal.
-fn decimals(text: &str, chain: &[Found], reading: Reading) -> Vec<Found> {
-    let most = if reading == Reading::Fine { 2 } else { 1 };
-    let width = |one: &Found| one.to - one.from;
+fn decimals(text: &str, chain: &[FoundNumber], reading: CommaReading) -> Vec<FoundNumber> {
+    let most = if reading == CommaReading::Fine { 2 } else { 1 };
+    let width = |one: &FoundNumber| one.to - one.from;
     // `2,3,3`: nobody prints a list of such decimals.
     let small = chain.len() > 2 && chain.iter().all(|one| width(one) == 1);
-    let mut out: Vec<Found> = Vec::new();
+    let mut out: Vec<FoundNumber> = Vec::new();
     let mut chain = chain.iter().peekable();
     while let Some(one) = chain.next() {
         let tail = chain.next_if(|tail| {
@@ -238,7 +242,7 @@ fn decimals(text: &str, chain: &[Found], reading: Reading) -> Vec<Found> {
             Some((tail.to, words.parse().ok()?))
         });
         out.push(match decimal {
-            Some((to, value)) => Found { to, value, ..*one },
+            Some((to, value)) => FoundNumber { to, value, ..*one },
             None => *one,
         });
     }
@@ -246,7 +250,7 @@ fn decimals(text: &str, chain: &[Found], reading: Reading) -> Vec<Found> {
 }
 
 /// `4,5` alone, nothing but the two.
-fn chain_of_two(text: &str, one: &Found, tail: &Found) -> bool {
+fn chain_of_two(text: &str, one: &FoundNumber, tail: &FoundNumber) -> bool {
     let comma = |at: Option<char>| at == Some(',');
     let before = text
         .get(..one.from)
@@ -256,7 +260,7 @@ fn chain_of_two(text: &str, one: &Found, tail: &Found) -> bool {
 }
 
 /// The numbers between all marks.
-fn tiles(text: &str, reading: Reading) -> Vec<Found> {
+fn tiles(text: &str, reading: CommaReading) -> Vec<FoundNumber> {
     static TILE: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?:(\d+){AND})?({FRACTION})|(\d+)\s?([¼½¾⅓⅔⅛⅜⅝⅞])|([¼½¾⅓⅔⅛⅜⅝⅞])|(\d+\.\d+|\d+)|({})",
@@ -280,7 +284,7 @@ fn tiles(text: &str, reading: Reading) -> Vec<Found> {
                 && next.chars().nth(1).is_some_and(|c| c.is_ascii_digit());
             let went_on = text.get(..from).is_some_and(|text| text.ends_with('/'));
             let alone = group(1).is_none();
-            !(goes_on || went_on || alone && reading == Reading::Divided)
+            !(goes_on || went_on || alone && reading == CommaReading::Divided)
         });
         let value = match (slashed, found.get(2), of_letter) {
             (Some(part), ..) => whole + fraction(part.as_str()),
@@ -296,7 +300,7 @@ fn tiles(text: &str, reading: Reading) -> Vec<Found> {
             (None, None, None) => group(7).map_or(whole, in_words),
         };
         let words = text.get(from..to).unwrap_or_default();
-        let one = Found {
+        let one = FoundNumber {
             from,
             to,
             value,
@@ -312,9 +316,9 @@ fn tiles(text: &str, reading: Reading) -> Vec<Found> {
 }
 
 /// The second number stands in brackets behind the first and is the same, told again.
-fn again(text: &str, one: &Found, next: &Found) -> bool {
+fn again(text: &str, one: &FoundNumber, next: &FoundNumber) -> bool {
     let between = text.get(one.to..next.from).unwrap_or_default().trim();
-    let words = |found: &Found| text.get(found.from..found.to).unwrap_or_default();
+    let words = |found: &FoundNumber| text.get(found.from..found.to).unwrap_or_default();
     let close = text.get(next.to..).unwrap_or_default().trim_start();
     matches!(between, "(" | "[")
         && close.starts_with([')', ']'])

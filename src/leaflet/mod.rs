@@ -53,7 +53,7 @@ pub use pdf::{LeafletPdfError, read_pdf};
 pub use place::Place;
 pub use print::{Measured, Print, PrintedLength, read_print};
 pub use seams::{Clause, Joins, Seam};
-use section::{Part, Section};
+use section::{Part, TextSection};
 pub use told::{Told, What};
 pub use which::Which;
 
@@ -173,7 +173,7 @@ fn read_garment(flow: &Flow, sleeve: Option<usize>, labels: &[String]) -> Leafle
     }
     let sizes = sizes_of(flow, labels);
     let count = sizes.labels.len();
-    let sleeve = sleeve::Sleeve::find(flow, &sections, count, kind.is_saddle());
+    let sleeve = sleeve::SleeveLines::find(flow, &sections, count, kind.is_saddle());
     let mut leaflet = Leaflet {
         construction: kind.word().to_owned(),
         refused: String::new(),
@@ -250,7 +250,7 @@ fn refused(construction: &str, sentence: &str) -> Leaflet {
 }
 
 /// The sizes as somebody tells them, or as they are printed.
-fn sizes_of(flow: &Flow, labels: &[String]) -> sizes::Sizes {
+fn sizes_of(flow: &Flow, labels: &[String]) -> sizes::TextSizes {
     if labels.is_empty() {
         sizes::sizes(flow)
     } else {
@@ -258,16 +258,16 @@ fn sizes_of(flow: &Flow, labels: &[String]) -> sizes::Sizes {
     }
 }
 
-fn units_of(flow: &Flow, sleeve: &sleeve::Sleeve<'_>) -> &'static str {
+fn units_of(flow: &Flow, sleeve: &sleeve::SleeveLines<'_>) -> &'static str {
     sleeve.units().or_else(|| head::units(flow)).unwrap_or("cm")
 }
 
 /// All facts, in the order of a case.
 fn facts(
     flow: &Flow,
-    sections: &[Section],
-    sizes: &sizes::Sizes,
-    sleeve: &sleeve::Sleeve<'_>,
+    sections: &[TextSection],
+    sizes: &sizes::TextSizes,
+    sleeve: &sleeve::SleeveLines<'_>,
 ) -> Vec<Fact> {
     let count = sizes.labels.len();
     let units = units_of(flow, sleeve);
@@ -290,7 +290,7 @@ fn facts(
 }
 
 /// A piece that is printed twice, such as a sleeve in two lengths: which of them is meant is not printed.
-fn doubt_doubled(flow: &Flow, sections: &[Section], facts: &mut [Fact]) {
+fn doubt_doubled(flow: &Flow, sections: &[TextSection], facts: &mut [Fact]) {
     for (part, start, what) in [
         (Part::Sleeve, "sleeve.", "sleeve"),
         (Part::Back, "armhole.", "back"),
@@ -298,17 +298,18 @@ fn doubt_doubled(flow: &Flow, sections: &[Section], facts: &mut [Fact]) {
         let shaped = sections
             .iter()
             .filter(|section| section.part == part && section::shaping_of(flow, section).is_some());
-        let shaped: Vec<&Section> = shaped.collect();
+        let shaped: Vec<&TextSection> = shaped.collect();
         // A left and a right one may be told by the same rows.
         let halves = shaped.iter().all(|section| section.half);
-        let rows = |section: &Section| {
+        let rows = |section: &TextSection| {
             let from = section::shaping_of(flow, section).unwrap_or(section.from);
             let end = cap_lines::cap_end(flow, from, section.to);
             let words = flow.get(from, end).split_whitespace();
             let before = section::last_count(flow, section.from, from).map(|count| count.0);
             (words.collect::<Vec<_>>().join(" ").to_lowercase(), before)
         };
-        let alike = |one: &&Section| shaped.first().is_some_and(|first| rows(first) == rows(one));
+        let alike =
+            |one: &&TextSection| shaped.first().is_some_and(|first| rows(first) == rows(one));
         if halves && (part != Part::Sleeve || shaped.iter().all(alike)) {
             continue;
         }

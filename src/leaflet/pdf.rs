@@ -87,9 +87,9 @@ pub fn read_pdf(bytes: Vec<u8>) -> Result<Flow, LeafletPdfError> {
         let (_, height) = page.render_dimensions();
         let area = Rect::new(0.0, 0.0, 1.0, 1.0);
         let mut context = Context::new(Affine::IDENTITY, area, &cache, pdf.xref(), settings);
-        let mut reader = Reader {
+        let mut reader = LetterSink {
             height: f64::from(height),
-            ..Reader::default()
+            ..LetterSink::default()
         };
         interpret_page(page, &mut context, &mut reader);
         letters += reader.letters.len();
@@ -125,13 +125,13 @@ fn packed_twice(bytes: &[u8]) -> bool {
 }
 
 #[derive(Default)]
-struct Reader {
+struct LetterSink {
     height: f64,
     letters: Vec<Letter>,
     unknown: usize,
 }
 
-impl Device<'_> for Reader {
+impl Device<'_> for LetterSink {
     fn draw_glyph_run(&mut self, run: &GlyphRun<'_, '_>, props: DrawProps<'_>, _: &DrawMode) {
         for glyph in run.glyphs() {
             let text = match glyph.as_unicode() {

@@ -9,8 +9,8 @@ use super::cuff::{cast_on, cuff, grows_from};
 use super::lists::{UNIT, lengths as read_lengths, list, numbers, places, regex, unit_word};
 use super::place::Place;
 use super::seams::{Seam, seams, sentences};
-use super::section::{Part, Section, sections, sentence_end, shaping_of};
-use super::sleeve::Sleeve;
+use super::section::{Part, TextSection, sections, sentence_end, shaping_of};
+use super::sleeve::SleeveLines;
 use super::{Flow, construction, gauge, sizes};
 
 /// What a printed pattern says of its sleeves, and where.
@@ -88,10 +88,11 @@ pub fn read_print(flow: &Flow) -> Result<Print, String> {
     }
     let sections = sections(flow);
     let sizes = sizes::sizes(flow).labels;
-    let sleeve = Sleeve::find(flow, &sections, sizes.len(), kind.is_saddle());
-    let with_cap =
-        |section: &&Section| section.part == Part::Sleeve && shaping_of(flow, section).is_some();
-    let own: Vec<&Section> = sections.iter().filter(with_cap).collect();
+    let sleeve = SleeveLines::find(flow, &sections, sizes.len(), kind.is_saddle());
+    let with_cap = |section: &&TextSection| {
+        section.part == Part::Sleeve && shaping_of(flow, section).is_some()
+    };
+    let own: Vec<&TextSection> = sections.iter().filter(with_cap).collect();
     let section = match own.as_slice() {
         [one] => **one,
         [] => return Err(
@@ -188,8 +189,8 @@ fn needle_names(flow: &Flow, from: usize, cap: usize) -> [Option<String>; 2] {
 }
 
 /// Where the last piece of the body ends, when it is printed after the sleeve.
-fn body_ends(flow: &Flow, sections: &[Section], sleeve: Section) -> Option<usize> {
-    let body = |section: &&Section| matches!(section.part, Part::Back | Part::Front);
+fn body_ends(flow: &Flow, sections: &[TextSection], sleeve: TextSection) -> Option<usize> {
+    let body = |section: &&TextSection| matches!(section.part, Part::Back | Part::Front);
     let last = sections.iter().rfind(body)?;
     (last.from > sleeve.from).then(|| {
         let end = last.from + flow.get(last.from, last.to).trim_end().len();
@@ -242,8 +243,8 @@ fn lengths(flow: &Flow, (from, to): (usize, usize), sizes: usize) -> Vec<Printed
     out
 }
 
-/// `Sleeve  44 (45, 46) cm`, a line of a table: the length where its numbers are those that the sleeve is worked to.
-fn in_table(flow: &Flow, sleeve: &Sleeve<'_>, sizes: usize) -> Option<PrintedLength> {
+/// `SleeveLines  44 (45, 46) cm`, a line of a table: the length where its numbers are those that the sleeve is worked to.
+fn in_table(flow: &Flow, sleeve: &SleeveLines<'_>, sizes: usize) -> Option<PrintedLength> {
     static LINE: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?im)^[ \t]*(sleeves?[ \t]*[:.–—-]*[ \t]+({})[ \t]*({UNIT}))",
@@ -291,12 +292,12 @@ fn numbers_of(text: &str) -> Option<f64> {
 }
 
 /// Where the pieces begin: what a pattern needs is said before.
-fn head_ends(flow: &Flow, sections: &[Section]) -> usize {
+fn head_ends(flow: &Flow, sections: &[TextSection]) -> usize {
     let piece = sections.iter().find(|section| section.part != Part::Other);
     piece.map_or(flow.text.len(), |section| section.head)
 }
 
-fn yarn(flow: &Flow, sections: &[Section]) -> Option<usize> {
+fn yarn(flow: &Flow, sections: &[TextSection]) -> Option<usize> {
     static YARN: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?i){}\s*(?:x\s*)?(?:\d+ ?-?\s?(?:g|grams?|ozs?)\.?\s*)?(?:balls?|skeins?|hanks?|ozs?\b|ounces|g\b|grams?\b)",
@@ -309,7 +310,7 @@ fn yarn(flow: &Flow, sections: &[Section]) -> Option<usize> {
     Some(after(flow, found.end()))
 }
 
-fn needles(flow: &Flow, sections: &[Section]) -> Option<usize> {
+fn needles(flow: &Flow, sections: &[TextSection]) -> Option<usize> {
     static NEEDLES: LazyLock<Regex> = LazyLock::new(|| {
         regex(
             r"(?i)(?:\bpairs?\b|\bsizes?\b|\bnos?\.|\bneedles?\b|\d ?mm)[^.\n]{0,40}\bneedles?\b|\bneedles?\b[^.\n]{0,20}(?:\bnos?\.|\d)",

@@ -8,12 +8,12 @@ use super::Flow;
 use super::body::back_lines;
 use super::cap_lines::lines_of;
 use super::lists::{list, regex};
-use super::section::{Section, sentence_end, to_armhole};
-use super::sleeve::Sleeve;
+use super::section::{TextSection, sentence_end, to_armhole};
+use super::sleeve::SleeveLines;
 
 /// The cap written out where its words send to the back's armhole.
-pub(super) fn cap_of_armhole(flow: &Flow, sections: &[Section]) -> Vec<String> {
-    let Some((from, to)) = Sleeve::find(flow, sections, 1, false).cap() else {
+pub(super) fn cap_of_armhole(flow: &Flow, sections: &[TextSection]) -> Vec<String> {
+    let Some((from, to)) = SleeveLines::find(flow, sections, 1, false).cap() else {
         return Vec::new();
     };
     let told = to_armhole(flow, from, to).filter(|told| told.0 == from);

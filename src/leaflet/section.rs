@@ -18,7 +18,7 @@ pub(super) enum Part {
 
 /// A stretch of the text under its heading.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Section {
+pub(super) struct TextSection {
     pub(super) part: Part,
     /// The heading says one half: `left front`.
     pub(super) half: bool,
@@ -30,7 +30,7 @@ pub(super) struct Section {
 }
 
 /// Cuts the text at its headings.
-pub(super) fn sections(flow: &Flow) -> Vec<Section> {
+pub(super) fn sections(flow: &Flow) -> Vec<TextSection> {
     static HEAD: LazyLock<Regex> = LazyLock::new(|| {
         regex(
             r"(?m)(?:^|[.!:;] )[ \t*#]*((?i:(?:the |work )?((?:(?:left|right|short|long) )?(?:back|fronts?|sleeves?)(?: and (?:back|fronts?))?|finishing|making[ -]up|to make up|make up|neck ?bands?|neck ?border|neck edging|collar|(?:button|front) ?(?:hole )?(?:bands?|borders?)|pockets?|pocket linings?|materials|gauge|tension|abbreviations|measurements|assembly|blocking|hood|to complete|notes?)))(?: ?[(\[][^)\]\n]{0,40}[)\]])?(?: ?\([^)\n]{0,30}\))?[ \t*]*(:|\.\s?[—–-]+|[—–]|\.?$)",
@@ -72,7 +72,7 @@ pub(super) fn sections(flow: &Flow) -> Vec<Section> {
         .map(|next| next.0)
         .chain([flow.text.len()]);
     let ends: Vec<usize> = ends.collect();
-    let of = |((head, from, words), to): (&(usize, usize, String), usize)| Section {
+    let of = |((head, from, words), to): (&(usize, usize, String), usize)| TextSection {
         part: part(words),
         head: *head,
         half: words.contains("left") || words.contains("right"),
@@ -132,7 +132,7 @@ pub(super) static BIND_OFF: LazyLock<Regex> =
     LazyLock::new(|| regex(r"(?i)\b(?:bind(?:ing)?[ -]off|cast(?:ing)?[ -]off|b\.?o\.?)\s"));
 
 /// Where the shaping of this piece begins: at its first bind-off, or where a sleeve is sent to the armhole.
-pub(super) fn shaping_of(flow: &Flow, section: &Section) -> Option<usize> {
+pub(super) fn shaping_of(flow: &Flow, section: &TextSection) -> Option<usize> {
     let bound = shaping(flow, section.from, section.to);
     let told = (section.part == Part::Sleeve)
         .then(|| to_armhole(flow, section.from, bound.unwrap_or(section.to)))

@@ -11,14 +11,14 @@ use super::{Evidence, Fact, Flow};
 
 /// The sizes of a pattern.
 #[derive(Debug, Default)]
-pub(super) struct Sizes {
+pub(super) struct TextSizes {
     /// One label a size; at least one.
     pub(super) labels: Vec<String>,
     evidence: Vec<Evidence>,
     doubt: String,
 }
 
-impl Sizes {
+impl TextSizes {
     /// The fact; none for a pattern of one size.
     pub(super) fn fact(&self, _flow: &Flow) -> Option<Fact> {
         if self.labels.len() < 2 && self.doubt.is_empty() {
@@ -32,7 +32,7 @@ impl Sizes {
     }
 }
 
-impl Sizes {
+impl TextSizes {
     /// As many are named as the lists do not have.
     pub(super) fn is_open(&self) -> bool {
         !self.doubt.is_empty() && !self.evidence.is_empty()
@@ -40,15 +40,15 @@ impl Sizes {
 }
 
 /// The sizes as somebody tells them who has the print.
-pub(super) fn given(labels: &[String]) -> Sizes {
-    Sizes {
+pub(super) fn given(labels: &[String]) -> TextSizes {
+    TextSizes {
         labels: labels.to_vec(),
-        ..Sizes::default()
+        ..TextSizes::default()
     }
 }
 
 /// Names the sizes by the first line that does, and holds the lists of stitches against it.
-pub(super) fn sizes(flow: &Flow) -> Sizes {
+pub(super) fn sizes(flow: &Flow) -> TextSizes {
     let mut sizes = [told, named, to_fit, letters, finished]
         .iter()
         .find_map(|way| way(flow))
@@ -90,13 +90,13 @@ fn usual_length(flow: &Flow) -> usize {
 const LABEL: &str = r"(?:SM\b|ML\b|(?:extra[ -]|x-?)?(?:small|large)\b|medium\b|petite\b|[2-6]?X{0,4}[SL]\b|[1-6]X\b|M\b|\d+(?:½|\.\d)?(?:[-/]\d+)?)";
 const AFTER: &str = r"(?:\s*(?:cm|ins?|inch(?:es)?|years?|yrs?|months?|mths?))?";
 
-/// `Sizes: S (M, L)`.
-fn named(flow: &Flow) -> Option<Sizes> {
+/// `TextSizes: S (M, L)`.
+fn named(flow: &Flow) -> Option<TextSizes> {
     listed(flow, false)
 }
 
 /// `S, M, L, XL`, a line by themselves.
-fn letters(flow: &Flow) -> Option<Sizes> {
+fn letters(flow: &Flow) -> Option<TextSizes> {
     static LINE: LazyLock<Regex> = LazyLock::new(|| {
         let letter = r"(?:X{0,4}[SL]|M|[2-6]XL?|small|medium|large|x-large)";
         regex(&format!(
@@ -105,7 +105,7 @@ fn letters(flow: &Flow) -> Option<Sizes> {
     });
     let found = LINE.captures(&flow.text)?.get(1)?;
     let labels: Vec<String> = one_a_size(found.as_str()).map(str::to_owned).collect();
-    (labels.len() > 1 && labels.len() == usual_length(flow)).then(|| Sizes {
+    (labels.len() > 1 && labels.len() == usual_length(flow)).then(|| TextSizes {
         labels,
         evidence: vec![flow.evidence(found.start(), found.end())],
         doubt: String::new(),
@@ -113,7 +113,7 @@ fn letters(flow: &Flow) -> Option<Sizes> {
 }
 
 /// `Actual size 88 (93, 98) cm`: the finished sizes name them where nothing else does.
-fn finished(flow: &Flow) -> Option<Sizes> {
+fn finished(flow: &Flow) -> Option<TextSizes> {
     listed(flow, true)
 }
 
@@ -126,13 +126,13 @@ fn one_a_size(text: &str) -> impl Iterator<Item = &str> {
 }
 
 /// A list of sizes with its place.
-struct List<'t> {
+struct SizeList<'t> {
     text: &'t str,
     start: usize,
 }
 
 /// The first line of sizes; of finished ones, or of any others.
-fn listed(flow: &Flow, finished: bool) -> Option<Sizes> {
+fn listed(flow: &Flow, finished: bool) -> Option<TextSizes> {
     static LINE: LazyLock<Regex> = LazyLock::new(|| {
         let label = format!("{LABEL}{AFTER}");
         regex(&format!(
@@ -147,7 +147,7 @@ fn listed(flow: &Flow, finished: bool) -> Option<Sizes> {
         let first = all.as_str().lines().next().unwrap_or_default();
         let within = all.as_str().trim_end() != first.trim_end() && usual_length(flow) > 1;
         let cut = within && one_a_size(first).count() == usual_length(flow);
-        let found = List {
+        let found = SizeList {
             text: if cut { first } else { all.as_str() },
             start: all.start(),
         };
@@ -189,7 +189,7 @@ fn listed(flow: &Flow, finished: bool) -> Option<Sizes> {
         let parted = bracketed && labels.len() != usual && whole.len() == usual;
         let labels = if parted { whole } else { labels };
         if labels.len() > 1 {
-            return Some(Sizes {
+            return Some(TextSizes {
                 labels,
                 evidence: vec![flow.evidence(line.get(0)?.start(), found.start + found.text.len())],
                 doubt: String::new(),
@@ -204,7 +204,7 @@ fn is_unit(label: &str) -> bool {
 }
 
 /// `Directions are for size Small. Changes for Medium and Large are in parentheses.`
-fn told(flow: &Flow) -> Option<Sizes> {
+fn told(flow: &Flow) -> Option<TextSizes> {
     // `Size 10; sizes 12 and 14 in brackets.`
     static BESIDE: LazyLock<Regex> = LazyLock::new(|| {
         regex(
@@ -242,7 +242,7 @@ fn told(flow: &Flow) -> Option<Sizes> {
         return None;
     }
     let all = told.get(0)?;
-    Some(Sizes {
+    Some(TextSizes {
         labels,
         evidence: vec![flow.evidence(all.start(), all.end())],
         doubt: String::new(),
@@ -250,7 +250,7 @@ fn told(flow: &Flow) -> Option<Sizes> {
 }
 
 /// `To fit bust 81 [86:91] cm`: the busts name the sizes.
-fn to_fit(flow: &Flow) -> Option<Sizes> {
+fn to_fit(flow: &Flow) -> Option<TextSizes> {
     static FIT: LazyLock<Regex> = LazyLock::new(|| {
         regex(&format!(
             r"(?i)to fit[^\d]{{0,40}}?(?:({UNIT})\s*)?({})\s*({UNIT})?",
@@ -275,7 +275,7 @@ fn to_fit(flow: &Flow) -> Option<Sizes> {
         each.map(named).collect()
     };
     let all = fit.get(0)?;
-    (labels.len() > 1).then(|| Sizes {
+    (labels.len() > 1).then(|| TextSizes {
         labels,
         evidence: vec![flow.evidence(all.start(), all.end())],
         doubt: String::new(),

@@ -9,14 +9,16 @@ use super::cuff::{
     EVENLY_OTHERWISE, RIB_OTHERWISE, cast_on, cuff, evenly_otherwise, grows_from, rib_otherwise,
 };
 use super::increases::{Increases, increases};
-use super::lengths::{Printed, length, length_doubts, lengths, seam};
+use super::lengths::{PrintedList, length, length_doubts, lengths, seam};
 use super::lists::{counts, fits, in_trade_notation, regex};
-use super::section::{CHANGES, Part, Section, last_count, sentence_end, shaping_of, to_armhole};
+use super::section::{
+    CHANGES, Part, TextSection, last_count, sentence_end, shaping_of, to_armhole,
+};
 use super::{Evidence, Fact, Flow, saddle};
 
 /// Where the sleeve's parts lie in the text.
 #[derive(Debug)]
-pub(super) struct Sleeve<'f> {
+pub(super) struct SleeveLines<'f> {
     flow: &'f Flow,
     /// From the cast-on.
     from: usize,
@@ -24,7 +26,7 @@ pub(super) struct Sleeve<'f> {
     cap: Option<(usize, usize)>,
     to: usize,
     saddle: bool,
-    length: Option<Printed>,
+    length: Option<PrintedList>,
     /// No piece has a heading, and more than one is cast on.
     unnamed: bool,
 }
@@ -32,13 +34,18 @@ pub(super) struct Sleeve<'f> {
 /// A count, one a size, with where it begins and ends.
 type Count = (Vec<f64>, usize, usize);
 
-impl<'f> Sleeve<'f> {
+impl<'f> SleeveLines<'f> {
     /// Finds the sleeve that has a cap: under its heading, or the section that has the most.
-    pub(super) fn find(flow: &'f Flow, sections: &[Section], sizes: usize, saddle: bool) -> Self {
+    pub(super) fn find(
+        flow: &'f Flow,
+        sections: &[TextSection],
+        sizes: usize,
+        saddle: bool,
+    ) -> Self {
         let mine = sections
             .iter()
             .filter(|section| section.part == Part::Sleeve);
-        let whole = Section {
+        let whole = TextSection {
             part: Part::Sleeve,
             half: false,
             head: 0,
@@ -86,7 +93,7 @@ impl<'f> Sleeve<'f> {
     }
 
     /// The length that it is worked to.
-    pub(super) fn worked_length(&self) -> Option<&Printed> {
+    pub(super) fn worked_length(&self) -> Option<&PrintedList> {
         self.length.as_ref().filter(|length| !length.more)
     }
 
@@ -503,7 +510,7 @@ impl<'f> Sleeve<'f> {
         Some(after.map_or((first, true), |count| (count, false)))
     }
 
-    fn cuff_length(&self, to: usize, sizes: usize) -> Option<Printed> {
+    fn cuff_length(&self, to: usize, sizes: usize) -> Option<PrintedList> {
         static RIB: LazyLock<Regex> =
             LazyLock::new(|| regex(r"(?i)\brib|border|welt|garter|moss|seed"));
         let mut at = self.from;
@@ -512,7 +519,7 @@ impl<'f> Sleeve<'f> {
             let text = self.flow.get(at, end);
             if let Some(rib) = RIB.find(text) {
                 let lengths = lengths(self.flow, at, end, sizes);
-                let near = |length: &Printed| length.from.abs_diff(at + rib.start());
+                let near = |length: &PrintedList| length.from.abs_diff(at + rib.start());
                 return lengths
                     .into_iter()
                     .filter(|length| length.to <= to && length.values.iter().all(|n| *n < 20.0))
@@ -522,7 +529,7 @@ impl<'f> Sleeve<'f> {
         }
         // A border that is not called one: the first short length that is worked to.
         let whole = self.length.as_ref()?;
-        let short = |length: &Printed| {
+        let short = |length: &PrintedList| {
             length.unit == whole.unit
                 && length
                     .values

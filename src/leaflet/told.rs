@@ -8,7 +8,7 @@ use regex::Regex;
 use super::body::{Shaped, back, front};
 use super::lengths::length;
 use super::lists::{UNIT, counts, fits, in_trade_notation, lengths, list, regex, unit_word};
-use super::section::Section;
+use super::section::TextSection;
 use super::{Evidence, Flow};
 
 /// What a number of the print is of.
@@ -50,7 +50,7 @@ pub struct Told {
 }
 
 /// All that is told.
-pub(super) fn told(flow: &Flow, sections: &[Section], sizes: usize) -> Vec<Told> {
+pub(super) fn told(flow: &Flow, sections: &[TextSection], sizes: usize) -> Vec<Told> {
     // Cables pull in: no width follows from the one gauge.
     static CABLES: LazyLock<Regex> =
         LazyLock::new(|| regex(r"(?i)\bcables?\b|\bcabled\b|\bpanel\b|\baran\b"));

@@ -7,7 +7,7 @@ use regex::Regex;
 use super::Flow;
 use super::construction::{backs, caps};
 use super::lists::regex;
-use super::section::{Part, Section};
+use super::section::{Part, TextSection};
 
 /// Which of several, counted from 1; the first or only one where nothing is said.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -20,7 +20,7 @@ pub struct Which {
 
 /// One garment of several.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Garment {
+pub(super) struct TextGarment {
     pub(super) title: String,
     pub(super) from: usize,
     pub(super) to: usize,
@@ -34,7 +34,7 @@ static TITLE: LazyLock<Regex> = LazyLock::new(|| {
 });
 
 /// The garments, each from its title on; none where the text has one, or where their titles are not found.
-pub(super) fn garments(flow: &Flow, sections: &[Section]) -> Vec<Garment> {
+pub(super) fn garments(flow: &Flow, sections: &[TextSection]) -> Vec<TextGarment> {
     let backs = backs(flow, sections);
     if backs.len() < 2 || caps(flow, sections).len() < 2 {
         return Vec::new();
@@ -52,7 +52,7 @@ pub(super) fn garments(flow: &Flow, sections: &[Section]) -> Vec<Garment> {
     }
     let ends = starts.iter().skip(1).copied().chain([flow.text.len()]);
     let ends: Vec<usize> = ends.collect();
-    let of = |(&from, to): (&usize, usize)| Garment {
+    let of = |(&from, to): (&usize, usize)| TextGarment {
         title: title(flow, from, to),
         from,
         to,
@@ -75,7 +75,7 @@ fn title(flow: &Flow, from: usize, to: usize) -> String {
 }
 
 /// The sleeves that have a cap, by their headings.
-pub(super) fn sleeves(flow: &Flow, sections: &[Section]) -> Vec<String> {
+pub(super) fn sleeves(flow: &Flow, sections: &[TextSection]) -> Vec<String> {
     let shaped = sections.iter().filter(|s| is_shaped_sleeve(flow, s));
     let named = shaped.map(|s| flow.evidence(s.head, s.from).text);
     named
@@ -84,7 +84,7 @@ pub(super) fn sleeves(flow: &Flow, sections: &[Section]) -> Vec<String> {
 }
 
 /// Only the sleeve that is wanted is called one.
-pub(super) fn only_sleeve(flow: &Flow, sections: &mut [Section], wanted: usize) {
+pub(super) fn only_sleeve(flow: &Flow, sections: &mut [TextSection], wanted: usize) {
     let mut number = 0;
     for section in sections.iter_mut() {
         if is_shaped_sleeve(flow, section) {
@@ -96,6 +96,6 @@ pub(super) fn only_sleeve(flow: &Flow, sections: &mut [Section], wanted: usize) 
     }
 }
 
-fn is_shaped_sleeve(flow: &Flow, section: &Section) -> bool {
+fn is_shaped_sleeve(flow: &Flow, section: &TextSection) -> bool {
     section.part == Part::Sleeve && super::section::shaping_of(flow, section).is_some()
 }

@@ -3,7 +3,7 @@
 use super::codes;
 use super::knitter::Knitter;
 use super::machine::{Slip, State};
-use super::said::{Action, Decrease, LeftOut, Part, Take, TurnHow};
+use super::said::{Decrease, PickUpPart, RowLeftOut, RowTake, SideAction, TurnHow};
 use crate::measure::{STITCH_COUNT, Side};
 use crate::plan::{Flank, Section, step_label};
 
@@ -17,7 +17,7 @@ impl Knitter<'_> {
         &mut self,
         section: Section,
         flank: Option<Flank>,
-        parts: &[Part],
+        parts: &[PickUpPart],
     ) -> Result<(), Slip> {
         let last = self.needle.picked.last().map(|picked| picked.section);
         let section = match flank {
@@ -47,19 +47,21 @@ impl Knitter<'_> {
 
     /// Stitches sit tight against the crown, those of the crown against the seam or the one in it: the row that is left out is
     /// the other end's.
-    fn check_left_out(&mut self, section: Section, parts: &[Part]) {
-        let halves = parts.contains(&Part::Mirror);
-        let in_seam = parts.iter().any(|p| matches!(p, Part::Seam(n) if *n > 0));
+    fn check_left_out(&mut self, section: Section, parts: &[PickUpPart]) {
+        let halves = parts.contains(&PickUpPart::Mirror);
+        let in_seam = parts
+            .iter()
+            .any(|p| matches!(p, PickUpPart::Seam(n) if *n > 0));
         let expected = match section {
-            Section::Second => LeftOut::First,
-            Section::Crown if halves && !in_seam => LeftOut::First,
-            _ => LeftOut::Last,
+            Section::Second => RowLeftOut::First,
+            Section::Crown if halves && !in_seam => RowLeftOut::First,
+            _ => RowLeftOut::Last,
         };
-        let other = |part: &Part| matches!(part, Part::Along { left_out: Some(row), .. } if *row != expected);
+        let other = |part: &PickUpPart| matches!(part, PickUpPart::Along { left_out: Some(row), .. } if *row != expected);
         if parts.iter().any(other) {
             let message = match expected {
-                LeftOut::First => "the row that is left out here is the first one",
-                LeftOut::Last => "the row that is left out here is the last one",
+                RowLeftOut::First => "the row that is left out here is the first one",
+                RowLeftOut::Last => "the row that is left out here is the last one",
             };
             self.say(&codes::RATE, message);
         }
@@ -87,9 +89,9 @@ impl Knitter<'_> {
         Ok(())
     }
 
-    fn part(&mut self, section: Section, part: &Part) -> Result<(), Slip> {
+    fn part(&mut self, section: Section, part: &PickUpPart) -> Result<(), Slip> {
         match part {
-            Part::Along {
+            PickUpPart::Along {
                 stitches,
                 rows,
                 rates,
@@ -100,11 +102,11 @@ impl Knitter<'_> {
                 self.note_stretch(section, *stitches, *rows, false);
                 self.note_rates(section, *stitches, rates);
             }
-            Part::Plain(stitches) => {
+            PickUpPart::Plain(stitches) => {
                 self.pick(section, *stitches, false)?;
                 self.note_stretch(section, *stitches, 0, false);
             }
-            Part::Shown {
+            PickUpPart::Shown {
                 stitches,
                 shown,
                 of,
@@ -119,16 +121,16 @@ impl Knitter<'_> {
                 self.pick(section, *stitches, false)?;
                 self.note_stretch(section, *stitches, 0, false);
             }
-            Part::Live(stitches) => {
+            PickUpPart::Live(stitches) => {
                 // The crown's are a saddle's; those of an underarm are a base like any other.
                 let saddle = section == Section::Crown;
                 self.pick(section, *stitches, saddle)?;
                 self.note_stretch(section, *stitches, 0, saddle);
             }
-            Part::Seam(stitches) => self.in_seam(section, *stitches)?,
-            Part::Mirror => self.mirror(section)?,
-            Part::Marker => self.needle.place_marker(),
-            Part::Words => {}
+            PickUpPart::Seam(stitches) => self.in_seam(section, *stitches)?,
+            PickUpPart::Mirror => self.mirror(section)?,
+            PickUpPart::Marker => self.needle.place_marker(),
+            PickUpPart::Words => {}
         }
         Ok(())
     }
@@ -178,12 +180,12 @@ impl Knitter<'_> {
 
     /// The pick-up starts half of the crown's rows before the shoulder seam (the larger half of
     /// an odd number), or the first stretch's rows before the live stitches or the seam.
-    fn check_start(&mut self, parts: &[Part]) {
+    fn check_start(&mut self, parts: &[PickUpPart]) {
         let middle = parts
             .iter()
-            .any(|p| matches!(p, Part::Live(_) | Part::Mirror));
+            .any(|p| matches!(p, PickUpPart::Live(_) | PickUpPart::Mirror));
         let first = parts.iter().find_map(|p| match p {
-            Part::Along { rows, .. } => Some(*rows),
+            PickUpPart::Along { rows, .. } => Some(*rows),
             _ => None,
         });
         let expected = if middle {
@@ -255,7 +257,12 @@ impl Knitter<'_> {
         ))
     }
 
-    pub(crate) fn step(&mut self, times: u32, rs: &Action, ws: &Action) -> Result<(), Slip> {
+    pub(crate) fn step(
+        &mut self,
+        times: u32,
+        rs: &SideAction,
+        ws: &SideAction,
+    ) -> Result<(), Slip> {
         if times == 0 {
             return Err(Slip::new(
                 &codes::IMPOSSIBLE,
@@ -270,7 +277,7 @@ impl Knitter<'_> {
         Ok(())
     }
 
-    fn side_row(&mut self, side: Side, action: &Action, last: bool) -> Result<(), Slip> {
+    fn side_row(&mut self, side: Side, action: &SideAction, last: bool) -> Result<(), Slip> {
         if self.needle.row < 2 || self.needle.side != side {
             return Err(Slip::new(
                 &codes::ORDER,
@@ -289,10 +296,10 @@ impl Knitter<'_> {
         Ok(())
     }
 
-    fn take(&mut self, take: Take, side: Side) -> Result<(), Slip> {
+    fn take(&mut self, take: RowTake, side: Side) -> Result<(), Slip> {
         let needle = &mut self.needle;
         match take {
-            Take::Turned { double, more } => {
+            RowTake::Turned { double, more } => {
                 needle.work_to_turned(0)?;
                 needle.work_turned(if double {
                     State::Double
@@ -301,7 +308,7 @@ impl Knitter<'_> {
                 })?;
                 needle.work_plain(more)
             }
-            Take::Together {
+            RowTake::Together {
                 count,
                 decrease,
                 more,
@@ -312,7 +319,7 @@ impl Knitter<'_> {
                 self.check_lean(decrease, side);
                 Ok(())
             }
-            Take::WithNext {
+            RowTake::WithNext {
                 double,
                 decrease,
                 more,
@@ -323,7 +330,7 @@ impl Knitter<'_> {
                 self.check_lean(decrease, side);
                 Ok(())
             }
-            Take::Neighbour {
+            RowTake::Neighbour {
                 double,
                 before,
                 decrease,

@@ -1,6 +1,6 @@
 //! Reading along the tokens of one sentence.
 
-use super::lexer::{Kind, Lexer, Token};
+use super::lexer::{Lexer, Token, WordKind};
 use crate::diagnostic::Span;
 
 /// A place in a list of tokens. Every reader either takes what it asks for or moves nothing.
@@ -54,7 +54,7 @@ impl<'t, 'a> Cursor<'t, 'a> {
 
     pub(crate) fn number(&mut self) -> Option<u32> {
         match self.peek()?.kind {
-            Kind::Number(n) => {
+            WordKind::Number(n) => {
                 self.at += 1;
                 Some(n)
             }

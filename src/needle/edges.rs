@@ -10,8 +10,8 @@ use crate::diagnostic::{Diagnostic, Span};
 use crate::plan::{Flank, Section};
 
 /// `back side 56 rows, 12 of them for the crown and 44 for the flank`.
-struct Edge {
-    side: Side,
+struct EdgeSaid {
+    side: EdgeSide,
     all: u32,
     crown: u32,
     flank: u32,
@@ -19,17 +19,17 @@ struct Edge {
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Side {
+enum EdgeSide {
     First,
     Second,
     Of(Flank),
 }
 
-const SIDES: [(&str, Side); 4] = [
-    ("first side", Side::First),
-    ("second side", Side::Second),
-    ("back side", Side::Of(Flank::Back)),
-    ("front side", Side::Of(Flank::Front)),
+const SIDES: [(&str, EdgeSide); 4] = [
+    ("first side", EdgeSide::First),
+    ("second side", EdgeSide::Second),
+    ("back side", EdgeSide::Of(Flank::Back)),
+    ("front side", EdgeSide::Of(Flank::Front)),
 ];
 
 /// What the sentence that is last in this text, above instructions, says of the rows that these pick up from.
@@ -107,7 +107,7 @@ fn sentences<'t, 'a>(tokens: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
 }
 
 /// Both sides of the last such sentence.
-fn told(text: &str) -> Vec<Edge> {
+fn told(text: &str) -> Vec<EdgeSaid> {
     let tokens = lex(text);
     let all = sentences(&tokens);
     let sentence = all.last().copied().unwrap_or_default();
@@ -116,7 +116,7 @@ fn told(text: &str) -> Vec<Edge> {
         let mut cursor = Cursor::new(rest);
         let (side, all, crown, flank) = edge(&mut cursor)?;
         let whole = rest.first()?.span;
-        Some(Edge {
+        Some(EdgeSaid {
             side,
             all,
             crown,
@@ -127,7 +127,7 @@ fn told(text: &str) -> Vec<Edge> {
     (0..sentence.len()).filter_map(at).collect()
 }
 
-fn edge(c: &mut Cursor<'_, '_>) -> Option<(Side, u32, u32, u32)> {
+fn edge(c: &mut Cursor<'_, '_>) -> Option<(EdgeSide, u32, u32, u32)> {
     let (_, side) = *SIDES.get(c.any(&SIDES.map(|(words, _)| words))?)?;
     let all = rows(c)?;
     let parts = c.attempt(|c| {
@@ -142,15 +142,15 @@ fn edge(c: &mut Cursor<'_, '_>) -> Option<(Side, u32, u32, u32)> {
     Some((side, all, crown, flank))
 }
 
-fn differs(edge: &Edge, knitted: &Knitted) -> Option<Diagnostic> {
+fn differs(edge: &EdgeSaid, knitted: &Knitted) -> Option<Diagnostic> {
     let picked = |section: Section| -> u32 {
         let of_it = knitted.stretches.iter().filter(|s| s.section == section);
         of_it.map(|s| s.rows.count()).fold(0, u32::saturating_add)
     };
     let first = match edge.side {
-        Side::First => true,
-        Side::Second => false,
-        Side::Of(flank) => knitted.first_flank? == flank,
+        EdgeSide::First => true,
+        EdgeSide::Second => false,
+        EdgeSide::Of(flank) => knitted.first_flank? == flank,
     };
     let crown = picked(Section::Crown);
     let (crown, flank) = if first {

@@ -41,7 +41,7 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
         let next = parts.get(place + 1);
         let below = Span::new(span.to, next.map_or(text.len(), |(_, span)| span.from));
         let around = Around { above, below };
-        let whole = Whole::new(text, span, told);
+        let whole = WholePart::new(text, span, told);
         if whole.places.len() < 2 {
             told = Some(span);
         }
@@ -80,13 +80,13 @@ pub fn knit_file(text: &str) -> (Vec<Piece>, Vec<Diagnostic>) {
 }
 
 /// A part with what it takes from the part before: the text, and where its pieces stand in the file.
-struct Whole {
+struct WholePart {
     text: String,
     /// Where a piece begins in the text, and in the file.
     places: Vec<(usize, usize)>,
 }
 
-impl Whole {
+impl WholePart {
     fn new(file: &str, part: Span, told: Option<Span>) -> Self {
         let mut whole = Self {
             text: String::new(),
@@ -146,7 +146,7 @@ fn sections(file: &str, part: Span) -> Vec<(&str, Span)> {
     found
 }
 
-fn moved_diagnostic(d: Diagnostic, whole: &Whole) -> Diagnostic {
+fn moved_diagnostic(d: Diagnostic, whole: &WholePart) -> Diagnostic {
     let moved = |span: Span| Span::new(whole.in_file(span.from), whole.in_file(span.to));
     let repair = |r: Repair| Repair {
         span: moved(r.span),

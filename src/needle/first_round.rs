@@ -2,7 +2,7 @@
 
 use super::codes;
 use super::knitter::Knitter;
-use super::machine::{Needle, Slip, State, Stitch};
+use super::machine::{Needle, NeedleStitch, Slip, State};
 use super::said::{CornerOp, JoinOp};
 use crate::measure::{Rows, Stitches};
 use crate::plan::{Corner, Section};
@@ -67,7 +67,7 @@ impl Knitter<'_> {
     }
 
     fn has_base(&self) -> bool {
-        let of_base = |s: &Stitch| self.needle.section(s) == Section::Base;
+        let of_base = |s: &NeedleStitch| self.needle.section(s) == Section::Base;
         self.needle.stitches.iter().any(of_base)
     }
 

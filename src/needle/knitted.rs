@@ -26,7 +26,7 @@ pub struct Column {
 
 /// A stretch of a section that was picked up at one pair of rates.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Stretch {
+pub struct PickedStretch {
     /// Where.
     pub section: Section,
     /// Stitches picked up (or taken from the holder).
@@ -43,7 +43,7 @@ pub struct Knitted {
     /// Every picked-up stitch, in the order of the needle.
     pub columns: Vec<Column>,
     /// The stretches of the pick-up, in the order of the needle.
-    pub stretches: Vec<Stretch>,
+    pub stretches: Vec<PickedStretch>,
     /// Which flank came first, when the text names it.
     pub first_flank: Option<Flank>,
     /// Turn pairs before the join.

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::codes;
-use super::knitted::{Column, Knitted, Stretch};
-use super::machine::{Needle, Picked, Slip, State, Stitch};
+use super::knitted::{Column, Knitted, PickedStretch};
+use super::machine::{Needle, NeedleStitch, Picked, Slip, State};
 use super::said::{Claim, RoundOp, Said, Sentence};
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::{Rows, Side, Stitches};
@@ -349,7 +349,7 @@ impl<'a> Knitter<'a> {
     }
 
     pub(crate) fn note_stretch(&mut self, section: Section, stitches: u32, rows: u32, live: bool) {
-        self.out.stretches.push(Stretch {
+        self.out.stretches.push(PickedStretch {
             section,
             stitches: Stitches(stitches),
             rows: Rows(rows),
@@ -429,9 +429,9 @@ fn quote(text: &str) -> String {
 /// One sign a stitch, `|` for a marker; see [`NeedleRow::picture`].
 fn picture(needle: &Needle) -> String {
     let stitches = &needle.stitches;
-    let of_base = |s: &&Stitch| needle.section(s) == Section::Base;
+    let of_base = |s: &&NeedleStitch| needle.section(s) == Section::Base;
     let base = stitches.iter().filter(of_base).count();
-    let early = |s: &&Stitch| needle.section(s) <= Section::First;
+    let early = |s: &&NeedleStitch| needle.section(s) <= Section::First;
     let before = stitches.iter().take_while(early).count();
     let half = if needle.base_open {
         needle.at
@@ -449,7 +449,7 @@ fn picture(needle: &Needle) -> String {
     picture
 }
 
-fn sign(stitch: &Stitch, row: u32) -> char {
+fn sign(stitch: &NeedleStitch, row: u32) -> char {
     match stitch.state {
         State::Wrapped(_) => 'w',
         State::Double => 'd',

@@ -4,7 +4,7 @@ use crate::diagnostic::Span;
 
 /// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Kind {
+pub(crate) enum WordKind {
     /// Letters, with `&` and inner hyphens: `w&t`, `bound-off`.
     Word,
     /// Digits. `k17` is a word and a number, `p2tog` a word, a number and a word.
@@ -16,7 +16,7 @@ pub(crate) enum Kind {
 /// A piece of the text and where it stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Token<'a> {
-    pub(crate) kind: Kind,
+    pub(crate) kind: WordKind,
     pub(crate) text: &'a str,
     pub(crate) span: Span,
 }
@@ -25,7 +25,7 @@ impl Token<'_> {
     /// Equal words (whatever the case), numbers or marks.
     pub(crate) fn same(&self, other: &Self) -> bool {
         match (self.kind, other.kind) {
-            (Kind::Number(a), Kind::Number(b)) => a == b,
+            (WordKind::Number(a), WordKind::Number(b)) => a == b,
             _ => self.text.eq_ignore_ascii_case(other.text),
         }
     }
@@ -87,13 +87,13 @@ fn in_word(c: char) -> bool {
 }
 
 /// A number too large to be one of stitches or rows stays a word, which nothing accepts.
-fn kind(piece: &str, first: char) -> Kind {
+fn kind(piece: &str, first: char) -> WordKind {
     if first.is_ascii_digit() {
-        piece.parse().map_or(Kind::Word, Kind::Number)
+        piece.parse().map_or(WordKind::Word, WordKind::Number)
     } else if in_word(first) {
-        Kind::Word
+        WordKind::Word
     } else {
-        Kind::Mark
+        WordKind::Mark
     }
 }
 
@@ -115,8 +115,8 @@ mod tests {
 
     #[test]
     fn a_number_beyond_counting_is_no_number() {
-        assert_eq!(lex("99999999999")[0].kind, Kind::Word);
-        assert_eq!(lex("42")[0].kind, Kind::Number(42));
+        assert_eq!(lex("99999999999")[0].kind, WordKind::Word);
+        assert_eq!(lex("42")[0].kind, WordKind::Number(42));
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use super::codes;
 use super::knitter::{Knitter, Listed, RatedStretch};
 use super::machine::Slip;
-use super::said::{Counted, Part};
+use super::said::{CountedFrom, PickUpPart};
 use crate::plan::{Flank, Section};
 
 impl Knitter<'_> {
@@ -69,7 +69,7 @@ impl Knitter<'_> {
         &mut self,
         section: Section,
         flank: Option<Flank>,
-        counted: Counted,
+        counted: CountedFrom,
         listed: &[u32],
         of: u32,
     ) -> Result<(), Slip> {
@@ -77,11 +77,11 @@ impl Knitter<'_> {
             Some(flank) if self.out.first_flank != Some(flank) => Section::Second,
             _ => section,
         };
-        let after_live = counted == Counted::Live;
+        let after_live = counted == CountedFrom::Live;
         let of_it = |s: &&RatedStretch| s.section == section && s.after_live == after_live;
         let stretches: Vec<&RatedStretch> = self.stretches.iter().filter(of_it).collect();
         let halves = stretches.iter().any(|s| s.mirrored);
-        if halves != (counted == Counted::Seam) {
+        if halves != (counted == CountedFrom::Seam) {
             return Err(Slip::new(
                 &codes::ORDER,
                 "rows are counted from the seam where the crown has two halves, and only there",
@@ -126,7 +126,12 @@ impl Knitter<'_> {
     }
 
     /// As many stitches over one row more or fewer.
-    pub(crate) fn one_row_off(&mut self, more: bool, of: u32, parts: &[Part]) -> Result<(), Slip> {
+    pub(crate) fn one_row_off(
+        &mut self,
+        more: bool,
+        of: u32,
+        parts: &[PickUpPart],
+    ) -> Result<(), Slip> {
         let Some(listed) = self.listed else {
             return Err(Slip::new(
                 &codes::ORDER,
@@ -140,7 +145,7 @@ impl Knitter<'_> {
         };
         let (mut stitches, mut rows) = (0u32, 0u32);
         for part in parts {
-            if let Part::Along {
+            if let PickUpPart::Along {
                 stitches: some,
                 rows: over,
                 rates,

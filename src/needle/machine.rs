@@ -24,7 +24,7 @@ pub(crate) enum State {
 
 /// One stitch on the needle: the picked-up stitches it stands on, and a marker after it.
 #[derive(Clone, Debug)]
-pub(crate) struct Stitch {
+pub(crate) struct NeedleStitch {
     pub(crate) columns: Vec<usize>,
     pub(crate) state: State,
     pub(crate) marker: bool,
@@ -67,7 +67,7 @@ impl Slip {
 /// The needle.
 #[derive(Clone, Debug)]
 pub(crate) struct Needle {
-    pub(crate) stitches: Vec<Stitch>,
+    pub(crate) stitches: Vec<NeedleStitch>,
     pub(crate) picked: Vec<Picked>,
     /// The tips meet before this stitch.
     pub(crate) at: usize,
@@ -101,7 +101,7 @@ impl Needle {
     }
 
     pub(crate) fn pick_up(&mut self, section: Section, live: bool) {
-        self.stitches.push(Stitch {
+        self.stitches.push(NeedleStitch {
             columns: vec![self.picked.len()],
             state: State::Plain,
             marker: false,
@@ -124,12 +124,12 @@ impl Needle {
         }
     }
 
-    pub(crate) fn section(&self, stitch: &Stitch) -> Section {
+    pub(crate) fn section(&self, stitch: &NeedleStitch) -> Section {
         let column = stitch.columns.first().and_then(|c| self.picked.get(*c));
         column.map_or(Section::Crown, |picked| picked.section)
     }
 
-    pub(crate) fn is_worked(&self, stitch: &Stitch) -> bool {
+    pub(crate) fn is_worked(&self, stitch: &NeedleStitch) -> bool {
         let rows = |c: &usize| self.picked.get(*c).map_or(0, |picked| picked.rows);
         stitch.state == State::Plain && stitch.columns.iter().any(|c| rows(c) > 0)
     }
@@ -151,7 +151,7 @@ impl Needle {
         })
     }
 
-    pub(crate) fn look(&self, steps: usize) -> Option<&Stitch> {
+    pub(crate) fn look(&self, steps: usize) -> Option<&NeedleStitch> {
         self.stitches.get(self.ahead(steps)?)
     }
 
@@ -191,7 +191,7 @@ impl Needle {
     }
 
     /// Short rows never reach the base or, where there is none, the other flank's waiting stitches.
-    fn is_out_of_bounds(&self, stitch: &Stitch) -> bool {
+    fn is_out_of_bounds(&self, stitch: &NeedleStitch) -> bool {
         let beyond = match self.side {
             Side::Rs => Section::Second,
             Side::Ws => Section::First,
@@ -286,7 +286,7 @@ impl Needle {
     /// Makes one new stitch between the needle tips.
     pub(crate) fn increase(&mut self) -> Result<(), Slip> {
         self.has_room(1)?;
-        let stitch = Stitch {
+        let stitch = NeedleStitch {
             columns: Vec::new(),
             state: State::Plain,
             marker: false,
@@ -324,7 +324,7 @@ impl Needle {
     }
 
     /// Stitches a turn left and no row has worked since.
-    pub(crate) fn turned(&self) -> impl Iterator<Item = &Stitch> {
+    pub(crate) fn turned(&self) -> impl Iterator<Item = &NeedleStitch> {
         self.stitches.iter().filter(|s| s.state != State::Plain)
     }
 

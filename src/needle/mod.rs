@@ -40,7 +40,7 @@ mod turns;
 
 pub use codes::CODES;
 pub use file::{Piece, knit_file};
-pub use knitted::{Column, Knitted, Stretch, ToldChart};
+pub use knitted::{Column, Knitted, PickedStretch, ToldChart};
 pub use prove::prove;
 pub use prove_pattern::prove_pattern;
 pub use show::{draw_columns, show_row};
@@ -57,7 +57,7 @@ pub fn words_of(text: &str) -> Vec<String> {
         if token.text == "tog" && before(1) == Some("2") {
             let stitch = words.pop().unwrap_or_default();
             words.push(format!("{stitch}2tog"));
-        } else if token.kind == lexer::Kind::Word {
+        } else if token.kind == lexer::WordKind::Word {
             let capital_only = token.text.chars().all(char::is_uppercase);
             let word = token.text.to_lowercase();
             words.push(if capital_only {

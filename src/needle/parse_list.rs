@@ -2,7 +2,7 @@
 
 use super::cursor::Cursor;
 use super::parse_stretch::{section, stretch};
-use super::said::{Counted, Said};
+use super::said::{CountedFrom, Said};
 use crate::plan::Section;
 
 /// `First flank, rows counted from the crown down: pick up in rows 1, 2, 4 (of 6)`.
@@ -10,25 +10,30 @@ pub(crate) fn row_list(c: &mut Cursor<'_, '_>) -> Option<Said> {
     let (section, flank) = section(c)?;
     let live = c.any(&["before the live sts", "after the live sts"]);
     let counted = [
-        (", rows counted from the start: pick up in", Counted::Start),
+        (
+            ", rows counted from the start: pick up in",
+            CountedFrom::Start,
+        ),
         (
             ", rows counted from the live sts: pick up in",
-            Counted::Live,
+            CountedFrom::Live,
         ),
         (
             ", rows counted from the crown down: pick up in",
-            Counted::Crown,
+            CountedFrom::Crown,
         ),
         (
             ", rows counted from the shoulder seam down on both sides: pick up in",
-            Counted::Seam,
+            CountedFrom::Seam,
         ),
     ];
     let found = c.any(&counted.map(|(words, _)| words))?;
     let (_, counted) = *counted.get(found)?;
     // A flank is counted from the crown; the crown from its start, its live stitches or the seam.
-    let of_flank = counted == Counted::Crown;
-    if (section == Section::Crown) == of_flank || (live == Some(1)) != (counted == Counted::Live) {
+    let of_flank = counted == CountedFrom::Crown;
+    if (section == Section::Crown) == of_flank
+        || (live == Some(1)) != (counted == CountedFrom::Live)
+    {
         return None;
     }
     c.any(&["rows", "row"])?;

@@ -1,7 +1,7 @@
 //! Sentences of the cap: the first two rows and the steps.
 
 use super::cursor::Cursor;
-use super::said::{Action, Decrease, Said, Take, TurnHow};
+use super::said::{Decrease, RowTake, Said, SideAction, TurnHow};
 use crate::measure::Side;
 
 /// `Row 1 (RS): k17 to the marker, w&t`.
@@ -70,12 +70,12 @@ fn reaches_base(c: &mut Cursor<'_, '_>) -> Option<()> {
     Some(())
 }
 
-fn both_sides(c: &mut Cursor<'_, '_>) -> Option<(Action, Action)> {
+fn both_sides(c: &mut Cursor<'_, '_>) -> Option<(SideAction, SideAction)> {
     let action = action(c)?;
     Some((action.on(Side::Rs), action.on(Side::Ws)))
 }
 
-fn each_side(c: &mut Cursor<'_, '_>) -> Option<(Action, Action)> {
+fn each_side(c: &mut Cursor<'_, '_>) -> Option<(SideAction, SideAction)> {
     c.expect("RS:")?;
     let rs = action(c)?.on(Side::Rs);
     c.expect("; WS:")?;
@@ -83,7 +83,7 @@ fn each_side(c: &mut Cursor<'_, '_>) -> Option<(Action, Action)> {
 }
 
 /// `at both turns of the last pair ...`, or at one of them.
-fn last_turn(c: &mut Cursor<'_, '_>, rs: &mut Action, ws: &mut Action) -> Option<()> {
+fn last_turn(c: &mut Cursor<'_, '_>, rs: &mut SideAction, ws: &mut SideAction) -> Option<()> {
     let which = c.any(&["at both turns", "at the RS turn", "at the WS turn"])?;
     c.expect("of the last pair")?;
     let turn = turn(c)?;
@@ -98,12 +98,12 @@ fn last_turn(c: &mut Cursor<'_, '_>, rs: &mut Action, ws: &mut Action) -> Option
 
 /// A decrease as it is named for both sides at once, or for one.
 #[derive(Clone, Copy, Debug)]
-struct Named {
+struct NamedDecrease {
     rs: Decrease,
     ws: Decrease,
 }
 
-impl Named {
+impl NamedDecrease {
     fn on(self, side: Side) -> Decrease {
         match side {
             Side::Rs => self.rs,
@@ -120,18 +120,18 @@ enum TakeWords {
     },
     Together {
         count: u32,
-        named: Named,
+        named: NamedDecrease,
         more: u32,
     },
     WithNext {
         double: bool,
-        named: Named,
+        named: NamedDecrease,
         more: u32,
     },
     Neighbour {
         double: bool,
         before: u32,
-        named: Named,
+        named: NamedDecrease,
         count: u32,
     },
 }
@@ -141,7 +141,7 @@ enum TurnWords {
     Wrap(u32),
     Double(u32),
     Plain,
-    DoubleTogether(Named),
+    DoubleTogether(NamedDecrease),
 }
 
 impl TurnWords {
@@ -162,10 +162,10 @@ struct ActionWords {
 }
 
 impl ActionWords {
-    fn on(self, side: Side) -> Action {
+    fn on(self, side: Side) -> SideAction {
         let take = match self.take {
-            TakeWords::Turned { double, more } => Take::Turned { double, more },
-            TakeWords::Together { count, named, more } => Take::Together {
+            TakeWords::Turned { double, more } => RowTake::Turned { double, more },
+            TakeWords::Together { count, named, more } => RowTake::Together {
                 count,
                 decrease: named.on(side),
                 more,
@@ -174,7 +174,7 @@ impl ActionWords {
                 double,
                 named,
                 more,
-            } => Take::WithNext {
+            } => RowTake::WithNext {
                 double,
                 decrease: named.on(side),
                 more,
@@ -184,14 +184,14 @@ impl ActionWords {
                 before,
                 named,
                 count,
-            } => Take::Neighbour {
+            } => RowTake::Neighbour {
                 double,
                 before,
                 decrease: named.on(side),
                 count,
             },
         };
-        Action {
+        SideAction {
             take,
             turn: self.turn.on(side),
             last_turn: None,
@@ -314,7 +314,7 @@ fn turn(c: &mut Cursor<'_, '_>) -> Option<TurnWords> {
         .or_else(|| c.attempt(pulled))
 }
 
-fn decrease_words(c: &mut Cursor<'_, '_>) -> Option<Named> {
+fn decrease_words(c: &mut Cursor<'_, '_>) -> Option<NamedDecrease> {
     let rs = decrease(c)?;
     let ws = c.attempt(|c| {
         c.expect("(WS:")?;
@@ -322,7 +322,7 @@ fn decrease_words(c: &mut Cursor<'_, '_>) -> Option<Named> {
         c.expect(")")?;
         Some(ws)
     });
-    Some(Named {
+    Some(NamedDecrease {
         rs,
         ws: ws.unwrap_or(rs),
     })

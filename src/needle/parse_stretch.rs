@@ -1,7 +1,7 @@
 //! Sections of the pick-up, their stretches and rates, counts of rows and of times.
 
 use super::cursor::Cursor;
-use super::said::{LeftOut, Part};
+use super::said::{PickUpPart, RowLeftOut};
 use crate::plan::{Flank, Section, SectionName};
 
 /// A named flank's place follows from where it stands: [`Section::First`] stands for both until
@@ -18,19 +18,19 @@ pub(super) fn section(c: &mut Cursor<'_, '_>) -> Option<(Section, Option<Flank>)
     })
 }
 
-pub(super) fn part(c: &mut Cursor<'_, '_>) -> Option<Part> {
+pub(super) fn part(c: &mut Cursor<'_, '_>) -> Option<PickUpPart> {
     if c.phrase("pm") {
-        return Some(Part::Marker);
+        return Some(PickUpPart::Marker);
     }
     let tight = [
         "the first st sits tight against the crown",
         "the last st sits tight against the crown",
     ];
     if c.any(&tight).is_some() {
-        return Some(Part::Words);
+        return Some(PickUpPart::Words);
     }
     if c.phrase("from the seam down the same in the opposite order") {
-        return Some(Part::Mirror);
+        return Some(PickUpPart::Mirror);
     }
     c.attempt(live)
         .or_else(|| c.attempt(in_seam))
@@ -38,18 +38,18 @@ pub(super) fn part(c: &mut Cursor<'_, '_>) -> Option<Part> {
         .or_else(|| c.attempt(plain))
 }
 
-fn live(c: &mut Cursor<'_, '_>) -> Option<Part> {
+fn live(c: &mut Cursor<'_, '_>) -> Option<PickUpPart> {
     c.expect("k the")?;
     let stitches = c.number()?;
     c.any(&["live sts", "live st"])?;
     c.expect("from the holder")?;
-    Some(Part::Live(stitches))
+    Some(PickUpPart::Live(stitches))
 }
 
-fn in_seam(c: &mut Cursor<'_, '_>) -> Option<Part> {
+fn in_seam(c: &mut Cursor<'_, '_>) -> Option<PickUpPart> {
     let stitches = stitches(c)?;
     c.expect("in the shoulder seam itself")?;
-    Some(Part::Seam(stitches))
+    Some(PickUpPart::Seam(stitches))
 }
 
 pub(super) fn stitches(c: &mut Cursor<'_, '_>) -> Option<u32> {
@@ -65,26 +65,26 @@ pub(super) fn rows(c: &mut Cursor<'_, '_>) -> Option<u32> {
 }
 
 /// `pick up and k 12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
-fn along(c: &mut Cursor<'_, '_>) -> Option<Part> {
+fn along(c: &mut Cursor<'_, '_>) -> Option<PickUpPart> {
     c.any(&["pick up and k", "then"])?;
     stretch(c)
 }
 
 /// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
-pub(super) fn stretch(c: &mut Cursor<'_, '_>) -> Option<Part> {
+pub(super) fn stretch(c: &mut Cursor<'_, '_>) -> Option<PickUpPart> {
     let all = stitches(c)?;
     c.expect("over")?;
     let over = rows(c)?;
     c.expect(":")?;
     if c.phrase("skip") {
         let left_out = match c.any(&["the first row", "the last row"]) {
-            Some(0) => Some(LeftOut::First),
-            Some(_) => Some(LeftOut::Last),
+            Some(0) => Some(RowLeftOut::First),
+            Some(_) => Some(RowLeftOut::Last),
             None => None,
         };
         let skipped = if left_out.is_some() { 1 } else { rows(c)? };
         let rates = vec![(all, all.saturating_add(skipped), 1)];
-        return Some(Part::Along {
+        return Some(PickUpPart::Along {
             stitches: all,
             rows: over,
             rates,
@@ -95,7 +95,7 @@ pub(super) fn stretch(c: &mut Cursor<'_, '_>) -> Option<Part> {
     while c.phrase(", then") {
         rates.push(rate(c)?);
     }
-    Some(Part::Along {
+    Some(PickUpPart::Along {
         stitches: all,
         rows: over,
         rates,
@@ -139,7 +139,7 @@ pub(super) fn times(c: &mut Cursor<'_, '_>) -> Option<u32> {
 }
 
 /// `pick up and k 8 sts, one in each bound-off st beside the seam`, or stitches without a rate.
-fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
+fn plain(c: &mut Cursor<'_, '_>) -> Option<PickUpPart> {
     c.any(&["pick up and k", "then"])?;
     let n = stitches(c)?;
     let edges = [
@@ -148,10 +148,10 @@ fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
         ", one in each cast-on st",
     ];
     if c.any(&edges).is_none() {
-        return Some(Part::Plain(n));
+        return Some(PickUpPart::Plain(n));
     }
     if c.any(&["beside the seam", "of the underarm"]).is_some() {
-        return Some(Part::Plain(n));
+        return Some(PickUpPart::Plain(n));
     }
     c.expect("that shows:")?;
     let shown = c.number()?;
@@ -160,7 +160,7 @@ fn plain(c: &mut Cursor<'_, '_>) -> Option<Part> {
     c.expect(",")?;
     let lost = c.number()?;
     c.any(&["lie in the seam", "lies in the seam"])?;
-    Some(Part::Shown {
+    Some(PickUpPart::Shown {
         stitches: n,
         shown,
         of,

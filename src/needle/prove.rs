@@ -12,7 +12,7 @@
 //! A decreased stitch counts the rows of the stitch it was worked into from then on.
 
 use super::codes;
-use super::knitted::{Column, Knitted, Stretch};
+use super::knitted::{Column, Knitted, PickedStretch};
 use crate::case::Style;
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Rows, Stitches};
@@ -28,7 +28,7 @@ pub fn prove(
     sleeve: Sleeve,
     knitted: &Knitted,
 ) -> Vec<Diagnostic> {
-    let mut proof = Proof(Vec::new());
+    let mut proof = Comparison(Vec::new());
     let going = Going::round(plan, sleeve, style.hand);
     proof.cap(plan, &going, knitted);
     proof.flank_order(sleeve, style.hand, knitted);
@@ -38,9 +38,9 @@ pub fn prove(
     proof.0
 }
 
-struct Proof(Vec<Diagnostic>);
+struct Comparison(Vec<Diagnostic>);
 
-impl Proof {
+impl Comparison {
     fn same<T: PartialEq + std::fmt::Debug>(&mut self, what: &str, planned: &T, knitted: &T) {
         if planned != knitted {
             let message = format!("{what}: {planned:?} planned, {knitted:?} knitted");
@@ -129,7 +129,7 @@ impl Proof {
         }
     }
 
-    fn stretches(&mut self, planned: &[Stretch], knitted: &Knitted) {
+    fn stretches(&mut self, planned: &[PickedStretch], knitted: &Knitted) {
         self.first_difference("stretch of the pick-up", planned, &knitted.stretches);
         self.same(
             "stretches of the pick-up",
@@ -247,16 +247,16 @@ fn flank_columns(flank: &FlankPlan, section: Section, pairs: u32, extra: u32) ->
     columns
 }
 
-fn stretches(plan: &CapPlan, going: &Going<'_>) -> Vec<Stretch> {
+fn stretches(plan: &CapPlan, going: &Going<'_>) -> Vec<PickedStretch> {
     let mut all = crown_stretches(plan);
-    let of = |section, zone: &crate::plan::Zone| Stretch {
+    let of = |section, zone: &crate::plan::Zone| PickedStretch {
         section,
         stitches: zone.stitches,
         rows: zone.rows,
         live: false,
     };
     all.extend(going.first.zones.iter().map(|z| of(Section::First, z)));
-    all.push(Stretch {
+    all.push(PickedStretch {
         section: Section::Base,
         stitches: plan.base(),
         rows: Rows::ZERO,
@@ -275,9 +275,9 @@ fn stretches(plan: &CapPlan, going: &Going<'_>) -> Vec<Stretch> {
 }
 
 /// The crown in one stretch, or halves on both sides of the live stitches.
-fn crown_stretches(plan: &CapPlan) -> Vec<Stretch> {
+fn crown_stretches(plan: &CapPlan) -> Vec<PickedStretch> {
     let crown = &plan.crown;
-    let stretch = |stitches: u32, rows: u32, live| Stretch {
+    let stretch = |stitches: u32, rows: u32, live| PickedStretch {
         section: Section::Crown,
         stitches: Stitches(stitches),
         rows: Rows(rows),

@@ -2,7 +2,7 @@
 
 use super::codes;
 use super::knitter::Knitter;
-use super::machine::{Needle, Picked, Slip, State, Stitch};
+use super::machine::{Needle, NeedleStitch, Picked, Slip, State};
 use crate::measure::Stitches;
 use crate::plan::Section;
 
@@ -126,7 +126,7 @@ impl Needle {
             decreased_row: None,
         };
         self.picked.insert(column, picked);
-        let stitch = Stitch {
+        let stitch = NeedleStitch {
             columns: vec![column],
             state: State::Plain,
             marker: false,

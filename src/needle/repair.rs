@@ -1,6 +1,6 @@
 //! Edits of one number after which a written pattern knits without a finding.
 
-use super::lexer::{Kind, Token, lex};
+use super::lexer::{Token, WordKind, lex};
 use crate::diagnostic::{Repair, Span};
 
 /// How far a number may be off: larger slips are seldom slips of the pen.
@@ -36,7 +36,7 @@ fn end_of_sentence(text: &str, error: Span) -> usize {
 
 fn number(token: &Token<'_>) -> Option<u32> {
     match token.kind {
-        Kind::Number(n) => Some(n),
+        WordKind::Number(n) => Some(n),
         _ if token.is("once") => Some(1),
         _ if token.is("twice") => Some(2),
         _ => None,
@@ -49,7 +49,7 @@ fn changed(token: &Token<'_>, by: u32) -> Vec<Repair> {
     };
     let others = [n.checked_sub(by), n.checked_add(by)];
     let text = |n: u32| match (token.kind, n) {
-        (Kind::Number(_), n) => n.to_string(),
+        (WordKind::Number(_), n) => n.to_string(),
         (_, 1) => "once".to_owned(),
         (_, 2) => "twice".to_owned(),
         (_, n) => format!("{n} times"),

@@ -35,7 +35,7 @@ impl Decrease {
 
 /// How the row gets from its turned stitch to the place of the next turn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Take {
+pub(crate) enum RowTake {
     /// The wrapped (or double) stitch, then so many more.
     Turned { double: bool, more: u32 },
     /// The stitches wrapped together, as one, then so many more.
@@ -74,8 +74,8 @@ pub(crate) enum TurnHow {
 
 /// One side's rows of a step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Action {
-    pub(crate) take: Take,
+pub(crate) struct SideAction {
+    pub(crate) take: RowTake,
     pub(crate) turn: TurnHow,
     /// The turn of the last pair, where it differs.
     pub(crate) last_turn: Option<TurnHow>,
@@ -83,14 +83,14 @@ pub(crate) struct Action {
 
 /// Part of a pick-up.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Part {
+pub(crate) enum PickUpPart {
     /// Stitches over rows at rates `(stitches, rows, times)`.
     Along {
         stitches: u32,
         rows: u32,
         rates: Vec<(u32, u32, u32)>,
         /// The row that is left out, where it is said which.
-        left_out: Option<LeftOut>,
+        left_out: Option<RowLeftOut>,
     },
     /// Stitches one for one, or where no rows are given.
     Plain(u32),
@@ -115,7 +115,7 @@ pub(crate) enum Part {
 
 /// From where the rows of a list are counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Counted {
+pub(crate) enum CountedFrom {
     /// From where the pick-up starts.
     Start,
     /// From the live stitches.
@@ -128,7 +128,7 @@ pub(crate) enum Counted {
 
 /// A row of a stretch, in the order of the work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum LeftOut {
+pub(crate) enum RowLeftOut {
     First,
     Last,
 }
@@ -238,7 +238,7 @@ pub(crate) enum Said {
     PickUp {
         section: Section,
         flank: Option<Flank>,
-        parts: Vec<Part>,
+        parts: Vec<PickUpPart>,
     },
     FirstRow {
         number: u32,
@@ -251,8 +251,8 @@ pub(crate) enum Said {
     Step {
         label: String,
         times: u32,
-        rs: Action,
-        ws: Action,
+        rs: SideAction,
+        ws: SideAction,
         to_base: bool,
     },
     /// Where there is no base.
@@ -271,7 +271,7 @@ pub(crate) enum Said {
     RowList {
         section: Section,
         flank: Option<Flank>,
-        counted: Counted,
+        counted: CountedFrom,
         rows: Vec<u32>,
         of: u32,
     },
@@ -279,7 +279,7 @@ pub(crate) enum Said {
     OneRowOff {
         more: bool,
         of: u32,
-        parts: Vec<Part>,
+        parts: Vec<PickUpPart>,
     },
     /// Charts and rows in pattern.
     Pattern(PatternSaid),

@@ -5,7 +5,7 @@
 
 use super::codes;
 use super::knitted::Knitted;
-use super::lexer::{Kind, Token, lex};
+use super::lexer::{Token, WordKind, lex};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::measure::limits::MAX_SIZES;
 use crate::plan::remarks::HEADINGS;
@@ -47,7 +47,7 @@ pub fn knit_sizes(text: &str) -> (Vec<(String, Knitted)>, Vec<Diagnostic>) {
 /// The text as one size reads it, other sizes blanked.
 pub(crate) fn one_size(text: &str, names: &[String], index: usize) -> (String, Vec<Diagnostic>) {
     let tokens = lex(text);
-    let mut reader = Reader {
+    let mut reader = SizeReader {
         text,
         names,
         index,
@@ -66,7 +66,7 @@ pub(crate) fn one_size(text: &str, names: &[String], index: usize) -> (String, V
     )
 }
 
-struct Reader<'a> {
+struct SizeReader<'a> {
     text: &'a str,
     names: &'a [String],
     index: usize,
@@ -77,7 +77,7 @@ struct Reader<'a> {
     diagnostics: Vec<Diagnostic>,
 }
 
-impl Reader<'_> {
+impl SizeReader<'_> {
     /// Reads what begins at this token; the index of the next one.
     fn step(&mut self, tokens: &[Token<'_>], at: usize) -> usize {
         let Some(token) = tokens.get(at) else {
@@ -219,7 +219,7 @@ fn listed(names: &str) -> Vec<String> {
 fn list_at<'a, 't>(tokens: &'t [Token<'a>], at: usize) -> Option<(Vec<&'t Token<'a>>, usize)> {
     let place = |i: usize| {
         let token = tokens.get(i)?;
-        (matches!(token.kind, Kind::Number(_)) || token.is_dash()).then_some(token)
+        (matches!(token.kind, WordKind::Number(_)) || token.is_dash()).then_some(token)
     };
     let is = |i: usize, mark: &str| tokens.get(i).is_some_and(|t| t.is(mark));
     let mut places = vec![place(at)?];

@@ -2,7 +2,7 @@
 
 use super::codes;
 use super::knitter::Knitter;
-use super::machine::{Slip, State, Stitch};
+use super::machine::{NeedleStitch, Slip, State};
 use super::said::{Decrease, RoundOp};
 use crate::measure::{Rows, Side, Stitches};
 use crate::plan::{Section, worked_shaping};
@@ -89,10 +89,11 @@ impl Knitter<'_> {
 
     fn check_middle(&mut self) {
         let needle = &self.needle;
-        let of_base = |s: &&Stitch| needle.section(s) == Section::Base;
+        let of_base = |s: &&NeedleStitch| needle.section(s) == Section::Base;
         let base = needle.stitches.iter().filter(of_base);
         let (before, after): (Vec<_>, Vec<_>) = base.partition(|s| needle.is_worked(s));
-        let count = |list: Vec<&Stitch>| Stitches(u32::try_from(list.len()).unwrap_or(u32::MAX));
+        let count =
+            |list: Vec<&NeedleStitch>| Stitches(u32::try_from(list.len()).unwrap_or(u32::MAX));
         let (before, after) = (count(before), count(after));
         self.out.base_before = before;
         self.out.base_after = after;

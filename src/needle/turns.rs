@@ -61,7 +61,8 @@ impl Needle {
             Some(State::Double) => double,
             _ => false,
         };
-        let waits = |s: &super::machine::Stitch| s.state == State::Plain && !self.is_worked(s);
+        let waits =
+            |s: &super::machine::NeedleStitch| s.state == State::Plain && !self.is_worked(s);
         if !turned || !self.look(1).is_some_and(waits) {
             return Err(Slip::impossible(
                 "these two are not the turned st and a waiting one after it",

@@ -27,7 +27,7 @@ pub struct ArmholeEdge {
 
 /// What the lines of an armhole come to.
 #[derive(Clone, Debug)]
-pub(super) struct Drawn {
+pub(super) struct DrawnArmhole {
     /// Stitches decreased (negative for increased) and stitches bound off, for each row from the
     /// underarm up to the shoulder.
     pub(super) lost: Vec<(f64, f64)>,
@@ -41,7 +41,7 @@ pub(super) struct Drawn {
 
 impl ArmholeEdge {
     /// The edge that these rows draw: the broken line through the middle of every row pair.
-    pub(super) fn drawn(drawn: &Drawn, gauge: Gauge) -> Self {
+    pub(super) fn drawn(drawn: &DrawnArmhole, gauge: Gauge) -> Self {
         let points = pair_points(&drawn.lost, gauge);
         let edge = polyline_length(&points);
         let stepped: f64 = drawn.lost.iter().map(|row| row.1.round()).sum();

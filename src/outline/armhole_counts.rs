@@ -1,6 +1,6 @@
 //! The armhole's edge from what was counted on the finished body.
 
-use super::armhole::{ArmholeEdge, Drawn};
+use super::armhole::{ArmholeEdge, DrawnArmhole};
 use super::codes::{ARMHOLE_COUNT, ARMHOLE_EMPTY};
 use crate::diagnostic::Diagnostic;
 use crate::measure::{Gauge, Length, Rows, Stitches, nearest_whole};
@@ -42,7 +42,7 @@ pub fn armhole_from_counts(
         return Err(Diagnostic::new(&ARMHOLE_EMPTY, message));
     };
     Ok(ArmholeEdge::drawn(
-        &Drawn {
+        &DrawnArmhole {
             lost,
             underarm: counts.underarm,
             finished: true,
@@ -109,10 +109,10 @@ pub fn armhole_from_counts_and_tape(
 /// The rows that lines draw, as many as were counted: what differs is put on or taken off at the top,
 /// where the edge is straight.
 pub(super) fn as_counted(
-    mut drawn: Drawn,
+    mut drawn: DrawnArmhole,
     rows: Option<Rows>,
     underarm: Option<Stitches>,
-) -> Result<Drawn, Diagnostic> {
+) -> Result<DrawnArmhole, Diagnostic> {
     drawn.underarm = underarm.unwrap_or(drawn.underarm);
     let Some(rows) = rows.map(Rows::count) else {
         return Ok(drawn);

@@ -1,6 +1,6 @@
 //! An armhole from the lines of a body piece: what is underarm, what is armhole, what is shoulder.
 
-use super::armhole::{ArmholeEdge, Drawn};
+use super::armhole::{ArmholeEdge, DrawnArmhole};
 use super::armhole_counts::as_counted;
 use super::cap::Seam;
 use super::codes::{ARMHOLE_EMPTY, ARMHOLE_RAGLAN};
@@ -51,7 +51,11 @@ pub fn armhole_from_ledger_as_counted(
     Ok(ArmholeEdge::drawn(&drawn, gauge))
 }
 
-fn drawn_from_ledger(ledger: &Ledger, gauge: Gauge, seam: Seam) -> Result<Drawn, Diagnostic> {
+fn drawn_from_ledger(
+    ledger: &Ledger,
+    gauge: Gauge,
+    seam: Seam,
+) -> Result<DrawnArmhole, Diagnostic> {
     let closed = ledger.rows.len() > ledger.fabric().len();
     if let Some(signs) = raglan_signs(ledger) {
         return Err(Diagnostic::new(&ARMHOLE_RAGLAN, signs));
@@ -227,7 +231,7 @@ impl EdgeRows {
 
     /// Net of the seam; `None` when no row is left. The lines end too early when they neither
     /// reach a shoulder, nor close the piece, nor end on a stretch of even rows.
-    fn net(&self, seam: Seam, closed: bool) -> Option<Drawn> {
+    fn net(&self, seam: Seam, closed: bool) -> Option<DrawnArmhole> {
         let kept = self.lost.len().checked_sub(seam.rows.count() as usize)?;
         let lost = self.lost.get(..kept).filter(|rows| !rows.is_empty())?;
         let shaping_at_the_end = self
@@ -236,7 +240,7 @@ impl EdgeRows {
             .rev()
             .take(ROWS_BEFORE_SHOULDER)
             .any(|row| *row != (0.0, 0.0));
-        Some(Drawn {
+        Some(DrawnArmhole {
             lost: lost.to_vec(),
             underarm: Stitches(nearest_whole(self.underarm)).saturating_sub(seam.stitches),
             finished: self.shoulder || closed || !shaping_at_the_end,

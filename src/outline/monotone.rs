@@ -70,18 +70,18 @@ impl Monotone {
         x.max(first).min(last)
     }
 
-    fn piece(&self, x: f64) -> Option<Piece> {
+    fn piece(&self, x: f64) -> Option<Cubic> {
         let last = self.points.len().saturating_sub(2);
         let index = self.points.partition_point(|p| p.x <= x);
         self.pieces().nth(index.saturating_sub(1).min(last))
     }
 
-    fn pieces(&self) -> impl Iterator<Item = Piece> {
+    fn pieces(&self) -> impl Iterator<Item = Cubic> {
         let points = self.points.windows(2);
         points
             .zip(self.slopes.windows(2))
             .filter_map(|pair| match pair {
-                ([from, to], [s, t]) => Some(Piece {
+                ([from, to], [s, t]) => Some(Cubic {
                     from: *from,
                     to: *to,
                     slopes: (*s, *t),
@@ -93,13 +93,13 @@ impl Monotone {
 
 /// One cubic between two points, in Hermite form.
 #[derive(Clone, Copy, Debug)]
-struct Piece {
+struct Cubic {
     from: Point2<f64>,
     to: Point2<f64>,
     slopes: (f64, f64),
 }
 
-impl Piece {
+impl Cubic {
     fn width(&self) -> f64 {
         self.to.x - self.from.x
     }

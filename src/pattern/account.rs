@@ -30,7 +30,7 @@ const MOST_STRETCHES: usize = 12;
 
 /// One word or mark of the text, as it is accounted for.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Kind {
+enum WordKind {
     Used,
     Joint,
     Stop,
@@ -61,11 +61,11 @@ fn carries(term: Term) -> bool {
     )
 }
 
-fn kind(lexeme: &Lexeme, fate: Fate) -> Kind {
+fn kind(lexeme: &Lexeme, fate: Fate) -> WordKind {
     match (lexeme.term, fate) {
-        (Term::Stop, _) => Kind::Stop,
-        (term, Fate::Left) if carries(term) => Kind::NotUnderstood,
-        (_, Fate::Left) => Kind::Joint,
+        (Term::Stop, _) => WordKind::Stop,
+        (term, Fate::Left) if carries(term) => WordKind::NotUnderstood,
+        (_, Fate::Left) => WordKind::Joint,
         (
             Term::Comma
             | Term::Colon
@@ -77,8 +77,8 @@ fn kind(lexeme: &Lexeme, fate: Fate) -> Kind {
             | Term::Equals
             | Term::Dash,
             _,
-        ) => Kind::Joint,
-        _ => Kind::Used,
+        ) => WordKind::Joint,
+        _ => WordKind::Used,
     }
 }
 
@@ -94,11 +94,11 @@ pub(super) fn not_understood(
     }
     let fates = fates.iter().copied().chain(std::iter::repeat(Fate::Used));
     let read = terms.iter().zip(fates).map(|(l, f)| (l.span, kind(l, f)));
-    let foreign = aside.iter().map(|&span| (span, Kind::Foreign));
-    let mut words: Vec<(Span, Kind)> = read.chain(foreign).collect();
+    let foreign = aside.iter().map(|&span| (span, WordKind::Foreign));
+    let mut words: Vec<(Span, WordKind)> = read.chain(foreign).collect();
     words.sort_by_key(|(span, _)| (span.from, span.to));
     let mut suggestions = MOST_SUGGESTIONS;
-    let sentences = words.split(|(_, kind)| *kind == Kind::Stop);
+    let sentences = words.split(|(_, kind)| *kind == WordKind::Stop);
     let mut out = Vec::new();
     for sentence in sentences {
         of_sentence(text, sentence, &mut suggestions, &mut out);
@@ -112,21 +112,23 @@ pub(super) fn not_understood(
 
 fn of_sentence(
     text: &str,
-    sentence: &[(Span, Kind)],
+    sentence: &[(Span, WordKind)],
     suggestions: &mut usize,
     out: &mut Vec<Diagnostic>,
 ) {
-    let lost = |kind: Kind| matches!(kind, Kind::NotUnderstood | Kind::Foreign);
+    let lost = |kind: WordKind| matches!(kind, WordKind::NotUnderstood | WordKind::Foreign);
     if !sentence.iter().any(|(_, kind)| lost(*kind)) {
         return;
     }
     let read = read_of(text, sentence);
-    for stretch in sentence.split(|(_, kind)| *kind == Kind::Used) {
+    for stretch in sentence.split(|(_, kind)| *kind == WordKind::Used) {
         let inner = stretch.iter().filter(|(_, kind)| lost(*kind));
         let Some(span) = inner.map(|(span, _)| *span).reduce(Span::join) else {
             continue;
         };
-        let foreign = stretch.iter().filter(|(_, kind)| *kind == Kind::Foreign);
+        let foreign = stretch
+            .iter()
+            .filter(|(_, kind)| *kind == WordKind::Foreign);
         let near = foreign
             .map(|(span, _)| slice(text, *span))
             .find_map(|word| near(word, suggestions));
@@ -151,11 +153,11 @@ fn finding(text: &str, span: Span, read: &str, near: Option<&str>) -> Diagnostic
 }
 
 /// The words of the sentence that were used, shortened.
-fn read_of(text: &str, sentence: &[(Span, Kind)]) -> String {
-    let lost = |kind: Kind| matches!(kind, Kind::NotUnderstood | Kind::Foreign);
+fn read_of(text: &str, sentence: &[(Span, WordKind)]) -> String {
+    let lost = |kind: WordKind| matches!(kind, WordKind::NotUnderstood | WordKind::Foreign);
     let stretches = sentence.split(|(_, kind)| lost(*kind));
     let used = stretches.filter_map(|stretch| {
-        let used = stretch.iter().filter(|(_, kind)| *kind == Kind::Used);
+        let used = stretch.iter().filter(|(_, kind)| *kind == WordKind::Used);
         used.map(|(span, _)| *span).reduce(Span::join)
     });
     let words: Vec<&str> = used

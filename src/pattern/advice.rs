@@ -4,10 +4,10 @@ use crate::diagnostic::{Diagnostic, Repair};
 
 use super::codes;
 use super::context::Context;
-use super::repair::{Found, ordinal_suffix};
+use super::repair::{Repairs, ordinal_suffix};
 
 /// Gives a finding about counts, lists or sides the repairs that cure it.
-pub(super) fn attach(diagnostic: &mut Diagnostic, found: &Found, context: &Context, text: &str) {
+pub(super) fn attach(diagnostic: &mut Diagnostic, found: &Repairs, context: &Context, text: &str) {
     let cured = [
         &codes::STATED_COUNT,
         &codes::STATED_SIDE,
@@ -43,7 +43,7 @@ pub(super) fn attach(diagnostic: &mut Diagnostic, found: &Found, context: &Conte
 }
 
 /// The other count before the lines: of this size, or one for each faulty size.
-fn other_start(found: &Found, size: Option<usize>) -> Option<String> {
+fn other_start(found: &Repairs, size: Option<usize>) -> Option<String> {
     let of = |size: usize| found.starts.get(size).copied().flatten();
     if let Some(size) = size {
         return of(size).map(|start| start.to_string());

@@ -8,9 +8,9 @@ use crate::diagnostic::{Code, Diagnostic, Level};
 use super::budget::Budget;
 use super::codes;
 use super::context::{Context, take_of};
-use super::finding::Kind;
-use super::program::{Choice, ChoiceId, Doubt, Program};
-use super::run::{Outcome, Setting, run};
+use super::finding::FindingKind;
+use super::program::{ChoiceId, Doubt, DoubtTaken, Program};
+use super::run::{Setting, SizeOutcome, run};
 
 /// Both readings of a wording in words, first and second.
 fn told(doubt: Doubt) -> (&'static Code, &'static str, &'static str) {
@@ -65,7 +65,7 @@ pub(super) fn settle(
     settings: &[Setting],
     context: &Context,
     budget: &Budget<'_>,
-) -> (Vec<Outcome>, Vec<Diagnostic>) {
+) -> (Vec<SizeOutcome>, Vec<Diagnostic>) {
     let mut outcomes = run_all(program, settings);
     let by_side = !states_otherwise(&outcomes);
     let proved = prove(program, settings, context, &mut outcomes, budget);
@@ -91,7 +91,7 @@ pub(super) fn settle(
     (outcomes, diagnostics)
 }
 
-pub(super) fn run_all(program: &Program, settings: &[Setting]) -> Vec<Outcome> {
+pub(super) fn run_all(program: &Program, settings: &[Setting]) -> Vec<SizeOutcome> {
     settings
         .iter()
         .map(|&setting| run(program, setting))
@@ -99,7 +99,7 @@ pub(super) fn run_all(program: &Program, settings: &[Setting]) -> Vec<Outcome> {
 }
 
 /// Rows and steps of another trial of all sizes, as far as they can be foretold.
-fn cost(program: &Program, outcomes: &[Outcome]) -> usize {
+fn cost(program: &Program, outcomes: &[SizeOutcome]) -> usize {
     outcomes.iter().map(|o| o.work + program.steps.len()).sum()
 }
 
@@ -113,25 +113,25 @@ fn turned(program: &Program, id: ChoiceId) -> Program {
 }
 
 /// How many findings keep the counts, or the sides stated, from being right.
-fn faults(outcomes: &[Outcome]) -> usize {
-    let wrong = |kind: Kind| kind.spoils_count() || kind.is_side();
-    let spoils = |o: &Outcome| o.findings.iter().filter(|f| wrong(f.kind)).count();
+fn faults(outcomes: &[SizeOutcome]) -> usize {
+    let wrong = |kind: FindingKind| kind.spoils_count() || kind.is_side();
+    let spoils = |o: &SizeOutcome| o.findings.iter().filter(|f| wrong(f.kind)).count();
     outcomes.iter().map(spoils).sum()
 }
 
 /// True when a side stated in the text contradicts these rows.
-fn ends_otherwise(outcomes: &[Outcome]) -> bool {
+fn ends_otherwise(outcomes: &[SizeOutcome]) -> bool {
     outcomes
         .iter()
         .any(|o| o.findings.iter().any(|f| f.kind.is_side()))
 }
 
 /// True when a count stated in the text contradicts these rows.
-fn states_otherwise(outcomes: &[Outcome]) -> bool {
-    let stated = |kind: Kind| {
+fn states_otherwise(outcomes: &[SizeOutcome]) -> bool {
+    let stated = |kind: FindingKind| {
         matches!(
             kind,
-            Kind::Count { .. } | Kind::Change { .. } | Kind::Odd { .. }
+            FindingKind::Count { .. } | FindingKind::Change { .. } | FindingKind::Odd { .. }
         )
     };
     outcomes
@@ -144,7 +144,7 @@ fn prove(
     program: &mut Program,
     settings: &[Setting],
     context: &Context,
-    outcomes: &mut Vec<Outcome>,
+    outcomes: &mut Vec<SizeOutcome>,
     budget: &Budget<'_>,
 ) -> BTreeSet<ChoiceId> {
     if faults(outcomes) == 0 || !states_otherwise(outcomes) && !ends_otherwise(outcomes) {
@@ -188,9 +188,9 @@ fn prove(
 
 /// What the other reading would change, size by size; `None` when nothing.
 fn compare(
-    choice: Choice,
+    choice: DoubtTaken,
     (by_count, by_side): (bool, bool),
-    (taken, other): (&[Outcome], &[Outcome]),
+    (taken, other): (&[SizeOutcome], &[SizeOutcome]),
     context: &Context,
 ) -> Option<Diagnostic> {
     let size = taken
@@ -238,9 +238,9 @@ fn compare(
 }
 
 /// `2 rows more, 2 stitches fewer and 0.7 cm more depth`.
-fn change(taken: &Outcome, other: &Outcome, context: &Context, size: usize) -> String {
-    let rows = |o: &Outcome| i64::from(o.ledger.row_count().count());
-    let stitches = |o: &Outcome| i64::from(o.ledger.final_stitches().count());
+fn change(taken: &SizeOutcome, other: &SizeOutcome, context: &Context, size: usize) -> String {
+    let rows = |o: &SizeOutcome| i64::from(o.ledger.row_count().count());
+    let stitches = |o: &SizeOutcome| i64::from(o.ledger.final_stitches().count());
     let by_rows = rows(other) - rows(taken);
     let by_stitches = stitches(other) - stitches(taken);
     let mut parts = vec![

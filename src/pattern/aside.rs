@@ -4,7 +4,7 @@
 //! error. Only the name of a stitch pattern, `in trellis st`, is a filler, and a whole sentence in brackets that speaks of
 //! the saddle and of no work at all.
 
-use super::lexer::{Kind, Token};
+use super::lexer::{Token, TokenKind};
 use super::term::Term;
 use super::vocabulary::{is_known, is_label_word, letters_and_number, phrases, plain};
 use crate::diagnostic::Span;
@@ -26,14 +26,14 @@ pub(super) fn set_aside(
     let foreign: Vec<bool> = tokens
         .iter()
         .enumerate()
-        .map(|(at, t)| t.kind == Kind::Word && !is_read(text, tokens, at, slice(t), labels))
+        .map(|(at, t)| t.kind == TokenKind::Word && !is_read(text, tokens, at, slice(t), labels))
         .collect();
     let mut read: Vec<Token> = Vec::with_capacity(tokens.len());
     let mut aside = Vec::new();
     let mut at = 0;
     while let Some(&token) = tokens.get(at) {
         let last = read.iter().rev().find(|t| !is_space(t));
-        if last.is_none_or(|t| t.kind == Kind::Mark('.'))
+        if last.is_none_or(|t| t.kind == TokenKind::Mark('.'))
             && let Some(end) = remark(tokens, &foreign, at, &word)
         {
             let inside = (at..end).filter(|&at| foreign.get(at).copied().unwrap_or(false));
@@ -73,9 +73,9 @@ fn remark(
 ) -> Option<usize> {
     let rest = tokens.get(from..)?;
     let (first, rest) = rest.split_first()?;
-    (first.kind == Kind::Mark('(')).then_some(())?;
+    (first.kind == TokenKind::Mark('(')).then_some(())?;
     let mut near = rest.iter().take(MOST_OF_A_REMARK);
-    let length = near.position(|t| t.kind == Kind::Mark(')'))?;
+    let length = near.position(|t| t.kind == TokenKind::Mark(')'))?;
     let inside = rest.get(..length)?;
     let own = inside
         .iter()
@@ -84,12 +84,12 @@ fn remark(
         .map(|(at, t)| (from + 1 + at, t));
     let mut own = own.filter(|(at, t)| !is_space(t) && !foreign.get(*at).copied().unwrap_or(false));
     let (_, stop) = own.next()?;
-    (stop.kind == Kind::Mark('.')).then_some(())?;
+    (stop.kind == TokenKind::Mark('.')).then_some(())?;
     let mut of_saddle = false;
     for (at, token) in (from + 1..).zip(inside) {
         match token.kind {
-            Kind::Space { .. } | Kind::Mark('.' | ',') => {}
-            Kind::Word => {
+            TokenKind::Space { .. } | TokenKind::Mark('.' | ',') => {}
+            TokenKind::Word => {
                 let harmless = [
                     Term::Filler,
                     Term::Saddle,
@@ -119,7 +119,7 @@ fn is_read(text: &str, tokens: &[Token], at: usize, printed: &str, labels: &[Str
     let after_digits = at
         .checked_sub(1)
         .and_then(|at| tokens.get(at))
-        .is_some_and(|t| t.kind == Kind::Digits);
+        .is_some_and(|t| t.kind == TokenKind::Digits);
     let digit_like = |c: char| c.is_ascii_digit() || matches!(c, 'l' | 'I' | 'O' | 'o');
     let slip = printed.len() <= 4 && printed.chars().all(digit_like);
     let suffix = after_digits && matches!(word.as_str(), "th" | "st" | "nd" | "rd" | "d");
@@ -127,7 +127,8 @@ fn is_read(text: &str, tokens: &[Token], at: usize, printed: &str, labels: &[Str
     if word == "double" {
         let slice = |t: &Token| text.get(t.span.from..t.span.to).unwrap_or_default();
         let after = tokens.iter().skip(at + 1).filter(|t| !is_space(t));
-        let mut known = after.skip_while(|t| t.kind == Kind::Word && !is_known(&plain(slice(t))));
+        let mut known =
+            after.skip_while(|t| t.kind == TokenKind::Word && !is_known(&plain(slice(t))));
         let next = known.next().map_or("", slice);
         let terms = phrases(&plain(next));
         return terms
@@ -152,9 +153,9 @@ fn pattern_name(
     let mut names = 0;
     for (at, token) in tokens.iter().enumerate().skip(from) {
         match token.kind {
-            Kind::Space { lines: 0 | 1 } | Kind::Mark('-') => {}
-            Kind::Word if foreign.get(at).copied().unwrap_or(false) => names += 1,
-            Kind::Word => {
+            TokenKind::Space { lines: 0 | 1 } | TokenKind::Mark('-') => {}
+            TokenKind::Word if foreign.get(at).copied().unwrap_or(false) => names += 1,
+            TokenKind::Word => {
                 let noun = word(token);
                 // `in trellis pattern` is `in pattern`, which says that a row is plain.
                 let next = tokens.iter().skip(at + 1).find(|t| !is_space(t)).map(word);
@@ -177,14 +178,14 @@ fn pattern_name(
 }
 
 fn is_space(token: &Token) -> bool {
-    matches!(token.kind, Kind::Space { .. })
+    matches!(token.kind, TokenKind::Space { .. })
 }
 
 /// Two stretches of white space with a word taken out between them are one.
 fn push(read: &mut Vec<Token>, token: Token) {
-    if let Kind::Space { lines } = token.kind
+    if let TokenKind::Space { lines } = token.kind
         && let Some(last) = read.last_mut()
-        && let Kind::Space { lines: before } = &mut last.kind
+        && let TokenKind::Space { lines: before } = &mut last.kind
     {
         *before = lines.max(*before);
         last.span = last.span.join(token.span);

@@ -7,8 +7,8 @@ use super::codes;
 
 /// One thing found while the rows were worked.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Finding {
-    pub(super) kind: Kind,
+pub(super) struct RowFinding {
+    pub(super) kind: FindingKind,
     pub(super) span: Span,
     /// Rows worked before it.
     pub(super) row: u32,
@@ -28,7 +28,7 @@ pub(super) enum LeftOut {
 
 /// What was found.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Kind {
+pub(super) enum FindingKind {
     LeftOut {
         what: LeftOut,
     },
@@ -190,7 +190,7 @@ pub(super) enum Kind {
     TooWide,
 }
 
-impl Kind {
+impl FindingKind {
     /// True for a finding after which the stitches or rows cannot be right.
     pub(super) fn spoils_count(self) -> bool {
         matches!(
@@ -228,28 +228,27 @@ impl Kind {
     }
 }
 
-impl Kind {
+impl FindingKind {
     /// True when the side stated is not the side of the row.
     pub(super) fn is_side(self) -> bool {
         matches!(self, Self::Side { .. })
     }
 }
 
-impl Finding {
+impl RowFinding {
     /// The finding as a diagnostic, without its size.
     pub(super) fn diagnostic(self, units: Units) -> Diagnostic {
         let (code, message) = self.told(units);
         let found = Diagnostic::new(code, message).at(self.span);
         match self.kind {
-            Kind::FirstSide { .. } => {
+            FindingKind::FirstSide { .. } => {
                 found.next("Say which side the first row of the lines is on.")
             }
-            Kind::RowSide { .. } | Kind::Side { .. } => {
+            FindingKind::RowSide { .. } | FindingKind::Side { .. } => {
                 found.next("Look for a row too few or too many before it.")
             }
-            Kind::Divided { body: false, .. } | Kind::FromBelow { late: true, .. } => {
-                found.level(Level::Error)
-            }
+            FindingKind::Divided { body: false, .. }
+            | FindingKind::FromBelow { late: true, .. } => found.level(Level::Error),
             _ => found,
         }
     }
@@ -258,7 +257,7 @@ impl Finding {
     fn told(self, units: Units) -> (&'static crate::diagnostic::Code, String) {
         let row = self.row;
         match self.kind {
-            Kind::LeftOut { what } => (
+            FindingKind::LeftOut { what } => (
                 &codes::LEFT_OUT,
                 match what {
                     LeftOut::Before => "this lies before the first bind-off and is left out".to_owned(),
@@ -269,35 +268,35 @@ impl Finding {
                     LeftOut::OtherHalf => "this is the other half of the work; only one half is followed".to_owned(),
                 },
             ),
-            Kind::Start { given, have } => (
+            FindingKind::Start { given, have } => (
                 &codes::STATED_COUNT,
                 format!(
                     "{} are given for the first row, the lines themselves come to {have} before the first bind-off",
                     stitches(given)
                 ),
             ),
-            Kind::NoStart => (
+            FindingKind::NoStart => (
                 &codes::STARTING_COUNT,
                 "no count is given for the first row, and the lines do not cast on".to_owned(),
             ),
-            Kind::Within { told, worked } => (
+            FindingKind::Within { told, worked } => (
                 &codes::STATED_COUNT,
                 format!("the text says {told} rows in all, their shaping takes {worked}"),
             ),
-            Kind::BothUntil => (
+            FindingKind::BothUntil => (
                 &codes::NOT_UNDERSTOOD,
                 "two shapings at the same time, each until a count that the other changes, cannot be told apart"
                     .to_owned(),
             ),
-            Kind::RowStitches { told, have } => (
+            FindingKind::RowStitches { told, have } => (
                 &codes::ROW_STITCHES,
                 format!("the row tells {}, {have} are on the needle", stitches(told)),
             ),
-            Kind::RowUneven { each, have } => (
+            FindingKind::RowUneven { each, have } => (
                 &codes::ROW_STITCHES,
                 format!("{} are not a multiple of the {each} that each repeat along the row takes", stitches(have)),
             ),
-            Kind::NotCentre { centre, before, have } => (
+            FindingKind::NotCentre { centre, before, have } => (
                 &codes::ROW_STITCHES,
                 format!(
                     "{centre} in the middle of {} do not leave as many on either side{}",
@@ -305,43 +304,43 @@ impl Finding {
                     if before > 0 { format!(": {before} come before them") } else { String::new() }
                 ),
             ),
-            Kind::Spread { fewer } => (
+            FindingKind::Spread { fewer } => (
                 &codes::SPREAD,
                 format!("{} are decreased over the row; half of them are counted at each edge", stitches(fewer)),
             ),
-            Kind::NotAgain => (
+            FindingKind::NotAgain => (
                 &codes::ROW_STITCHES,
                 "a row whose stitches depend on the count, or that parts the work, cannot be repeated as it is".to_owned(),
             ),
-            Kind::Divided { half, body: true } => (
+            FindingKind::Divided { half, body: true } => (
                 &codes::DIVIDED,
                 format!("the work is divided here; one half of {} is followed", stitches(half)),
             ),
-            Kind::Divided { half, body: false } => (
+            FindingKind::Divided { half, body: false } => (
                 &codes::DIVIDED,
                 format!("a sleeve is not divided, but this leaves {} to be worked", stitches(half)),
             ),
-            Kind::Halves { first, second } => (
+            FindingKind::Halves { first, second } => (
                 &codes::STATED_COUNT,
                 format!("one half has {}, the other {second}", stitches(first)),
             ),
-            Kind::NotSaidToWait => (
+            FindingKind::NotSaidToWait => (
                 &codes::NOT_DIVIDED,
                 "the work is turned before the end of the row, and it is not said what becomes of the rest".to_owned(),
             ),
-            Kind::NothingHeld => (
+            FindingKind::NothingHeld => (
                 &codes::NOT_DIVIDED,
                 "the other side is named, but nothing was divided off before".to_owned(),
             ),
-            Kind::NoNeck => (
+            FindingKind::NoNeck => (
                 &codes::NOT_DIVIDED,
                 "a neck edge is named, but the piece is whole".to_owned(),
             ),
-            Kind::Count { stated, have } => (
+            FindingKind::Count { stated, have } => (
                 &codes::STATED_COUNT,
                 format!("the text says {}, the rows give {have}", stitches(stated)),
             ),
-            Kind::Change { stated, row, all } => (
+            FindingKind::Change { stated, row, all } => (
                 &codes::STATED_COUNT,
                 if row == all {
                     format!("the text says that the row changes {}, it changes {row}", stitches(stated))
@@ -352,11 +351,11 @@ impl Finding {
                     )
                 },
             ),
-            Kind::Rows { stated, worked } => (
+            FindingKind::Rows { stated, worked } => (
                 &codes::STATED_COUNT,
                 format!("the text says {stated} {}, {worked} are worked", plural(stated)),
             ),
-            Kind::RowSide { stated, next } => (
+            FindingKind::RowSide { stated, next } => (
                 &codes::STATED_SIDE,
                 format!(
                     "this row is called {}, but by the rows before it row {} is not",
@@ -364,7 +363,7 @@ impl Finding {
                     if next { row + 1 } else { row }
                 ),
             ),
-            Kind::Side { stated, have } => (
+            FindingKind::Side { stated, have } => (
                 &codes::STATED_SIDE,
                 format!(
                     "the text ends on {}, but by its counts row {row} is {}",
@@ -372,14 +371,14 @@ impl Finding {
                     side_row(have)
                 ),
             ),
-            Kind::FirstSide { stated } => (
+            FindingKind::FirstSide { stated } => (
                 &codes::STATED_SIDE,
                 format!(
                     "the first row is called {}, but the lines were said to start on the other side",
                     side_row(stated)
                 ),
             ),
-            Kind::TooManyRemoved { take, have } => (
+            FindingKind::TooManyRemoved { take, have } => (
                 &codes::TOO_MANY_REMOVED,
                 format!(
                     "row {} takes away {}, but only {have} are left",
@@ -387,7 +386,7 @@ impl Finding {
                     stitches(take)
                 ),
             ),
-            Kind::Odd { target, have, step } => (
+            FindingKind::Odd { target, have, step } => (
                 &codes::ODD_REMAINDER,
                 format!(
                     "from {have} to {} is {}, which is not a multiple of the {step} taken each time",
@@ -395,7 +394,7 @@ impl Finding {
                     have.abs_diff(target)
                 ),
             ),
-            Kind::OutOfReach {
+            FindingKind::OutOfReach {
                 target,
                 have,
                 growing,
@@ -407,21 +406,21 @@ impl Finding {
                     if growing { "increasing" } else { "decreasing" }
                 ),
             ),
-            Kind::NeedsRowGauge { length } => (
+            FindingKind::NeedsRowGauge { length } => (
                 &codes::NEEDS_ROW_GAUGE,
                 format!(
                     "{} cannot be turned into rows without a row gauge",
                     units.show(length)
                 ),
             ),
-            Kind::MeasurePassed { wanted } => (
+            FindingKind::MeasurePassed { wanted } => (
                 &codes::MEASURE_PASSED,
                 format!(
                     "the {row} rows worked are longer than {} already",
                     units.show(wanted)
                 ),
             ),
-            Kind::FromBelow { length, late } => (
+            FindingKind::FromBelow { length, late } => (
                 &codes::MEASURED_FROM_BELOW,
                 if late {
                     format!(
@@ -435,7 +434,7 @@ impl Finding {
                     )
                 },
             ),
-            Kind::LengthAsRows { length, rows, more } => (
+            FindingKind::LengthAsRows { length, rows, more } => (
                 &codes::LENGTH_AS_ROWS,
                 format!(
                     "{} {} is worked as {rows} {}",
@@ -448,19 +447,19 @@ impl Finding {
                     if more { plural(rows) } else { "more rows" }
                 ),
             ),
-            Kind::NothingToRepeat => (
+            FindingKind::NothingToRepeat => (
                 &codes::NOTHING_TO_REPEAT,
                 "the rows to repeat do not come before it".to_owned(),
             ),
-            Kind::PartOfRows { rows, of } => (
+            FindingKind::PartOfRows { rows, of } => (
                 &codes::NOT_UNDERSTOOD,
                 format!("the {rows} rows to repeat are some of the {of} plain rows before it, without any shaping"),
             ),
-            Kind::FirstNumber { number } => (
+            FindingKind::FirstNumber { number } => (
                 &codes::FIRST_NUMBER,
                 format!("the lines begin with row {number}; it is taken as their first row"),
             ),
-            Kind::RowsNotTold { first, last } => (
+            FindingKind::RowsNotTold { first, last } => (
                 &codes::NOT_UNDERSTOOD,
                 if first == last {
                     format!("row {first} is not told; it is taken as a plain row")
@@ -468,23 +467,23 @@ impl Finding {
                     format!("rows {first} to {last} are not told; they are taken as plain rows")
                 },
             ),
-            Kind::BindsTooNear { row, next } => (
+            FindingKind::BindsTooNear { row, next } => (
                 &codes::NOT_UNDERSTOOD,
                 format!("stitches are bound off where a row begins: at both edges that takes row {row} and the next, so row {next} is too near"),
             ),
-            Kind::RowsBetween { before, after } => (
+            FindingKind::RowsBetween { before, after } => (
                 &codes::NOT_UNDERSTOOD,
                 format!("row {after} follows row {before}, but rows without a number are told between them"),
             ),
-            Kind::WhichRows => (
+            FindingKind::WhichRows => (
                 &codes::NOT_UNDERSTOOD,
                 "it is not said how many rows are repeated, and not just two were told; they are taken as two".to_owned(),
             ),
-            Kind::NoPace => (
+            FindingKind::NoPace => (
                 &codes::NOT_UNDERSTOOD,
                 "every 0 rows, and yet so many times: one of the two numbers is wrong".to_owned(),
             ),
-            Kind::RowsFall { before, after } => (
+            FindingKind::RowsFall { before, after } => (
                 &codes::NOT_UNDERSTOOD,
                 if before == after {
                     format!("row {after} is named twice")
@@ -492,51 +491,51 @@ impl Finding {
                     format!("row {after} is named after row {before}; rows are worked in the order of their numbers")
                 },
             ),
-            Kind::EndRow => (
+            FindingKind::EndRow => (
                 &codes::NOT_UNDERSTOOD,
                 "by their counts the rows before this do not end with the row that is named".to_owned(),
             ),
-            Kind::WhichEdge => (
+            FindingKind::WhichEdge => (
                 &codes::NOT_DIVIDED,
                 "one armhole edge is named, but stitches were bound off at both: it is not said which edge, or each"
                     .to_owned(),
             ),
-            Kind::NotWhole { value } => (
+            FindingKind::NotWhole { value } => (
                 &codes::NOT_WHOLE,
                 format!("{value} is not a whole number up to 100000"),
             ),
-            Kind::PlainRow { side } => (
+            FindingKind::PlainRow { side } => (
                 &codes::PLAIN_ROW_ADDED,
                 format!(
                     "a plain {side} row is worked as row {} to end on the side named",
                     row + 1
                 ),
             ),
-            Kind::DecRow => (
+            FindingKind::DecRow => (
                 &codes::DEC_ROW,
                 "the lines do not tell the decrease row; one stitch at each end is taken"
                     .to_owned(),
             ),
-            Kind::AfterTheEnd => (
+            FindingKind::AfterTheEnd => (
                 &codes::AFTER_THE_END,
                 "this comes after the last stitch is bound off".to_owned(),
             ),
-            Kind::NotClosed { have } => (
+            FindingKind::NotClosed { have } => (
                 &codes::NOT_CLOSED,
                 format!("{} are left on the needle at the end", stitches(have)),
             ),
-            Kind::TooWide => (
+            FindingKind::TooWide => (
                 &codes::TOO_LONG,
                 format!(
                     "the lines increase to more than {} stitches",
                     super::limits::MAX_STITCHES
                 ),
             ),
-            Kind::TooMuch => (
+            FindingKind::TooMuch => (
                 &codes::TOO_LONG,
                 "the lines ask for more steps than are carried out; the rest of them is left out".to_owned(),
             ),
-            Kind::TooLong => (
+            FindingKind::TooLong => (
                 &codes::TOO_LONG,
                 format!(
                     "the lines ask for more than {} rows",

@@ -4,7 +4,7 @@ use crate::diagnostic::Span;
 
 /// What a token is made of.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Kind {
+pub(super) enum TokenKind {
     /// White space, non-breaking and zero-width characters.
     Space {
         /// Line ends in it.
@@ -23,7 +23,7 @@ pub(super) enum Kind {
 /// A stretch of the text.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Token {
-    pub(super) kind: Kind,
+    pub(super) kind: TokenKind,
     pub(super) span: Span,
 }
 
@@ -43,23 +43,23 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
 }
 
 /// The token at the start of `rest`, whose first character is `first`, and its bytes.
-fn token(first: char, rest: &str) -> (Kind, usize) {
+fn token(first: char, rest: &str) -> (TokenKind, usize) {
     if is_space(first) {
         let length = run(rest, is_space);
         let head = rest.get(..length).unwrap_or_default();
         let lines = head.chars().filter(|&c| c == '\n').count();
         let lines = u32::try_from(lines).unwrap_or(u32::MAX);
-        return (Kind::Space { lines }, length);
+        return (TokenKind::Space { lines }, length);
     }
     if first.is_ascii_digit() {
-        return (Kind::Digits, digits(rest));
+        return (TokenKind::Digits, digits(rest));
     }
     if first.is_alphabetic() {
-        return (Kind::Word, dotted(rest).unwrap_or_else(|| word(rest)));
+        return (TokenKind::Word, dotted(rest).unwrap_or_else(|| word(rest)));
     }
     match fraction(first) {
-        Some(value) => (Kind::Fraction(value), first.len_utf8()),
-        None => (Kind::Mark(plain(first)), first.len_utf8()),
+        Some(value) => (TokenKind::Fraction(value), first.len_utf8()),
+        None => (TokenKind::Mark(plain(first)), first.len_utf8()),
     }
 }
 
@@ -164,13 +164,13 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn shapes(text: &str) -> Vec<Kind> {
+    fn shapes(text: &str) -> Vec<TokenKind> {
         tokens(text).iter().map(|t| t.kind).collect()
     }
 
     #[test]
     fn dashes_quotes_and_spaces_take_their_plain_form() {
-        use Kind::{Digits, Fraction, Mark, Space, Word};
+        use TokenKind::{Digits, Fraction, Mark, Space, Word};
         assert_eq!(
             shapes("BO\u{a0}7½” — [k2tog] dec’d 2.5."),
             [

@@ -6,7 +6,7 @@ use crate::measure::{Length, Side};
 
 /// One entry of a list of sizes: its number, or nothing for a size that skips the step.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Entry {
+pub(super) struct SizeEntry {
     pub(super) value: Option<f64>,
     pub(super) span: Span,
     /// Written as a word: `twice`, `four`.
@@ -16,7 +16,7 @@ pub(super) struct Entry {
 /// A number of the text: one for all sizes, or one per size.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Amount {
-    pub(super) entries: Vec<Entry>,
+    pub(super) entries: Vec<SizeEntry>,
     pub(super) span: Span,
 }
 
@@ -63,7 +63,7 @@ pub(super) enum Doubt {
 
 /// A place in the text where a [`Doubt`] arises, and whether the second reading is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Choice {
+pub(super) struct DoubtTaken {
     pub(super) doubt: Doubt,
     pub(super) span: Span,
     pub(super) second: bool,
@@ -71,7 +71,7 @@ pub(super) struct Choice {
 
 /// Where on the row stitches go or come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Place {
+pub(super) enum RowPlace {
     Beginning,
     End,
     EachEnd,
@@ -140,10 +140,10 @@ pub(super) enum Joined {
 
 /// One stretch of shaping with one pace.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Part {
+pub(super) struct ShapedPart {
     pub(super) verb: Verb,
     pub(super) by: Num,
-    pub(super) place: Place,
+    pub(super) place: RowPlace,
     pub(super) pace: Pace,
     pub(super) extent: Extent,
     /// `more` stands beside the number of times.
@@ -251,7 +251,7 @@ pub(super) enum When {
 /// One instruction.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Action {
-    Shape(Part),
+    Shape(ShapedPart),
     /// Plain rows.
     Even(Num),
     /// Plain rows over a length, further on or until the whole measures it.
@@ -275,7 +275,7 @@ pub(super) enum Action {
     },
     /// Instructions in brackets, so many times in all.
     Group {
-        steps: Vec<Step>,
+        steps: Vec<Instruction>,
         extent: Extent,
     },
     /// Binds off all that is left; says how many when a number stands there.
@@ -289,7 +289,7 @@ pub(super) enum Action {
     /// So many rows in all, with shaping on some of them.
     Within {
         rows: Num,
-        steps: Vec<Step>,
+        steps: Vec<Instruction>,
     },
     /// `cast on 90 sts`: the work begins.
     Begin(Num),
@@ -325,14 +325,14 @@ pub(super) enum Action {
     /// `at the same time`: goes with the instruction before it, from where it starts or from where
     /// a condition first holds.
     Together {
-        steps: Vec<Step>,
+        steps: Vec<Instruction>,
         when: Option<When>,
     },
 }
 
 /// An instruction, its words and the sizes it is for.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Step {
+pub(super) struct Instruction {
     pub(super) action: Action,
     pub(super) span: Span,
     /// One bit per size.
@@ -350,9 +350,9 @@ pub(super) struct RowList {
 /// All the lines say.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Program {
-    pub(super) steps: Vec<Step>,
+    pub(super) steps: Vec<Instruction>,
     pub(super) amounts: Vec<Amount>,
-    pub(super) choices: Vec<Choice>,
+    pub(super) choices: Vec<DoubtTaken>,
     /// Lists of row numbers, for [`Pace::At`].
     pub(super) lists: Vec<RowList>,
 }

@@ -14,9 +14,9 @@ use super::codes;
 use super::context::{Context, Piece, take_of};
 use super::ledger::Ledger;
 use super::limits::{MAX_BYTES, MAX_DIAGNOSTICS, MAX_REPAIRED_BYTES, MAX_SIZES};
-use super::program::{Action, Program, Step};
+use super::program::{Action, Instruction, Program};
 use super::repair::{Faults, Search, faults};
-use super::run::{Outcome, Setting};
+use super::run::{Setting, SizeOutcome};
 use super::term::whole;
 
 /// What the lines say, one ledger per size.
@@ -73,7 +73,7 @@ pub fn read_until(text: &str, context: &Context, stop: &Stop) -> (Reading, Vec<D
 /// A text as far as it was understood and carried out.
 struct Heard {
     program: Program,
-    outcomes: Vec<Outcome>,
+    outcomes: Vec<SizeOutcome>,
     diagnostics: Vec<Diagnostic>,
 }
 
@@ -162,7 +162,7 @@ fn repaired(
 }
 
 /// The findings of all sizes. What is the same in every size is said once, without a size.
-fn told(outcomes: &[Outcome], context: &Context) -> Vec<Diagnostic> {
+fn told(outcomes: &[SizeOutcome], context: &Context) -> Vec<Diagnostic> {
     let mut found: BTreeMap<(Option<Span>, String), (Diagnostic, Vec<usize>)> = BTreeMap::new();
     for (size, outcome) in outcomes.iter().enumerate() {
         for finding in outcome.findings.iter().take(MAX_DIAGNOSTICS) {
@@ -218,7 +218,7 @@ fn text_within_limits<'a>(text: &'a str, context: &Context) -> (&'a str, Vec<Dia
 }
 
 /// True when some step works a row.
-fn has_rows(steps: &[Step]) -> bool {
+fn has_rows(steps: &[Instruction]) -> bool {
     steps.iter().any(|step| match &step.action {
         Action::Count(_)
         | Action::Change(_)

@@ -14,8 +14,8 @@ use crate::measure::Stitches;
 
 use super::budget::Budget;
 use super::lexeme::lexemes;
-use super::program::{Amount, Entry, Program};
-use super::run::{Outcome, Setting, run};
+use super::program::{Amount, Program, SizeEntry};
+use super::run::{Setting, SizeOutcome, run};
 use super::term::{Term, whole};
 
 /// Repairs shown for one text.
@@ -34,7 +34,7 @@ pub fn with_repair(text: &str, repair: &Repair) -> String {
 pub(super) type Faults = (usize, usize);
 
 /// Counts the faults of one size.
-pub(super) fn faults(outcome: &Outcome) -> Faults {
+pub(super) fn faults(outcome: &SizeOutcome) -> Faults {
     let counts = outcome
         .findings
         .iter()
@@ -70,7 +70,7 @@ struct Edit {
 
 /// The repairs of the whole text, best first; where there are none, those of single sizes.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Found {
+pub(super) struct Repairs {
     pub(super) whole: Vec<Repair>,
     /// One list per size.
     pub(super) sizes: Vec<Vec<Repair>>,
@@ -80,11 +80,11 @@ pub(super) struct Found {
 }
 
 impl Search<'_> {
-    pub(super) fn find(&self) -> Found {
+    pub(super) fn find(&self) -> Repairs {
         let faulty = self.faults.iter().filter(|&&f| f != (0, 0)).count();
         let whole = self.best(self.edits(None), None);
         if !whole.is_empty() || faulty < 2 {
-            return Found {
+            return Repairs {
                 whole,
                 sizes: vec![Vec::new(); self.faults.len()],
                 starts: self.starts(),
@@ -98,7 +98,7 @@ impl Search<'_> {
             }
         }
         let starts = self.starts();
-        Found {
+        Repairs {
             whole,
             sizes,
             starts,
@@ -262,7 +262,7 @@ impl Search<'_> {
         out
     }
 
-    fn other_values(&self, amount: &Amount, at: usize, entry: Entry) -> Vec<(Amount, Edit)> {
+    fn other_values(&self, amount: &Amount, at: usize, entry: SizeEntry) -> Vec<(Amount, Edit)> {
         let Some(value) = entry.value.and_then(whole) else {
             return Vec::new();
         };
@@ -290,7 +290,7 @@ impl Search<'_> {
     }
 
     /// The number as it would be printed: `4th` stays an ordinal, `twice` becomes `3 times`.
-    fn written(&self, entry: Entry, old: u32, new: u32) -> String {
+    fn written(&self, entry: SizeEntry, old: u32, new: u32) -> String {
         if entry.often {
             return match new {
                 1 => "once".to_owned(),
@@ -358,7 +358,7 @@ impl Search<'_> {
         let mut edited = amount.clone();
         edited.entries.insert(
             at,
-            Entry {
+            SizeEntry {
                 value: Some(f64::from(new)),
                 ..last
             },
@@ -382,7 +382,7 @@ impl Search<'_> {
     }
 
     /// The head of the list up to the last of these places, with other words in them.
-    fn relisted(&self, amount: &Amount, places: &[Entry], words: &[&str]) -> String {
+    fn relisted(&self, amount: &Amount, places: &[SizeEntry], words: &[&str]) -> String {
         let mut out = String::new();
         let mut from = amount.span.from;
         for (place, word) in places.iter().zip(words) {

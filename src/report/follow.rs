@@ -32,7 +32,7 @@ pub struct FollowStep {
 
 /// Every step of one sleeve, from what comes first to the last round.
 pub fn follow_steps(case: &Case, size: &SizeConversion, written: &Written) -> Vec<FollowStep> {
-    let mut follower = Follower {
+    let mut follower = FollowWriter {
         case,
         size,
         written,
@@ -65,7 +65,7 @@ fn rows_of_charts(layout: &Layout, row: u32) -> Option<String> {
     (!rows.is_empty()).then(|| format!("In pattern: {}.", rows.join(", ")))
 }
 
-struct Follower<'a> {
+struct FollowWriter<'a> {
     case: &'a Case,
     size: &'a SizeConversion,
     written: &'a Written,
@@ -105,7 +105,7 @@ fn title(section: &Section) -> String {
     first + &letters.as_str().to_lowercase()
 }
 
-impl Follower<'_> {
+impl FollowWriter<'_> {
     /// What this row is in pattern and in which colour: rows of the cap from 1, the rounds after them.
     fn in_pattern(&self, row: u32) -> Vec<String> {
         let mut say = Vec::new();

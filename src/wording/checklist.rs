@@ -52,7 +52,7 @@ pub fn checklist(rows: &[NeedleRow], first_flank: Option<Flank>, turn: Turn) -> 
         Some(Flank::Back) => ("back", "front"),
         Some(Flank::Front) => ("front", "back"),
     };
-    let names = Names {
+    let names = FlankNames {
         first,
         second,
         turn,
@@ -68,13 +68,13 @@ pub fn checklist(rows: &[NeedleRow], first_flank: Option<Flank>, turn: Turn) -> 
     }
 }
 
-struct Names {
+struct FlankNames {
     first: &'static str,
     second: &'static str,
     turn: Turn,
 }
 
-impl Names {
+impl FlankNames {
     fn row(&self, row: &NeedleRow, last: bool) -> CheckRow {
         CheckRow {
             row: row.row,

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::amounts::{rounds, sts};
-use super::told::{Pairs, PickUp, Shaping, Told, Whom};
+use super::told::{Pairs, PickUp, Shaping, StepTold, Whom};
 use crate::plan::{remarks, step_label};
 
 /// The instructions for one sleeve.
@@ -28,7 +28,7 @@ impl Instructions {
     /// How many sentences are for some sizes only, and how many there are.
     pub fn for_some_sizes(&self) -> (usize, usize) {
         let steps = || self.sections.iter().flat_map(|section| &section.steps);
-        let some = steps().filter(|step| step.told == Told::OfSet(Whom::Some));
+        let some = steps().filter(|step| step.told == StepTold::OfSet(Whom::Some));
         (some.count(), steps().count())
     }
 }
@@ -50,7 +50,7 @@ pub struct Step {
     /// What the knitter should have after it.
     pub counts: Option<Counts>,
     /// What the sentence says, for whoever goes on with its numbers.
-    pub(crate) told: Told,
+    pub(crate) told: StepTold,
 }
 
 impl Step {
@@ -58,7 +58,7 @@ impl Step {
         Self {
             sentence: sentence.into(),
             counts: None,
-            told: Told::Words,
+            told: StepTold::Words,
         }
     }
 
@@ -72,7 +72,7 @@ impl Step {
     pub(crate) fn pick_up(told: PickUp, counts: Counts) -> Self {
         let sentence = told.sentence();
         Self {
-            told: Told::PickUp(told),
+            told: StepTold::PickUp(told),
             ..Self::counted(sentence, counts)
         }
     }
@@ -80,14 +80,14 @@ impl Step {
     pub(crate) fn pairs(told: Pairs, counts: Counts) -> Self {
         let sentence = told.sentence();
         Self {
-            told: Told::Pairs(told),
+            told: StepTold::Pairs(told),
             ..Self::counted(sentence, counts)
         }
     }
 
     pub(crate) fn shaping(told: Shaping, counts: Counts) -> Self {
         Self {
-            told: Told::Shaping(told),
+            told: StepTold::Shaping(told),
             ..Self::counted(told.sentence(), counts)
         }
     }
@@ -101,7 +101,7 @@ impl Step {
     /// The letters of a step of the short rows.
     pub fn letters(&self) -> Option<String> {
         match &self.told {
-            Told::Pairs(pairs) => Some(step_label(pairs.index)),
+            StepTold::Pairs(pairs) => Some(step_label(pairs.index)),
             _ => None,
         }
     }

@@ -10,14 +10,14 @@ pub struct Notation {
     gap: String,
     separator: String,
     /// The pairs of brackets, in order.
-    groups: Vec<Group>,
+    groups: Vec<Brackets>,
     /// True when there are no brackets, the separator alone.
     bare: bool,
 }
 
 /// One pair of brackets: a second one may be of the other kind, `60 (64, 68) [72, 76]`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Group {
+struct Brackets {
     open: char,
     close: char,
     /// How many numbers stand in it.
@@ -30,7 +30,7 @@ impl Notation {
         Self {
             gap: " ".to_owned(),
             separator: ", ".to_owned(),
-            groups: vec![Group {
+            groups: vec![Brackets {
                 open: '(',
                 close: ')',
                 numbers: sizes.saturating_sub(1),
@@ -68,7 +68,7 @@ impl Notation {
         let others: Vec<usize> = sizes.iter().skip(1).filter_map(group_of).collect();
         let some = others.chunk_by(|a, b| a == b).filter_map(|some| {
             let group = self.groups.get(*some.first()?)?;
-            Some(Group {
+            Some(Brackets {
                 numbers: some.len(),
                 ..*group
             })
@@ -119,7 +119,7 @@ impl Notation {
         let mut rest = rest.iter().map(ToString::to_string);
         for (
             i,
-            Group {
+            Brackets {
                 open,
                 close,
                 numbers,
@@ -165,7 +165,7 @@ fn read(text: &str, at: usize, mixed: bool) -> Option<Notation> {
         if numbers.iter().any(|n| n.parse::<f64>().is_err()) {
             return None;
         }
-        groups.push(Group {
+        groups.push(Brackets {
             open,
             close,
             numbers: numbers.len(),

@@ -3,7 +3,7 @@
 use super::amounts::{rows, sts};
 use super::instructions::{Counts, Section, Step};
 use super::rates::rates;
-use super::stretch::{Half, Stretch};
+use super::stretch::{Half, RateStretch};
 use super::text::Writer;
 use super::told::PickUp;
 use crate::case::{BodyMade, Terms, Underarm};
@@ -101,8 +101,8 @@ impl Writer<'_> {
             over_the_seam(told, picked, rows)
         } else {
             let told = told.words(": ");
-            let first = Stretch::new(picked.div_ceil(2), rows.div_ceil(2), Half::First);
-            let second = Stretch::after_live(picked / 2, rows / 2);
+            let first = RateStretch::new(picked.div_ceil(2), rows.div_ceil(2), Half::First);
+            let second = RateStretch::after_live(picked / 2, rows / 2);
             let mut told = told;
             if first.stitches > 0 {
                 told = told.words("pick up and k ").along(first).words("; ");
@@ -164,8 +164,8 @@ impl Writer<'_> {
 
 /// Two halves that mirror one another, so that no more stitches lie on one side of the shoulder than on the other.
 fn over_the_seam(told: PickUp, picked: u32, rows: u32) -> PickUp {
-    let Some(half) = Stretch::half_crown(picked, rows) else {
-        let whole = Stretch::new(picked, rows, Half::First);
+    let Some(half) = RateStretch::half_crown(picked, rows) else {
+        let whole = RateStretch::new(picked, rows, Half::First);
         return told.words(": pick up and k ").along(whole);
     };
     told.words(", up to the shoulder seam: pick up and k ")
@@ -188,7 +188,7 @@ fn zones(told: PickUp, flank: &FlankPlan, half: Half) -> PickUp {
     zones.retain(|zone| zone.stitches.count() > 0);
     let stretches = zones
         .into_iter()
-        .map(|zone| Stretch::new(zone.stitches.count(), zone.rows.count(), half));
+        .map(|zone| RateStretch::new(zone.stitches.count(), zone.rows.count(), half));
     let mut told = told;
     for (i, stretch) in stretches.enumerate() {
         if i > 0 {

@@ -1,7 +1,7 @@
 //! The pick-up row by row, and what to do when the armhole came out a row longer or shorter.
 
 use super::rates::{Rate, rates};
-use super::stretch::{Half, Stretch};
+use super::stretch::{Half, RateStretch};
 use super::text::{SleeveText, Writer};
 use crate::measure::{Rows, Stitches};
 use crate::plan::{SectionName, Zone};
@@ -76,7 +76,7 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
     let picked = crown.stitches.saturating_sub(crown.live).count();
     let rows = crown.rows.count();
     // The rates of what follows the live stitches come in the opposite order.
-    let list = |section, counted_from, stitches: u32, rows: u32, stretch: Of| PickUpList {
+    let list = |section, counted_from, stitches: u32, rows: u32, stretch: StretchOf| PickUpList {
         section,
         counted_from,
         rows: rate_rows(&stretch(stitches, rows).rates),
@@ -85,7 +85,7 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
         one_row_fewer: changed(stitches, rows, -1, stretch),
     };
     if crown.live == Stitches::ZERO {
-        if let Some(half) = Stretch::half_crown(picked, rows) {
+        if let Some(half) = RateStretch::half_crown(picked, rows) {
             return vec![half_crown_list(half, picked % 2)];
         }
         return vec![list(
@@ -109,15 +109,15 @@ fn crown_lists(writer: &Writer<'_>) -> Vec<PickUpList> {
             "from the live sts",
             picked / 2,
             rows / 2,
-            Stretch::after_live,
+            RateStretch::after_live,
         ),
     ]
 }
 
 /// One list for both sides. Two stitches beside the seam sit tight against it; beside one in the seam itself the next is a
 /// row or two away.
-fn half_crown_list(half: Stretch, in_seam: u32) -> PickUpList {
-    let Stretch { stitches, rows, .. } = half;
+fn half_crown_list(half: RateStretch, in_seam: u32) -> PickUpList {
+    let RateStretch { stitches, rows, .. } = half;
     let mut said = half.rates;
     let picked = if in_seam > 0 {
         let from_end = rate_rows(&said).into_iter().rev();
@@ -131,8 +131,8 @@ fn half_crown_list(half: Stretch, in_seam: u32) -> PickUpList {
         counted_from: FROM_SEAM,
         rows: picked,
         of: rows,
-        one_row_more: changed(2 * stitches + in_seam, rows, 1, Stretch::half_of),
-        one_row_fewer: changed(2 * stitches + in_seam, rows, -1, Stretch::half_of),
+        one_row_more: changed(2 * stitches + in_seam, rows, 1, RateStretch::half_of),
+        one_row_fewer: changed(2 * stitches + in_seam, rows, -1, RateStretch::half_of),
     }
 }
 
@@ -157,13 +157,13 @@ fn flank_list(section: &'static str, zones: &[Zone], half: Half) -> PickUpList {
 }
 
 /// Stitches over rows as a stretch of the pick-up.
-type Of = fn(u32, u32) -> Stretch;
+type StretchOf = fn(u32, u32) -> RateStretch;
 
-const FROM_CROWN: Of = |stitches, rows| Stretch::new(stitches, rows, Half::First);
-const FROM_BASE: Of = |stitches, rows| Stretch::new(stitches, rows, Half::Mirrored);
+const FROM_CROWN: StretchOf = |stitches, rows| RateStretch::new(stitches, rows, Half::First);
+const FROM_BASE: StretchOf = |stitches, rows| RateStretch::new(stitches, rows, Half::Mirrored);
 
 /// The rates over one row more or fewer; empty when the stitches then find no row.
-fn changed(stitches: u32, rows: u32, by: i32, of: Of) -> String {
+fn changed(stitches: u32, rows: u32, by: i32, of: StretchOf) -> String {
     let stretch = of(stitches, rows.saturating_add_signed(by));
     if stretch.rates.is_empty() {
         return String::new();
@@ -289,7 +289,7 @@ mod tests {
         let mut odd = 0;
         for rows in (2..=60_u32).step_by(2) {
             for stitches in rows.div_ceil(2).max(2)..=rows {
-                let half = Stretch::half_crown(stitches, rows).unwrap();
+                let half = RateStretch::half_crown(stitches, rows).unwrap();
                 let list = half_crown_list(half, stitches % 2);
                 assert_eq!(list.of, rows / 2);
                 let both = 2 * list.rows.len() + stitches as usize % 2;
@@ -309,8 +309,8 @@ mod tests {
             }
         }
         assert!(odd > 200, "{odd}");
-        assert_eq!(Stretch::half_crown(5, 7), None);
-        assert_eq!(Stretch::half_crown(1, 2), None);
+        assert_eq!(RateStretch::half_crown(5, 7), None);
+        assert_eq!(RateStretch::half_crown(1, 2), None);
     }
 
     #[test]

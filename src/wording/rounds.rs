@@ -3,7 +3,7 @@
 use super::amounts::{rounds as so_many_rounds, sts, times};
 use super::instructions::{Counts, Section, Step};
 use super::text::Writer;
-use super::told::{Shape, Shaping, Told};
+use super::told::{RoundShape, Shaping, StepTold};
 use crate::case::{Terms, Turn};
 use crate::plan::{CuffPlan, CuffStitch, TubePlan, remarks};
 
@@ -82,8 +82,8 @@ impl Writer<'_> {
         let each = self.each_corner(leaving.unsigned_abs());
         let told = match leaving {
             // Closed corners are told in other words than stitches made, in either way.
-            0 => Told::Words,
-            _ => Told::EachCorner { corner_by_corner },
+            0 => StepTold::Words,
+            _ => StepTold::EachCorner { corner_by_corner },
         };
         Step {
             told,
@@ -169,9 +169,9 @@ impl Writer<'_> {
 
     pub(crate) fn tube(&self, tube: &TubePlan, cuff: Option<&CuffPlan>) -> Section {
         let shape = if tube.widens() {
-            Shape::Wider
+            RoundShape::Wider
         } else {
-            Shape::Narrower
+            RoundShape::Narrower
         };
         let mut steps = Vec::new();
         if !tube.decrease_rounds.is_empty() {
@@ -257,8 +257,8 @@ impl Writer<'_> {
     }
 
     /// The two of a round mirror one another on both sides of the underarm.
-    fn shape_round(&self, shape: Shape) -> Step {
-        if shape == Shape::Wider {
+    fn shape_round(&self, shape: RoundShape) -> Step {
+        if shape == RoundShape::Wider {
             let sentence = format!(
                 "Inc round: k1, inc 1, {} to the last st, inc 1, k1.",
                 self.over()
@@ -310,7 +310,7 @@ fn together(decrease: &str, n: u32) -> String {
 }
 
 /// `Worked so far: 30 rounds, the dec round in 4 of them.`, or with `2 sts more than planned`.
-fn worked_so_far(worked: u32, shaped: u32, (shape, beside): (Shape, i32)) -> String {
+fn worked_so_far(worked: u32, shaped: u32, (shape, beside): (RoundShape, i32)) -> String {
     let of_them = match shaped {
         0 => String::new(),
         n => format!(", the {} round in {n} of them", shape.name()),

@@ -20,7 +20,7 @@ enum TurnKind {
 
 /// Moves that are the same at several turn pairs running, on both flanks.
 #[derive(Clone, Copy, Debug)]
-struct Run {
+struct MoveRun {
     first: Move,
     second: Move,
     times: u32,
@@ -131,15 +131,15 @@ impl Writer<'_> {
     }
 
     /// Both flanks' runs, broken wherever either of them changes, and where the work goes on.
-    fn runs(&self, done: usize) -> Vec<Run> {
+    fn runs(&self, done: usize) -> Vec<MoveRun> {
         let moves = self.going.first.moves.iter().zip(&self.going.second.moves);
-        let mut runs: Vec<Run> = Vec::new();
+        let mut runs: Vec<MoveRun> = Vec::new();
         for (from, (&first, &second)) in moves.enumerate() {
             match runs.last_mut() {
                 Some(run) if run.first == first && run.second == second && from != done => {
                     run.times += 1;
                 }
-                _ => runs.push(Run {
+                _ => runs.push(MoveRun {
                     first,
                     second,
                     times: 1,
@@ -166,7 +166,7 @@ impl Writer<'_> {
         }
     }
 
-    fn step(&self, index: u32, run: &Run) -> Step {
+    fn step(&self, index: u32, run: &MoveRun) -> Step {
         let end = run.from + run.times as usize;
         let side_words = |side, m: Move| {
             let last = self.kind_before(end, side);

@@ -6,7 +6,7 @@
 use super::instructions::{Counts, Instructions, Step};
 use super::size_pick_up::same_rates;
 use super::size_sentence::differ_in_numbers;
-use super::told::{Pairs, Shaping, Told};
+use super::told::{Pairs, Shaping, StepTold};
 use crate::plan::remarks;
 
 /// Splits steps and rates until all sizes have as many, as far as they are of one kind.
@@ -40,38 +40,38 @@ fn steps(text: &Instructions, heading: &str) -> Vec<Step> {
 
 /// What tells steps apart that are worked several times over: the stitches a pair takes in and decreases, or the rounds
 /// from one shaping round to the next.
-type Kind = (u32, u32);
+type StepKey = (u32, u32);
 
 /// Steps that differ in the second number are told in other words.
 const OTHER_WORDS: u32 = 1000;
 
-fn kind(step: &Step) -> Option<Kind> {
+fn kind(step: &Step) -> Option<StepKey> {
     match &step.told {
-        Told::Pairs(pairs) => pairs.each.map(|m| (m.take, m.drop)),
-        Told::Shaping(shaping) => Some((shaping.every, 0)),
+        StepTold::Pairs(pairs) => pairs.each.map(|m| (m.take, m.drop)),
+        StepTold::Shaping(shaping) => Some((shaping.every, 0)),
         _ => None,
     }
 }
 
-fn unlike((a, b): Kind, (c, d): Kind) -> u32 {
+fn unlike((a, b): StepKey, (c, d): StepKey) -> u32 {
     a.abs_diff(c) + OTHER_WORDS * b.abs_diff(d)
 }
 
 /// The steps of a size that can be split, by their places.
-fn kinds(list: &[Step]) -> Vec<(usize, Kind)> {
+fn kinds(list: &[Step]) -> Vec<(usize, StepKey)> {
     let read = |(i, step)| kind(step).map(|kind| (i, kind));
     list.iter().enumerate().filter_map(read).collect()
 }
 
 fn same_steps(lists: &mut [Vec<Step>]) {
     // One size that is worked otherwise stands apart in any case.
-    let other = |step: &Step| matches!(&step.told, Told::Pairs(pairs) if pairs.each.is_none());
+    let other = |step: &Step| matches!(&step.told, StepTold::Pairs(pairs) if pairs.each.is_none());
     if lists.iter().flatten().any(other) {
         return;
     }
     let all = lists.iter().map(|list| kinds(list));
     let longest = all.max_by_key(Vec::len).unwrap_or_default();
-    let wanted: Vec<Kind> = longest.into_iter().map(|(_, kind)| kind).collect();
+    let wanted: Vec<StepKey> = longest.into_iter().map(|(_, kind)| kind).collect();
     let split: Vec<Vec<Step>> = lists.iter().map(|list| split_into(list, &wanted)).collect();
     let in_place = |list: &Vec<Step>| {
         let own = kinds(list);
@@ -83,7 +83,7 @@ fn same_steps(lists: &mut [Vec<Step>]) {
 }
 
 /// The steps of a size, split until there are as many of them as wanted and nearest to these.
-fn split_into(list: &[Step], wanted: &[Kind]) -> Vec<Step> {
+fn split_into(list: &[Step], wanted: &[StepKey]) -> Vec<Step> {
     let mut list = list.to_vec();
     loop {
         let now = kinds(&list);
@@ -109,8 +109,8 @@ fn split_into(list: &[Step], wanted: &[Kind]) -> Vec<Step> {
 /// All but the last time, and the last time.
 fn last_apart(step: &Step) -> Option<[Step; 2]> {
     match &step.told {
-        Told::Pairs(pairs) => last_pair_apart(pairs, step.counts?),
-        Told::Shaping(shaping) => last_shaping_apart(*shaping, step.counts?),
+        StepTold::Pairs(pairs) => last_pair_apart(pairs, step.counts?),
+        StepTold::Shaping(shaping) => last_shaping_apart(*shaping, step.counts?),
         _ => None,
     }
 }
@@ -160,7 +160,7 @@ fn last_shaping_apart(shaping: Shaping, counts: Counts) -> Option<[Step; 2]> {
 fn letter_again(list: &mut [Step]) {
     let mut index = 0;
     for step in list {
-        if let Told::Pairs(pairs) = &mut step.told {
+        if let StepTold::Pairs(pairs) = &mut step.told {
             pairs.index = index;
             step.sentence = pairs.sentence();
             index += 1;
@@ -178,7 +178,7 @@ fn same_corners(lists: &mut [Vec<Step>]) {
         return;
     }
     for step in lists.iter_mut().flatten() {
-        if let Told::EachCorner { corner_by_corner } = &step.told {
+        if let StepTold::EachCorner { corner_by_corner } = &step.told {
             step.sentence.clone_from(corner_by_corner);
         }
     }

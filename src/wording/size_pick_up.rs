@@ -4,8 +4,8 @@ use super::instructions::Step;
 use super::rates::Rate;
 use super::size_rates::{MOST_LEFT, common};
 use super::size_sentence::differ_in_numbers;
-use super::stretch::{Form, Half, Stretch};
-use super::told::{PickUp, Piece, Seam, Told};
+use super::stretch::{Half, RateForm, RateStretch};
+use super::told::{PickUp, SeamStitch, StepTold, ToldPiece};
 
 /// Sentences that stand in the same place get the same rates in each stretch, or as many: all sizes together, or as
 /// few groups of sizes as there can be.
@@ -13,7 +13,7 @@ pub(crate) fn same_rates(lists: &mut [Vec<Step>]) {
     let shortest = lists.iter().map(Vec::len).min().unwrap_or(0);
     for i in 0..shortest {
         let told = lists.iter().filter_map(|list| match &list.get(i)?.told {
-            Told::PickUp(told) => Some(told.clone()),
+            StepTold::PickUp(told) => Some(told.clone()),
             _ => None,
         });
         let told: Vec<PickUp> = told.collect();
@@ -31,7 +31,7 @@ pub(crate) fn same_rates(lists: &mut [Vec<Step>]) {
         for (size, told) in found.into_iter().flat_map(|group| group.told) {
             if let Some(step) = lists.get_mut(size).and_then(|list| list.get_mut(i)) {
                 step.sentence = told.sentence();
-                step.told = Told::PickUp(told);
+                step.told = StepTold::PickUp(told);
             }
         }
     }
@@ -45,26 +45,26 @@ enum Evened {
 }
 
 /// Sizes that are told the same but for numbers.
-struct Group {
+struct SizeGroup {
     sizes: Vec<usize>,
     /// What each is told; left out, it keeps its own words.
     told: Vec<(usize, PickUp)>,
 }
 
 /// The sizes in groups that can be told in one sentence, each joined to the first group that takes it.
-fn groups(all: &[PickUp], evened: Evened) -> Vec<Group> {
-    let mut groups: Vec<Group> = Vec::new();
+fn groups(all: &[PickUp], evened: Evened) -> Vec<SizeGroup> {
+    let mut groups: Vec<SizeGroup> = Vec::new();
     for size in 0..all.len() {
         let taken = groups.iter_mut().any(|group| {
             let sizes: Vec<usize> = group.sizes.iter().copied().chain([size]).collect();
             let Some(told) = told_together(all, &sizes, evened) else {
                 return false;
             };
-            *group = Group { sizes, told };
+            *group = SizeGroup { sizes, told };
             true
         });
         if !taken {
-            groups.push(Group {
+            groups.push(SizeGroup {
                 sizes: vec![size],
                 told: Vec::new(),
             });
@@ -74,7 +74,7 @@ fn groups(all: &[PickUp], evened: Evened) -> Vec<Group> {
 }
 
 /// The groups, two made one wherever a single rate more, which one of them does not work, says what both are told.
-fn joined(all: &[PickUp], mut groups: Vec<Group>) -> Vec<Group> {
+fn joined(all: &[PickUp], mut groups: Vec<SizeGroup>) -> Vec<SizeGroup> {
     let mut at = 0;
     while at < groups.len() {
         let found = (at + 1..groups.len()).find_map(|other| {
@@ -93,8 +93,8 @@ fn joined(all: &[PickUp], mut groups: Vec<Group>) -> Vec<Group> {
 }
 
 /// Two groups as one: the rates of both in each stretch, at the most one more in all than the longer has.
-fn united(all: &[PickUp], one: &Group, other: &Group) -> Option<Group> {
-    let told = |group: &Group| -> Option<Vec<(usize, PickUp)>> {
+fn united(all: &[PickUp], one: &SizeGroup, other: &SizeGroup) -> Option<SizeGroup> {
+    let told = |group: &SizeGroup| -> Option<Vec<(usize, PickUp)>> {
         let own = |size: &usize| {
             let new = group.told.iter().find(|(of, _)| of == size);
             let new = new.map(|(_, told)| told).or_else(|| all.get(*size))?;
@@ -114,43 +114,43 @@ fn united(all: &[PickUp], one: &Group, other: &Group) -> Option<Group> {
         if a.is_empty() && b.is_empty() {
             continue;
         }
-        let rates = |of: &[&mut Stretch]| of.iter().map(|size| size.rates.len()).max();
+        let rates = |of: &[&mut RateStretch]| of.iter().map(|size| size.rates.len()).max();
         let longest = rates(&a).max(rates(&b))?;
         more += unite(&mut a, &mut b)?.checked_sub(longest)?;
-        let mut both: Vec<&mut Stretch> = a.into_iter().chain(b).collect();
+        let mut both: Vec<&mut RateStretch> = a.into_iter().chain(b).collect();
         say_in_common(&mut both);
     }
     let mut both: Vec<(usize, PickUp)> = first.into_iter().chain(second).collect();
     name_seams(both.iter_mut().map(|(_, told)| told).collect());
     both.sort_by_key(|(size, _)| *size);
     let said: Vec<String> = both.iter().map(|(_, told)| told.sentence()).collect();
-    (fewest == most && more <= 1 && differ_in_numbers(&said)).then(|| Group {
+    (fewest == most && more <= 1 && differ_in_numbers(&said)).then(|| SizeGroup {
         sizes: both.iter().map(|(size, _)| *size).collect(),
         told: both,
     })
 }
 
 /// The stretches in this place.
-fn stretches(sizes: &mut [(usize, PickUp)], place: usize) -> Vec<&mut Stretch> {
+fn stretches(sizes: &mut [(usize, PickUp)], place: usize) -> Vec<&mut RateStretch> {
     let pieces = sizes
         .iter_mut()
         .filter_map(|(_, told)| told.pieces.get_mut(place));
     let along = pieces.filter_map(|piece| match piece {
-        Piece::Along(stretch) if !stretch.rates.is_empty() => Some(stretch),
+        ToldPiece::Along(stretch) if !stretch.rates.is_empty() => Some(stretch),
         _ => None,
     });
     along.collect()
 }
 
 /// A rate of a group, size by size.
-type Column = Vec<Rate>;
+type RateColumn = Vec<Rate>;
 
 /// The rates of two groups one after the other, what both have once; how many there are then. Nothing where a group
 /// has no rates here, or its sizes have not the same.
-fn unite(a: &mut [&mut Stretch], b: &mut [&mut Stretch]) -> Option<usize> {
+fn unite(a: &mut [&mut RateStretch], b: &mut [&mut RateStretch]) -> Option<usize> {
     let (first, second) = (columns(a)?, columns(b)?);
     let mirrored = a.first()?.half == Half::Mirrored;
-    let turned = |mut columns: Vec<Column>| {
+    let turned = |mut columns: Vec<RateColumn>| {
         if mirrored {
             columns.reverse();
         }
@@ -177,7 +177,7 @@ fn unite(a: &mut [&mut Stretch], b: &mut [&mut Stretch]) -> Option<usize> {
 }
 
 /// The rates by place; nothing where the sizes have not as many.
-fn columns(sizes: &[&mut Stretch]) -> Option<Vec<Column>> {
+fn columns(sizes: &[&mut RateStretch]) -> Option<Vec<RateColumn>> {
     let many = sizes.first()?.rates.len();
     let same = sizes.iter().all(|size| size.rates.len() == many);
     let column = |place: usize| {
@@ -191,8 +191,8 @@ fn columns(sizes: &[&mut Stretch]) -> Option<Vec<Column>> {
 }
 
 /// The shortest list that has the columns of both groups in their order, a rest last.
-fn shortest(a: &[Column], b: &[Column], sizes: (usize, usize)) -> Vec<Column> {
-    let none = |of: &Column, sizes: usize| {
+fn shortest(a: &[RateColumn], b: &[RateColumn], sizes: (usize, usize)) -> Vec<RateColumn> {
+    let none = |of: &RateColumn, sizes: usize| {
         let like = of.first().copied().filter(|_| !is_rest(of));
         let like = like.map_or((0, 0, 1), |rate| (rate.stitches, rate.rows, 0));
         let (stitches, rows, times) = like;
@@ -231,8 +231,8 @@ fn shortest(a: &[Column], b: &[Column], sizes: (usize, usize)) -> Vec<Column> {
 }
 
 /// Both groups' rates as one: the same rate, or a few stitches as they come.
-fn paired(a: &Column, b: &Column) -> Option<Column> {
-    let rate = |column: &Column| column.first().map(|rate| (rate.stitches, rate.rows));
+fn paired(a: &RateColumn, b: &RateColumn) -> Option<RateColumn> {
+    let rate = |column: &RateColumn| column.first().map(|rate| (rate.stitches, rate.rows));
     let both = [a.as_slice(), b].concat();
     if !is_rest(a) && !is_rest(b) {
         return (rate(a) == rate(b)).then_some(both);
@@ -242,13 +242,13 @@ fn paired(a: &Column, b: &Column) -> Option<Column> {
         rows: rate.rows * rate.times,
         times: 1,
     });
-    let once: Column = once.collect();
+    let once: RateColumn = once.collect();
     let few = once.iter().all(|rate| rate.stitches <= MOST_LEFT);
     few.then_some(once)
 }
 
 /// True for stitches that differ from size to size, or that every size works once.
-fn is_rest(column: &Column) -> bool {
+fn is_rest(column: &RateColumn) -> bool {
     let differs =
         |two: &[Rate]| matches!(two, [a, b] if (a.stitches, a.rows) != (b.stitches, b.rows));
     column.windows(2).any(differs) || column.iter().all(|rate| rate.times == 1 && rate.rows > 1)
@@ -268,10 +268,10 @@ fn told_together(all: &[PickUp], sizes: &[usize], evened: Evened) -> Option<Vec<
     for place in 0..count {
         let pieces = own.iter_mut().filter_map(|told| told.pieces.get_mut(place));
         let stretches = pieces.filter_map(|piece| match piece {
-            Piece::Along(stretch) if !stretch.rates.is_empty() => Some(stretch),
+            ToldPiece::Along(stretch) if !stretch.rates.is_empty() => Some(stretch),
             _ => None,
         });
-        let mut stretches: Vec<&mut Stretch> = stretches.collect();
+        let mut stretches: Vec<&mut RateStretch> = stretches.collect();
         let same = stretches.is_empty()
             || stretches.len() == sizes.len()
                 && (all_but_a_row(&stretches)
@@ -291,10 +291,10 @@ fn told_together(all: &[PickUp], sizes: &[usize], evened: Evened) -> Option<Vec<
 fn name_seams(sizes: Vec<&mut PickUp>) {
     let pieces = sizes.into_iter().flat_map(|told| told.pieces.iter_mut());
     let seams = pieces.filter_map(|piece| match piece {
-        Piece::Seam(seam) => Some(seam),
+        ToldPiece::Seam(seam) => Some(seam),
         _ => None,
     });
-    let seams: Vec<&mut Seam> = seams.collect();
+    let seams: Vec<&mut SeamStitch> = seams.collect();
     let some_size_has = seams.iter().any(|seam| seam.stitches > 0);
     for seam in seams {
         seam.some_size_has = some_size_has;
@@ -302,15 +302,15 @@ fn name_seams(sizes: Vec<&mut PickUp>) {
 }
 
 /// True where every size has a stitch in each row but the same one: the words say it as they are.
-fn all_but_a_row(sizes: &[&mut Stretch]) -> bool {
+fn all_but_a_row(sizes: &[&mut RateStretch]) -> bool {
     let first = sizes.first().map(|size| size.left_out);
     let mut all = sizes.iter();
     all.all(|size| size.leaves_one_out() && Some(size.left_out) == first)
 }
 
 /// True where the rates of this stretch are those of all sizes and only how often they are worked differs.
-fn same_numbers(sizes: &mut [&mut Stretch]) -> bool {
-    let rates = |size: &Stretch| -> Vec<(u32, u32)> {
+fn same_numbers(sizes: &mut [&mut RateStretch]) -> bool {
+    let rates = |size: &RateStretch| -> Vec<(u32, u32)> {
         let rates = size.rates.iter();
         rates.map(|rate| (rate.stitches, rate.rows)).collect()
     };
@@ -324,7 +324,7 @@ fn same_numbers(sizes: &mut [&mut Stretch]) -> bool {
 }
 
 /// The same rates in this stretch for every size; false where there are none.
-fn in_common(sizes: &mut [&mut Stretch]) -> bool {
+fn in_common(sizes: &mut [&mut RateStretch]) -> bool {
     let all: Vec<(u32, u32)> = sizes
         .iter()
         .map(|size| (size.stitches, size.rows))
@@ -344,7 +344,7 @@ fn in_common(sizes: &mut [&mut Stretch]) -> bool {
 
 /// How each rate is told, the same way in all sizes: a rest that differs from size to size, and what every size works
 /// once, goes over the next rows.
-fn say_in_common(sizes: &mut [&mut Stretch]) {
+fn say_in_common(sizes: &mut [&mut RateStretch]) {
     let many = sizes.first().map_or(0, |size| size.rates.len());
     let told_once = |at: &usize| {
         let own = sizes.iter().filter_map(|size| size.rates.get(*at));
@@ -353,15 +353,15 @@ fn say_in_common(sizes: &mut [&mut Stretch]) {
     };
     let once: Vec<usize> = (0..many).filter(told_once).collect();
     for size in sizes {
-        size.form = Form::InCommon(once.clone());
+        size.form = RateForm::InCommon(once.clone());
     }
 }
 
 /// As many rates in this stretch for every size; false when one cannot be split any more.
-fn even_out(sizes: &mut [&mut Stretch]) -> bool {
+fn even_out(sizes: &mut [&mut RateStretch]) -> bool {
     let wanted = sizes.iter().map(|size| size.rates.len()).max().unwrap_or(0);
     for size in sizes {
-        size.form = Form::EachRate;
+        size.form = RateForm::EachRate;
         while size.rates.len() < wanted {
             let often = |i: &usize| size.rates.get(*i).map_or(0, |rate| rate.times);
             let most = (0..size.rates.len()).max_by_key(often);

@@ -5,19 +5,19 @@ use super::notation::Notation;
 
 /// True when these sentences can stand as one with numbers in brackets.
 pub(crate) fn differ_in_numbers(sentences: &[String]) -> bool {
-    let mut keys = sentences.iter().map(|s| Sentence::new(s.clone()).key);
+    let mut keys = sentences.iter().map(|s| SizeSentence::new(s.clone()).key);
     let first = keys.next();
     keys.all(|key| Some(&key) == first.as_ref())
 }
 
 /// One sentence for all sizes, where these differ in numbers alone.
 pub fn one_sentence(sentences: &[String], notation: &Notation) -> Option<String> {
-    let read: Vec<Sentence> = sentences.iter().cloned().map(Sentence::new).collect();
+    let read: Vec<SizeSentence> = sentences.iter().cloned().map(SizeSentence::new).collect();
     differ_in_numbers(sentences).then(|| merged(&read.iter().collect::<Vec<_>>(), notation))
 }
 
 /// A sentence as words between numbers, all plural, `once` and `twice` as numbers.
-pub(crate) struct Sentence {
+pub(crate) struct SizeSentence {
     pub(crate) original: String,
     pub(crate) key: String,
     words: Vec<String>,
@@ -60,7 +60,7 @@ const PLURALS: &[(&str, &str)] = &[
     ("th round", " rounds"),
 ];
 
-impl Sentence {
+impl SizeSentence {
     pub(crate) fn of(step: &Step) -> Self {
         Self {
             worked: Self::new(step.sentence.clone()).numbers.len(),
@@ -128,7 +128,7 @@ fn singular(words: &str) -> String {
 }
 
 /// One sentence for all of a group; the keys are equal.
-pub(crate) fn merged(group: &[&Sentence], notation: &Notation) -> String {
+pub(crate) fn merged(group: &[&SizeSentence], notation: &Notation) -> String {
     let Some(first) = group.first() else {
         return String::new();
     };

@@ -8,8 +8,8 @@
 use super::instructions::{Instructions, Section, Step};
 use super::notation::{self, Notation};
 use super::size_align::aligned;
-use super::size_sentence::{Sentence, merged};
-use super::told::{Told, Whom};
+use super::size_sentence::{SizeSentence, merged};
+use super::told::{StepTold, Whom};
 use crate::plan::remarks;
 
 /// Merges the instructions of several sizes, each with its name, in the order given.
@@ -73,11 +73,11 @@ fn section(
     notation: &Notation,
 ) -> Option<Section> {
     let names: Vec<&str> = sizes.iter().map(|(name, _)| name.as_str()).collect();
-    let of_size = |(_, text): &(String, Instructions)| -> Vec<Sentence> {
+    let of_size = |(_, text): &(String, Instructions)| -> Vec<SizeSentence> {
         let found = text.sections.iter().filter(|s| s.heading == heading);
-        found.flat_map(|s| &s.steps).map(Sentence::of).collect()
+        found.flat_map(|s| &s.steps).map(SizeSentence::of).collect()
     };
-    let lists: Vec<Vec<Sentence>> = sizes.iter().map(of_size).collect();
+    let lists: Vec<Vec<SizeSentence>> = sizes.iter().map(of_size).collect();
     if lists.iter().all(Vec::is_empty) {
         return None;
     }
@@ -124,7 +124,7 @@ struct SetWriter<'a> {
 impl SetWriter<'_> {
     /// What begins alike is written once; the rest sentence by sentence where each size has as
     /// many and the order allows it, else size group by size group.
-    fn section(&mut self, lists: &[Vec<Sentence>], order: Order) {
+    fn section(&mut self, lists: &[Vec<SizeSentence>], order: Order) {
         let all: Vec<usize> = (0..lists.len()).collect();
         let shortest = lists.iter().map(Vec::len).min().unwrap_or(0);
         let alike = |i: &usize| keys(lists, *i).windows(2).all(|pair| pair[0] == pair[1]);
@@ -157,7 +157,7 @@ impl SetWriter<'_> {
         }
     }
 
-    fn write(&mut self, group: &[usize], lists: &[Vec<Sentence>], i: usize) {
+    fn write(&mut self, group: &[usize], lists: &[Vec<SizeSentence>], i: usize) {
         let everyone = group.len() == self.names.len();
         let notation = self.notation.of_some(group);
         // They stand in the paragraph of the first sentence that is theirs, so that no page ends between the two.
@@ -175,14 +175,14 @@ impl SetWriter<'_> {
         let said = merged(&of_group.collect::<Vec<_>>(), &notation);
         let whom = if everyone { Whom::All } else { Whom::Some };
         self.steps.push(Step {
-            told: Told::OfSet(whom),
+            told: StepTold::OfSet(whom),
             ..Step::plain(scope + &said)
         });
     }
 }
 
-fn keys(lists: &[Vec<Sentence>], i: usize) -> Vec<String> {
-    let key = |list: &Vec<Sentence>| list.get(i).map(|s| s.key.clone());
+fn keys(lists: &[Vec<SizeSentence>], i: usize) -> Vec<String> {
+    let key = |list: &Vec<SizeSentence>| list.get(i).map(|s| s.key.clone());
     lists.iter().filter_map(key).collect()
 }
 

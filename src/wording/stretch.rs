@@ -25,19 +25,19 @@ pub(crate) enum LeftOut {
 
 /// `12 sts over 16 rows: 3 sts for every 4 rows, 4 times`.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Stretch {
+pub(crate) struct RateStretch {
     pub(crate) stitches: u32,
     pub(crate) rows: u32,
     /// In the order of the work; none where stitches and rows have no rate.
     pub(crate) rates: Vec<Rate>,
     pub(crate) half: Half,
     pub(crate) left_out: LeftOut,
-    pub(crate) form: Form,
+    pub(crate) form: RateForm,
 }
 
 /// How the rates are told.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Form {
+pub(crate) enum RateForm {
     /// As one size alone tells them.
     Alone,
     /// As `n sts for every m rows, k times`, each of them, so that sizes differ in numbers alone.
@@ -46,7 +46,7 @@ pub(crate) enum Form {
     InCommon(Vec<usize>),
 }
 
-impl Stretch {
+impl RateStretch {
     pub(crate) fn new(stitches: u32, rows: u32, half: Half) -> Self {
         let mut rates = rates(stitches, rows);
         if half == Half::Mirrored {
@@ -61,7 +61,7 @@ impl Stretch {
                 Half::First => LeftOut::Last,
                 Half::Mirrored => LeftOut::First,
             },
-            form: Form::Alone,
+            form: RateForm::Alone,
         }
     }
 
@@ -95,14 +95,14 @@ impl Stretch {
 
     /// True where its words name the row that is left out.
     pub(crate) fn leaves_one_out(&self) -> bool {
-        self.form == Form::Alone && is_all_but_one(&self.rates)
+        self.form == RateForm::Alone && is_all_but_one(&self.rates)
     }
 
     fn rates_in_words(&self) -> String {
         match &self.form {
-            Form::Alone => words(&self.rates, self.left_out),
-            Form::EachRate => joined(self.rates.iter().map(|rate| for_every(*rate))),
-            Form::InCommon(once) => {
+            RateForm::Alone => words(&self.rates, self.left_out),
+            RateForm::EachRate => joined(self.rates.iter().map(|rate| for_every(*rate))),
+            RateForm::InCommon(once) => {
                 let rates = self.rates.iter().enumerate();
                 joined(rates.map(|(i, rate)| match rate {
                     _ if once.contains(&i) => {
@@ -131,7 +131,7 @@ fn joined(rates: impl Iterator<Item = String>) -> String {
     rates.collect::<Vec<_>>().join(", then ")
 }
 
-impl fmt::Display for Stretch {
+impl fmt::Display for RateStretch {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&sts(self.stitches))?;
         if self.rates.is_empty() {
@@ -204,7 +204,7 @@ mod tests {
     #[test]
     fn the_other_side_has_the_rates_in_the_opposite_order() {
         let [mut first, mirrored] =
-            [Half::First, Half::Mirrored].map(|half| Stretch::new(25, 44, half).rates);
+            [Half::First, Half::Mirrored].map(|half| RateStretch::new(25, 44, half).rates);
         first.reverse();
         assert_eq!(first, mirrored);
     }

@@ -1,12 +1,12 @@
 //! What a step says, as data beside its words: sizes of a set are held against one another by it.
 
 use super::amounts::{ordinal_round, pairs, sts, times};
-use super::stretch::Stretch;
+use super::stretch::RateStretch;
 use crate::plan::{Move, step_label};
 
 /// What a step says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(crate) enum Told {
+pub(crate) enum StepTold {
     /// Words that no size says otherwise but in their numbers.
     #[default]
     Words,
@@ -35,28 +35,28 @@ pub(crate) enum Whom {
 /// A sentence of the pick-up: words and stretches by turns.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(crate) struct PickUp {
-    pub(crate) pieces: Vec<Piece>,
+    pub(crate) pieces: Vec<ToldPiece>,
 }
 
 /// Words, or stitches over rows.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Piece {
+pub(crate) enum ToldPiece {
     /// As they stand.
     Words(String),
     /// Stitches picked up at rates.
-    Along(Stretch),
+    Along(RateStretch),
     /// Stitches picked up in the shoulder seam itself.
-    Seam(Seam),
+    Seam(SeamStitch),
 }
 
 /// The odd stitch of a crown; no words where there is none, unless another size has one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Seam {
+pub(crate) struct SeamStitch {
     pub(crate) stitches: u32,
     pub(crate) some_size_has: bool,
 }
 
-impl Seam {
+impl SeamStitch {
     fn words(self) -> String {
         if self.stitches == 0 && !self.some_size_has {
             return String::new();
@@ -67,17 +67,17 @@ impl Seam {
 
 impl PickUp {
     pub(crate) fn words(mut self, words: impl Into<String>) -> Self {
-        self.pieces.push(Piece::Words(words.into()));
+        self.pieces.push(ToldPiece::Words(words.into()));
         self
     }
 
-    pub(crate) fn along(mut self, stretch: Stretch) -> Self {
-        self.pieces.push(Piece::Along(stretch));
+    pub(crate) fn along(mut self, stretch: RateStretch) -> Self {
+        self.pieces.push(ToldPiece::Along(stretch));
         self
     }
 
     pub(crate) fn seam(mut self, stitches: u32) -> Self {
-        self.pieces.push(Piece::Seam(Seam {
+        self.pieces.push(ToldPiece::Seam(SeamStitch {
             stitches,
             some_size_has: false,
         }));
@@ -86,9 +86,9 @@ impl PickUp {
 
     pub(crate) fn sentence(&self) -> String {
         let said = self.pieces.iter().map(|piece| match piece {
-            Piece::Words(words) => words.clone(),
-            Piece::Along(stretch) => stretch.to_string(),
-            Piece::Seam(seam) => seam.words(),
+            ToldPiece::Words(words) => words.clone(),
+            ToldPiece::Along(stretch) => stretch.to_string(),
+            ToldPiece::Seam(seam) => seam.words(),
         });
         said.collect()
     }
@@ -133,12 +133,12 @@ impl Pairs {
 
 /// Whether a shaping round takes stitches away or makes them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Shape {
+pub(crate) enum RoundShape {
     Narrower,
     Wider,
 }
 
-impl Shape {
+impl RoundShape {
     /// The short name of its round.
     pub(crate) const fn name(self) -> &'static str {
         match self {
@@ -167,7 +167,7 @@ impl Shape {
 /// `Work the dec round on every 9th round, 12 times.`
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Shaping {
-    pub(crate) shape: Shape,
+    pub(crate) shape: RoundShape,
     /// Rounds from one to the next.
     pub(crate) every: u32,
     pub(crate) times: u32,

@@ -17,11 +17,11 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
 /// The names this server goes by. A page elsewhere that makes its own name point here (DNS
 /// rebinding) sends that name as `Host`, and is refused.
 #[derive(Clone, Debug)]
-pub(super) struct Names {
+pub(super) struct ServerNames {
     hosts: [String; 2],
 }
 
-impl Names {
+impl ServerNames {
     pub(super) fn of(port: u16) -> Self {
         Self {
             hosts: [format!("127.0.0.1:{port}"), format!("localhost:{port}")],

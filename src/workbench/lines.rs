@@ -15,14 +15,14 @@ use crate::pattern::{Context, Piece, Reading, Readings, read_until};
 use crate::report::{ReadingRow, reading_rows};
 
 /// Every set of lines of the case: its ledger as a table, for one size or for all.
-pub(super) fn all_lines(request: &Request, only: Option<usize>) -> Lines {
+pub(super) fn all_lines(request: &Request, only: Option<usize>) -> KeyedTables {
     let (sets, only) = match &request.case {
         Some(case) => (sets(case), only),
         // The cap can be read long before the rest of the case is there.
         None => (unfinished(&request.form), request.place()),
     };
     let uk = is_uk(request);
-    let mut tables: Lines = (sets.into_iter())
+    let mut tables: KeyedTables = (sets.into_iter())
         .map(|(name, lines, context)| (name, table(name, lines, (&context, &request.stop), only)))
         .collect();
     let rows = tables.values_mut().flat_map(|table| table.rows.iter_mut());
@@ -41,19 +41,19 @@ fn is_uk(request: &Request) -> bool {
 }
 
 /// Tables by the keys of their lines.
-pub(super) type Lines = BTreeMap<&'static str, Table>;
+pub(super) type KeyedTables = BTreeMap<&'static str, LineTable>;
 
 /// The pattern's own lines, row by row.
 #[derive(Serialize)]
-pub(super) struct Table {
-    rows: Vec<TableRow>,
+pub(super) struct LineTable {
+    rows: Vec<LineRow>,
     /// Each with its place in the lines.
     findings: Vec<Value>,
 }
 
 /// A row, or several that come from the same words; sizes in trade notation.
 #[derive(Serialize)]
-struct TableRow {
+struct LineRow {
     rows: String,
     /// What is done on them.
     what: String,
@@ -64,9 +64,9 @@ struct TableRow {
 }
 
 /// A key of a case, the lines it holds, what is known beside them.
-type Set<'a> = (&'static str, &'a str, Context);
+type KeyLines<'a> = (&'static str, &'a str, Context);
 
-fn sets(case: &Case) -> Vec<Set<'_>> {
+fn sets(case: &Case) -> Vec<KeyLines<'_>> {
     let mut sets = Vec::new();
     // A cap that is drafted has no lines.
     if let (false, Ok(context)) = (case.sleeve.cap.trim().is_empty(), cap_context(case)) {
@@ -91,7 +91,7 @@ fn sets(case: &Case) -> Vec<Set<'_>> {
 }
 
 /// The cap's lines of a case that is not complete yet.
-fn unfinished(form: &Value) -> Vec<Set<'_>> {
+fn unfinished(form: &Value) -> Vec<KeyLines<'_>> {
     let cap = unfinished_cap(form).into_iter();
     cap.map(|(lines, context)| ("sleeve.cap", lines, context))
         .collect()
@@ -167,7 +167,7 @@ fn table(
     lines: &str,
     (context, stop): (&Context, &Stop),
     only: Option<usize>,
-) -> Table {
+) -> LineTable {
     let (reading, said) = read_until(lines, context, stop);
     let one = only.and_then(|only| reading.sizes.get(only));
     let shown = match one {
@@ -180,15 +180,15 @@ fn table(
     let heard = |said: &&Diagnostic| name == "sleeve.cap" || said.code.id != "not-closed";
     let said = said.iter().filter(heard);
     let rows = reading_rows(&shown).into_iter();
-    Table {
+    LineTable {
         rows: rows.map(|row| table_row(row, lines)).collect(),
         findings: said.map(|one| located(one, Some(name), lines)).collect(),
     }
 }
 
-fn table_row(row: ReadingRow, lines: &str) -> TableRow {
+fn table_row(row: ReadingRow, lines: &str) -> LineRow {
     let [rows, what, left] = row.cells;
-    TableRow {
+    LineRow {
         rows,
         what,
         left,

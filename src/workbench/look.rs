@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::lines::{Lines, all_lines};
+use super::lines::{KeyedTables, all_lines};
 use super::request::Request;
 use super::said::{of_case, of_lines};
 use crate::case::Case;
@@ -31,7 +31,7 @@ pub(super) struct Look<'a> {
     case: Option<&'a Value>,
     /// The pattern's own lines as tables, by their keys.
     #[serde(skip_serializing_if = "Option::is_none")]
-    lines: Option<Lines>,
+    lines: Option<KeyedTables>,
     /// As `check --format json`.
     #[serde(skip_serializing_if = "Option::is_none")]
     check: Option<Value>,

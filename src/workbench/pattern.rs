@@ -69,7 +69,7 @@ fn which(body: &Value) -> Which {
 
 /// What was found in a pattern.
 #[derive(Serialize)]
-struct Found<'a> {
+struct PatternFound<'a> {
     /// Why it cannot be used; empty when it can.
     refused: &'a str,
     construction: &'a str,
@@ -88,7 +88,7 @@ struct Found<'a> {
 
 fn found(flow: &Flow, which: Which) -> Value {
     let leaflet = draft_of(flow, which);
-    json!(Found {
+    json!(PatternFound {
         refused: &leaflet.refused,
         construction: &leaflet.construction,
         signs: &leaflet.signs,

@@ -25,7 +25,7 @@ use tokio_io_timeout::TimeoutStream;
 
 use super::answer::Answer;
 use super::api::{LEAFLET, answer_until, beginning, is_light};
-use super::guard::{MOST_BYTES, MOST_PATTERN_BYTES, Names, is_json, lock, sentence};
+use super::guard::{MOST_BYTES, MOST_PATTERN_BYTES, ServerNames, is_json, lock, sentence};
 use super::page;
 use crate::measure::Stop;
 
@@ -66,8 +66,8 @@ pub struct Workbench {
 
 /// What the handlers share.
 #[derive(Clone, Debug)]
-struct Shared {
-    names: Names,
+struct ServerState {
+    names: ServerNames,
     at_work: Arc<Semaphore>,
     light: Arc<Semaphore>,
 }
@@ -110,7 +110,7 @@ impl Workbench {
     /// # Errors
     /// When Ctrl-C cannot be listened for.
     pub fn run(self, ready: impl FnOnce(SocketAddr)) -> io::Result<()> {
-        let router = router(Names::of(self.address.port()));
+        let router = router(ServerNames::of(self.address.port()));
         let ended = self.runtime.block_on(async {
             let mut interrupted = pin!(tokio::signal::ctrl_c());
             // The listening begins with the first poll, not with the call.
@@ -167,8 +167,8 @@ async fn converse(stream: TcpStream, router: Router) {
     }
 }
 
-fn router(names: Names) -> Router {
-    let shared = Shared {
+fn router(names: ServerNames) -> Router {
+    let shared = ServerState {
         names,
         at_work: Arc::new(Semaphore::new(MOST_AT_WORK)),
         light: Arc::new(Semaphore::new(MOST_LIGHT)),
@@ -186,7 +186,7 @@ fn router(names: Names) -> Router {
         .with_state(shared)
 }
 
-async fn guarded(State(shared): State<Shared>, request: Request, next: Next) -> Response {
+async fn guarded(State(shared): State<ServerState>, request: Request, next: Next) -> Response {
     match shared.names.refusal(request.headers()) {
         Some(refusal) => lock(refusal),
         None => lock(next.run(request).await),
@@ -212,7 +212,7 @@ fn page_file(name: &str) -> Response {
 }
 
 async fn work(
-    State(shared): State<Shared>,
+    State(shared): State<ServerState>,
     Path(what): Path<String>,
     request: Request,
 ) -> Response {

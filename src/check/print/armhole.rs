@@ -3,11 +3,11 @@
 use crate::leaflet::What;
 use crate::pattern::Ledger;
 
-use super::numbers::Numbers;
-use super::sums::{Sums, said};
+use super::numbers::PrintNumbers;
+use super::sums::{Compared, said};
 
 /// Shoulders and neck are all that is left above the armhole.
-pub(super) fn shoulders_and_neck(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn shoulders_and_neck(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let shoulders = numbers.told_of(What::Shoulders, size)?;
     let neck = numbers.told_of(What::Neck, size)?;
     let left = numbers.back(size)?.final_stitches().as_f64();
@@ -19,7 +19,7 @@ pub(super) fn shoulders_and_neck(numbers: &Numbers<'_>, size: usize) -> Option<S
         said(shoulders + neck)
     );
     let facts = [numbers.back_lines(), numbers.back_stitches()];
-    Some(Sums::new(
+    Some(Compared::new(
         &facts,
         sentence,
         (left - shoulders - neck).abs() < 0.5,
@@ -30,7 +30,7 @@ pub(super) fn shoulders_and_neck(numbers: &Numbers<'_>, size: usize) -> Option<S
 const NECK: std::ops::RangeInclusive<f64> = 0.2..=0.75;
 
 /// What the shoulders leave for the neck.
-pub(super) fn shoulders(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn shoulders(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let shoulders = numbers.told_of(What::Shoulders, size)?;
     let left = numbers.back(size)?.final_stitches().as_f64();
     let sentence = format!(
@@ -39,7 +39,7 @@ pub(super) fn shoulders(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         said(shoulders)
     );
     let facts = [numbers.back_lines(), numbers.back_stitches()];
-    Some(Sums::new(
+    Some(Compared::new(
         &facts,
         sentence,
         NECK.contains(&((left - shoulders) / left)),
@@ -47,7 +47,7 @@ pub(super) fn shoulders(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 }
 
 /// The front is divided on a count that it has in some row.
-pub(super) fn divided(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn divided(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let divided = numbers.told_of(What::Divided, size)?;
     let of_front = numbers.front(size);
     let ledger = of_front.or_else(|| numbers.back(size))?;
@@ -62,11 +62,11 @@ pub(super) fn divided(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let front = ["armhole.front.lines", "armhole.front.stitches"];
     let back = [numbers.back_lines(), numbers.back_stitches()];
     let facts = if of_front.is_some() { front } else { back };
-    Some(Sums::new(&facts, sentence, agree))
+    Some(Compared::new(&facts, sentence, agree))
 }
 
 /// The depth of the back's armhole, where its lines tell it.
-pub(super) fn depth(numbers: &Numbers<'_>, size: usize) -> Option<f64> {
+pub(super) fn depth(numbers: &PrintNumbers<'_>, size: usize) -> Option<f64> {
     let ledger = numbers.back(size)?;
     let (rows_per_cm, _) = numbers.rows_per_cm(true)?;
     let straight = ledger
@@ -80,7 +80,7 @@ pub(super) fn depth(numbers: &Numbers<'_>, size: usize) -> Option<f64> {
 }
 
 /// The depth among the measurements.
-pub(super) fn printed_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn printed_depth(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let printed = numbers.told_of(What::ArmholeDepth, size)?;
     let worked = depth(numbers, size)?;
     let sentence = format!(
@@ -89,7 +89,7 @@ pub(super) fn printed_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
         numbers.length(printed)
     );
     // A row or two, and a quarter of an inch of rounding.
-    Some(Sums::new(
+    Some(Compared::new(
         &[numbers.back_lines()],
         sentence,
         (worked - printed).abs() < 1.2,
@@ -97,7 +97,7 @@ pub(super) fn printed_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
 }
 
 /// Side and armhole are the length.
-pub(super) fn whole_length(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn whole_length(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let length = numbers.told_of(What::Length, size)?;
     let side = numbers.told_of(What::Side, size)?;
     let depth = depth(numbers, size)?;
@@ -109,7 +109,7 @@ pub(super) fn whole_length(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         numbers.length(length)
     );
     let agree = (-2.0..=5.0).contains(&(length - side - depth));
-    Some(Sums::new(&[numbers.back_lines()], sentence, agree))
+    Some(Compared::new(&[numbers.back_lines()], sentence, agree))
 }
 
 /// What the first row that binds off takes.
@@ -119,7 +119,7 @@ fn first_bind_off(ledger: &Ledger) -> Option<f64> {
 }
 
 /// The underarm of the sleeve and of the body.
-pub(super) fn underarm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn underarm(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let both = |size: usize| {
         let cap = first_bind_off(numbers.cap(size)?)?;
         Some((cap, first_bind_off(numbers.back(size)?)?))
@@ -137,7 +137,7 @@ pub(super) fn underarm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         said(cap),
         said(body)
     );
-    Some(Sums::new(
+    Some(Compared::new(
         &["sleeve.cap", numbers.back_lines()],
         sentence,
         agree,
@@ -148,7 +148,7 @@ pub(super) fn underarm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 const CAP: std::ops::RangeInclusive<f64> = 0.35..=1.0;
 
 /// The rows of the cap and those of the armhole.
-pub(super) fn cap_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn cap_depth(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let cap = numbers.cap(size)?.row_count().as_f64() / numbers.rows_per_cm(false)?.0;
     let armhole = depth(numbers, size)?;
     let sentence = format!(
@@ -157,7 +157,7 @@ pub(super) fn cap_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         numbers.length(armhole)
     );
     let agree = CAP.contains(&(cap / armhole));
-    Some(Sums::new(
+    Some(Compared::new(
         &["sleeve.cap", numbers.back_lines()],
         sentence,
         agree,

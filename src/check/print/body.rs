@@ -3,8 +3,8 @@
 use crate::body::{TableRow, find};
 
 use super::armhole::depth;
-use super::numbers::Numbers;
-use super::sums::Sums;
+use super::numbers::PrintNumbers;
+use super::sums::Compared;
 
 /// Charts of sizes, whoever wears them: a chest alone does not tell a boy's from a woman's.
 const CHARTS: [&str; 5] = ["baby", "child", "youth", "woman", "man"];
@@ -38,12 +38,12 @@ fn charted(column: &str, bust: f64) -> Option<(f64, f64)> {
 
 /// A length against a chart's column, with what it may be less and more.
 fn held(
-    numbers: &Numbers<'_>,
+    numbers: &PrintNumbers<'_>,
     size: usize,
     (what, worked, column): (&str, f64, &str),
     limits: impl Fn(f64, f64) -> (f64, f64),
     facts: &[&str],
-) -> Option<Sums> {
+) -> Option<Compared> {
     let bust = numbers.girth(size)?;
     let (low, high) = charted(column, bust)?;
     let (least, most) = limits(low, high);
@@ -54,11 +54,15 @@ fn held(
         numbers.length(low),
         numbers.length(high)
     );
-    Some(Sums::new(facts, sentence, (least..=most).contains(&worked)))
+    Some(Compared::new(
+        facts,
+        sentence,
+        (least..=most).contains(&worked),
+    ))
 }
 
 /// The depth of the armhole.
-pub(super) fn armhole_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn armhole_depth(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let worked = depth(numbers, size)?;
     let facts = [numbers.back_lines(), "body.bust"];
     let what = ("The armhole's depth", worked, "armhole_depth");
@@ -72,7 +76,7 @@ pub(super) fn armhole_depth(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
 }
 
 /// The sleeve up to the underarm; a short one has no least length.
-pub(super) fn sleeve_length(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn sleeve_length(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let worked = numbers.cm("sleeve.length", size)?;
     let what = ("The sleeve's length", worked, "arm_length_to_underarm");
     held(
@@ -85,7 +89,7 @@ pub(super) fn sleeve_length(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
 }
 
 /// The width of the sleeve at its widest.
-pub(super) fn upper_arm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn upper_arm(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let (per_cm, gauge) = numbers.stitches_per_cm(false)?;
     let worked = numbers.number("sleeve.stitches", size)? / per_cm;
     let what = ("The upper arm", worked, "upper_arm");
@@ -100,7 +104,7 @@ pub(super) fn upper_arm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 }
 
 /// Sizes that are named by their bust.
-pub(super) fn label(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn label(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let bust = |size: usize| numbers.number("body.bust", size);
     let named = |size: usize| numbers.numeral(size);
     let same = |size: &usize| {
@@ -111,7 +115,7 @@ pub(super) fn label(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
     let (label, own) = (named(size)?, bust(size)?);
     let most = 2 * agreeing > numbers.sizes();
     let sentence = format!("The size is named {label} and its bust or chest is {own}");
-    Some(Sums::new(
+    Some(Compared::new(
         &["sizes", "body.bust"],
         sentence,
         !most || same(&size),

@@ -12,14 +12,14 @@ mod widths;
 
 use crate::leaflet::Leaflet;
 
-use numbers::Numbers;
+use numbers::PrintNumbers;
 pub(super) use rows::reading;
-use sums::Sums;
+use sums::Compared;
 
 /// One cross-check of a size.
 struct Check {
     /// What is compared; nothing where the print does not tell it.
-    sums: fn(&Numbers<'_>, usize) -> Option<Sums>,
+    sums: fn(&PrintNumbers<'_>, usize) -> Option<Compared>,
     /// Why no more than its tolerance is allowed.
     reason: &'static str,
 }
@@ -106,7 +106,7 @@ const CHECKS: &[Check] = &[
 
 /// Every fact that another number of the print contradicts, with both numbers.
 pub(super) fn contradictions(leaflet: &Leaflet) -> Vec<(String, String)> {
-    let numbers = Numbers::of(leaflet);
+    let numbers = PrintNumbers::of(leaflet);
     let mut out = Vec::new();
     for check in CHECKS {
         // The first size that does not agree says enough.

@@ -7,7 +7,7 @@ use crate::pattern::{Ledger, Piece};
 use super::rows::reading;
 
 /// The numbers of one print.
-pub(super) struct Numbers<'l> {
+pub(super) struct PrintNumbers<'l> {
     leaflet: &'l Leaflet,
     labels: Vec<String>,
     cap: Vec<Ledger>,
@@ -15,7 +15,7 @@ pub(super) struct Numbers<'l> {
     front: Vec<Ledger>,
 }
 
-impl<'l> Numbers<'l> {
+impl<'l> PrintNumbers<'l> {
     pub(super) fn of(leaflet: &'l Leaflet) -> Self {
         let labels: Vec<String> = leaflet.fact("sizes").map_or_else(
             || vec![String::new()],

@@ -3,7 +3,7 @@
 use crate::leaflet::What;
 use crate::pattern::Ledger;
 
-use super::numbers::Numbers;
+use super::numbers::PrintNumbers;
 use super::sums::said;
 
 /// A number of every size.
@@ -11,8 +11,8 @@ struct Series {
     /// What it is, in a sentence.
     what: &'static str,
     /// The facts it is of.
-    facts: fn(&Numbers<'_>) -> Vec<&'static str>,
-    of: fn(&Numbers<'_>, usize) -> Option<f64>,
+    facts: fn(&PrintNumbers<'_>) -> Vec<&'static str>,
+    of: fn(&PrintNumbers<'_>, usize) -> Option<f64>,
     /// By how much a larger size may have less.
     spare: f64,
     /// Steps of more than this share of it are leaps, where they are also more than any other step by far.
@@ -159,7 +159,7 @@ fn underarm(ledger: &Ledger) -> Option<f64> {
 }
 
 /// Every fact whose sizes do not follow one another.
-pub(super) fn contradictions(numbers: &Numbers<'_>) -> Vec<(String, String)> {
+pub(super) fn contradictions(numbers: &PrintNumbers<'_>) -> Vec<(String, String)> {
     let lists: Vec<(&Series, Vec<f64>)> = SERIES
         .iter()
         .filter_map(|series| {

@@ -2,14 +2,14 @@
 
 use crate::leaflet::Increases;
 
-use super::numbers::Numbers;
-use super::sums::{Sums, said};
+use super::numbers::PrintNumbers;
+use super::sums::{Compared, said};
 
 const CUFF: &str = "sleeve.cuff_stitches";
 const ARM: &str = "sleeve.stitches";
 
 /// Stitches before the increases, and twice the increases, are those of the upper arm.
-pub(super) fn increases_reach(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn increases_reach(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let increases = numbers.increases()?;
     let from = numbers.of_list(&increases.from, size)?;
     let arm = numbers.number(ARM, size)?;
@@ -21,7 +21,7 @@ pub(super) fn increases_reach(numbers: &Numbers<'_>, size: usize) -> Option<Sums
             said(from),
             said(arm)
         );
-        return Some(Sums::new(&[CUFF, ARM], sentence, agree));
+        return Some(Compared::new(&[CUFF, ARM], sentence, agree));
     };
     let reached = |first: &u32| from + 2.0 * (times + f64::from(*first));
     let agree = increases
@@ -36,18 +36,18 @@ pub(super) fn increases_reach(numbers: &Numbers<'_>, size: usize) -> Option<Sums
         said(reached(first)),
         said(arm)
     );
-    Some(Sums::new(&[CUFF, ARM], sentence, agree))
+    Some(Compared::new(&[CUFF, ARM], sentence, agree))
 }
 
 /// How often is increased by the paces; nothing where one goes on until a count.
-fn times(increases: &Increases, numbers: &Numbers<'_>, size: usize) -> Option<f64> {
+fn times(increases: &Increases, numbers: &PrintNumbers<'_>, size: usize) -> Option<f64> {
     let each = increases.paces.iter();
     each.map(|pace| numbers.of_list(&pace.times, size)).sum()
 }
 
 /// The rows of the increases are rows of the sleeve's length: in the size that they fit best, since one pace is often
 /// printed for all sizes and the largest are left to the knitter.
-pub(super) fn increases_fit(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn increases_fit(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let share = |size: usize| rows_of(numbers, size).map(|(needed, there)| needed / there);
     let shares: Vec<f64> = (0..numbers.sizes()).map(share).collect::<Option<_>>()?;
     let agree =
@@ -61,7 +61,7 @@ pub(super) fn increases_fit(numbers: &Numbers<'_>, size: usize) -> Option<Sums> 
         numbers.length(there / rows_per_cm),
         said(rows_per_cm * 10.0)
     );
-    Some(Sums::new(
+    Some(Compared::new(
         &["sleeve.length", "sleeve.cuff_length", gauge, ARM, CUFF],
         sentence,
         agree,
@@ -73,7 +73,7 @@ const MOST: f64 = 1.2;
 const LEAST: f64 = 0.25;
 
 /// Rows up to the last increase, and rows from cuff to cap.
-fn rows_of(numbers: &Numbers<'_>, size: usize) -> Option<(f64, f64)> {
+fn rows_of(numbers: &PrintNumbers<'_>, size: usize) -> Option<(f64, f64)> {
     let increases = numbers.increases()?;
     let (rows_per_cm, _) = numbers.rows_per_cm(false)?;
     // A length that may be another sleeve's says nothing.
@@ -91,7 +91,7 @@ fn rows_of(numbers: &Numbers<'_>, size: usize) -> Option<(f64, f64)> {
 }
 
 /// Rows up to the last increase: those of each pace, the last of which takes what is left.
-fn rows(increases: &Increases, numbers: &Numbers<'_>, size: usize, all: f64) -> Option<f64> {
+fn rows(increases: &Increases, numbers: &PrintNumbers<'_>, size: usize, all: f64) -> Option<f64> {
     let mut left = all - f64::from(*increases.first.first()?);
     let mut sum = 0.0;
     for pace in &increases.paces {

@@ -1,7 +1,7 @@
 //! Two sums of the print that are to be one.
 
 /// What was compared.
-pub(super) struct Sums {
+pub(super) struct Compared {
     /// The facts that go into it.
     pub(super) facts: Vec<String>,
     /// Both sums in words, with their numbers.
@@ -10,7 +10,7 @@ pub(super) struct Sums {
     pub(super) agree: bool,
 }
 
-impl Sums {
+impl Compared {
     /// Two sums, the second of which lies within these limits of the first.
     pub(super) fn new(facts: &[&str], sentence: String, agree: bool) -> Self {
         Self {

@@ -2,8 +2,8 @@
 
 use crate::leaflet::What;
 
-use super::numbers::Numbers;
-use super::sums::{Sums, said};
+use super::numbers::PrintNumbers;
+use super::sums::{Compared, said};
 
 /// How far a printed width may be from that of the stitches.
 const SPARE: f64 = 0.1;
@@ -11,7 +11,7 @@ const SPARE: f64 = 0.1;
 const FRONT: &str = "armhole.front.stitches";
 
 /// Stitches round the body below the armholes, with their keys.
-fn round(numbers: &Numbers<'_>, size: usize) -> Option<(f64, Vec<&'static str>)> {
+fn round(numbers: &PrintNumbers<'_>, size: usize) -> Option<(f64, Vec<&'static str>)> {
     let key = numbers.back_stitches();
     let back = numbers.number(key, size)?;
     if let Some(front) = numbers.number(FRONT, size) {
@@ -31,11 +31,11 @@ fn is_half(front: f64, back: f64) -> bool {
 
 /// These stitches at this gauge and the printed width.
 fn width(
-    numbers: &Numbers<'_>,
+    numbers: &PrintNumbers<'_>,
     (stitches, mut facts): (f64, Vec<&'static str>),
     body: bool,
     (what, printed): (&str, f64),
-) -> Option<Sums> {
+) -> Option<Compared> {
     let (per_cm, gauge) = numbers.stitches_per_cm(body)?;
     let knitted = stitches / per_cm;
     facts.push(gauge);
@@ -49,11 +49,11 @@ fn width(
     // A garment may be measured as it lies, half of its round.
     let near = |printed: f64| (knitted - printed).abs() <= SPARE * printed;
     let agree = near(printed) || near(2.0 * printed);
-    Some(Sums::new(&facts, sentence, agree))
+    Some(Compared::new(&facts, sentence, agree))
 }
 
 /// Round the finished body.
-pub(super) fn bust(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn bust(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let printed = numbers.told_of(What::Bust, size)?;
     width(
         numbers,
@@ -64,7 +64,7 @@ pub(super) fn bust(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 }
 
 /// Across the back below the armholes.
-pub(super) fn back(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn back(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let printed = numbers.told_of(What::Width, size)?;
     let key = numbers.back_stitches();
     let stitches = (numbers.number(key, size)?, vec![key]);
@@ -77,7 +77,7 @@ pub(super) fn back(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 }
 
 /// Across the back above the armholes.
-pub(super) fn cross_back(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn cross_back(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let printed = numbers.told_of(What::CrossBack, size)?;
     let stitches = numbers.back(size)?.final_stitches().as_f64();
     let stitches = (stitches, vec![numbers.back_lines()]);
@@ -85,7 +85,7 @@ pub(super) fn cross_back(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 }
 
 /// Round the sleeve at its widest.
-pub(super) fn upper_arm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn upper_arm(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let printed = numbers.told_of(What::UpperArm, size)?;
     let stitches = (
         numbers.number("sleeve.stitches", size)?,
@@ -98,7 +98,7 @@ pub(super) fn upper_arm(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 const EASE: std::ops::RangeInclusive<f64> = 0.85..=1.5;
 
 /// The stitches round the body and the bust they are to fit.
-pub(super) fn ease(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn ease(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let bust = numbers.cm("body.bust", size)?;
     let (stitches, mut facts) = round(numbers, size)?;
     let (per_cm, gauge) = numbers.stitches_per_cm(true)?;
@@ -111,7 +111,7 @@ pub(super) fn ease(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
         numbers.length(knitted),
         numbers.length(bust)
     );
-    Some(Sums::new(
+    Some(Compared::new(
         &facts,
         sentence,
         EASE.contains(&(knitted / bust)),
@@ -119,7 +119,7 @@ pub(super) fn ease(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
 }
 
 /// Stitches of the front, or of both halves, and of the back.
-pub(super) fn front_and_back(numbers: &Numbers<'_>, size: usize) -> Option<Sums> {
+pub(super) fn front_and_back(numbers: &PrintNumbers<'_>, size: usize) -> Option<Compared> {
     let key = numbers.back_stitches();
     let back = numbers.number(key, size)?;
     let front = numbers.number(FRONT, size)?;
@@ -134,5 +134,5 @@ pub(super) fn front_and_back(numbers: &Numbers<'_>, size: usize) -> Option<Sums>
         said(back)
     );
     let agree = (0.8..=1.25).contains(&(fronts / back));
-    Some(Sums::new(&[key, FRONT], sentence, agree))
+    Some(Compared::new(&[key, FRONT], sentence, agree))
 }

@@ -22,7 +22,7 @@ pub(super) struct CaseFile {
 
 /// What was found under all the paths that were named.
 #[derive(Debug, Default)]
-pub(super) struct Search {
+pub(super) struct PathsFound {
     /// The cases, in the order of the paths, sorted within each.
     pub(super) cases: Vec<CaseFile>,
     /// Places that could not be looked into, each with the reason.
@@ -34,8 +34,8 @@ pub(super) struct Search {
 /// Looks for cases: a file counts as named, in folders every visible file ending in `.toml`.
 ///
 /// A folder is looked into once, so that links in a circle come to an end.
-pub(super) fn find(paths: &[&Path]) -> Search {
-    let mut search = Search::default();
+pub(super) fn find(paths: &[&Path]) -> PathsFound {
+    let mut search = PathsFound::default();
     let several = paths.len() > 1;
     for path in paths {
         if path.is_dir() {
@@ -49,7 +49,7 @@ pub(super) fn find(paths: &[&Path]) -> Search {
     search
 }
 
-impl Search {
+impl PathsFound {
     fn folder(&mut self, path: &Path, below: &[String]) {
         let mut problem = |why: String| {
             self.problems.push((path.display().to_string(), why));
@@ -147,7 +147,7 @@ fn plain_name(name: &str) -> String {
 mod tests {
     use super::*;
 
-    fn names(search: &Search) -> Vec<&str> {
+    fn names(search: &PathsFound) -> Vec<&str> {
         search.cases.iter().map(|case| case.name.as_str()).collect()
     }
 

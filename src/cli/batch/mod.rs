@@ -22,12 +22,12 @@ use crate::measure::limits::MAX_AHEAD;
 use crate::parallel;
 use crate::report::{CaseSummary, Ending, Said, batch_document, summary_csv};
 use find::{CaseFile, find};
-use store::{Entry, Journal, Store, Trouble};
+use store::{Journal, Store, StoredCase, Trouble};
 
 /// One case of the batch, done.
 enum Finished {
     /// Done now, or unchanged since an earlier run.
-    Kept(Entry, Age),
+    Kept(StoredCase, Age),
     /// Not to be kept: it could not be read or written, or the program is at fault.
     Lost(CaseSummary),
     /// Nothing can be written any more.
@@ -44,7 +44,7 @@ enum Age {
 #[derive(Default)]
 struct BatchRun {
     summaries: Vec<CaseSummary>,
-    entries: Vec<Entry>,
+    entries: Vec<StoredCase>,
     unchanged: usize,
     stopped: Option<String>,
 }
@@ -128,7 +128,7 @@ fn run(
     // With fewer cases than threads the sizes of one case share what is left over.
     let each = threads.get() / cases.len().clamp(1, threads.get());
     let each = NonZeroUsize::new(each).unwrap_or(NonZeroUsize::MIN);
-    let progress = Progress::new(cases.len());
+    let progress = ProgressLine::new(cases.len());
     let mut run = BatchRun::default();
     let work = |found: &CaseFile| one(job, form, found, store, each);
     let ahead = threads.get() * MAX_AHEAD;
@@ -153,7 +153,12 @@ fn run(
 
 impl BatchRun {
     /// Takes in a finished case; a sentence when nothing can be written any more.
-    fn keep(&mut self, entry: Entry, age: Age, journal: Option<&mut Journal>) -> Option<String> {
+    fn keep(
+        &mut self,
+        entry: StoredCase,
+        age: Age,
+        journal: Option<&mut Journal>,
+    ) -> Option<String> {
         self.unchanged += usize::from(age == Age::Unchanged);
         if let Some(journal) = journal.filter(|_| age == Age::New)
             && let Err(sentence) = journal.record(&entry)
@@ -204,7 +209,7 @@ fn keep(
     job: &Job<'_>,
     store: Store,
     summaries: &[CaseSummary],
-    entries: &[Entry],
+    entries: &[StoredCase],
 ) -> Result<(PathBuf, Vec<String>), Trouble> {
     let kind = job.kind();
     let lines: Result<Vec<String>, _> = summaries.iter().map(serde_json::to_string).collect();
@@ -256,9 +261,9 @@ fn code(summaries: &[CaseSummary]) -> u8 {
 
 /// The bar; on standard error, and only when that is a terminal.
 #[derive(Debug)]
-struct Progress(ProgressBar);
+struct ProgressLine(ProgressBar);
 
-impl Progress {
+impl ProgressLine {
     fn new(cases: usize) -> Self {
         let total = u64::try_from(cases).unwrap_or(u64::MAX);
         if !io::stderr().is_terminal() {

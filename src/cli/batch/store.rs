@@ -31,7 +31,7 @@ const WORKSHEETS: &str = "worksheets";
 
 /// One case that is done.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub(super) struct Entry {
+pub(super) struct StoredCase {
     /// Hash of the case, the options and the program.
     pub(super) key: String,
     /// Hash of the worksheet, when there is one.
@@ -56,7 +56,7 @@ pub(super) struct Store {
     folder: Folder,
     /// Hash of the program and the options: a part of every key.
     made_by: String,
-    known: BTreeMap<String, Entry>,
+    known: BTreeMap<String, StoredCase>,
     /// Held until the run is over.
     _lock: File,
 }
@@ -73,7 +73,7 @@ impl Journal {
     ///
     /// # Errors
     /// A sentence why it could not be added.
-    pub(super) fn record(&mut self, entry: &Entry) -> Result<(), String> {
+    pub(super) fn record(&mut self, entry: &StoredCase) -> Result<(), String> {
         let written = self.file.write_all(line(entry).as_bytes());
         written.map_err(|error| cannot_write(&self.path, &error))
     }
@@ -139,7 +139,7 @@ impl Store {
 
     /// What an earlier run made of this case, when neither it nor its worksheet, which ends so, has
     /// changed.
-    pub(super) fn unchanged(&self, name: &str, key: &str, ending: &str) -> Option<Entry> {
+    pub(super) fn unchanged(&self, name: &str, key: &str, ending: &str) -> Option<StoredCase> {
         let entry = self.known.get(name).filter(|entry| entry.key == key)?;
         if let Some(path) = &entry.summary.worksheet {
             // A manifest may name what it likes; only this is looked at.
@@ -164,13 +164,13 @@ impl Store {
         mut summary: CaseSummary,
         worksheet: Option<&[u8]>,
         ending: &str,
-    ) -> Result<Entry, Trouble> {
+    ) -> Result<StoredCase, Trouble> {
         if let Some(bytes) = worksheet {
             let path = worksheet_name(&summary.case, ending);
             self.write(&path, bytes)?;
             summary.worksheet = Some(path);
         }
-        Ok(Entry {
+        Ok(StoredCase {
             key,
             worksheet: worksheet.map(|bytes| hash(&[bytes])),
             summary,
@@ -199,7 +199,7 @@ impl Store {
     ///
     /// # Errors
     /// Why it could not be written.
-    pub(super) fn close(self, entries: &[Entry]) -> Result<(PathBuf, Vec<String>), Trouble> {
+    pub(super) fn close(self, entries: &[StoredCase]) -> Result<(PathBuf, Vec<String>), Trouble> {
         let lines: String = entries.iter().map(line).collect();
         self.write(MANIFEST, lines.as_bytes())?;
         self.folder.tidy();
@@ -215,14 +215,14 @@ fn worksheet_name(case: &str, ending: &str) -> String {
     format!("{WORKSHEETS}/{case}.{ending}")
 }
 
-fn line(entry: &Entry) -> String {
+fn line(entry: &StoredCase) -> String {
     let json = serde_json::to_string(entry).unwrap_or_default();
     format!("{json}\n")
 }
 
 /// Entries by the names of their cases, of several the last one; and whether the last line is torn.
 /// Lines that cannot be read are passed over: their cases are done again.
-fn read_manifest(mut file: impl BufRead) -> io::Result<(BTreeMap<String, Entry>, bool)> {
+fn read_manifest(mut file: impl BufRead) -> io::Result<(BTreeMap<String, StoredCase>, bool)> {
     let mut known = BTreeMap::new();
     let mut torn = false;
     while let Some(line) = next_line(&mut file, MAX_ENTRY_BYTES)? {
@@ -236,7 +236,7 @@ fn read_manifest(mut file: impl BufRead) -> io::Result<(BTreeMap<String, Entry>,
 }
 
 /// An entry as this program writes them: nothing in it acts on a terminal or a page.
-fn entry(line: &[u8]) -> Option<Entry> {
+fn entry(line: &[u8]) -> Option<StoredCase> {
     let json: Value = serde_json::from_slice(line).ok()?;
     is_plain(&json)
         .then(|| serde_json::from_value(json).ok())
@@ -278,8 +278,8 @@ fn hash(parts: &[&[u8]]) -> String {
 mod tests {
     use super::*;
 
-    fn entry(name: &str) -> Entry {
-        Entry {
+    fn entry(name: &str) -> StoredCase {
+        StoredCase {
             key: name.to_uppercase(),
             worksheet: None,
             summary: CaseSummary::failed(name, None, Vec::new()),

@@ -1,6 +1,6 @@
 //! The best caps known for every number of runs, what may still be looked for, and how much work is left.
 
-use super::sections::PickUp;
+use super::sections::FlankPickUp;
 use super::table::MOST_RUNS;
 use crate::measure::{Stitches, Stop};
 use crate::plan::{Crown, Move};
@@ -13,19 +13,19 @@ pub(super) const FEW: usize = 2;
 
 /// A cap that was found, and its objective as the solver adds it up.
 #[derive(Clone, Debug)]
-pub(crate) struct Cap {
+pub(crate) struct FoundCap {
     pub(crate) objective: f64,
     pub(crate) runs: usize,
     pub(super) join_change: i32,
     pub(crate) moves: Vec<Move>,
     pub(super) crown: Crown,
     pub(super) base: (Stitches, Stitches),
-    pub(super) picked: Vec<PickUp>,
+    pub(super) picked: Vec<FlankPickUp>,
 }
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Wanted {
+pub(crate) enum Aim {
     /// The best cap for every number of runs.
     Best,
     /// The best cap of all below a cost, however many runs it has.
@@ -39,15 +39,15 @@ pub(crate) enum Wanted {
 /// The best caps with at most 1, 2, ... runs so far.
 #[derive(Clone, Debug)]
 pub(crate) struct Best {
-    by_runs: Vec<Option<Cap>>,
+    by_runs: Vec<Option<FoundCap>>,
     /// What was left without proof costs at least this much, for every number of runs.
     unproven: Vec<f64>,
-    wanted: Wanted,
+    wanted: Aim,
     /// The number of runs looked for last.
     asked: Option<usize>,
     /// Caps of any number of runs were looked for.
     all_asked: bool,
-    near: Vec<Cap>,
+    near: Vec<FoundCap>,
     /// Work done and the most that may be done: tables, nodes and pick-ups, in nodes.
     work: u64,
     most_work: u64,
@@ -58,7 +58,7 @@ pub(crate) struct Best {
 const MOST_NEAR: usize = 4000;
 
 impl Best {
-    pub(crate) fn new(wanted: Wanted, most_work: u64) -> Self {
+    pub(crate) fn new(wanted: Aim, most_work: u64) -> Self {
         Self {
             by_runs: vec![None; MOST_RUNS],
             unproven: vec![f64::INFINITY; MOST_RUNS],
@@ -88,8 +88,8 @@ impl Best {
         let known = self.least(runs).is_finite() || !self.near.is_empty();
         // A third of the work is kept for fewer runs, which are quickly looked through.
         let share = match self.wanted {
-            Wanted::Best if !self.all_asked => self.most_work / 3,
-            Wanted::Best if runs == MOST_RUNS => self.most_work / 3 * 2,
+            Aim::Best if !self.all_asked => self.most_work / 3,
+            Aim::Best if runs == MOST_RUNS => self.most_work / 3 * 2,
             _ => self.most_work,
         };
         if self.stop.is_set() {
@@ -118,12 +118,12 @@ impl Best {
     /// The objective to beat with at most this many runs.
     pub(crate) fn limit(&self, runs: usize) -> f64 {
         match self.wanted {
-            Wanted::Best => self.least(runs),
-            Wanted::Below(limit) => limit.min(self.least(MOST_RUNS)),
-            Wanted::Near(_, limit) if self.near.len() < MOST_NEAR => limit,
-            Wanted::Near(..) => f64::NEG_INFINITY,
-            Wanted::Any if self.least(MOST_RUNS).is_finite() => f64::NEG_INFINITY,
-            Wanted::Any => f64::INFINITY,
+            Aim::Best => self.least(runs),
+            Aim::Below(limit) => limit.min(self.least(MOST_RUNS)),
+            Aim::Near(_, limit) if self.near.len() < MOST_NEAR => limit,
+            Aim::Near(..) => f64::NEG_INFINITY,
+            Aim::Any if self.least(MOST_RUNS).is_finite() => f64::NEG_INFINITY,
+            Aim::Any => f64::INFINITY,
         }
     }
 
@@ -131,15 +131,15 @@ impl Best {
     /// with seven, six, five and four, too.
     pub(super) fn next_runs(&mut self) -> Option<usize> {
         let next = match (self.wanted, self.asked) {
-            (Wanted::Near(runs, _), None) => runs,
+            (Aim::Near(runs, _), None) => runs,
             // A good cap of few runs makes all later tables small.
-            (Wanted::Best, None) => FIRST_RUNS,
+            (Aim::Best, None) => FIRST_RUNS,
             (_, None) => MOST_RUNS,
-            (Wanted::Best, Some(FIRST_RUNS)) if !self.all_asked => {
+            (Aim::Best, Some(FIRST_RUNS)) if !self.all_asked => {
                 self.all_asked = true;
                 MOST_RUNS
             }
-            (Wanted::Best, Some(before)) => {
+            (Aim::Best, Some(before)) => {
                 // Where none was found, what was left without proof may have any number of runs.
                 let fewest = self.fewest_of_best(before).unwrap_or(FEW + 1);
                 let bound = self.unproven.get(before - 1).copied()?;
@@ -152,7 +152,7 @@ impl Best {
             _ => return None,
         };
         self.asked = Some(next);
-        let tried = matches!(self.wanted, Wanted::Best) && next <= FEW;
+        let tried = matches!(self.wanted, Aim::Best) && next <= FEW;
         (next > 0 && !tried).then_some(next)
     }
 
@@ -165,12 +165,12 @@ impl Best {
 
     /// True when caps of one run and of two are to be tried first.
     pub(super) fn wants_few_runs(&self) -> bool {
-        matches!(self.wanted, Wanted::Best)
+        matches!(self.wanted, Aim::Best)
     }
 
     /// True when caps with fewer pick-up rates are wanted, too.
     pub(crate) fn wants_fewer_rates(&self) -> bool {
-        matches!(self.wanted, Wanted::Near(..))
+        matches!(self.wanted, Aim::Near(..))
     }
 
     /// The best objective known with at most this many runs.
@@ -179,8 +179,8 @@ impl Best {
         known.map(|cap| cap.objective).fold(f64::INFINITY, f64::min)
     }
 
-    pub(crate) fn offer(&mut self, cap: Cap) {
-        if let Wanted::Near(_, limit) = self.wanted {
+    pub(crate) fn offer(&mut self, cap: FoundCap) {
+        if let Aim::Near(_, limit) = self.wanted {
             if cap.objective <= limit {
                 self.near.push(cap);
             }
@@ -204,10 +204,10 @@ impl Best {
     }
 
     /// The best caps by runs: with more runs allowed the answer is never worse.
-    pub(crate) fn into_by_runs(mut self) -> Vec<Option<Cap>> {
-        let mut best: Option<Cap> = None;
+    pub(crate) fn into_by_runs(mut self) -> Vec<Option<FoundCap>> {
+        let mut best: Option<FoundCap> = None;
         for cap in &mut self.by_runs {
-            let better = |best: &Cap| {
+            let better = |best: &FoundCap| {
                 let own = cap.as_ref();
                 own.is_none_or(|own| own.objective > best.objective)
             };
@@ -220,13 +220,13 @@ impl Best {
     }
 
     /// The best cap of all.
-    pub(crate) fn into_best(self) -> Option<Cap> {
+    pub(crate) fn into_best(self) -> Option<FoundCap> {
         let found = self.by_runs.into_iter().flatten();
         found.min_by(|a, b| a.objective.total_cmp(&b.objective))
     }
 
     /// The caps near the best, the best first.
-    pub(crate) fn into_near(mut self) -> Vec<Cap> {
+    pub(crate) fn into_near(mut self) -> Vec<FoundCap> {
         self.near
             .sort_by(|a, b| a.objective.total_cmp(&b.objective));
         self.near

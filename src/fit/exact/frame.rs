@@ -104,7 +104,7 @@ impl Tangents {
 
 /// A kind of move and what it costs wherever it is worked.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Kind {
+pub(super) struct CostedMove {
     pub(super) moved: Move,
     /// Stitches by which a flank widens.
     pub(super) widens: usize,
@@ -116,7 +116,7 @@ pub(super) struct Kind {
 
 /// The parts of the strain that the pick-up does not change.
 #[derive(Clone, Copy, Debug, Default)]
-struct Wanted {
+struct StrainParts {
     always: f64,
     each: f64,
 }
@@ -126,7 +126,7 @@ struct Wanted {
 pub(super) struct Frame<'a> {
     pub(super) choice: Choice,
     pub(super) pairs: usize,
-    pub(super) kinds: Vec<Kind>,
+    pub(super) kinds: Vec<CostedMove>,
     /// The kinds are worked one after the other, each once at the least.
     pub(super) chain: bool,
     /// The armholes below the crown: one where front and back are alike.
@@ -141,7 +141,7 @@ pub(super) struct Frame<'a> {
     pub(super) fixed: f64,
     /// What the strain costs that follows from the length of the armhole alone.
     armhole: f64,
-    wanted: Wanted,
+    wanted: StrainParts,
     depth_off_cm: f64,
     drops: Drops,
     /// Half the crown, the picked-up row and the first pair: the edge of one side before any move.
@@ -182,7 +182,7 @@ impl<'a> Frame<'a> {
             gap_limit: problem.wishes.gap_limit,
             fixed: 0.0,
             armhole: 0.0,
-            wanted: Wanted::default(),
+            wanted: StrainParts::default(),
             range: EaseRange { least_cm, most_cm },
             join_near: join_near(problem),
             depth_off_cm: (problem.depth_of(choice.turn_pairs) - problem.cap.depth()).to_cm(),
@@ -251,7 +251,7 @@ impl<'a> Frame<'a> {
         };
         let always = |places: &Places| places.always(wanted);
         let armhole = WEIGHTS.strain * lengths.iter().map(always).sum::<f64>() / whole_cm;
-        let kinds = moves.iter().map(|m| Kind {
+        let kinds = moves.iter().map(|m| CostedMove {
             moved: *m,
             widens: m.widens().count() as usize,
             edge_cm: edge_cm(m),
@@ -263,7 +263,7 @@ impl<'a> Frame<'a> {
         let share = |of: &dyn Fn(&Places) -> f64| {
             WEIGHTS.strain * lengths.iter().map(of).sum::<f64>() / whole_cm
         };
-        self.wanted = Wanted {
+        self.wanted = StrainParts {
             always: share(&|places| places.wanted.0 * places.wanted.0 * places.whole_cm),
             each: share(&|places| 2.0 * places.wanted.1),
         };

@@ -48,17 +48,17 @@ mod sections;
 mod staged;
 mod table;
 
-pub(super) use best::Cap;
-pub(super) use best::{Best, GIVE_UP, Wanted};
+pub(super) use best::FoundCap;
+pub(super) use best::{Aim, Best, GIVE_UP};
 pub use table::MOST_RUNS;
 
 use super::frames::{choices, turn_pair_counts};
 use super::problem::Problem;
 use crate::plan::{CapPlan, FlankPlan, Move};
 use frame::{Frame, Tangents};
-use search::{Search, few_runs};
-use sections::Flank;
-use table::{ENTRIES_A_NODE, Table, Through};
+use search::{FrameSearch, few_runs};
+use sections::PickedFlank;
+use table::{CostTable, ENTRIES_A_NODE, Through};
 
 /// The share of the work for each number of runs that caps seldom have. Measured on 60 random caps: an equal share takes
 /// half as long again and their means are the same to a fiftieth.
@@ -70,13 +70,13 @@ const TANGENTS: usize = 4;
 /// The frames of a problem, the most promising first.
 #[derive(Debug)]
 pub(super) struct Frames<'a> {
-    frames: Vec<Ready<'a>>,
+    frames: Vec<ReadyFrame<'a>>,
 }
 
 #[derive(Debug)]
-struct Ready<'a> {
+struct ReadyFrame<'a> {
     frame: Frame<'a>,
-    flanks: Vec<Flank<'a>>,
+    flanks: Vec<PickedFlank<'a>>,
     /// What any of its caps costs at the least.
     least: f64,
     rungs: Option<Rungs>,
@@ -130,8 +130,8 @@ impl<'a> Frames<'a> {
             };
             let frame = Frame::new(problem, choice, &list, chain)?;
             let least = frame.least();
-            least.is_finite().then(|| Ready {
-                flanks: Flank::all(&frame),
+            least.is_finite().then(|| ReadyFrame {
+                flanks: PickedFlank::all(&frame),
                 touches: Tangents {
                     range: frame.range,
                     ..Tangents::default()
@@ -141,7 +141,7 @@ impl<'a> Frames<'a> {
                 rungs: None,
             })
         });
-        let mut frames: Vec<Ready<'a>> = frames.collect();
+        let mut frames: Vec<ReadyFrame<'a>> = frames.collect();
         frames.sort_by(|a, b| a.least.total_cmp(&b.least));
         Self { frames }
     }
@@ -185,7 +185,7 @@ impl<'a> Frames<'a> {
     }
 }
 
-impl Ready<'_> {
+impl ReadyFrame<'_> {
     fn search(&mut self, runs: usize, best: &mut Best) {
         let limit = best.limit(runs);
         if self.least >= limit {
@@ -200,7 +200,7 @@ impl Ready<'_> {
         if bound >= limit {
             return;
         }
-        let search = Search {
+        let search = FrameSearch {
             frame: &self.frame,
             flanks: &self.flanks,
             table: &table,
@@ -252,9 +252,9 @@ impl Ready<'_> {
     }
 
     /// The table whose tangents touch at the area and the ease of its own best moves, as nearly as pays.
-    fn tuned(&mut self, runs: usize, limit: f64, best: &mut Best) -> Table {
+    fn tuned(&mut self, runs: usize, limit: f64, best: &mut Best) -> CostTable {
         let new = |touches: Tangents, best: &mut Best| {
-            let table = Table::new(&self.frame, touches, limit);
+            let table = CostTable::new(&self.frame, touches, limit);
             best.works(table.entries() / ENTRIES_A_NODE);
             table
         };
@@ -282,7 +282,7 @@ impl Ready<'_> {
     }
 }
 
-impl Cap {
+impl FoundCap {
     /// The cap as a plan: both flanks make the same moves.
     pub(super) fn plan(&self) -> CapPlan {
         let flank = |i: usize| FlankPlan {

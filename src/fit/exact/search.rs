@@ -3,18 +3,18 @@
 use super::super::frontier::Frontier;
 use super::super::objective::WEIGHTS;
 use super::super::pickup::{FlankEdge, MOST_SECTIONS};
-use super::best::{Best, Cap, ROUNDING};
+use super::best::{Best, FoundCap, ROUNDING};
 use super::frame::Frame;
-use super::sections::{Flank, PickUp, Taken, Way};
-use super::table::{State, Table, move_cost};
+use super::sections::{FlankPickUp, PickedFlank, SectionWay, TakenMove};
+use super::table::{CostTable, FlankState, move_cost};
 use crate::plan::Move;
 
 /// A beginning of a flank.
 #[derive(Clone, Copy, Debug)]
-struct Node {
+struct FlankNode {
     /// What the beginning itself costs under the tangent.
     cost: f64,
-    state: State,
+    state: FlankState,
     /// Its last run has one move so far.
     alone: bool,
     /// Runs that may still begin.
@@ -27,17 +27,17 @@ const ROOT: u32 = u32::MAX;
 
 /// One frame, its flanks and its table.
 #[derive(Debug)]
-pub(super) struct Search<'f, 'a> {
+pub(super) struct FrameSearch<'f, 'a> {
     pub(super) frame: &'f Frame<'a>,
-    pub(super) flanks: &'f [Flank<'a>],
-    pub(super) table: &'f Table,
+    pub(super) flanks: &'f [PickedFlank<'a>],
+    pub(super) table: &'f CostTable,
 }
 
-impl Search<'_, '_> {
+impl FrameSearch<'_, '_> {
     /// Looks for every cap with at most so many runs that is better than what is known, until none can be
     /// or the work is spent; what then is left is noted as unproven.
     pub(super) fn run(&self, runs: usize, best: &mut Best) {
-        let mut nodes: Vec<Node> = Vec::new();
+        let mut nodes: Vec<FlankNode> = Vec::new();
         let mut open = Frontier::new();
         self.begin(runs, &mut nodes, &mut open);
         while let Some((bound, node)) = open.pop() {
@@ -57,10 +57,10 @@ impl Search<'_, '_> {
         }
     }
 
-    fn begin(&self, runs: usize, nodes: &mut Vec<Node>, open: &mut Frontier<Node>) {
-        let start = Node {
+    fn begin(&self, runs: usize, nodes: &mut Vec<FlankNode>, open: &mut Frontier<FlankNode>) {
+        let start = FlankNode {
             cost: self.table.begins(self.frame),
-            state: State {
+            state: FlankState {
                 pair: 1,
                 net: 0,
                 drops: 0,
@@ -81,7 +81,13 @@ impl Search<'_, '_> {
         }
     }
 
-    fn go_on(&self, node: Node, limit: f64, nodes: &mut Vec<Node>, open: &mut Frontier<Node>) {
+    fn go_on(
+        &self,
+        node: FlankNode,
+        limit: f64,
+        nodes: &mut Vec<FlankNode>,
+        open: &mut Frontier<FlankNode>,
+    ) {
         self.add(node, node.state.kind, limit, nodes, open);
         if self.frame.chain {
             if node.state.kind + 1 < self.frame.kinds.len() {
@@ -100,11 +106,11 @@ impl Search<'_, '_> {
     /// Adds the beginning that is one move longer, if what it leads to can be good enough.
     fn add(
         &self,
-        node: Node,
+        node: FlankNode,
         kind: usize,
         limit: f64,
-        nodes: &mut Vec<Node>,
-        open: &mut Frontier<Node>,
+        nodes: &mut Vec<FlankNode>,
+        open: &mut Frontier<FlankNode>,
     ) {
         let frame = self.frame;
         let moved = &frame.kinds[kind];
@@ -124,7 +130,7 @@ impl Search<'_, '_> {
         let Some(drops) = frame.drops_after(node.state.drops, moved.moved) else {
             return;
         };
-        let state = State {
+        let state = FlankState {
             pair,
             net,
             drops,
@@ -141,7 +147,7 @@ impl Search<'_, '_> {
             return;
         }
         let place = u32::try_from(nodes.len()).unwrap_or(ROOT);
-        let next = Node {
+        let next = FlankNode {
             cost,
             state,
             alone: begins,
@@ -153,7 +159,7 @@ impl Search<'_, '_> {
         open.push(bound, pair, next);
     }
 
-    fn offer(&self, nodes: &[Node], node: Node, best: &mut Best) {
+    fn offer(&self, nodes: &[FlankNode], node: FlankNode, best: &mut Best) {
         let mut moves: Vec<Move> = Vec::with_capacity(self.frame.pairs);
         let mut at = Some(node);
         while let Some(node) = at {
@@ -166,7 +172,7 @@ impl Search<'_, '_> {
 }
 
 /// Tries every list of one or two runs that ends where a flank may end.
-pub(super) fn few_runs(frame: &Frame<'_>, flanks: &[Flank<'_>], least: f64, best: &mut Best) {
+pub(super) fn few_runs(frame: &Frame<'_>, flanks: &[PickedFlank<'_>], least: f64, best: &mut Best) {
     if least >= best.limit(1) {
         return;
     }
@@ -190,12 +196,17 @@ pub(super) fn few_runs(frame: &Frame<'_>, flanks: &[Flank<'_>], least: f64, best
 }
 
 /// Offers the best cap with these moves, and where fewer rates are wanted those with fewer.
-pub(super) fn try_moves(frame: &Frame<'_>, flanks: &[Flank<'_>], moves: &[Move], best: &mut Best) {
+pub(super) fn try_moves(
+    frame: &Frame<'_>,
+    flanks: &[PickedFlank<'_>],
+    moves: &[Move],
+    best: &mut Best,
+) {
     let picked: u32 = moves.iter().map(|m| m.take).sum();
     if !frame.can_pick_up(picked) {
         return;
     }
-    let whole = Whole::of(frame, moves);
+    let whole = WholeCost::of(frame, moves);
     if whole.cost + frame.least_strain(moves) >= best.limit(whole.starts.len()) {
         return;
     }
@@ -215,19 +226,19 @@ pub(super) fn try_moves(frame: &Frame<'_>, flanks: &[Flank<'_>], moves: &[Move],
 /// The best cap with these moves and at most so many sections a flank, if it costs no more than the limit.
 fn cap(
     frame: &Frame<'_>,
-    flanks: &[Flank<'_>],
-    (moves, whole): (&[Move], &Whole),
+    flanks: &[PickedFlank<'_>],
+    (moves, whole): (&[Move], &WholeCost),
     (most, limit): (usize, f64),
     best: &mut Best,
-) -> Option<Cap> {
+) -> Option<FoundCap> {
     best.works(WAYS);
     let ways = flanks.iter();
-    let ways: Vec<Vec<Way>> = ways
+    let ways: Vec<Vec<SectionWay>> = ways
         .map(|flank| flank.ways(&whole.taken, &whole.starts, most))
         .collect();
-    let least = |ways: &Vec<Way>| ways.first().map_or(f64::INFINITY, |way| way.least);
+    let least = |ways: &Vec<SectionWay>| ways.first().map_or(f64::INFINITY, |way| way.least);
     let mut objective = whole.cost + ways.iter().map(least).sum::<f64>();
-    let mut picked: Vec<PickUp> = Vec::with_capacity(flanks.len());
+    let mut picked: Vec<FlankPickUp> = Vec::with_capacity(flanks.len());
     for (flank, ways) in flanks.iter().zip(&ways) {
         if objective > limit + ROUNDING {
             return None;
@@ -241,7 +252,7 @@ fn cap(
     let all_cm: f64 = frame.edges.iter().map(FlankEdge::length_cm).sum();
     let strain: f64 = picked.iter().map(|p| p.strain_cm).sum::<f64>() / all_cm;
     let words: f64 = picked.iter().map(|p| p.words).sum();
-    Some(Cap {
+    Some(FoundCap {
         objective: whole.cost + WEIGHTS.strain * strain + words,
         runs: whole.starts.len(),
         join_change: frame.join_change(whole.net),
@@ -259,20 +270,20 @@ const WAYS: u64 = 5;
 const LEAF: u64 = 20;
 
 /// All of a cap's cost but strain, holes and sections.
-struct Whole {
+struct WholeCost {
     cost: f64,
     net: usize,
-    taken: Vec<Taken>,
+    taken: Vec<TakenMove>,
     /// The move at which each run begins.
     starts: Vec<usize>,
 }
 
-impl Whole {
+impl WholeCost {
     fn of(frame: &Frame<'_>, moves: &[Move]) -> Self {
         let mut area_cm2 = frame.first_area_cm2();
         let mut cost = frame.width_cost(1, 0, frame.pair_cm);
         let (mut net, mut edge_cm) = (0, 0.0);
-        let mut taken: Vec<Taken> = Vec::with_capacity(moves.len());
+        let mut taken: Vec<TakenMove> = Vec::with_capacity(moves.len());
         let mut starts = Vec::new();
         let mut last = None;
         for (i, m) in moves.iter().enumerate() {
@@ -281,7 +292,7 @@ impl Whole {
             let here_cm = (across_cm * across_cm + frame.pair_cm * frame.pair_cm).sqrt();
             area_cm2 += frame.area_cm2(net, here_cm);
             cost += frame.width_cost(i + 2, net, here_cm) + frame.decrease_cost(i + 2, m.drop);
-            taken.push(Taken::after(taken.last(), m.take, here_cm));
+            taken.push(TakenMove::after(taken.last(), m.take, here_cm));
             edge_cm += here_cm;
             if last != Some(*m) {
                 starts.push(i);

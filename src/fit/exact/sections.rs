@@ -15,7 +15,7 @@ use crate::plan::Zone;
 
 /// A pick-up of one flank.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct PickUp {
+pub(super) struct FlankPickUp {
     pub(super) zones: Vec<Zone>,
     /// Local strain (sum of squares over the flank, in centimetres), not yet a mean.
     pub(super) strain_cm: f64,
@@ -27,14 +27,14 @@ pub(super) struct PickUp {
 
 /// Sections that begin at given moves, and what they cost at the least.
 #[derive(Clone, Debug)]
-pub(super) struct Way {
+pub(super) struct SectionWay {
     pub(super) least: f64,
     cuts: Cuts,
 }
 
 /// A move with what the flank has taken in before it.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Taken {
+pub(super) struct TakenMove {
     pub(super) before: u32,
     pub(super) take: u32,
     pub(super) edge_cm: f64,
@@ -44,7 +44,7 @@ pub(super) struct Taken {
     pub(super) edges_before: f64,
 }
 
-impl Taken {
+impl TakenMove {
     /// The move that follows this one, or the first.
     pub(super) fn after(last: Option<&Self>, take: u32, edge_cm: f64) -> Self {
         let before = last.map_or((0, 0.0, 0.0), Self::sums);
@@ -126,7 +126,7 @@ impl Lasts {
 
 /// One flank to be picked up.
 #[derive(Debug)]
-pub(super) struct Flank<'a> {
+pub(super) struct PickedFlank<'a> {
     edge: FlankEdge<'a>,
     whole_cm: f64,
     sites: u32,
@@ -141,7 +141,7 @@ pub(super) struct Flank<'a> {
     even: bool,
 }
 
-impl<'a> Flank<'a> {
+impl<'a> PickedFlank<'a> {
     /// All flanks of a frame that differ.
     pub(super) fn all(frame: &Frame<'a>) -> Vec<Self> {
         let all_cm = frame.edges.iter().map(FlankEdge::length_cm).sum();
@@ -212,10 +212,15 @@ impl<'a> Flank<'a> {
     }
 
     /// Every way to begin at most so many sections, the cheapest at the least first.
-    pub(super) fn ways(&self, moves: &[Taken], starts: &[usize], most: usize) -> Vec<Way> {
+    pub(super) fn ways(
+        &self,
+        moves: &[TakenMove],
+        starts: &[usize],
+        most: usize,
+    ) -> Vec<SectionWay> {
         let ways = self.cuts(moves, starts, most).into_iter();
-        let mut ways: Vec<Way> = ways
-            .map(|cuts| Way {
+        let mut ways: Vec<SectionWay> = ways
+            .map(|cuts| SectionWay {
                 least: self.least(moves, &cuts),
                 cuts,
             })
@@ -225,8 +230,13 @@ impl<'a> Flank<'a> {
     }
 
     /// The best pick-up of these ways that costs no more than this; none when there is none or the stitches do not fit.
-    pub(super) fn best(&self, moves: &[Taken], ways: &[Way], limit: f64) -> Option<PickUp> {
-        let mut best: Option<PickUp> = None;
+    pub(super) fn best(
+        &self,
+        moves: &[TakenMove],
+        ways: &[SectionWay],
+        limit: f64,
+    ) -> Option<FlankPickUp> {
+        let mut best: Option<FlankPickUp> = None;
         let mut limit = limit;
         let mut lasts = Lasts::of(moves.len());
         for way in ways {
@@ -250,7 +260,7 @@ impl<'a> Flank<'a> {
     /// What these sections cost at the least, whatever their rows: with the length of the flank shared out in parts of
     /// rows. A section of one rate costs `sum e^2 / a` with `a` in proportion to the stitches taken on the straight
     /// part; moves whose places may differ in length cost no less than `(sum e)^2` over their length (Cauchy).
-    fn least(&self, moves: &[Taken], cuts: &Cuts) -> f64 {
+    fn least(&self, moves: &[TakenMove], cuts: &Cuts) -> f64 {
         let words = WEIGHTS.section * (cuts.len() as f64 - 1.0) * self.share();
         if !self.even {
             return words;
@@ -274,7 +284,7 @@ impl<'a> Flank<'a> {
     }
 
     /// Every way to begin sections at these moves.
-    fn cuts(&self, moves: &[Taken], starts: &[usize], most: usize) -> Vec<Cuts> {
+    fn cuts(&self, moves: &[TakenMove], starts: &[usize], most: usize) -> Vec<Cuts> {
         let n = moves.len();
         let mut starts: Vec<usize> = starts.iter().copied().filter(|i| *i > 0).collect();
         starts.extend(self.end_of_straight(moves));
@@ -297,14 +307,14 @@ impl<'a> Flank<'a> {
     }
 
     /// The move at which the straight part ends when all stitches are spread evenly.
-    fn end_of_straight(&self, moves: &[Taken]) -> Option<usize> {
+    fn end_of_straight(&self, moves: &[TakenMove]) -> Option<usize> {
         let at = self.before_slopes(taken(moves, moves.len()));
         let i = moves.iter().position(|m| m.before >= at)?;
         (self.straight < self.sites && i > 0).then_some(i)
     }
 
     /// The rows shared out to these sections until no row is better placed elsewhere.
-    fn shared(&self, moves: &[Taken], cuts: &Cuts, lasts: &mut Lasts) -> Option<PickUp> {
+    fn shared(&self, moves: &[TakenMove], cuts: &Cuts, lasts: &mut Lasts) -> Option<FlankPickUp> {
         let mut rows = self.first_rows(moves, cuts)?;
         let mut cost = self.cost((moves, cuts), &rows, lasts);
         if cuts.len() > 1 {
@@ -321,7 +331,7 @@ impl<'a> Flank<'a> {
             })
             .collect();
         let words = self.words(&zones);
-        Some(PickUp {
+        Some(FlankPickUp {
             strain_cm: (cost - words) * self.all_cm / WEIGHTS.strain,
             words,
             cost,
@@ -350,7 +360,7 @@ impl<'a> Flank<'a> {
     }
 
     /// Rows in proportion to what the sections' edges ask for, within the limits of each.
-    fn first_rows(&self, moves: &[Taken], cuts: &Cuts) -> Option<Vec<u32>> {
+    fn first_rows(&self, moves: &[TakenMove], cuts: &Cuts) -> Option<Vec<u32>> {
         let asked: Vec<f64> = cuts.iter().map(|cut| asked(moves, *cut)).collect();
         let all: f64 = asked.iter().sum();
         let limits: Vec<(u32, u32)> = cuts.iter().map(|cut| self.limits(moves, *cut)).collect();
@@ -389,7 +399,7 @@ impl<'a> Flank<'a> {
     }
 
     /// The fewest and the most rows of a section.
-    fn limits(&self, moves: &[Taken], cut: (usize, usize)) -> (u32, u32) {
+    fn limits(&self, moves: &[TakenMove], cut: (usize, usize)) -> (u32, u32) {
         let stitches = taken(moves, cut.1) - taken(moves, cut.0);
         let most = crate::measure::whole(self.gap_limit * f64::from(stitches) + 1e-9);
         (stitches, most)
@@ -398,7 +408,7 @@ impl<'a> Flank<'a> {
     /// The best change of one row from one section to another, if any is better.
     fn better(
         &self,
-        (moves, cuts): (&[Taken], &Cuts),
+        (moves, cuts): (&[TakenMove], &Cuts),
         rows: &[u32],
         cost: f64,
         lasts: &mut Lasts,
@@ -429,7 +439,7 @@ impl<'a> Flank<'a> {
     }
 
     /// What strain, holes and sections of this pick-up cost.
-    fn cost(&self, (moves, cuts): (&[Taken], &Cuts), rows: &[u32], lasts: &mut Lasts) -> f64 {
+    fn cost(&self, (moves, cuts): (&[TakenMove], &Cuts), rows: &[u32], lasts: &mut Lasts) -> f64 {
         let (mut top, mut strain_cm, mut beyond) = (0.0, 0.0, 0.0);
         for (cut, rows) in cuts.iter().zip(rows) {
             let stitches = taken(moves, cut.1) - taken(moves, cut.0);
@@ -461,7 +471,7 @@ impl<'a> Flank<'a> {
     }
 
     /// Local strain of the moves of one section that begins at this place.
-    fn strain_cm(&self, moves: &[Taken], top: f64, gap: f64) -> f64 {
+    fn strain_cm(&self, moves: &[TakenMove], top: f64, gap: f64) -> f64 {
         let mut place = top;
         let mut from_cm = self.length_cm(place);
         let mut wanted_from = self.edge.wanted_to_cm(from_cm, self.whole_cm);
@@ -479,7 +489,7 @@ impl<'a> Flank<'a> {
 }
 
 /// Stitches taken in before a move.
-fn taken(moves: &[Taken], before: usize) -> u32 {
+fn taken(moves: &[TakenMove], before: usize) -> u32 {
     match (moves.get(before), moves.last()) {
         (Some(m), _) => m.before,
         (None, Some(last)) => last.before + last.take,
@@ -489,13 +499,13 @@ fn taken(moves: &[Taken], before: usize) -> u32 {
 
 /// What a section's rows are in proportion to: where every move has the stretch of armhole that its edge
 /// asks for, `sum e^2 / take` times the stitches, under the root.
-fn asked(moves: &[Taken], cut: (usize, usize)) -> f64 {
+fn asked(moves: &[TakenMove], cut: (usize, usize)) -> f64 {
     let (stitches, squares, _) = sums(moves, cut);
     (squares * f64::from(stitches)).sqrt()
 }
 
 /// Stitches, `sum e^2 / take` and `sum e` of a section.
-fn sums(moves: &[Taken], cut: (usize, usize)) -> (u32, f64, f64) {
+fn sums(moves: &[TakenMove], cut: (usize, usize)) -> (u32, f64, f64) {
     let section = moves.get(cut.0..cut.1).unwrap_or(&[]);
     let ends = section.first().zip(section.last());
     ends.map_or((0, 0.0, 0.0), |(first, last)| first.until(last))

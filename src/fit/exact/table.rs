@@ -14,7 +14,7 @@ pub(super) const ENTRIES_A_NODE: u64 = 16;
 /// Where a flank stands after a pair: stitches added, decreases worked (no more are counted than are
 /// needed), the kind of its last move.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct State {
+pub(super) struct FlankState {
     pub(super) pair: usize,
     pub(super) net: usize,
     pub(super) drops: usize,
@@ -23,13 +23,13 @@ pub(super) struct State {
 
 /// The states of a pair: from so many stitches added up to so many.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Band {
+pub(super) struct StateBand {
     from: usize,
     to: usize,
     first: usize,
 }
 
-impl Band {
+impl StateBand {
     /// The place of a state among all.
     pub(super) fn place(&self, net: usize, drops: usize, each: usize) -> Option<usize> {
         let within = self.from <= net && net <= self.to;
@@ -52,9 +52,9 @@ impl Band {
 /// `stay` is the least cost of going on with the same kind of move, `change` that of another, by the
 /// runs that may still begin. Every entry is the minimum over all ways to the end (R. Bellman, 1957).
 #[derive(Debug)]
-pub(super) struct Table {
+pub(super) struct CostTable {
     /// For each pair the stitches added, and the place of its first state.
-    bands: Vec<Band>,
+    bands: Vec<StateBand>,
     nets: usize,
     drops: usize,
     kinds: usize,
@@ -66,7 +66,7 @@ pub(super) struct Table {
     pub(super) touches: Tangents,
 }
 
-impl Table {
+impl CostTable {
     /// Fills the table of a frame from the last pair up, for caps that cost no more than the limit: a state
     /// whose own width costs more is left out. With a chain the runs are those of the chain.
     pub(super) fn new(frame: &Frame<'_>, touches: Tangents, limit: f64) -> Self {
@@ -137,7 +137,7 @@ impl Table {
             return;
         };
         let last = pair + 1 == frame.pairs;
-        let state = State {
+        let state = FlankState {
             pair: pair + 1,
             net: net + kind.widens,
             drops,
@@ -170,7 +170,7 @@ impl Table {
     }
 
     /// What a flank that is done costs.
-    fn end(&self, frame: &Frame<'_>, state: State) -> f64 {
+    fn end(&self, frame: &Frame<'_>, state: FlankState) -> f64 {
         let done = !self.chain || state.kind + 1 == self.kinds;
         if done {
             frame.end_cost(state.net, state.drops)
@@ -180,7 +180,7 @@ impl Table {
     }
 
     /// Least cost of going on with the same kind of move.
-    pub(super) fn stay(&self, state: State, runs: usize) -> f64 {
+    pub(super) fn stay(&self, state: FlankState, runs: usize) -> f64 {
         let runs = if self.chain { 0 } else { runs };
         let place = self.place(state.pair, state.net, state.drops);
         let stay = place.and_then(|place| {
@@ -191,7 +191,7 @@ impl Table {
     }
 
     /// Least cost of beginning another run.
-    pub(super) fn change(&self, state: State, runs: usize) -> f64 {
+    pub(super) fn change(&self, state: FlankState, runs: usize) -> f64 {
         let Some(place) = self.place(state.pair, state.net, state.drops) else {
             return f64::INFINITY;
         };
@@ -204,7 +204,13 @@ impl Table {
     }
 
     /// Least cost of what comes after a state whose last run has one move so far, or more.
-    pub(super) fn after(&self, frame: &Frame<'_>, state: State, runs: usize, alone: bool) -> f64 {
+    pub(super) fn after(
+        &self,
+        frame: &Frame<'_>,
+        state: FlankState,
+        runs: usize,
+        alone: bool,
+    ) -> f64 {
         if state.pair == frame.pairs {
             let lone = if alone { WEIGHTS.lone_move } else { 0.0 };
             return self.end(frame, state) + lone;
@@ -250,7 +256,7 @@ impl Table {
     pub(super) fn measured(&self, frame: &Frame<'_>, runs: usize) -> Option<Tangents> {
         let (mut area_cm2, mut edge_cm) = (frame.first_area_cm2(), 0.0);
         let (mut runs, mut alone) = (runs, true);
-        let mut state: Option<State> = None;
+        let mut state: Option<FlankState> = None;
         for pair in 2..=frame.pairs {
             let step = |kind: usize| {
                 let begins = state.is_none_or(|state| state.kind != kind);
@@ -264,7 +270,7 @@ impl Table {
                 if !allowed || net >= self.nets {
                     return None;
                 }
-                let next = State {
+                let next = FlankState {
                     pair,
                     net,
                     drops: frame.drops_after(state.map_or(0, |state| state.drops), moved.moved)?,
@@ -303,11 +309,11 @@ impl Table {
         })
     }
 
-    fn to_go(&self, state: State, runs: usize) -> f64 {
+    fn to_go(&self, state: FlankState, runs: usize) -> f64 {
         lesser(self.stay(state, runs), self.change(state, runs))
     }
 
-    fn to_go_alone(&self, state: State, runs: usize) -> f64 {
+    fn to_go_alone(&self, state: FlankState, runs: usize) -> f64 {
         let another = self.change(state, runs) + WEIGHTS.lone_move;
         lesser(self.stay(state, runs), another)
     }
@@ -333,17 +339,17 @@ impl Table {
 /// What the caps that make a move from a state cost at the least: what costs too much needs no dearer bound.
 #[derive(Debug)]
 pub(super) struct Through {
-    table: Table,
+    table: CostTable,
     so_far: Vec<f64>,
 }
 
 impl Through {
-    pub(super) fn new(frame: &Frame<'_>, table: Table) -> Self {
+    pub(super) fn new(frame: &Frame<'_>, table: CostTable) -> Self {
         let so_far = table.so_far(frame);
         Self { table, so_far }
     }
 
-    pub(super) const fn table(&self) -> &Table {
+    pub(super) const fn table(&self) -> &CostTable {
         &self.table
     }
 
@@ -355,14 +361,14 @@ impl Through {
     }
 
     /// What comes after a state at the least.
-    pub(super) fn to_come(&self, frame: &Frame<'_>, state: State, runs: usize) -> f64 {
+    pub(super) fn to_come(&self, frame: &Frame<'_>, state: FlankState, runs: usize) -> f64 {
         self.table.after(frame, state, runs, false)
     }
 }
 
 /// What is too narrow to reach an end with the steepest moves, or costs more than the limit by its own
 /// width, is no state.
-pub(super) fn bands(frame: &Frame<'_>, limit: f64, drops: usize) -> Vec<Band> {
+pub(super) fn bands(frame: &Frame<'_>, limit: f64, drops: usize) -> Vec<StateBand> {
     let least = frame.choice.ends.iter().map(|end| end.0 as usize).min();
     let (least, steepest) = (least.unwrap_or(0), frame.steepest());
     let mut first = 0;
@@ -374,7 +380,7 @@ pub(super) fn bands(frame: &Frame<'_>, limit: f64, drops: usize) -> Vec<Band> {
             // The cost is convex in the width: what is near lies together.
             let low = (from..=to).find(near).unwrap_or(1);
             let high = (from..=to).rev().find(near).unwrap_or(0);
-            let band = Band {
+            let band = StateBand {
                 from: low,
                 to: high,
                 first,
@@ -393,7 +399,7 @@ pub(super) fn move_cost(
     kind: usize,
     net: usize,
 ) -> f64 {
-    let state = State {
+    let state = FlankState {
         pair,
         net,
         drops: 0,
@@ -403,8 +409,8 @@ pub(super) fn move_cost(
 }
 
 /// What the last move of a state costs but for its strain.
-pub(super) fn shaping_cost(frame: &Frame<'_>, touches: Tangents, state: State) -> f64 {
-    let State { pair, net, .. } = state;
+pub(super) fn shaping_cost(frame: &Frame<'_>, touches: Tangents, state: FlankState) -> f64 {
+    let FlankState { pair, net, .. } = state;
     let kind = &frame.kinds[state.kind];
     let area = frame.area_cm2(net, kind.edge_cm) / frame.old_area_cm2;
     frame.width_cost(pair, net, kind.edge_cm)

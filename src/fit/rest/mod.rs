@@ -41,7 +41,7 @@ use super::trade::{Fit, Status, TradePoint, simplest};
 use crate::diagnostic::Diagnostic;
 use crate::measure::Stitches;
 use crate::plan::Corner;
-use search::{Ready, Search};
+use search::{ReadyRest, RestSearch};
 
 /// So many turn pairs beyond the nearest that can be are tried where none of the nearest has a rest.
 const MORE_PAIRS: u32 = 12;
@@ -80,14 +80,14 @@ pub fn fit_rest_below(problem: &Problem<'_>, begun: &Begun, below: f64) -> Optio
 }
 
 /// The search through the pairs nearest to the depth, or the nearest beyond that have a rest.
-fn found(problem: &Problem<'_>, begun: &Begun, below: f64) -> Option<Search> {
+fn found(problem: &Problem<'_>, begun: &Begun, below: f64) -> Option<RestSearch> {
     let near = turn_pair_counts(problem);
     let wanted = near.first().copied().unwrap_or(2);
     let allowed = |pairs: u32| problem.allowed_moves(&problem.targets_cm(pairs));
     let can = |pairs: &u32| begun.can_end(*pairs, &allowed(*pairs));
-    let ready = |pairs: u32| Ready::new(problem, begun, pairs, &allowed(pairs));
+    let ready = |pairs: u32| ReadyRest::new(problem, begun, pairs, &allowed(pairs));
     let first: Vec<u32> = near.into_iter().filter(can).collect();
-    let mut search = Search::new(begun, below);
+    let mut search = RestSearch::new(begun, below);
     search.run(first.iter().filter_map(|pairs| ready(*pairs)).collect());
     if search.is_above() {
         return None;

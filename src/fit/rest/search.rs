@@ -3,10 +3,10 @@
 use super::super::exact::MOST_RUNS;
 use super::super::frames::{joins, upper_arm_stitches};
 use super::super::problem::Problem;
-use super::side::{Side, sides};
+use super::side::{RestFlank, sides};
 use super::state::{Begun, runs_of};
-use super::stream::{List, Stream};
-use super::table::{Frame, Touches, Track};
+use super::stream::{MoveList, Stream};
+use super::table::{RestFrame, Touches, Track};
 use crate::plan::{CapPlan, Corner, Move};
 
 /// Differences below this are the last bits of sums.
@@ -23,15 +23,15 @@ const MOST_WORK: u64 = 40_000;
 
 /// A rest that was found.
 #[derive(Clone, Debug)]
-struct Found {
+struct BestRest {
     objective: f64,
     plan: CapPlan,
 }
 
 /// The best rests known.
 #[derive(Debug)]
-pub(super) struct Search {
-    by_runs: Vec<Option<Found>>,
+pub(super) struct RestSearch {
+    by_runs: Vec<Option<BestRest>>,
     /// What was left without proof costs at least this much.
     unproven: Vec<f64>,
     worked_runs: usize,
@@ -43,10 +43,10 @@ pub(super) struct Search {
 
 /// One number of turn pairs, ready to be searched.
 #[derive(Debug)]
-pub(super) struct Ready<'b> {
+pub(super) struct ReadyRest<'b> {
     begun: &'b Begun,
-    frame: Frame,
-    sides: [Side; 2],
+    frame: RestFrame,
+    sides: [RestFlank; 2],
     /// Decreases to come at the front and at the back, with the change at the join they leave.
     ends: Vec<End>,
     runs: usize,
@@ -59,7 +59,7 @@ struct End {
     join: i32,
 }
 
-impl<'b> Ready<'b> {
+impl<'b> ReadyRest<'b> {
     /// None where no number of decreases leads to the upper arm.
     pub(super) fn new(
         problem: &Problem<'_>,
@@ -67,7 +67,7 @@ impl<'b> Ready<'b> {
         pairs: u32,
         allowed: &[Move],
     ) -> Option<Self> {
-        let frame = Frame::new(problem, begun, pairs, allowed);
+        let frame = RestFrame::new(problem, begun, pairs, allowed);
         let left = frame.pairs.checked_sub(begun.turn_pairs.max(1) as usize)?;
         let ends = ends(problem, begun, left, frame.join_near());
         let runs = MOST_RUNS
@@ -101,7 +101,7 @@ impl<'b> Ready<'b> {
     }
 
     /// The tracks whose tangents touch where their own best lists are, as nearly as pays.
-    fn tuned(&mut self, search: &mut Search) {
+    fn tuned(&mut self, search: &mut RestSearch) {
         let mut step = 1.0;
         let mut best = f64::NEG_INFINITY;
         let mut next = self.touches;
@@ -132,7 +132,7 @@ impl<'b> Ready<'b> {
     }
 
     /// The least bound under these tangents, and where those of its own cap touch.
-    fn cheapest(&self, at: Touches, search: &mut Search) -> (f64, Option<Touches>) {
+    fn cheapest(&self, at: Touches, search: &mut RestSearch) -> (f64, Option<Touches>) {
         let tracks = self.tracks(at);
         let bound = |end: &End| {
             let flanks = tracks.iter().zip(end.drops);
@@ -164,7 +164,7 @@ impl<'b> Ready<'b> {
         self.frame.constant(at) + self.frame.join_cost(join)
     }
 
-    fn sums(&self, front: &[Move], back: &[Move]) -> super::table::Sums {
+    fn sums(&self, front: &[Move], back: &[Move]) -> super::table::ListSums {
         let whole = |worked: &[Move], rest: &[Move]| [worked, rest].concat();
         let (a, b) = self.sides.split_at(1);
         self.frame.whole(a, &whole(&self.begun.front.moves, front))
@@ -172,7 +172,7 @@ impl<'b> Ready<'b> {
     }
 
     /// Every rest of at most so many runs in all that may be better than what is known.
-    fn search(&self, tracks: &[Track<'_>], runs: usize, search: &mut Search) {
+    fn search(&self, tracks: &[Track<'_>], runs: usize, search: &mut RestSearch) {
         let new_runs = |moves: &[Move]| runs.checked_sub(runs_of(moves));
         let (front, back) = (&self.begun.front.moves, &self.begun.back.moves);
         let Some(most) = new_runs(front).zip(new_runs(back)) else {
@@ -201,7 +201,7 @@ impl<'b> Ready<'b> {
         mut lists: Stream<'_, '_>,
         (constant, join): (f64, i32),
         (runs, most): (usize, u64),
-        search: &mut Search,
+        search: &mut RestSearch,
     ) -> u64 {
         loop {
             let limit = search.limit(runs) - ROUNDING - constant;
@@ -223,10 +223,10 @@ impl<'b> Ready<'b> {
         mut streams: [Stream<'_, '_>; 2],
         (constant, join): (f64, i32),
         (runs, most): (usize, u64),
-        search: &mut Search,
+        search: &mut RestSearch,
     ) -> u64 {
         let least = [streams[0].bound(), streams[1].bound()];
-        let mut known: [Vec<List>; 2] = [Vec::new(), Vec::new()];
+        let mut known: [Vec<MoveList>; 2] = [Vec::new(), Vec::new()];
         loop {
             let limit = search.limit(runs) - ROUNDING - constant;
             let bounds = [streams[0].bound() + least[1], streams[1].bound() + least[0]];
@@ -260,7 +260,7 @@ impl<'b> Ready<'b> {
     }
 }
 
-impl Search {
+impl RestSearch {
     pub(super) fn new(begun: &Begun, below: f64) -> Self {
         let most = MOST_RUNS.max(worked_runs(begun) + LEAST_NEW_RUNS);
         Self {
@@ -282,7 +282,7 @@ impl Search {
     }
 
     /// Looks through these, the most runs first: the best rest of eight that has four is the best of seven to four.
-    pub(super) fn run(&mut self, mut all: Vec<Ready<'_>>) {
+    pub(super) fn run(&mut self, mut all: Vec<ReadyRest<'_>>) {
         for ready in &mut all {
             ready.tuned(self);
         }
@@ -328,14 +328,14 @@ impl Search {
             .fold(f64::INFINITY, f64::min)
     }
 
-    fn offer(&mut self, ready: &Ready<'_>, front: &[Move], back: &[Move], join: i32) {
+    fn offer(&mut self, ready: &ReadyRest<'_>, front: &[Move], back: &[Move], join: i32) {
         let objective = ready.frame.objective(ready.sums(front, back), join);
         let plan = ready.begun.plan(front, back, join);
         let runs = plan.runs().max(1);
         if objective + ROUNDING < self.limit(runs)
             && let Some(place) = self.by_runs.get_mut(runs - 1)
         {
-            *place = Some(Found { objective, plan });
+            *place = Some(BestRest { objective, plan });
         }
     }
 
@@ -347,10 +347,10 @@ impl Search {
 
     /// The best rests by runs of the whole, with more runs never worse, and what was left without proof.
     pub(super) fn into_by_runs(self) -> Vec<(Option<(CapPlan, f64)>, f64)> {
-        let mut best: Option<Found> = None;
+        let mut best: Option<BestRest> = None;
         let mut out = Vec::new();
         for (found, unproven) in self.by_runs.into_iter().zip(self.unproven) {
-            let better = |found: &Found| {
+            let better = |found: &BestRest| {
                 best.as_ref()
                     .is_none_or(|best| found.objective < best.objective)
             };

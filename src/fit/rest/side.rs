@@ -8,14 +8,14 @@ use crate::plan::FlankPlan;
 
 /// One flank's armhole, read off at its stitches.
 #[derive(Clone, Debug)]
-pub(super) struct Side {
+pub(super) struct RestFlank {
     /// Length from the top down to where so many stitches end, and the cap edge wanted above it.
     at_cm: Vec<(f64, f64)>,
     /// Both flanks' lengths, which strain is a mean over.
     all_cm: f64,
 }
 
-impl Side {
+impl RestFlank {
     pub(super) fn strain(&self, before: usize, take: usize, edge_cm: f64) -> f64 {
         let at = |i: usize| self.at_cm.get(i).copied().unwrap_or_default();
         let (from, to) = (at(before), at(before + take));
@@ -26,7 +26,7 @@ impl Side {
 }
 
 /// Both flanks read off at their stitches.
-pub(super) fn sides(problem: &Problem<'_>, begun: &Begun) -> [Side; 2] {
+pub(super) fn sides(problem: &Problem<'_>, begun: &Begun) -> [RestFlank; 2] {
     let edge = |armhole| FlankEdge::new(problem, armhole, begun.crown);
     let edges = [edge(problem.front), edge(problem.back)];
     let all_cm = edges.iter().map(FlankEdge::length_cm).sum();
@@ -41,7 +41,7 @@ pub(super) fn sides(problem: &Problem<'_>, begun: &Begun) -> [Side; 2] {
             }
             place += zone.rows.as_f64();
         }
-        Side { at_cm, all_cm }
+        RestFlank { at_cm, all_cm }
     };
     [side(&edges[0], &begun.front), side(&edges[1], &begun.back)]
 }

@@ -1,24 +1,24 @@
 //! Whole lists of moves of one flank in the order of their cost under the tangents.
 
 use super::super::frontier::Frontier;
-use super::table::{Frame, State, Track, lone_cost};
+use super::table::{RestFrame, RestState, Track, lone_cost};
 use crate::plan::Move;
 
 /// The end of a list, from this state on.
 #[derive(Clone, Copy, Debug)]
-struct Node {
+struct ListEnd {
     /// What no list with this end costs less than.
     bound: f64,
     /// What the end itself costs.
     cost: f64,
-    state: State,
+    state: RestState,
     parent: Option<usize>,
     place: usize,
 }
 
 /// A list of moves to come.
 #[derive(Clone, Debug)]
-pub(super) struct List {
+pub(super) struct MoveList {
     /// Under the tangents, all moves of the flank included.
     pub(super) cost: f64,
     pub(super) moves: Vec<Move>,
@@ -27,16 +27,21 @@ pub(super) struct List {
 /// The lists of a flank with a fixed number of decreases, the cheapest first.
 #[derive(Debug)]
 pub(super) struct Stream<'t, 's> {
-    frame: &'t Frame,
+    frame: &'t RestFrame,
     track: &'t Track<'s>,
-    nodes: Vec<Node>,
-    open: Frontier<Node>,
+    nodes: Vec<ListEnd>,
+    open: Frontier<ListEnd>,
     /// Nodes taken up.
     pub(super) work: u64,
 }
 
 impl<'t, 's> Stream<'t, 's> {
-    pub(super) fn new(frame: &'t Frame, track: &'t Track<'s>, drops: usize, runs: usize) -> Self {
+    pub(super) fn new(
+        frame: &'t RestFrame,
+        track: &'t Track<'s>,
+        drops: usize,
+        runs: usize,
+    ) -> Self {
         let mut stream = Self {
             frame,
             track,
@@ -55,8 +60,8 @@ impl<'t, 's> Stream<'t, 's> {
         stream
     }
 
-    fn push(&mut self, state: State, cost: f64, parent: Option<usize>) {
-        let node = Node {
+    fn push(&mut self, state: RestState, cost: f64, parent: Option<usize>) {
+        let node = ListEnd {
             bound: cost + self.track.least(state),
             cost,
             state,
@@ -77,7 +82,7 @@ impl<'t, 's> Stream<'t, 's> {
     }
 
     /// The next list below a limit, if so much work finds one.
-    pub(super) fn next_below(&mut self, limit: f64, most_work: u64) -> Option<List> {
+    pub(super) fn next_below(&mut self, limit: f64, most_work: u64) -> Option<MoveList> {
         while self.bound() < limit && self.work < most_work {
             let (_, node) = self.open.pop()?;
             self.work += 1;
@@ -95,14 +100,14 @@ impl<'t, 's> Stream<'t, 's> {
         None
     }
 
-    fn list(&self, node: Node) -> List {
+    fn list(&self, node: ListEnd) -> MoveList {
         let mut moves = Vec::new();
         let mut at = node.parent.and_then(|i| self.nodes.get(i));
         while let Some(node) = at {
             moves.extend(self.frame.kinds.get(node.state.kind).map(|kind| kind.moved));
             at = node.parent.and_then(|i| self.nodes.get(i));
         }
-        List {
+        MoveList {
             cost: node.bound,
             moves,
         }

@@ -3,7 +3,7 @@
 use super::super::frames::join_near;
 use super::super::objective::WEIGHTS;
 use super::super::problem::{FREE_GAP, Problem};
-use super::side::Side;
+use super::side::RestFlank;
 use super::state::{Begun, picked};
 use crate::measure::Gauge;
 use crate::plan::{FlankPlan, Move};
@@ -19,9 +19,9 @@ pub(super) struct Touches {
 
 /// What all rests of so many turn pairs share.
 #[derive(Clone, Debug)]
-pub(super) struct Frame {
+pub(super) struct RestFrame {
     pub(super) pairs: usize,
-    pub(super) kinds: Vec<Kind>,
+    pub(super) kinds: Vec<MoveKind>,
     targets_cm: Vec<f64>,
     /// Width of a stitch and height of a pair, as they are to come.
     gauge_cm: (f64, f64),
@@ -41,20 +41,20 @@ pub(super) struct Frame {
 
 /// A kind of move.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Kind {
+pub(super) struct MoveKind {
     pub(super) moved: Move,
     edge_cm: f64,
 }
 
 /// Sums over the moves of one list.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Sums {
+pub(super) struct ListSums {
     pub(super) cost: f64,
     pub(super) area_cm2: f64,
     pub(super) edge_cm: f64,
 }
 
-impl std::ops::Add for Sums {
+impl std::ops::Add for ListSums {
     type Output = Self;
 
     fn add(self, other: Self) -> Self {
@@ -66,7 +66,7 @@ impl std::ops::Add for Sums {
     }
 }
 
-impl Frame {
+impl RestFrame {
     pub(super) fn new(problem: &Problem<'_>, begun: &Begun, pairs: u32, allowed: &[Move]) -> Self {
         let in_cm = |gauge: Gauge| {
             let pair_cm = 2.0 * gauge.row_height().to_cm();
@@ -124,23 +124,23 @@ impl Frame {
     }
 
     /// A move made at this pair; all pairs to come are of one gauge.
-    fn kind(&self, pair: usize, moved: Move) -> Kind {
+    fn kind(&self, pair: usize, moved: Move) -> MoveKind {
         let (stitch_cm, pair_cm) = self.at_pair_cm(pair);
         let across_cm = stitch_cm * moved.widens().as_f64();
-        Kind {
+        MoveKind {
             moved,
             edge_cm: (across_cm * across_cm + pair_cm * pair_cm).sqrt(),
         }
     }
 
     /// What a side's pair adds to the sums, whatever its strain.
-    fn pair(&self, pair: usize, net: usize, edge_cm: f64) -> Sums {
+    fn pair(&self, pair: usize, net: usize, edge_cm: f64) -> ListSums {
         let (stitch_cm, pair_cm) = self.at_pair_cm(pair);
         let half_cm = stitch_cm * (self.crown / 2.0 + net as f64);
         let covered_cm = self.picked_up_cm / pair_cm * edge_cm;
         let target_cm = self.targets_cm.get(pair - 1).copied().unwrap_or(0.0);
         let off = half_cm + covered_cm - target_cm;
-        Sums {
+        ListSums {
             cost: off * off / self.pairs as f64 / 2.0,
             area_cm2: pair_cm * half_cm + self.picked_up_cm * edge_cm,
             edge_cm,
@@ -148,7 +148,13 @@ impl Frame {
     }
 
     /// What one side's move adds: after it the flank has taken in `taken` and decreased `drops`.
-    fn step(&self, side: &Side, pair: usize, kind: Kind, (taken, drops): (usize, usize)) -> Sums {
+    fn step(
+        &self,
+        side: &RestFlank,
+        pair: usize,
+        kind: MoveKind,
+        (taken, drops): (usize, usize),
+    ) -> ListSums {
         let take = kind.moved.take as usize;
         let mut sums = self.pair(pair, taken.saturating_sub(drops), kind.edge_cm);
         let pairs = self.pairs as f64;
@@ -162,19 +168,19 @@ impl Frame {
     /// The same of all sides that make the move.
     pub(super) fn steps(
         &self,
-        sides: &[Side],
+        sides: &[RestFlank],
         pair: usize,
-        kind: Kind,
+        kind: MoveKind,
         to: (usize, usize),
-    ) -> Sums {
+    ) -> ListSums {
         let each = sides.iter().map(|side| self.step(side, pair, kind, to));
-        each.fold(Sums::default(), |sum, one| sum + one)
+        each.fold(ListSums::default(), |sum, one| sum + one)
     }
 
     /// The first pair and these moves after it, runs of one move included, of all sides that make them.
-    pub(super) fn whole(&self, sides: &[Side], moves: &[Move]) -> Sums {
+    pub(super) fn whole(&self, sides: &[RestFlank], moves: &[Move]) -> ListSums {
         let first = self.pair(1, 0, self.at_pair_cm(1).1);
-        let mut sums = sides.iter().fold(Sums::default(), |sum, _| sum + first);
+        let mut sums = sides.iter().fold(ListSums::default(), |sum, _| sum + first);
         let (mut taken, mut drops) = (0, 0);
         for (pair, m) in (2..).zip(moves) {
             taken += m.take as usize;
@@ -187,7 +193,7 @@ impl Frame {
     }
 
     /// The objective of a cap with these sums over both sides.
-    pub(super) fn objective(&self, sums: Sums, join_change: i32) -> f64 {
+    pub(super) fn objective(&self, sums: ListSums, join_change: i32) -> f64 {
         let error = self.area_error(sums);
         self.fixed
             + sums.cost
@@ -196,12 +202,12 @@ impl Frame {
             + self.ease_cost(self.ease_cm(sums))
     }
 
-    fn area_error(&self, sums: Sums) -> f64 {
+    fn area_error(&self, sums: ListSums) -> f64 {
         let crown_cm2 = self.picked_up_cm * self.worked_cm.0 * self.crown;
         (sums.area_cm2 + crown_cm2) / self.old_area_cm2 - 1.0
     }
 
-    fn ease_cm(&self, sums: Sums) -> f64 {
+    fn ease_cm(&self, sums: ListSums) -> f64 {
         let crown_cm = self.worked_cm.0 * self.crown;
         // `pair` counts the side of the first pair as its edge.
         sums.edge_cm + crown_cm + 2.0 * self.picked_up_cm - self.armhole_cm
@@ -226,7 +232,7 @@ impl Frame {
     }
 
     /// Where the tangents touch for a cap with these sums.
-    pub(super) fn touches(&self, sums: Sums) -> Touches {
+    pub(super) fn touches(&self, sums: ListSums) -> Touches {
         Touches {
             area: self.area_error(sums),
             ease_cm: self.ease_cm(sums),
@@ -240,7 +246,7 @@ impl Frame {
     }
 
     /// The sums' cost under the tangents.
-    pub(super) fn priced(&self, sums: Sums, at: Touches) -> f64 {
+    pub(super) fn priced(&self, sums: ListSums, at: Touches) -> f64 {
         let area_price = 2.0 * WEIGHTS.area * at.area / self.old_area_cm2;
         let edge_price = 2.0 * WEIGHTS.ease * self.outside_cm(at.ease_cm);
         sums.cost + area_price * sums.area_cm2 + edge_price * sums.edge_cm
@@ -248,7 +254,7 @@ impl Frame {
 
     /// What is left of the objective's bound beside the priced sums of both sides and the join.
     pub(super) fn constant(&self, at: Touches) -> f64 {
-        let none = Sums::default();
+        let none = ListSums::default();
         let edge_price = 2.0 * WEIGHTS.ease * self.outside_cm(at.ease_cm);
         self.fixed + 2.0 * WEIGHTS.area * at.area * self.area_error(none)
             - WEIGHTS.area * at.area * at.area
@@ -258,14 +264,14 @@ impl Frame {
 }
 
 /// What a run of one move costs on these sides.
-pub(super) fn lone_cost(sides: &[Side]) -> f64 {
+pub(super) fn lone_cost(sides: &[RestFlank]) -> f64 {
     WEIGHTS.lone_move * sides.len() as f64 / 2.0
 }
 
 /// A state of a flank after a pair. `kind` is that of the last move; one past the kinds where it is none of
 /// them, or where there is no move yet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct State {
+pub(super) struct RestState {
     pub(super) pair: usize,
     pub(super) taken: usize,
     pub(super) drops: usize,
@@ -278,7 +284,7 @@ pub(super) struct State {
 
 /// How many of each are told apart.
 #[derive(Clone, Copy, Debug)]
-struct Sizes {
+struct TableSizes {
     drops: usize,
     kinds: usize,
     runs: usize,
@@ -295,13 +301,13 @@ struct Layer {
 /// One flank, or both where they are worked alike, with the least cost down to every state.
 #[derive(Clone, Debug)]
 pub(super) struct Track<'s> {
-    pub(super) sides: &'s [Side],
-    pub(super) start: State,
+    pub(super) sides: &'s [RestFlank],
+    pub(super) start: RestState,
     pub(super) picked: usize,
     /// Decreases that are worked.
     pub(super) dropped: usize,
     begins: Vec<bool>,
-    sizes: Sizes,
+    sizes: TableSizes,
     layers: Vec<Layer>,
     at: Touches,
 }
@@ -309,9 +315,9 @@ pub(super) struct Track<'s> {
 impl<'s> Track<'s> {
     /// The table of a flank (its moves worked, its stitches picked up) for at most so many decreases and new runs.
     pub(super) fn new(
-        frame: &Frame,
+        frame: &RestFrame,
         begun: &Begun,
-        (sides, flank): (&'s [Side], &FlankPlan),
+        (sides, flank): (&'s [RestFlank], &FlankPlan),
         (most_drops, most_runs): (usize, usize),
         at: Touches,
     ) -> Self {
@@ -325,7 +331,7 @@ impl<'s> Track<'s> {
             .len()
             .checked_sub(2)
             .and_then(|i| flank.moves.get(i));
-        let start = State {
+        let start = RestState {
             pair: begun.turn_pairs.max(1) as usize,
             taken,
             drops: 0,
@@ -343,7 +349,7 @@ impl<'s> Track<'s> {
                 .iter()
                 .map(|kind| begun.may_begin(kind.moved))
                 .collect(),
-            sizes: Sizes {
+            sizes: TableSizes {
                 drops: most_drops + 1,
                 kinds: none + 1,
                 runs: most_runs + 1,
@@ -355,7 +361,7 @@ impl<'s> Track<'s> {
         track
     }
 
-    fn fill(&mut self, frame: &Frame, moves: &[Move]) {
+    fn fill(&mut self, frame: &RestFrame, moves: &[Move]) {
         let mut sums = frame.whole(self.sides, moves);
         if self.start.alone {
             // Whether the last run stays one move is not known yet.
@@ -390,7 +396,7 @@ impl<'s> Track<'s> {
         }
     }
 
-    fn fill_pair(&mut self, frame: &Frame, pair: usize) {
+    fn fill_pair(&mut self, frame: &RestFrame, pair: usize) {
         let layer = pair - self.start.pair;
         let (above, below) = self.layers.split_at(layer);
         let Some(above) = above.last() else {
@@ -453,9 +459,14 @@ impl<'s> Track<'s> {
     }
 
     /// States with so many stitches taken in and decreases.
-    fn of(&self, pair: usize, taken: usize, drops: usize) -> impl Iterator<Item = State> + use<> {
-        let Sizes { kinds, runs, .. } = self.sizes;
-        (0..kinds * runs * 2).map(move |i| State {
+    fn of(
+        &self,
+        pair: usize,
+        taken: usize,
+        drops: usize,
+    ) -> impl Iterator<Item = RestState> + use<> {
+        let TableSizes { kinds, runs, .. } = self.sizes;
+        (0..kinds * runs * 2).map(move |i| RestState {
             pair,
             taken,
             drops,
@@ -472,10 +483,10 @@ impl<'s> Track<'s> {
         layer.is_some_and(|layer| layer.from <= taken && taken <= layer.to)
     }
 
-    fn place(&self, state: State) -> Option<(usize, usize)> {
+    fn place(&self, state: RestState) -> Option<(usize, usize)> {
         let layer = state.pair.checked_sub(self.start.pair)?;
         let from = self.layers.get(layer)?.from;
-        let Sizes { drops, kinds, runs } = self.sizes;
+        let TableSizes { drops, kinds, runs } = self.sizes;
         let within =
             self.holds(state.pair, state.taken) && state.drops < drops && state.runs < runs;
         let place =
@@ -483,7 +494,7 @@ impl<'s> Track<'s> {
         within.then(|| (layer, (place + state.runs) * 2 + usize::from(state.alone)))
     }
 
-    fn lower(&mut self, state: State, cost: f64) {
+    fn lower(&mut self, state: RestState, cost: f64) {
         let Some((layer, place)) = self.place(state) else {
             return;
         };
@@ -497,7 +508,7 @@ impl<'s> Track<'s> {
     }
 
     /// The least cost down to a state, its last run not judged yet.
-    pub(super) fn least(&self, state: State) -> f64 {
+    pub(super) fn least(&self, state: RestState) -> f64 {
         let least = self
             .place(state)
             .and_then(|(layer, place)| self.layers.get(layer)?.least.get(place));
@@ -505,7 +516,13 @@ impl<'s> Track<'s> {
     }
 
     /// What a move costs that leads to so many stitches taken in and decreases since the work stood still.
-    pub(super) fn cost(&self, frame: &Frame, pair: usize, kind: usize, to: (usize, usize)) -> f64 {
+    pub(super) fn cost(
+        &self,
+        frame: &RestFrame,
+        pair: usize,
+        kind: usize,
+        to: (usize, usize),
+    ) -> f64 {
         let Some(kind) = frame.kinds.get(kind) else {
             return f64::INFINITY;
         };
@@ -519,7 +536,7 @@ impl<'s> Track<'s> {
     }
 
     /// Whole flanks with so many decreases to come and at most so many new runs: their last states.
-    pub(super) fn ends(&self, pairs: usize, drops: usize, runs: usize) -> Vec<State> {
+    pub(super) fn ends(&self, pairs: usize, drops: usize, runs: usize) -> Vec<RestState> {
         let all = self.of(pairs, self.picked, drops);
         all.filter(|state| state.runs <= runs && self.least(*state).is_finite())
             .collect()
@@ -540,7 +557,7 @@ impl<'s> Track<'s> {
     }
 
     /// States a state may come from by its own move, with what the end of their run costs.
-    pub(super) fn before(&self, frame: &Frame, state: State) -> Vec<(State, f64)> {
+    pub(super) fn before(&self, frame: &RestFrame, state: RestState) -> Vec<(RestState, f64)> {
         let moved = frame.kinds.get(state.kind).map(|kind| kind.moved);
         let Some((taken, drops)) = moved.and_then(|m| {
             let taken = state.taken.checked_sub(m.take as usize)?;
@@ -564,7 +581,7 @@ impl<'s> Track<'s> {
         let mut out = Vec::new();
         for kind in last.filter(|kind| !state.alone || *kind != state.kind) {
             for alone in [false, true] {
-                let before = State {
+                let before = RestState {
                     pair,
                     taken,
                     drops,

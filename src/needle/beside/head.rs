@@ -1,6 +1,6 @@
 //! Where the stitch pattern stands, and how its stitches are worked.
 
-use super::printed::Printed;
+use super::printed::PrintedSection;
 use crate::diagnostic::Diagnostic;
 use crate::needle::codes;
 use crate::needle::cursor::Cursor;
@@ -10,14 +10,14 @@ use crate::needle::lexer::Token;
 use crate::stitch::{Chart, Stitch, ground};
 
 /// Numbers of a sentence, and those that it should have.
-struct Numbers {
+struct SentenceNumbers {
     of: &'static str,
     said: Vec<u32>,
     knitted: Vec<u32>,
 }
 
 /// The numbers of the head against the charts and the first round; none where no chart is told.
-pub(super) fn check(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> {
+pub(super) fn check(printed: &PrintedSection, knitted: &Knitted) -> Vec<Diagnostic> {
     let Some((repeat, panels)) = knitted.charts.split_first() else {
         return Vec::new();
     };
@@ -53,19 +53,19 @@ fn repeat_at(sentence: &[Token<'_>]) -> Option<usize> {
     (0..sentence.len()).find(|at| Cursor::new(rest(at)).phrase(", a repeat of"))
 }
 
-fn the_ground(sentence: &[Token<'_>], repeat: &ToldChart) -> Option<Numbers> {
+fn the_ground(sentence: &[Token<'_>], repeat: &ToldChart) -> Option<SentenceNumbers> {
     let mut c = Cursor::new(sentence.get(repeat_at(sentence)?..)?);
     c.expect(", a repeat of")?;
     let width = c.number()?;
     c.any(&["sts and", "st and"])?;
-    Some(Numbers {
+    Some(SentenceNumbers {
         of: "the repeat",
         said: vec![width, c.number()?],
         knitted: vec![repeat.width, repeat.height],
     })
 }
 
-fn name_of_ground(printed: &Printed, sentence: &[Token<'_>]) -> Option<String> {
+fn name_of_ground(printed: &PrintedSection, sentence: &[Token<'_>]) -> Option<String> {
     let end = repeat_at(sentence)?;
     Some(printed.words(sentence.get(2..end)?))
 }
@@ -95,10 +95,10 @@ fn is_shifted(known: &Chart, told: &ToldChart) -> bool {
 }
 
 /// `The first crown st of an RS row is st 2 of the repeat`.
-fn first_stitch(sentence: &[Token<'_>], repeat: &ToldChart) -> Option<Numbers> {
+fn first_stitch(sentence: &[Token<'_>], repeat: &ToldChart) -> Option<SentenceNumbers> {
     let mut c = Cursor::new(sentence);
     c.expect("The first crown st of an RS row is st")?;
-    Some(Numbers {
+    Some(SentenceNumbers {
         of: "the first crown st",
         said: vec![c.number()?],
         knitted: vec![repeat.first_stitch],
@@ -106,7 +106,10 @@ fn first_stitch(sentence: &[Token<'_>], repeat: &ToldChart) -> Option<Numbers> {
 }
 
 /// `Panel "cable": 12 sts from crown st 7 on, row 7 of its chart on row 1 of the cap`.
-fn panel(sentence: &[Token<'_>], panels: &mut std::slice::Iter<'_, ToldChart>) -> Option<Numbers> {
+fn panel(
+    sentence: &[Token<'_>],
+    panels: &mut std::slice::Iter<'_, ToldChart>,
+) -> Option<SentenceNumbers> {
     let read = |at: usize| {
         let mut c = Cursor::new(sentence.get(at..)?);
         c.expect(":")?;
@@ -123,7 +126,7 @@ fn panel(sentence: &[Token<'_>], panels: &mut std::slice::Iter<'_, ToldChart>) -
     let knitted = panels
         .next()
         .map(|panel| vec![panel.width, panel.first_stitch, panel.first_row, 1]);
-    Some(Numbers {
+    Some(SentenceNumbers {
         of: "a panel",
         said,
         knitted: knitted.unwrap_or_default(),
@@ -131,7 +134,7 @@ fn panel(sentence: &[Token<'_>], panels: &mut std::slice::Iter<'_, ToldChart>) -
 }
 
 /// `Round 1 is row 6 of the repeat and begins with st 2`, `Round 1 goes on as the rows did and begins with st 4`.
-fn first_round(sentence: &[Token<'_>], knitted: &Knitted) -> Option<Numbers> {
+fn first_round(sentence: &[Token<'_>], knitted: &Knitted) -> Option<SentenceNumbers> {
     let round = knitted.pattern.last()?;
     let mut c = Cursor::new(sentence);
     c.expect("Round")?;
@@ -148,7 +151,7 @@ fn first_round(sentence: &[Token<'_>], knitted: &Knitted) -> Option<Numbers> {
         said.push(c.number()?);
         found.push(round.first);
     }
-    Some(Numbers {
+    Some(SentenceNumbers {
         of: "round 1",
         said,
         knitted: found,
@@ -156,7 +159,7 @@ fn first_round(sentence: &[Token<'_>], knitted: &Knitted) -> Option<Numbers> {
 }
 
 /// How each stitch of the charts is worked, word for word as the table has it.
-pub(super) fn stitches(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> {
+pub(super) fn stitches(printed: &PrintedSection, knitted: &Knitted) -> Vec<Diagnostic> {
     let cells = knitted
         .charts
         .iter()
@@ -167,7 +170,7 @@ pub(super) fn stitches(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> 
     let tokens = printed.tokens();
     let wrong = all.iter().filter_map(|stitch| {
         let (short, meaning) = stitch.explained();
-        let near = Printed::nearest(&tokens, &format!("{short}: {meaning}"))?;
+        let near = PrintedSection::nearest(&tokens, &format!("{short}: {meaning}"))?;
         let message = format!("{short} is not told as the charts need it: {meaning}");
         Some(printed.differs(&codes::NOT_THE_CHART, message, near))
     });

@@ -1,15 +1,15 @@
 //! The table of the stitches beside the marker, from each shaping of the tube on.
 
-use super::printed::Printed;
+use super::printed::PrintedSection;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::needle::codes;
 use crate::needle::knitted::Knitted;
-use crate::needle::lexer::{Kind, lex};
+use crate::needle::lexer::{WordKind, lex};
 
 const CAPTION: &str = "Stitches of the repeat beside the marker, from each shaping on";
 
 /// Every number of the table against the tube as it was knitted.
-pub(super) fn check(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> {
+pub(super) fn check(printed: &PrintedSection, knitted: &Knitted) -> Vec<Diagnostic> {
     let table = printed.table(CAPTION).into_iter();
     let told: Vec<_> = table
         .filter_map(|(cells, place)| Some((row(&cells)?, place)))
@@ -40,7 +40,7 @@ pub(super) fn check(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> {
 fn row(cells: &[String]) -> Option<Vec<u32>> {
     let number = |cell: &String| match lex(cell).as_slice() {
         [token] => match token.kind {
-            Kind::Number(n) => Some(n),
+            WordKind::Number(n) => Some(n),
             _ => None,
         },
         _ => None,

@@ -1,7 +1,7 @@
 //! Where the stripes meet the body: the table against its own sentence, and against one row of the body's
 //! stripes that must serve all its lines.
 
-use super::printed::Printed;
+use super::printed::PrintedSection;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::needle::codes;
 use crate::needle::cursor::Cursor;
@@ -9,7 +9,7 @@ use crate::needle::lexer::{Token, lex};
 use crate::stitch::{Striped, Stripes};
 
 /// A line of the table.
-struct Meeting {
+struct MeetingSaid {
     side: &'static str,
     pair: u32,
     /// As it is printed, and as a number.
@@ -26,22 +26,22 @@ const SIDES: [&str; 3] = ["front and back", "front", "back"];
 
 /// What is wrong in the table of a sleeve whose row 1 is this row of its stripes; nothing where there is no table.
 pub(super) fn meetings(
-    printed: &Printed,
+    printed: &PrintedSection,
     sentences: &[&[Token<'_>]],
     (sleeve, body): (&Stripes, &Stripes),
     (first, pairs): (u32, u32),
 ) -> Vec<Diagnostic> {
     let mut found = Vec::new();
-    let mut told: Vec<Meeting> = Vec::new();
+    let mut told: Vec<MeetingSaid> = Vec::new();
     for (at, line) in printed.lines() {
         match line_of(at, line) {
-            Line::Told(meeting) => told.push(meeting),
-            Line::Unread => {
+            MeetingLine::Told(meeting) => told.push(meeting),
+            MeetingLine::Unread => {
                 let message = "where the sleeve meets the body cannot be read here".to_owned();
                 let place = Span::new(at, at + line.trim_end().len());
                 found.push(printed.at(&codes::UNREADABLE, message, place));
             }
-            Line::Other => {}
+            MeetingLine::Other => {}
         }
     }
     let striped = |armhole_row: u32| Striped {
@@ -59,7 +59,7 @@ pub(super) fn meetings(
         printed.at(&codes::COUNT, message, meeting.place)
     }));
     for side in SIDES {
-        let own: Vec<&Meeting> = told.iter().filter(|meeting| meeting.side == side).collect();
+        let own: Vec<&MeetingSaid> = told.iter().filter(|meeting| meeting.side == side).collect();
         if !own.is_empty() {
             found.extend(in_order(printed, &own, pairs));
             found.extend(sentence(printed, sentences, side, &own));
@@ -69,7 +69,7 @@ pub(super) fn meetings(
 }
 
 /// The lines that do not follow from this row of the body's stripes at the underarm.
-fn unlike<'m>(striped: &Striped, first: u32, told: &'m [Meeting]) -> Vec<&'m Meeting> {
+fn unlike<'m>(striped: &Striped, first: u32, told: &'m [MeetingSaid]) -> Vec<&'m MeetingSaid> {
     let wrong = told.iter().filter(|m| {
         let sleeve = i64::from(first) - (2 * i64::from(m.pair) - 1);
         let body = i64::from(striped.armhole_row) + i64::from(m.body_row) - 1;
@@ -80,9 +80,9 @@ fn unlike<'m>(striped: &Striped, first: u32, told: &'m [Meeting]) -> Vec<&'m Mee
 }
 
 /// Pairs follow one another down to the last; heights and rows of the body fall, and one height of a row serves all.
-fn in_order(printed: &Printed, own: &[&Meeting], pairs: u32) -> Vec<Diagnostic> {
+fn in_order(printed: &PrintedSection, own: &[&MeetingSaid], pairs: u32) -> Vec<Diagnostic> {
     let mut found = Vec::new();
-    let mut say = |message: &str, meeting: &Meeting| {
+    let mut say = |message: &str, meeting: &MeetingSaid| {
         found.push(printed.at(&codes::COUNT, message.to_owned(), meeting.place));
     };
     for (left, meeting) in (0..).zip(own.iter().rev()) {
@@ -99,8 +99,8 @@ fn in_order(printed: &Printed, own: &[&Meeting], pairs: u32) -> Vec<Diagnostic> 
         }
     }
     // Heights are printed to a tenth.
-    let least = |m: &Meeting| (m.number - 0.05) / f64::from(m.body_row.max(1));
-    let most = |m: &Meeting| (m.number + 0.05) / f64::from(m.body_row.saturating_sub(1));
+    let least = |m: &MeetingSaid| (m.number - 0.05) / f64::from(m.body_row.max(1));
+    let most = |m: &MeetingSaid| (m.number + 0.05) / f64::from(m.body_row.saturating_sub(1));
     let low = own.iter().max_by(|a, b| least(a).total_cmp(&least(b)));
     let high = own.iter().min_by(|a, b| most(a).total_cmp(&most(b)));
     if let (Some(low), Some(high)) = (low, high)
@@ -116,10 +116,10 @@ fn in_order(printed: &Printed, own: &[&Meeting], pairs: u32) -> Vec<Diagnostic> 
 
 /// The sentence above the table counts its lines.
 fn sentence(
-    printed: &Printed,
+    printed: &PrintedSection,
     sentences: &[&[Token<'_>]],
     side: &str,
-    own: &[&Meeting],
+    own: &[&MeetingSaid],
 ) -> Option<Diagnostic> {
     let alike = own.iter().filter(|m| m.alike).count();
     let in_step: Vec<_> = own.iter().filter(|m| m.body_rows == 2).collect();
@@ -142,30 +142,30 @@ fn sentence(
         .iter()
         .find(|said| Cursor::new(said).phrase(&words));
     let said = said.copied().unwrap_or_default();
-    let near = Printed::nearest(said, &wanted)?;
+    let near = PrintedSection::nearest(said, &wanted)?;
     let place = if near.is_empty() { said } else { near };
     let message = format!("the lines of the table make \"{wanted}\"");
     Some(printed.differs(&codes::COUNT, message, place))
 }
 
 /// A line of the section.
-enum Line {
+enum MeetingLine {
     /// Of another table, or a heading.
     Other,
     /// One of this table that cannot be read.
     Unread,
-    Told(Meeting),
+    Told(MeetingSaid),
 }
 
 /// `front and back, pair 2   13.8 cm   39   2   3 rows too high   no`.
-fn line_of(at: usize, line: &str) -> Line {
+fn line_of(at: usize, line: &str) -> MeetingLine {
     let tokens = lex(line);
     let mut c = Cursor::new(&tokens);
     let side = c.any(&SIDES).and_then(|side| SIDES.get(side));
     let Some(side) = side.filter(|_| c.phrase(", pair")) else {
-        return Line::Other;
+        return MeetingLine::Other;
     };
-    cells(&mut c, side, at, &tokens).map_or(Line::Unread, Line::Told)
+    cells(&mut c, side, at, &tokens).map_or(MeetingLine::Unread, MeetingLine::Told)
 }
 
 fn cells(
@@ -173,7 +173,7 @@ fn cells(
     side: &'static str,
     at: usize,
     tokens: &[Token<'_>],
-) -> Option<Meeting> {
+) -> Option<MeetingSaid> {
     let (first, last) = (tokens.first()?, tokens.last()?);
     let pair = c.number()?;
     let whole = c.number()?;
@@ -182,9 +182,9 @@ fn cells(
     let unit = ["cm", "in"].get(c.any(&["cm", "in"])?)?;
     let body_row = c.number()?;
     let body_rows = c.number()?;
-    let Off(off) = off(c)?;
+    let RowsOff(off) = off(c)?;
     let alike = c.any(&["yes", "no"])? == 0;
-    c.done().then(|| Meeting {
+    c.done().then(|| MeetingSaid {
         side,
         pair,
         height: format!("{whole}.{tenths} {unit}"),
@@ -198,18 +198,18 @@ fn cells(
 }
 
 /// By how many rows a stripe lies too high; none where its colour never comes.
-struct Off(Option<i64>);
+struct RowsOff(Option<i64>);
 
 /// `level`, `never`, `3 rows too high`.
-fn off(c: &mut Cursor<'_, '_>) -> Option<Off> {
+fn off(c: &mut Cursor<'_, '_>) -> Option<RowsOff> {
     if c.phrase("level") {
-        return Some(Off(Some(0)));
+        return Some(RowsOff(Some(0)));
     }
     if c.phrase("never") {
-        return Some(Off(None));
+        return Some(RowsOff(None));
     }
     let rows = i64::from(c.number()?);
     c.any(&["rows too", "row too"])?;
     let high = c.any(&["high", "low"])? == 0;
-    Some(Off(Some(if high { rows } else { -rows })))
+    Some(RowsOff(Some(if high { rows } else { -rows })))
 }

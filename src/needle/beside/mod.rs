@@ -9,7 +9,7 @@ mod stripes;
 
 use super::knitted::Knitted;
 use crate::diagnostic::{Diagnostic, Span};
-use printed::Printed;
+use printed::PrintedSection;
 
 /// Text before a set of instructions, back to the one before it, and after it, up to the next one.
 #[derive(Clone, Copy, Debug)]
@@ -25,10 +25,11 @@ pub(super) fn check(
     size: Option<(&[String], usize)>,
     knitted: &Knitted,
 ) -> Vec<Diagnostic> {
-    let above = |heading: &str| Printed::find(file, around.above, heading, size);
+    let above = |heading: &str| PrintedSection::find(file, around.above, heading, size);
     // One text of all sizes has all of it above the instructions, a text of its own some of it below.
-    let below =
-        |heading: &str| Printed::find(file, around.below, heading, size).or_else(|| above(heading));
+    let below = |heading: &str| {
+        PrintedSection::find(file, around.below, heading, size).or_else(|| above(heading))
+    };
     let mut found = Vec::new();
     found.extend(
         above("STITCH PATTERN")

@@ -6,7 +6,7 @@ use crate::needle::lexer::{Token, lex};
 use crate::needle::sizes::one_size;
 
 /// A section without its heading; what belongs to other sizes is blanked.
-pub(super) struct Printed {
+pub(super) struct PrintedSection {
     /// As it is printed.
     raw: String,
     text: String,
@@ -51,7 +51,7 @@ fn cut(line: &str, cuts: &[usize]) -> Vec<String> {
     cells.collect()
 }
 
-impl Printed {
+impl PrintedSection {
     /// The last section with this heading in a part of the file.
     pub(super) fn find(
         file: &str,

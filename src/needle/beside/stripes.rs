@@ -2,7 +2,7 @@
 //! rows that were knitted, and where they meet the body one row of it decides all.
 
 use super::meetings::meetings;
-use super::printed::Printed;
+use super::printed::PrintedSection;
 use crate::diagnostic::{Diagnostic, Span};
 use crate::needle::codes;
 use crate::needle::cursor::Cursor;
@@ -14,7 +14,7 @@ use crate::stitch::{Stripe, Stripes};
 const MOST_ROWS: u64 = 2000;
 
 /// All that is told of stripes, against the rows that were knitted and against itself.
-pub(super) fn check(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> {
+pub(super) fn check(printed: &PrintedSection, knitted: &Knitted) -> Vec<Diagnostic> {
     let tokens = printed.tokens();
     let sentences = printed.sentences(&tokens);
     let told = |begins: &str| {
@@ -46,7 +46,7 @@ pub(super) fn check(printed: &Printed, knitted: &Knitted) -> Vec<Diagnostic> {
 }
 
 /// `4 rows of ink, 2 rows of chalk` after these words.
-fn sequence(printed: &Printed, said: &[Token<'_>], begins: &str) -> Option<Stripes> {
+fn sequence(printed: &PrintedSection, said: &[Token<'_>], begins: &str) -> Option<Stripes> {
     Cursor::new(said).expect(begins)?;
     let rest = said.get(lex(begins).len()..)?;
     let from = |at: usize| rest.get(at..).unwrap_or_default();
@@ -78,14 +78,14 @@ fn rows_of(tokens: &[Token<'_>]) -> Option<u32> {
 }
 
 /// With which colour the work begins, and what is left of its stripe.
-struct Begun {
+struct FirstColour {
     picked: String,
     colour: String,
     left: u32,
     of: u32,
 }
 
-impl Begun {
+impl FirstColour {
     /// The rows of the sequence, from 0, that row 1 of the cap may be.
     fn firsts(&self, sleeve: &Stripes) -> Vec<u32> {
         let fits = |first: &u32| {
@@ -100,7 +100,7 @@ impl Begun {
 }
 
 /// `Pick up in chalk; the sleeve is worked down, ...: row 1 of the cap is chalk, with 1 of its 2 rows still to work`.
-fn begun(printed: &Printed, said: &[Token<'_>]) -> Option<Begun> {
+fn begun(printed: &PrintedSection, said: &[Token<'_>]) -> Option<FirstColour> {
     const PICK_UP: &str = "Pick up in";
     const THEN: &str =
         "; the sleeve is worked down, so the stripes come in the other order: row 1 of the cap is";
@@ -109,7 +109,7 @@ fn begun(printed: &Printed, said: &[Token<'_>]) -> Option<Begun> {
     let then = (0..said.len()).find(|at| Cursor::new(from(*at)).phrase(THEN))?;
     let colour = then + lex(THEN).len();
     let (end, (left, of)) = (colour..said.len()).find_map(|at| Some((at, left(from(at))?)))?;
-    Some(Begun {
+    Some(FirstColour {
         picked: printed.words(said.get(lex(PICK_UP).len()..then)?),
         colour: printed.words(said.get(colour..end)?),
         left,
@@ -137,7 +137,7 @@ fn left(tokens: &[Token<'_>]) -> Option<(u32, u32)> {
 }
 
 /// Rows of one colour: the first, the last, the stitches in them.
-struct Band {
+struct WorkedBand {
     colour: String,
     from: u32,
     to: u32,
@@ -145,13 +145,13 @@ struct Band {
 }
 
 /// The sleeve's bands from the picked-up row down.
-struct Worked {
-    bands: Vec<Band>,
+struct SleeveBands {
+    bands: Vec<WorkedBand>,
     cap_rows: u32,
     colours: Vec<String>,
 }
 
-fn worked(sleeve: &Stripes, first: u32, knitted: &Knitted) -> Worked {
+fn worked(sleeve: &Stripes, first: u32, knitted: &Knitted) -> SleeveBands {
     let picked = u64::try_from(knitted.columns.len()).unwrap_or(u64::MAX);
     let cap = knitted
         .needle_rows
@@ -161,7 +161,7 @@ fn worked(sleeve: &Stripes, first: u32, knitted: &Knitted) -> Worked {
         .of_rounds
         .iter()
         .map(|round| u64::from(round.count()));
-    let mut bands: Vec<Band> = Vec::new();
+    let mut bands: Vec<WorkedBand> = Vec::new();
     for (row, stitches) in (0..).zip([picked].into_iter().chain(cap).chain(rounds)) {
         let colour = sleeve.colour(i64::from(first) - (i64::from(row) - 1));
         match bands.last_mut().filter(|band| band.colour == colour) {
@@ -169,7 +169,7 @@ fn worked(sleeve: &Stripes, first: u32, knitted: &Knitted) -> Worked {
                 band.to = row;
                 band.stitches += stitches;
             }
-            None => bands.push(Band {
+            None => bands.push(WorkedBand {
                 colour: colour.to_owned(),
                 from: row,
                 to: row,
@@ -177,7 +177,7 @@ fn worked(sleeve: &Stripes, first: u32, knitted: &Knitted) -> Worked {
             }),
         }
     }
-    Worked {
+    SleeveBands {
         bands,
         cap_rows: u32::try_from(knitted.needle_rows.len()).unwrap_or(u32::MAX),
         colours: sleeve.colours().into_iter().map(str::to_owned).collect(),
@@ -185,13 +185,17 @@ fn worked(sleeve: &Stripes, first: u32, knitted: &Knitted) -> Worked {
 }
 
 /// The yarn of each colour, and the bands of the cap with the first one in rounds.
-fn yarn_and_bands(printed: &Printed, tokens: &[Token<'_>], worked: &Worked) -> Vec<Diagnostic> {
+fn yarn_and_bands(
+    printed: &PrintedSection,
+    tokens: &[Token<'_>],
+    worked: &SleeveBands,
+) -> Vec<Diagnostic> {
     let place = |row: u32| match row {
         0 => "picked-up row".to_owned(),
         row if row <= worked.cap_rows => format!("row {row}"),
         row => format!("round {}", row - worked.cap_rows),
     };
-    let line = |band: &Band| {
+    let line = |band: &WorkedBand| {
         let rows = if band.from == band.to {
             place(band.from)
         } else {
@@ -223,7 +227,7 @@ fn yarn_and_bands(printed: &Printed, tokens: &[Token<'_>], worked: &Worked) -> V
         wanted.extend(cap.chain(round).map(line));
     }
     let missing = wanted.iter().filter_map(|wanted| {
-        let near = Printed::nearest(tokens, wanted)?;
+        let near = PrintedSection::nearest(tokens, wanted)?;
         let message = format!("the stripes as they were knitted have \"{wanted}\" here");
         Some(printed.differs(&codes::COUNT, message, near))
     });

@@ -1,6 +1,6 @@
 //! The stitches of one row: `k2, ssk, k to last 4 sts, k2tog, k2`, `(k2, k2tog) to end`.
 
-use super::super::program::{Along, Num, Place, Reach, RowBody};
+use super::super::program::{Along, Num, Reach, RowBody, RowPlace};
 use super::super::term::Term;
 use super::super::vocabulary::plain;
 use super::Parser;
@@ -388,7 +388,7 @@ impl Parser<'_> {
         self.eat(Term::Stitch);
         let neck = self.eat(Term::ForNeck);
         let _ = self.attempt(|p| {
-            (p.place()? == Place::Beginning).then_some(())?;
+            (p.place()? == RowPlace::Beginning).then_some(())?;
             while p
                 .eat_any(&[Term::Every, Term::Row, Term::These, Term::Next])
                 .is_some()
@@ -453,9 +453,9 @@ impl Parser<'_> {
             return None;
         }
         let (start, end) = match place {
-            Place::EachEnd => (by, by),
-            Place::End => (0, by),
-            Place::Beginning => (by, 0),
+            RowPlace::EachEnd => (by, by),
+            RowPlace::End => (0, by),
+            RowPlace::Beginning => (by, 0),
             _ => return None,
         };
         body.along.push(Along::Edge { dec, start, end });

@@ -4,7 +4,7 @@ use crate::diagnostic::{Diagnostic, Span};
 use crate::measure::told_twice;
 
 use super::super::codes;
-use super::super::program::{Amount, Entry, Num};
+use super::super::program::{Amount, Num, SizeEntry};
 use super::super::term::{Lexeme, Term, whole};
 use super::Parser;
 
@@ -20,13 +20,13 @@ const JOINTS: &[Term] = &[
 const LONGEST: usize = super::super::limits::MAX_SIZES + 8;
 
 /// The entry a lexeme stands for inside a list.
-fn entry(lexeme: Lexeme) -> Option<Entry> {
+fn entry(lexeme: Lexeme) -> Option<SizeEntry> {
     let value = match lexeme.term {
         Term::Number | Term::Often | Term::Ordinal => Some(lexeme.value),
         Term::Dash | Term::NoneOf => None,
         _ => return None,
     };
-    Some(Entry {
+    Some(SizeEntry {
         value,
         span: lexeme.span,
         often: lexeme.term == Term::Often,
@@ -35,7 +35,7 @@ fn entry(lexeme: Lexeme) -> Option<Entry> {
 
 /// The entries of the bracket that opens at `at`, and the place after it; `None` when it holds
 /// anything but numbers, dashes and joints.
-fn bracketed(lexemes: &[Lexeme], mut at: usize) -> Option<(Vec<Entry>, usize)> {
+fn bracketed(lexemes: &[Lexeme], mut at: usize) -> Option<(Vec<SizeEntry>, usize)> {
     let mut list = Vec::new();
     if lexemes.get(at)?.term != Term::Open {
         return None;
@@ -71,7 +71,7 @@ fn within_colons(lexemes: &[Lexeme], at: usize) -> bool {
 ///
 /// `20 (22, 24)`, `41 (46, 46) (54, 56)` and, when it then has one number for each of `sizes`,
 /// `5 (6) 7 (8) 9`, `5-6-7` and `5/6/7`.
-fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, usize)> {
+fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<SizeEntry>, usize)> {
     let first = entry(*lexemes.get(at)?)?;
     let colons = !within_colons(lexemes, at);
     let mut list = vec![first];
@@ -127,7 +127,11 @@ fn listed(lexemes: &[Lexeme], at: usize, sizes: usize) -> Option<(Vec<Entry>, us
 }
 
 /// `4 times (5 times, 6 times)`: the times of all sizes, each with its word.
-fn times_in_brackets(lexemes: &[Lexeme], at: usize, list: &[Entry]) -> Option<(Vec<Entry>, usize)> {
+fn times_in_brackets(
+    lexemes: &[Lexeme],
+    at: usize,
+    list: &[SizeEntry],
+) -> Option<(Vec<SizeEntry>, usize)> {
     let times = lexemes.get(at)?.term == Term::Times && list.len() == 1;
     let word = lexemes.get(at + 3)?.term == Term::Times;
     let (mut more, after) = bracketed(lexemes, at + 1).filter(|_| times && word)?;
@@ -138,7 +142,7 @@ fn times_in_brackets(lexemes: &[Lexeme], at: usize, list: &[Entry]) -> Option<(V
 }
 
 /// `4, (5, 6)`, `4 - (5) - 6`: a joint before the bracket.
-fn bracketed_after_joint(lexemes: &[Lexeme], at: usize) -> Option<(Vec<Entry>, usize)> {
+fn bracketed_after_joint(lexemes: &[Lexeme], at: usize) -> Option<(Vec<SizeEntry>, usize)> {
     let (joint, open) = (lexemes.get(at)?, lexemes.get(at + 1)?);
     let tight = matches!(joint.term, Term::Dash | Term::Slash) && joint.joined && open.joined;
     (tight || joint.term == Term::Comma)
@@ -151,7 +155,7 @@ fn follows(
     lexemes: &[Lexeme],
     at: usize,
     (bracket_before, colons): (bool, bool),
-) -> Option<(Entry, usize)> {
+) -> Option<(SizeEntry, usize)> {
     let here = lexemes.get(at)?;
     if bracket_before && here.term == Term::Number {
         return Some((entry(*here)?, at + 1));
@@ -196,7 +200,7 @@ impl Parser<'_> {
         let numbers = self.is(0, &[Term::Number]) && self.is(1, &[Term::Colon, Term::Equals]);
         (labelled || numbers).then_some(())?;
         let from = self.at;
-        let mut of_size: Vec<Option<Entry>> = vec![None; self.labels.len()];
+        let mut of_size: Vec<Option<SizeEntry>> = vec![None; self.labels.len()];
         let mut left = self.sizes_now();
         while left > 0 {
             let (size, entry) = self.one_labelled()?;
@@ -210,7 +214,7 @@ impl Parser<'_> {
             }
         }
         let span = self.span_from(from);
-        let none = Entry {
+        let none = SizeEntry {
             value: None,
             span,
             often: false,
@@ -221,7 +225,7 @@ impl Parser<'_> {
     }
 
     /// `M 5`, `M: 5`, `(M: 5)`, `5 (M)`, `5 sts (M)`.
-    fn one_labelled(&mut self) -> Option<(u32, Entry)> {
+    fn one_labelled(&mut self) -> Option<(u32, SizeEntry)> {
         let label_first = self.attempt(|p| {
             let open = p.eat(Term::Open);
             let number = p.is(0, &[Term::Number]);
@@ -251,7 +255,7 @@ impl Parser<'_> {
         })
     }
 
-    fn labelled_number(&mut self) -> Option<Entry> {
+    fn labelled_number(&mut self) -> Option<SizeEntry> {
         let lexeme = self.lexeme(0).filter(|l| l.term == Term::Number)?;
         self.at += 1;
         entry(lexeme)
@@ -297,9 +301,9 @@ impl Parser<'_> {
     }
 
     /// `fifty (50)`: one number, in words and again in figures.
-    fn told_twice(&self, entries: &[Entry]) -> bool {
+    fn told_twice(&self, entries: &[SizeEntry]) -> bool {
         let [one, again] = entries else { return false };
-        let words = |entry: &Entry| self.slice(entry.span);
+        let words = |entry: &SizeEntry| self.slice(entry.span);
         one.value == again.value && one.value.is_some() && told_twice(words(one), words(again))
     }
 
@@ -315,9 +319,9 @@ impl Parser<'_> {
     }
 
     /// `Sizes M and L: 2 (3) sts`: the list has a number for each of these, and none for the others.
-    fn for_sizes_now(&self, entries: Vec<Entry>, span: Span) -> Vec<Entry> {
+    fn for_sizes_now(&self, entries: Vec<SizeEntry>, span: Span) -> Vec<SizeEntry> {
         let mut given = entries.into_iter();
-        let none = Entry {
+        let none = SizeEntry {
             value: None,
             span,
             often: false,
@@ -331,7 +335,7 @@ impl Parser<'_> {
             .collect()
     }
 
-    fn check_length(&mut self, entries: &[Entry], span: Span) {
+    fn check_length(&mut self, entries: &[SizeEntry], span: Span) {
         let sizes = self.labels.len();
         if entries.len() != 1 && entries.len() != sizes {
             let message = length_message(self.slice(span), entries.len(), sizes);
@@ -356,7 +360,7 @@ fn length_message(list: &str, given: usize, sizes: usize) -> String {
 /// Reads a text that is one size set and nothing else: `67 [71:77]`, `36-38 (40-42) 44-46`.
 ///
 /// The number of sizes is what the set itself gives.
-pub(in super::super) fn read_set(text: &str) -> (Vec<Entry>, Vec<Diagnostic>) {
+pub(in super::super) fn read_set(text: &str) -> (Vec<SizeEntry>, Vec<Diagnostic>) {
     let lexed = super::super::lexeme::lexemes(text, &[]);
     let (lexemes, mut diagnostics) = (lexed.terms, lexed.diagnostics);
     diagnostics.extend(lexed.aside.iter().map(|&span| not_a_number(text, span)));
@@ -379,7 +383,7 @@ pub(in super::super) fn read_set(text: &str) -> (Vec<Entry>, Vec<Diagnostic>) {
                 at += 1;
                 let span = list
                     .last()
-                    .map_or(high.span, |e: &Entry| e.span.join(high.span));
+                    .map_or(high.span, |e: &SizeEntry| e.span.join(high.span));
                 diagnostics.push(range_note(text, span));
             }
             continue;
@@ -443,7 +447,7 @@ fn not_a_number(text: &str, span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NOT_UNDERSTOOD, format!("'{words}' is not a number")).at(span)
 }
 
-fn whole_only(text: &str, list: &[Entry], diagnostics: &mut Vec<Diagnostic>) {
+fn whole_only(text: &str, list: &[SizeEntry], diagnostics: &mut Vec<Diagnostic>) {
     for entry in list {
         if entry.value.is_some_and(|v| whole(v).is_none()) {
             let words = text.get(entry.span.from..entry.span.to).unwrap_or_default();

@@ -1,13 +1,13 @@
 //! What stands around the verb of a decrease: rows before it, how often, where along the row.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Place, Verb};
+use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, RowPlace, Verb};
 use super::super::term::Term;
-use super::select::{Stretch, Told};
-use super::{Going, Parser};
+use super::select::{RowStretch, TimesTold};
+use super::{OnGoing, Parser};
 
 impl Parser<'_> {
     /// `every 2nd row dec 1 st each end`, `on rows 1, 3 and 5 dec 1 st each end`.
-    pub(super) fn rows_before(&mut self) -> Option<(Stretch, Option<(Stretch, bool)>)> {
+    pub(super) fn rows_before(&mut self) -> Option<(RowStretch, Option<(RowStretch, bool)>)> {
         let found = self.stretch(true)?;
         // `on next and every foll 4th row dec 1 st each end until 40 sts`.
         let second = self.attempt(|p| {
@@ -24,9 +24,9 @@ impl Parser<'_> {
     /// Two stretches before the verb; how often, or until what count, stands after it.
     pub(super) fn early_and_second(
         &mut self,
-        going: Going,
-        first: Stretch,
-        (second, and): (Stretch, bool),
+        going: OnGoing,
+        first: RowStretch,
+        (second, and): (RowStretch, bool),
         from: usize,
     ) -> Option<()> {
         let (extent, told) = self.spaced_extent()?;
@@ -40,7 +40,7 @@ impl Parser<'_> {
             _ => Joined::No,
         };
         let extent = Some(extent);
-        let second = Stretch {
+        let second = RowStretch {
             extent,
             told,
             ..second
@@ -67,7 +67,7 @@ impl Parser<'_> {
     }
 
     /// `dec 4 times 1 st`, `dec 4 x 1 st`.
-    pub(super) fn times_what(&mut self) -> Option<(Verb, Num, (Extent, Told))> {
+    pub(super) fn times_what(&mut self) -> Option<(Verb, Num, (Extent, TimesTold))> {
         let verb = match self.eat_any(&[Term::Dec, Term::Inc])? {
             Term::Dec => Verb::Dec,
             _ => Verb::Inc,
@@ -83,9 +83,9 @@ impl Parser<'_> {
         let by = self.amount()?;
         self.need(Term::Stitch)?;
         (!self.is(0, &[Term::Cross, Term::Times, Term::Number, Term::Often])).then_some(())?;
-        let told = Told {
+        let told = TimesTold {
             times: true,
-            ..Told::default()
+            ..TimesTold::default()
         };
         Some((verb, by, (Extent::Times(count), told)))
     }
@@ -114,7 +114,7 @@ impl Parser<'_> {
 
     /// `knit 4 rows decreasing 1 st at each end`, `dec 1 st at beg and dec 1 st at end`: a step without a row may be of the
     /// rows that were told just before.
-    pub(super) fn goes_with_rows_before(&self, going: Going, from: usize) -> bool {
+    pub(super) fn goes_with_rows_before(&self, going: OnGoing, from: usize) -> bool {
         let joints = [
             Term::Then,
             Term::Stop,
@@ -133,9 +133,9 @@ impl Parser<'_> {
         let joined = joined && !participle;
         match self.steps.last().map(|step| &step.action) {
             Some(Action::Even(_)) => !joined && self.depth == 0,
-            Some(Action::Row { body, .. }) => going.place == Place::End && !body.is_plain(),
+            Some(Action::Row { body, .. }) => going.place == RowPlace::End && !body.is_plain(),
             Some(Action::Shape(part)) => {
-                going.place == Place::End && part.place == Place::Beginning && self.depth == 0
+                going.place == RowPlace::End && part.place == RowPlace::Beginning && self.depth == 0
             }
             _ => false,
         }
@@ -146,7 +146,7 @@ impl Parser<'_> {
         self.need(Term::Open)?;
         let each = self.amount()?;
         self.eat(Term::Stitch);
-        (self.place()? == Place::EachEnd).then_some(())?;
+        (self.place()? == RowPlace::EachEnd).then_some(())?;
         self.need(Term::Close)?;
         let (all, one) = (self.program_number(by)?, self.program_number(each)?);
         (one.checked_mul(2) == Some(all)).then_some(each)
@@ -172,7 +172,7 @@ impl Parser<'_> {
     }
 
     /// `5 times` in `dec 1 st 5 times at each end of every other row`.
-    pub(super) fn often_before_rows(&mut self) -> Option<(Extent, Told)> {
+    pub(super) fn often_before_rows(&mut self) -> Option<(Extent, TimesTold)> {
         let found = self.extent()?;
         let often = matches!(found.0, Extent::Times(_));
         let rows = [
@@ -191,8 +191,8 @@ impl Parser<'_> {
 
     pub(super) fn often_over_rows(
         &mut self,
-        going: Going,
-        (extent, told): (Extent, Told),
+        going: OnGoing,
+        (extent, told): (Extent, TimesTold),
         from: usize,
     ) -> Option<()> {
         let found = match self.attempt(|p| p.stretch(true).filter(|f| f.extent.is_none())) {
@@ -200,7 +200,7 @@ impl Parser<'_> {
             // `every 2nd row cast off 1 x 3 sts and dec 6 x 1 st`: on these rows.
             None => self.pace_of_sentence(going.place)?,
         };
-        let found = Stretch {
+        let found = RowStretch {
             extent: Some(extent),
             told,
             ..found
@@ -211,24 +211,24 @@ impl Parser<'_> {
     }
 
     /// The pace of the step before in this sentence, at the same edge, where nothing more is told of this one.
-    fn pace_of_sentence(&self, place: Place) -> Option<Stretch> {
+    fn pace_of_sentence(&self, place: RowPlace) -> Option<RowStretch> {
         let steps = self.steps.get(self.sentence..)?;
         let Some(Action::Shape(part)) = steps.last().map(|step| &step.action) else {
             return None;
         };
         let spaced = !matches!(part.pace, Pace::EveryRow | Pace::At(_));
         let same = part.place == place && part.verb == Verb::BindOff && self.clause_ends();
-        (spaced && same).then(|| Stretch {
+        (spaced && same).then(|| RowStretch {
             pace: part.pace,
-            ..Stretch::every_row(part.extent)
+            ..RowStretch::every_row(part.extent)
         })
     }
 
     /// `decreasing 1 st each end of every row, work until 44 sts remain`, `..., work 8 rows`.
     pub(super) fn while_working(
         &mut self,
-        going: Going,
-        found: Stretch,
+        going: OnGoing,
+        found: RowStretch,
         from: usize,
     ) -> Option<()> {
         let word = self
@@ -242,7 +242,7 @@ impl Parser<'_> {
             let extent = Some(extent);
             self.stretch_part(
                 going,
-                Stretch {
+                RowStretch {
                     extent,
                     told,
                     ..found
@@ -257,7 +257,7 @@ impl Parser<'_> {
         self.clause_ends().then_some(())?;
         let before = self.steps.len();
         let extent = Some(Extent::Rest);
-        self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+        self.stretch_part(going, RowStretch { extent, ..found }, Joined::No, from);
         let steps = self.steps.split_off(before);
         self.push(Action::Within { rows, steps }, from);
         Some(())

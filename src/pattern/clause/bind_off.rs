@@ -1,11 +1,11 @@
 //! Bind-offs: `bind off 5 sts at beg of next 2 rows`, stepped lists, per-side lists, the last one.
 
-use super::super::program::{Action, Extent, Joined, Num, Pace, Place, Verb};
+use super::super::program::{Action, Extent, Joined, Num, Pace, RowPlace, Verb};
 use super::super::term::{Lexeme, Term};
 use super::going::JOINTS;
 use super::place::agreed;
-use super::select::Stretch;
-use super::{Going, Parser};
+use super::select::RowStretch;
+use super::{OnGoing, Parser};
 
 impl Parser<'_> {
     pub(super) fn bind_off(&mut self) -> Option<()> {
@@ -23,7 +23,7 @@ impl Parser<'_> {
             let early = p.attempt(|p| every.then(|| p.stretch(true)).flatten());
             let place = p.attempt(Self::place);
             let place = match early {
-                Some(_) => place.unwrap_or(Place::Unnamed),
+                Some(_) => place.unwrap_or(RowPlace::Unnamed),
                 None => place?,
             };
             let stretch = early.or_else(|| {
@@ -42,7 +42,7 @@ impl Parser<'_> {
         if before.is_none() && self.attempt(|p| p.close(from)).is_some() {
             return Some(());
         }
-        let (mut place, stretch) = before.unwrap_or((Place::Unnamed, None));
+        let (mut place, stretch) = before.unwrap_or((RowPlace::Unnamed, None));
         if let Some(done) = self.attempt(|p| p.listed_steps(place, stretch)) {
             return Some(done);
         }
@@ -50,7 +50,7 @@ impl Parser<'_> {
         let first = self.lexeme(0).filter(|l| l.term == Term::Ordinal);
         if first.and_then(Lexeme::count) == Some(1) && self.is(1, &[Term::Number]) {
             self.at += 1;
-            place = agreed(place, Place::Beginning)?;
+            place = agreed(place, RowPlace::Beginning)?;
         }
         if let Some(mut steps) = self.attempt(Self::steps) {
             self.falling_steps(stretch, &mut steps);
@@ -212,7 +212,7 @@ impl Parser<'_> {
     }
 
     /// `3 times`, `until 20 sts remain` behind what is bound off.
-    fn how_often(&mut self, told: Option<Stretch>, place: Place, found: &mut Stretch) {
+    fn how_often(&mut self, told: Option<RowStretch>, place: RowPlace, found: &mut RowStretch) {
         let counted = told.is_some_and(|t| t.extent.is_some() && !t.plain_next);
         let extent = self.attempt(|p| {
             let found = p.extent()?;
@@ -227,7 +227,7 @@ impl Parser<'_> {
                 }
             } else {
                 found.extent = Some(extent);
-                if told.is_none() && place == Place::EachEnd {
+                if told.is_none() && place == RowPlace::EachEnd {
                     // `2 sts each side 3 times`: three pairs of rows.
                     found.pace = Pace::Rows(Num::Fixed(2));
                 }
@@ -238,13 +238,14 @@ impl Parser<'_> {
     pub(super) fn bound_off(
         &mut self,
         steps: &[Num],
-        place: Place,
-        stretch: Option<Stretch>,
+        place: RowPlace,
+        stretch: Option<RowStretch>,
         from: usize,
     ) -> Option<()> {
         let place = self.place_beside(place)?;
         // `at the armhole edge at beg of next row`.
-        let edge = matches!(place, Place::Armhole | Place::Neck) && self.is(0, &[Term::Beginning]);
+        let edge =
+            matches!(place, RowPlace::Armhole | RowPlace::Neck) && self.is(0, &[Term::Beginning]);
         let place = if edge {
             self.place_beside(place)?
         } else {
@@ -252,7 +253,7 @@ impl Parser<'_> {
         };
         let place = self.edge_going_on(place);
         let place = if self.eat(Term::ForNeck) {
-            Place::Neck
+            RowPlace::Neck
         } else {
             place
         };
@@ -273,19 +274,19 @@ impl Parser<'_> {
                 Term::Until,
             ],
         );
-        let bare = told.is_none() && place == Place::Unnamed && self.is(0, &[Term::Number]);
+        let bare = told.is_none() && place == RowPlace::Unnamed && self.is(0, &[Term::Number]);
         if bare || told.is_none() && !listed && !self.clause_ends() {
             return None;
         }
         let place = self.place_behind_rows(place)?;
         let verb = Verb::BindOff;
         let place = if self.eat(Term::ForNeck) {
-            Place::Neck
+            RowPlace::Neck
         } else {
             place
         };
         let place = self.neck_meant(place);
-        if told.is_none() && place == Place::Unnamed && self.for_some_sizes() && !listed {
+        if told.is_none() && place == RowPlace::Unnamed && self.for_some_sizes() && !listed {
             // `for size S cast off 5 sts; for size M 6 sts at beg of next 2 rows`: the rows may be meant for both.
             self.names_no_row(from);
         }
@@ -302,9 +303,9 @@ impl Parser<'_> {
             return Some(());
         }
         let by = *steps.first()?;
-        let going = Going { verb, by, place };
+        let going = OnGoing { verb, by, place };
         self.verb = Some(going);
-        (place != Place::Spread).then_some(())?;
+        (place != RowPlace::Spread).then_some(())?;
         if self.is(0, &[Term::Cross]) {
             // A number of rows or times before `2 x 1` would be one too many.
             (!told.is_some_and(|t| t.extent.is_some() && !t.plain_next)).then_some(())?;
@@ -328,26 +329,26 @@ impl Parser<'_> {
     }
 
     /// `each side every 2nd row`, `at each side at the beginning of every 2nd row`.
-    fn rows_of_bind_off(&mut self, place: Place) -> Option<Stretch> {
-        let both = place == Place::EachEnd && self.eat(Term::Beginning);
+    fn rows_of_bind_off(&mut self, place: RowPlace) -> Option<RowStretch> {
+        let both = place == RowPlace::EachEnd && self.eat(Term::Beginning);
         let found = self.stretch(true)?;
         (!both || !matches!(found.pace, Pace::EveryRow)).then_some(found)
     }
 
     /// Another word for the edge behind the rows; `None` when it is another edge.
-    fn place_behind_rows(&mut self, place: Place) -> Option<Place> {
+    fn place_behind_rows(&mut self, place: RowPlace) -> Option<RowPlace> {
         let beside = self.attempt(|p| p.place().or_else(|| p.place_in_brackets()));
         match beside {
-            Some(Place::Spread) => None,
+            Some(RowPlace::Spread) => None,
             Some(after)
-                if place == Place::Spread
-                    || agreed(place, after).is_none() && after != Place::EachEnd =>
+                if place == RowPlace::Spread
+                    || agreed(place, after).is_none() && after != RowPlace::EachEnd =>
             {
                 None
             }
             Some(after)
-                if matches!(place, Place::Unnamed | Place::Beginning)
-                    || after == Place::EachEnd =>
+                if matches!(place, RowPlace::Unnamed | RowPlace::Beginning)
+                    || after == RowPlace::EachEnd =>
             {
                 Some(after)
             }
@@ -383,18 +384,18 @@ impl Parser<'_> {
     }
 
     /// `(armhole edge)` beside the rows.
-    fn place_in_brackets(&mut self) -> Option<Place> {
+    fn place_in_brackets(&mut self) -> Option<RowPlace> {
         self.need(Term::Open)?;
         let place = self.place()?;
         self.need(Term::Close)?;
-        matches!(place, Place::Armhole | Place::Neck).then_some(place)
+        matches!(place, RowPlace::Armhole | RowPlace::Neck).then_some(place)
     }
 
     /// The steps from this one on lie at an edge that is named after them.
-    fn at_edge(&mut self, from: usize, edge: Place) {
+    fn at_edge(&mut self, from: usize, edge: RowPlace) {
         for step in self.steps.iter_mut().skip(from) {
             if let Action::Shape(part) = &mut step.action
-                && part.place == Place::Beginning
+                && part.place == RowPlace::Beginning
             {
                 part.place = edge;
             }
@@ -421,7 +422,13 @@ impl Parser<'_> {
 
     /// `3, 2, 2, 1, 1 sts at beg of next and foll rows each side`: two rows for each number where
     /// both sides are meant.
-    fn stepped(&mut self, steps: &[Num], place: Place, found: Stretch, from: usize) -> Option<()> {
+    fn stepped(
+        &mut self,
+        steps: &[Num],
+        place: RowPlace,
+        found: RowStretch,
+        from: usize,
+    ) -> Option<()> {
         while self
             .attempt(|p| {
                 p.eat_any(&[Term::And, Term::Comma])?;
@@ -435,10 +442,10 @@ impl Parser<'_> {
             .is_some()
         {}
         let place = match self.attempt(Self::place) {
-            Some(after) => agreed(place, after).or((after == Place::EachEnd).then_some(after))?,
+            Some(after) => agreed(place, after).or((after == RowPlace::EachEnd).then_some(after))?,
             None => place,
         };
-        let both = place == Place::EachEnd;
+        let both = place == RowPlace::EachEnd;
         // `at each side every row 4-3-2-1`: stitches are bound off where a row begins.
         let every = matches!(found.pace, Pace::EveryRow) && found.extent.is_none();
         (!(both && every)).then_some(())?;
@@ -458,11 +465,11 @@ impl Parser<'_> {
             Some(if each { 1 } else { 2 })
         } else {
             let spaced = !matches!(found.pace, Pace::EveryRow) && found.extent.is_none();
-            let paired = place == Place::Beginning && found.extent.is_none();
+            let paired = place == RowPlace::Beginning && found.extent.is_none();
             (both || spaced || paired && self.in_pairs(steps)).then_some(1)
         };
         for &by in steps {
-            let going = Going {
+            let going = OnGoing {
                 verb: Verb::BindOff,
                 by,
                 place,
@@ -472,7 +479,7 @@ impl Parser<'_> {
                 Some(rows) => Extent::Times(Num::Fixed(rows)),
                 None => found.extent?,
             };
-            let one = Stretch {
+            let one = RowStretch {
                 extent: Some(times),
                 ..found
             };
@@ -495,7 +502,7 @@ impl Parser<'_> {
 
     /// `..., m sts twice, k sts 11 times` at the same edge and pace; on `every` row they are rows, after
     /// `next 2 rows once` pairs of rows.
-    fn per_side_list(&mut self, going: Going, found: Stretch, every: bool) {
+    fn per_side_list(&mut self, going: OnGoing, found: RowStretch, every: bool) {
         while let Some((by, times, from)) = self.attempt(|p| {
             while p
                 .eat_any(&[Term::Comma, Term::And, Term::Then, Term::Semicolon])
@@ -513,13 +520,13 @@ impl Parser<'_> {
             let mut next = found;
             match (found.pace, found.extent) {
                 (Pace::EveryRow, Some(Extent::Times(_)))
-                    if going.place == Place::Beginning && !every =>
+                    if going.place == RowPlace::Beginning && !every =>
                 {
                     next.repeats = times;
                 }
                 _ => next.extent = Some(Extent::Times(times)),
             }
-            let going = Going { by, ..going };
+            let going = OnGoing { by, ..going };
             self.verb = Some(going);
             self.stretch_part(going, next, Joined::No, from);
         }
@@ -541,7 +548,7 @@ impl Parser<'_> {
             } else {
                 going.place
             };
-            let going = Going { place, ..going };
+            let going = OnGoing { place, ..going };
             return self.crossed(going, found.0, found.1, from);
         }
         if let Some(done) = self.attempt(Self::rows_then_steps) {
@@ -570,21 +577,21 @@ impl Parser<'_> {
         (!counts || self.rowless == Some(self.steps.len())).then_some(())?;
         // `2 at next 6`: rows, as before.
         self.rows_left_out = true;
-        let found = self.bound_off(&steps, Place::Unnamed, None, from);
+        let found = self.bound_off(&steps, RowPlace::Unnamed, None, from);
         self.rows_left_out = false;
         found
     }
 }
 
 /// The edge and rows of a bind-off when the text leaves one of them out.
-fn settled(place: Place, told: Option<Stretch>) -> (Place, Stretch) {
-    let once = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+fn settled(place: RowPlace, told: Option<RowStretch>) -> (RowPlace, RowStretch) {
+    let once = RowStretch::every_row(Extent::Times(Num::Fixed(1)));
     match (place, told) {
         // `every 2nd row 3 sts once`: at one edge, or at both?
-        (Place::Unnamed, Some(found)) if found.is_spaced() => (Place::Unnamed, found),
-        (Place::Unnamed, Some(found)) => (Place::Beginning, found),
+        (RowPlace::Unnamed, Some(found)) if found.is_spaced() => (RowPlace::Unnamed, found),
+        (RowPlace::Unnamed, Some(found)) => (RowPlace::Beginning, found),
         (place, Some(found)) => (place, found),
-        (Place::Unnamed, None) => (Place::Beginning, once),
+        (RowPlace::Unnamed, None) => (RowPlace::Beginning, once),
         (place, None) => (place, once),
     }
 }

@@ -1,17 +1,17 @@
 //! Lists of `2 x 1 st`: times by stitches, or stitches by times.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Place, Verb};
+use super::super::program::{Action, Doubt, Extent, Joined, Num, RowPlace, Verb};
 use super::super::term::Term;
-use super::select::Stretch;
-use super::{Going, Parser};
+use super::select::RowStretch;
+use super::{OnGoing, Parser};
 
 impl Parser<'_> {
     /// `2 x 1 st, 1 x 2 sts`: times by stitches where `st` stands after the second number,
     /// stitches by times where it stands after the first; open where it stands nowhere.
     pub(super) fn crossed(
         &mut self,
-        going: Going,
-        found: Stretch,
+        going: OnGoing,
+        found: RowStretch,
         first: Num,
         from: usize,
     ) -> Option<()> {
@@ -28,7 +28,7 @@ impl Parser<'_> {
         let after = self.attempt(Self::place);
         let rows = after.and_then(|_| self.attempt(|p| p.stretch(true)));
         let (going, found) = (
-            Going {
+            OnGoing {
                 place: after.unwrap_or(going.place),
                 ..going
             },
@@ -36,14 +36,14 @@ impl Parser<'_> {
         );
         (!going.binds_both_in_every(found)).then_some(())?;
         // `cast off 1 x 3, 3 x 2 sts`: at which edge, on which rows?
-        let bare = going.verb == Verb::BindOff && going.place == Place::Beginning;
+        let bare = going.verb == Verb::BindOff && going.place == RowPlace::Beginning;
         (!(bare && found.extent.is_some())).then_some(())?;
         self.push_list(&list, going, found);
         Some(())
     }
 
     /// Each step of a list, so often, at one pace.
-    pub(super) fn push_list(&mut self, list: &[Crossed], going: Going, found: Stretch) {
+    pub(super) fn push_list(&mut self, list: &[Crossed], going: OnGoing, found: RowStretch) {
         let told = list.iter().find_map(|c| c.stitches_first);
         for one in list {
             let order = one.stitches_first.or(told);
@@ -55,8 +55,8 @@ impl Parser<'_> {
             let extent = Some(Extent::Times(times));
             let end = std::mem::replace(&mut self.at, one.to);
             self.stretch_part(
-                Going { by, ..going },
-                Stretch { extent, ..found },
+                OnGoing { by, ..going },
+                RowStretch { extent, ..found },
                 Joined::No,
                 one.from,
             );

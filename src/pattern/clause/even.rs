@@ -1,10 +1,10 @@
 //! Plain rows: `work 3 rows even`, `purl back`, `cont straight until armhole measures 8 in`.
 
-use super::super::program::{Action, Extent, Joined, Num, Place};
+use super::super::program::{Action, Extent, Joined, Num, RowPlace};
 use super::super::term::Term;
 use super::place::agreed;
-use super::select::Stretch;
-use super::{Going, Parser};
+use super::select::RowStretch;
+use super::{OnGoing, Parser};
 
 const PLAIN_WORDS: &[Term] = &[
     Term::Work,
@@ -157,9 +157,9 @@ impl Parser<'_> {
         let word = self.lexeme(0)?;
         let shaping = self.slice(word.span).to_lowercase().ends_with("ing");
         let (verb, by) = self.what()?;
-        let place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
+        let place = self.attempt(Self::place).unwrap_or(RowPlace::Unnamed);
         let place = self.neck_meant(self.edge_going_on(place));
-        let going = Going { verb, by, place };
+        let going = OnGoing { verb, by, place };
         let mut found = Vec::new();
         while let Some(stretch) = self.attempt(|p| {
             while p.eat_any(&[Term::Comma, Term::And, Term::Then]).is_some() {}
@@ -172,7 +172,7 @@ impl Parser<'_> {
         // `work next row, decreasing 1 st at each end`: that row.
         if found.is_empty() && shaping && self.program_number(rows) == Some(1) && self.clause_ends()
         {
-            let once = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+            let once = RowStretch::every_row(Extent::Times(Num::Fixed(1)));
             self.verb = Some(going);
             self.stretch_part(going, once, Joined::No, from);
             return Some(());
@@ -184,7 +184,7 @@ impl Parser<'_> {
         let before = self.steps.len();
         for (stretch, start) in found {
             let extent = Some(stretch.extent.unwrap_or(Extent::Rest));
-            self.stretch_part(going, Stretch { extent, ..stretch }, Joined::No, start);
+            self.stretch_part(going, RowStretch { extent, ..stretch }, Joined::No, start);
         }
         let steps = self.steps.split_off(before);
         self.verb = Some(going);

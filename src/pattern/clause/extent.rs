@@ -1,13 +1,13 @@
 //! How far and how often: `5 more times`, `until 51 sts remain`, `for 8 rows`.
 
-use super::super::program::{Extent, Num, Place};
+use super::super::program::{Extent, Num, RowPlace};
 use super::super::term::Term;
 use super::Parser;
-use super::select::{Stretch, Told};
+use super::select::{RowStretch, TimesTold};
 
 impl Parser<'_> {
     /// A number of times after a stretch that has one already: `next 2 rows twice`.
-    pub(super) fn repeats(&mut self, found: &mut Stretch) {
+    pub(super) fn repeats(&mut self, found: &mut RowStretch) {
         // `next row until 50 sts` is not `next row`: only a number of times belongs here.
         let times = self.attempt(|p| match p.extent()? {
             (Extent::Times(times), told) => Some((times, told)),
@@ -19,12 +19,12 @@ impl Parser<'_> {
         }
     }
 
-    pub(super) fn extent_of(&mut self, found: &mut Stretch) {
+    pub(super) fn extent_of(&mut self, found: &mut RowStretch) {
         if self.times_told {
             return;
         }
         // `on every foll 4th row from previous dec`: on the neck's edge, whose rows are beside those of the armhole.
-        if self.verb.is_some_and(|going| going.place == Place::Neck) {
+        if self.verb.is_some_and(|going| going.place == RowPlace::Neck) {
             self.attempt(Self::since_previous);
         }
         if let Some((extent, told)) = self.attempt(Self::spaced_extent) {
@@ -39,20 +39,20 @@ impl Parser<'_> {
         self.need(Term::Dec)
     }
 
-    pub(super) fn spaced_extent(&mut self) -> Option<(Extent, Told)> {
+    pub(super) fn spaced_extent(&mut self) -> Option<(Extent, TimesTold)> {
         self.eat_any(&[Term::Comma, Term::Colon]);
         self.extent()
     }
 
     /// `n times`, `n more times`, `another n times`, `twice more`, `until 51 sts remain`,
     /// `for 8 rows`, `until cap measures 5 in`.
-    pub(super) fn extent(&mut self) -> Option<(Extent, Told)> {
+    pub(super) fn extent(&mut self) -> Option<(Extent, TimesTold)> {
         if self.is(0, &[Term::Until]) {
-            return self.until().map(|extent| (extent, Told::default()));
+            return self.until().map(|extent| (extent, TimesTold::default()));
         }
-        let mut told = Told {
+        let mut told = TimesTold {
             times: true,
-            ..Told::default()
+            ..TimesTold::default()
         };
         // `over the next 8 rows`.
         let word = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());

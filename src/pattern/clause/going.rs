@@ -1,17 +1,17 @@
 //! Clauses that leave out what is done, and go on with what was done before: `then every 4th row twice`.
 
-use super::super::program::{Action, Extent, Joined, Num, Pace, Place, Verb};
+use super::super::program::{Action, Extent, Joined, Num, Pace, RowPlace, Verb};
 use super::super::term::Term;
-use super::select::Stretch;
+use super::select::RowStretch;
 use super::shape::other_side;
-use super::{Going, Parser};
+use super::{OnGoing, Parser};
 
-impl Going {
+impl OnGoing {
     /// The edge on other rows, where none is named: `at the beginning of the next 2 rows` is each edge in turn, and every 2nd
     /// row begins at one of them alone.
-    pub(super) fn other_rows(self) -> Place {
+    pub(super) fn other_rows(self) -> RowPlace {
         match (self.verb, self.place) {
-            (Verb::BindOff, Place::Beginning) => Place::Unnamed,
+            (Verb::BindOff, RowPlace::Beginning) => RowPlace::Unnamed,
             (_, place) => place,
         }
     }
@@ -31,7 +31,7 @@ pub(super) const STEP_JOINTS: &[Term] = JOINTS.split_at(4).0;
 
 impl Parser<'_> {
     /// `2 sts at beg of next 4 rows` after `cast on 3 sts at beg of next 2 rows`.
-    fn other_number(&mut self) -> Option<(Num, Place, Stretch)> {
+    fn other_number(&mut self) -> Option<(Num, RowPlace, RowStretch)> {
         let by = self.amount()?;
         self.need(Term::Stitch)?;
         let place = self.place()?;
@@ -68,7 +68,7 @@ impl Parser<'_> {
 
     /// `dec 1 st each end; every RS row 4 times`: are these the rows of the step, or more of them? `Then` tells that they are
     /// more, and so do stitches of their own after a bind-off.
-    fn not_of_a_rowless_step(&mut self, going: Going) -> Option<()> {
+    fn not_of_a_rowless_step(&mut self, going: OnGoing) -> Option<()> {
         let rowless = self.rowless == Some(self.steps.len());
         let of_its_own = going.verb == Verb::BindOff && self.is(0, &[Term::Number, Term::Often]);
         // `cast off 4. 3, 2, 1 sts`: a mark between numbers of one list, as it seems.
@@ -121,7 +121,7 @@ impl Parser<'_> {
             (!(going.verb == Verb::BindOff && found.cannot_bind_off(place))).then_some(())?;
             // `then at each end of next row, dec 1 st`.
             (!self.rowless_verb_behind()).then_some(())?;
-            let going = Going { place, ..going };
+            let going = OnGoing { place, ..going };
             self.verb = Some(going);
             self.stretch_part(going, found, Joined::No, from);
             self.more_stretches(going, found);
@@ -132,7 +132,7 @@ impl Parser<'_> {
         }
         self.at = from;
         if let Some((by, place, found)) = self.attempt(Self::other_number) {
-            let going = Going { by, place, ..going };
+            let going = OnGoing { by, place, ..going };
             self.verb = Some(going);
             self.stretch_part(going, found, Joined::No, from);
             self.more_stretches(going, found);

@@ -1,13 +1,13 @@
 //! `work 1 row (3 rows for largest size)`: another number for some sizes, in place of the one before the bracket.
 
-use super::super::program::{Action, Amount, Entry, Num};
+use super::super::program::{Action, Amount, Num, SizeEntry};
 use super::super::term::Term;
 use super::Parser;
 
 /// What a bracket says of some sizes.
 struct Other {
     mask: u64,
-    number: Entry,
+    number: SizeEntry,
     /// A verb stands in the bracket: `(for L work 3 rows)`.
     worked: bool,
 }
@@ -89,12 +89,12 @@ impl Parser<'_> {
         })
     }
 
-    fn rows_of_a_size(&mut self) -> Option<Entry> {
+    fn rows_of_a_size(&mut self) -> Option<SizeEntry> {
         let number = self.lexeme(0).filter(|l| l.count().is_some())?;
         self.need(Term::Number)?;
         self.need(Term::Row)?;
         self.eat(Term::Even);
-        Some(Entry {
+        Some(SizeEntry {
             value: Some(number.value),
             span: number.span,
             often: false,
@@ -102,9 +102,9 @@ impl Parser<'_> {
     }
 
     /// One number for each size: those of the bracket, and the one before it for all others.
-    fn entries_with(&self, rows: Num, others: &[Other]) -> Option<Vec<Entry>> {
+    fn entries_with(&self, rows: Num, others: &[Other]) -> Option<Vec<SizeEntry>> {
         let old = |size: usize| match rows {
-            Num::Fixed(n) => Some(Entry {
+            Num::Fixed(n) => Some(SizeEntry {
                 value: Some(f64::from(n)),
                 span: self.steps.last()?.span,
                 often: false,

@@ -3,7 +3,7 @@
 use crate::diagnostic::Span;
 use crate::measure::Length;
 
-use super::super::program::{Amount, Entry};
+use super::super::program::{Amount, SizeEntry};
 use super::super::term::{Lexeme, Term};
 use super::Parser;
 
@@ -99,7 +99,7 @@ fn one_of_it(span: Span) -> Amount {
     let value = Some(1.0);
     let often = false;
     Amount {
-        entries: vec![Entry { value, span, often }],
+        entries: vec![SizeEntry { value, span, often }],
         span,
     }
 }

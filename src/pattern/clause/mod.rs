@@ -31,7 +31,8 @@ use super::codes;
 use super::lexeme::{Lexed, lexemes};
 use super::limits::{MAX_CLAUSE, MAX_DEPTH};
 use super::program::{
-    Action, Amount, Choice, ChoiceId, Doubt, Num, Pace, Part, Place, Program, RowList, Step, Verb,
+    Action, Amount, ChoiceId, Doubt, DoubtTaken, Instruction, Num, Pace, Program, RowList,
+    RowPlace, ShapedPart, Verb,
 };
 use super::term::{Lexeme, Term};
 
@@ -138,10 +139,10 @@ fn closes(lexemes: &[Lexeme]) -> Vec<usize> {
 
 /// What shaping is going on, for a clause that leaves it out: `then every 4th row twice`.
 #[derive(Clone, Copy, Debug)]
-struct Going {
+struct OnGoing {
     verb: Verb,
     by: Num,
-    place: Place,
+    place: RowPlace,
 }
 
 #[expect(
@@ -162,20 +163,20 @@ struct Parser<'a> {
     /// One past the last lexeme of the bracket being read.
     end: usize,
     depth: usize,
-    steps: Vec<Step>,
+    steps: Vec<Instruction>,
     amounts: Vec<Amount>,
-    choices: Vec<Choice>,
+    choices: Vec<DoubtTaken>,
     lists: Vec<RowList>,
     diagnostics: Vec<Diagnostic>,
     /// The sizes the next steps are for, one bit each.
     mask: u64,
     /// Sizes named and not closed yet.
-    block: Option<sizes::Block>,
+    block: Option<sizes::SizeBlock>,
     /// Those that held before the brackets being read.
     outer_sizes: Vec<sizes::Outer>,
     /// Steps before the last clause that gave some.
     last_clause: usize,
-    verb: Option<Going>,
+    verb: Option<OnGoing>,
     /// The lines shape the neck from here on.
     at_neck: bool,
     pace: Option<Pace>,
@@ -203,7 +204,7 @@ struct Parser<'a> {
 
 /// A place to go back to.
 #[derive(Clone, Copy)]
-struct Mark {
+struct Checkpoint {
     at: usize,
     amounts: usize,
     choices: usize,
@@ -485,8 +486,8 @@ impl Parser<'_> {
         found
     }
 
-    fn mark(&self) -> Mark {
-        Mark {
+    fn mark(&self) -> Checkpoint {
+        Checkpoint {
             at: self.at,
             amounts: self.amounts.len(),
             choices: self.choices.len(),
@@ -496,7 +497,7 @@ impl Parser<'_> {
         }
     }
 
-    fn back(&mut self, mark: Mark) {
+    fn back(&mut self, mark: Checkpoint) {
         for fate in self.fates.iter_mut().take(self.at).skip(mark.at) {
             *fate = Fate::Used;
         }
@@ -518,7 +519,7 @@ impl Parser<'_> {
     fn push(&mut self, action: Action, from: usize) {
         let span = self.span_from(from);
         self.not_likewise(&action, from);
-        self.steps.push(Step {
+        self.steps.push(Instruction {
             action,
             span,
             sizes: self.mask,
@@ -542,8 +543,8 @@ impl Parser<'_> {
         }
     }
 
-    fn push_part(&mut self, part: Part) {
-        self.steps.push(Step {
+    fn push_part(&mut self, part: ShapedPart) {
+        self.steps.push(Instruction {
             action: Action::Shape(part),
             span: part.span,
             sizes: self.mask,
@@ -553,7 +554,7 @@ impl Parser<'_> {
     }
 
     fn choice(&mut self, doubt: Doubt, span: Span) -> ChoiceId {
-        self.choices.push(Choice {
+        self.choices.push(DoubtTaken {
             doubt,
             span,
             second: false,

@@ -1,12 +1,12 @@
 //! The edge: `at each end`, `at armhole edge`, `at the beginning`.
 
-use super::super::program::Place;
+use super::super::program::RowPlace;
 use super::super::term::Term;
 use super::Parser;
 
 impl Parser<'_> {
     /// The edge: `each end`, `at beg`, `from armhole edge`, `at same edge`, `each end of row`.
-    pub(super) fn place(&mut self) -> Option<Place> {
+    pub(super) fn place(&mut self) -> Option<RowPlace> {
         if self.is(0, &[Term::From, Term::These]) {
             let edges = [
                 Term::Every,
@@ -20,7 +20,7 @@ impl Parser<'_> {
         let place = self.edge_named()?;
         if matches!(
             place,
-            Place::Armhole | Place::Neck | Place::Beginning | Place::End
+            RowPlace::Armhole | RowPlace::Neck | RowPlace::Beginning | RowPlace::End
         ) {
             self.eat(Term::Only);
         }
@@ -33,68 +33,69 @@ impl Parser<'_> {
         Some(place)
     }
 
-    fn edge_named(&mut self) -> Option<Place> {
+    fn edge_named(&mut self) -> Option<RowPlace> {
         let edge = [Term::Edge, Term::End, Term::Side];
         match self.term(0)? {
             // `at both armhole and neck edges`.
             Term::Every if self.is(1, &[Term::Armhole, Term::Neck]) && self.is(2, &[Term::And]) => {
                 self.at += 1;
-                self.edge_named().filter(|place| *place == Place::EachEnd)
+                self.edge_named()
+                    .filter(|place| *place == RowPlace::EachEnd)
             }
             Term::Every if self.is(1, &[Term::Neck]) => {
                 self.at += 2;
                 self.eat_any(&[Term::Edge, Term::Side]);
-                Some(Place::Neck)
+                Some(RowPlace::Neck)
             }
             Term::Spread => {
                 while self.eat(Term::Spread) {}
-                Some(Place::Spread)
+                Some(RowPlace::Spread)
             }
             Term::Every if self.is(1, &[Term::End, Term::Side, Term::Edge, Term::Armhole]) => {
                 self.at += 2;
                 self.eat_any(&[Term::Edge, Term::Side]);
-                Some(Place::EachEnd)
+                Some(RowPlace::EachEnd)
             }
             Term::Beginning if self.is(1, &[Term::And]) && self.is(2, &[Term::End]) => {
                 self.at += 3;
-                Some(Place::EachEnd)
+                Some(RowPlace::EachEnd)
             }
-            Term::Beginning => Some(self.one(Place::Beginning)),
-            Term::End if self.is_plural(0) => Some(self.one(Place::EachEnd)),
-            Term::End => Some(self.one(Place::End)),
+            Term::Beginning => Some(self.one(RowPlace::Beginning)),
+            Term::End if self.is_plural(0) => Some(self.one(RowPlace::EachEnd)),
+            Term::End => Some(self.one(RowPlace::End)),
             // `at side` names neither.
-            Term::Side if self.is_plural(0) => Some(self.one(Place::EachEnd)),
+            Term::Side if self.is_plural(0) => Some(self.one(RowPlace::EachEnd)),
             Term::Edge => {
                 let before = self.verb.map(|going| going.place);
                 let place = match (before, self.is_plural(0)) {
-                    (Some(Place::Neck), _) => Place::Neck,
-                    (_, true) => Place::EachEnd,
+                    (Some(RowPlace::Neck), _) => RowPlace::Neck,
+                    (_, true) => RowPlace::EachEnd,
                     // Of two edges none is the same.
-                    (Some(Place::EachEnd), false) => return None,
-                    _ => Place::Armhole,
+                    (Some(RowPlace::EachEnd), false) => return None,
+                    _ => RowPlace::Armhole,
                 };
                 Some(self.one(place))
             }
             Term::Armhole | Term::Neck => {
                 let word = usize::from(self.is(1, &edge));
                 let place = match self.term(0)? {
-                    Term::Neck => Place::Neck,
-                    _ if self.is_plural(0) || word > 0 && self.is_plural(1) => Place::EachEnd,
-                    _ => Place::Armhole,
+                    Term::Neck => RowPlace::Neck,
+                    _ if self.is_plural(0) || word > 0 && self.is_plural(1) => RowPlace::EachEnd,
+                    _ => RowPlace::Armhole,
                 };
                 self.at += word;
                 let place = self.one(place);
-                let other = if place == Place::Neck {
+                let other = if place == RowPlace::Neck {
                     Term::Armhole
                 } else {
                     Term::Neck
                 };
                 let both = self.is(0, &[Term::And]) && self.is(1, &[other]);
-                if both && matches!(place, Place::Armhole | Place::Neck) {
+                if both && matches!(place, RowPlace::Armhole | RowPlace::Neck) {
                     // `at armhole edge and neck edge`.
                     self.at += 2;
                     self.eat_any(&edge);
-                    return Some(Place::EachEnd);
+                    return Some(RowPlace::EachEnd);
                 }
                 Some(place)
             }
@@ -110,21 +111,23 @@ impl Parser<'_> {
         word.is_some_and(|w| w.ends_with('s'))
     }
 
-    fn one(&mut self, place: Place) -> Place {
+    fn one(&mut self, place: RowPlace) -> RowPlace {
         self.at += 1;
         place
     }
 }
 
 /// One edge that two words name; `None` when they name two.
-pub(super) fn agreed(one: Place, other: Place) -> Option<Place> {
+pub(super) fn agreed(one: RowPlace, other: RowPlace) -> Option<RowPlace> {
     match (one, other) {
-        (Place::Unnamed, place) | (place, Place::Unnamed) => Some(place),
+        (RowPlace::Unnamed, place) | (place, RowPlace::Unnamed) => Some(place),
         (one, other) if one == other => Some(one),
-        (Place::Beginning, edge @ (Place::Armhole | Place::Neck))
-        | (edge @ (Place::Armhole | Place::Neck), Place::Beginning) => Some(edge),
+        (RowPlace::Beginning, edge @ (RowPlace::Armhole | RowPlace::Neck))
+        | (edge @ (RowPlace::Armhole | RowPlace::Neck), RowPlace::Beginning) => Some(edge),
         // `at armhole edge each side`.
-        (Place::Armhole, Place::EachEnd) | (Place::EachEnd, Place::Armhole) => Some(Place::EachEnd),
+        (RowPlace::Armhole, RowPlace::EachEnd) | (RowPlace::EachEnd, RowPlace::Armhole) => {
+            Some(RowPlace::EachEnd)
+        }
         _ => None,
     }
 }

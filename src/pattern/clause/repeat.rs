@@ -1,11 +1,11 @@
 //! Repeats: `rep last 2 rows 5 more times`, `rep dec row every RS row 3 times`, `rep from *`.
 
 use super::super::program::{
-    Action, Along, Doubt, Extent, Joined, Label, Num, Place, Repeated, Verb,
+    Action, Along, Doubt, Extent, Joined, Label, Num, Repeated, RowPlace, Verb,
 };
 use super::super::term::Term;
 use super::row_list::stretch_of;
-use super::{Going, Parser, Step};
+use super::{Instruction, OnGoing, Parser};
 
 fn labels(list: &[u32]) -> Option<Repeated> {
     match stretch_of(list)? {
@@ -60,7 +60,7 @@ impl Parser<'_> {
             Some((extent, told)) => (extent, told),
             None if rep || self.is(0, &[Term::More]) || what == Repeated::Marked => (
                 Extent::Times(Num::Fixed(1)),
-                super::select::Told {
+                super::select::TimesTold {
                     more: true,
                     ..Default::default()
                 },
@@ -120,7 +120,7 @@ impl Parser<'_> {
     }
 
     /// `4 times (5 times in all)`, `4 times (4 times in all)`: which of the two is meant.
-    fn in_all_beside(&mut self, extent: Extent, told: &mut super::select::Told) -> Option<()> {
+    fn in_all_beside(&mut self, extent: Extent, told: &mut super::select::TimesTold) -> Option<()> {
         let Extent::Times(times) = extent else {
             return None;
         };
@@ -194,7 +194,7 @@ impl Parser<'_> {
                 .steps
                 .get(first)
                 .map_or_else(|| self.span_from(self.at), |s| s.span);
-            let star = Step {
+            let star = Instruction {
                 action: Action::Star,
                 span,
                 sizes: self.mask,
@@ -289,7 +289,7 @@ impl Parser<'_> {
     /// `Dec row (RS): ... Work dec row on next row`: the row that was told just before, which is a row of a named side and
     /// cannot be worked twice in a row. True where its side is told.
     fn dec_row_before(&self) -> Option<bool> {
-        let said = |step: &&Step| {
+        let said = |step: &&Instruction| {
             !matches!(
                 step.action,
                 Action::Change(_) | Action::Count(_) | Action::OfSide { .. }
@@ -318,10 +318,10 @@ impl Parser<'_> {
         if self.is(0, &[Term::Rs]) && self.is(1, &[Term::Every]) {
             self.at += 1;
         }
-        let going = Going {
+        let going = OnGoing {
             verb: Verb::Again,
             by: Num::Fixed(1),
-            place: Place::EachEnd,
+            place: RowPlace::EachEnd,
         };
         let found = if let Some(found) = self.attempt(|p| p.stretch(true)) {
             found
@@ -329,7 +329,7 @@ impl Parser<'_> {
             let once = (self.clause_ends()).then_some(Extent::Times(Num::Fixed(1)));
             let extent = self.attempt(Self::extent).map(|(extent, _)| extent);
             let extent = extent.or(once)?;
-            let mut found = super::select::Stretch::every_row(extent);
+            let mut found = super::select::RowStretch::every_row(extent);
             found.told.more = true;
             found
         };

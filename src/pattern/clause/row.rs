@@ -5,19 +5,20 @@ use crate::measure::Side;
 
 use super::super::codes;
 use super::super::program::{
-    Action, Along, Doubt, Extent, Joined, Label, Num, Pace, Place, Repeated, RowBody, Verb, shapes,
+    Action, Along, Doubt, Extent, Joined, Label, Num, Pace, Repeated, RowBody, RowPlace, Verb,
+    shapes,
 };
 use super::super::term::Term;
 use super::row_list::stretch_of;
-use super::row_name::{Labels, Named};
-use super::select::Stretch;
-use super::{Going, Parser};
+use super::row_name::{Labels, NamedRow};
+use super::select::RowStretch;
+use super::{OnGoing, Parser};
 
 impl Parser<'_> {
     /// A row with a name.
     pub(super) fn labelled_row(&mut self) -> Option<()> {
         let from = self.at;
-        let readers: [fn(&mut Self) -> Option<Named>; 5] = [
+        let readers: [fn(&mut Self) -> Option<NamedRow>; 5] = [
             Self::sided_named,
             Self::numbered,
             Self::ordinal_named,
@@ -156,9 +157,9 @@ impl Parser<'_> {
         let spaced = !matches!(found.pace, Pace::EveryRow | Pace::At(_));
         (spaced && found.extent.is_none()).then_some(())?;
         let before = self.steps.len();
-        let going = Going { verb, by, place };
+        let going = OnGoing { verb, by, place };
         let extent = Some(Extent::Rest);
-        self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+        self.stretch_part(going, RowStretch { extent, ..found }, Joined::No, from);
         let steps = self.steps.split_off(before);
         self.verb = Some(going);
         // No row of its own: it says which numbers come.
@@ -468,7 +469,7 @@ impl Parser<'_> {
         let ends = rest.iter().any(reaches);
         let begun = match self.steps.last().map(|step| &step.action) {
             Some(Action::Shape(part)) => {
-                part.verb == Verb::BindOff || part.place == Place::Beginning
+                part.verb == Verb::BindOff || part.place == RowPlace::Beginning
             }
             Some(Action::Row { body, .. }) => matches!(
                 body.along.last(),
@@ -497,10 +498,10 @@ impl Parser<'_> {
             a => matches!(a, Along::Op { .. } | Along::Edge { .. }),
         };
         let shaped = body.again || body.along.iter().any(decreases);
-        self.verb = shaped.then_some(Going {
+        self.verb = shaped.then_some(OnGoing {
             verb: Verb::Again,
             by: Num::Fixed(1),
-            place: Place::EachEnd,
+            place: RowPlace::EachEnd,
         });
     }
 }

@@ -1,7 +1,7 @@
 //! Rows told together by their numbers: `Rows 1 and 3: ...`, `1st, 3rd and 5th rows: ...`.
 
 // Circle with clause/mod.rs: a parser reads the list, and puts the steps that lists have mixed in order.
-use super::super::program::{Action, Label, Step};
+use super::super::program::{Action, Instruction, Label};
 use super::super::term::Term;
 use super::Parser;
 
@@ -59,7 +59,7 @@ pub(super) fn stretch_of(list: &[u32]) -> Option<Label> {
 }
 
 /// Puts rows that were told together in the order of their numbers.
-pub(super) fn in_order(steps: &mut Vec<Step>) {
+pub(super) fn in_order(steps: &mut Vec<Instruction>) {
     for step in steps.iter_mut() {
         if let Action::Group { steps, .. } | Action::Together { steps, .. } = &mut step.action {
             in_order(steps);
@@ -69,7 +69,7 @@ pub(super) fn in_order(steps: &mut Vec<Step>) {
         return;
     }
     let mut out = Vec::with_capacity(steps.len());
-    let mut block = Block::default();
+    let mut block = NumberedRows::default();
     for step in std::mem::take(steps) {
         let label = numbers(&step);
         let check = matches!(
@@ -95,18 +95,18 @@ pub(super) fn in_order(steps: &mut Vec<Step>) {
 
 /// Rows with numbers, none of them twice, with the checks after each.
 #[derive(Default)]
-struct Block {
-    rows: Vec<(u32, u32, Vec<Step>)>,
+struct NumberedRows {
+    rows: Vec<(u32, u32, Vec<Instruction>)>,
 }
 
-impl Block {
+impl NumberedRows {
     fn has(&self, number: u32) -> bool {
         self.rows
             .iter()
             .any(|&(first, last, _)| (first..=last).contains(&number))
     }
 
-    fn close(&mut self, out: &mut Vec<Step>) {
+    fn close(&mut self, out: &mut Vec<Instruction>) {
         let mut rows = std::mem::take(&mut self.rows);
         if rows.iter().flat_map(|(_, _, steps)| steps).any(is_listed) {
             rows.sort_by_key(|&(first, _, _)| first);
@@ -122,7 +122,7 @@ impl Block {
     }
 }
 
-fn is_listed(step: &Step) -> bool {
+fn is_listed(step: &Instruction) -> bool {
     matches!(
         step.action,
         Action::Row {
@@ -133,7 +133,7 @@ fn is_listed(step: &Step) -> bool {
 }
 
 /// First and last number of a step that is told by numbers.
-fn numbers(step: &Step) -> Option<(u32, u32)> {
+fn numbers(step: &Instruction) -> Option<(u32, u32)> {
     let Action::Row { label, .. } = &step.action else {
         return None;
     };

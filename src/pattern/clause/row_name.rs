@@ -8,7 +8,7 @@ use super::Parser;
 use super::row_list::stretch_of;
 
 /// The name of a row and the side it gives.
-pub(super) type Named = (Labels, Option<Side>);
+pub(super) type NamedRow = (Labels, Option<Side>);
 
 /// Rows with one text: in one stretch, or by a list of numbers.
 pub(super) enum Labels {
@@ -24,7 +24,7 @@ impl Labels {
 
 impl Parser<'_> {
     /// `RS:`, `WS row:` at the start of a sentence.
-    pub(super) fn sided_named(&mut self) -> Option<Named> {
+    pub(super) fn sided_named(&mut self) -> Option<NamedRow> {
         let starts = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
         let side = match self.term(0)? {
             Term::Rs => Side::Rs,
@@ -39,7 +39,7 @@ impl Parser<'_> {
     }
 
     /// `Row 3`, `Rows 3-6`, `Rows 3 and 4`, `Rows 1, 3 and 5`.
-    pub(super) fn numbered(&mut self) -> Option<Named> {
+    pub(super) fn numbered(&mut self) -> Option<NamedRow> {
         let begins = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
         self.need(Term::Row)?;
         let list = self.row_list(Term::Number)?;
@@ -92,14 +92,14 @@ impl Parser<'_> {
     }
 
     /// `1st row:`, `2nd row (WS):`, `1st and 2nd rows:`, `1st, 3rd and 5th rows:`.
-    pub(super) fn ordinal_named(&mut self) -> Option<Named> {
+    pub(super) fn ordinal_named(&mut self) -> Option<NamedRow> {
         let list = self.row_list(Term::Ordinal)?;
         self.need(Term::Row)?;
         self.labels_of(list)
     }
 
     /// A list with gaps is a name only before a mark: `on rows 1 and 3 dec` is no name.
-    fn labels_of(&self, list: Vec<u32>) -> Option<Named> {
+    fn labels_of(&self, list: Vec<u32>) -> Option<NamedRow> {
         self.label_end()?;
         let labels = Labels::of(list);
         let marks = [
@@ -115,7 +115,7 @@ impl Parser<'_> {
     }
 
     /// `Next row (RS):`, `Next 4 rows:`, `Next row: `, `Next row bind off 5`.
-    pub(super) fn next_named(&mut self) -> Option<Named> {
+    pub(super) fn next_named(&mut self) -> Option<NamedRow> {
         self.eat_any(&[Term::Next, Term::Following])?;
         let count = self.amount_or(1);
         let side = self
@@ -155,7 +155,7 @@ impl Parser<'_> {
     }
 
     /// `Dec row (RS):`, `Decrease row -`.
-    pub(super) fn dec_named(&mut self) -> Option<Named> {
+    pub(super) fn dec_named(&mut self) -> Option<NamedRow> {
         let begins = self.at == self.sentence_at || self.lexeme(0)?.starts_line;
         let side = self.attempt(Self::side);
         self.eat(Term::Double);

@@ -2,16 +2,16 @@
 
 use crate::measure::Side;
 
-use super::super::program::{Action, Doubt, Extent, Num, Pace, Place, RowList};
+use super::super::program::{Action, Doubt, Extent, Num, Pace, RowList, RowPlace};
 use super::super::term::Term;
 use super::Parser;
 
 /// One stretch of rows as the text names it.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Stretch {
+pub(super) struct RowStretch {
     pub(super) pace: Pace,
     pub(super) extent: Option<Extent>,
-    pub(super) told: Told,
+    pub(super) told: TimesTold,
     pub(super) repeats: Num,
     /// `next row`, which a number of times after it may count.
     pub(super) plain_next: bool,
@@ -21,12 +21,12 @@ pub(super) struct Stretch {
     pub(super) counted: bool,
 }
 
-impl Stretch {
+impl RowStretch {
     fn new(pace: Pace, extent: Option<Extent>) -> Self {
         Self {
             pace,
             extent,
-            told: Told::default(),
+            told: TimesTold::default(),
             repeats: Num::Fixed(1),
             plain_next: false,
             one_row: false,
@@ -35,7 +35,7 @@ impl Stretch {
     }
 }
 
-impl Stretch {
+impl RowStretch {
     /// One row after the other.
     pub(super) fn every_row(extent: Extent) -> Self {
         Self::new(Pace::EveryRow, Some(extent))
@@ -49,17 +49,17 @@ impl Stretch {
 
     /// `at armhole edge of next 2 rows`, `each end of every row 4 times`: stitches are bound off where
     /// a row begins, so that rows one after the other cannot do it at one edge, nor one row at both.
-    pub(super) fn cannot_bind_off(self, place: Place) -> bool {
+    pub(super) fn cannot_bind_off(self, place: RowPlace) -> bool {
         let every = matches!(self.pace, Pace::EveryRow);
         let several = matches!(self.extent, Some(Extent::Times(Num::Given(_))));
-        let one_edge = matches!(place, Place::Armhole | Place::Neck);
-        every && several && (one_edge || place == Place::EachEnd && self.told.times)
+        let one_edge = matches!(place, RowPlace::Armhole | RowPlace::Neck);
+        every && several && (one_edge || place == RowPlace::EachEnd && self.told.times)
     }
 }
 
 /// The number of times, as the words around it tell it.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Told {
+pub(super) struct TimesTold {
     /// `times` stands beside it.
     pub(super) times: bool,
     pub(super) more: bool,
@@ -69,7 +69,7 @@ pub(super) struct Told {
 impl Parser<'_> {
     /// One stretch of rows. `direct` is true straight after what is done, where a bare `3 rows`
     /// can only mean the next three.
-    pub(super) fn stretch(&mut self, direct: bool) -> Option<Stretch> {
+    pub(super) fn stretch(&mut self, direct: bool) -> Option<RowStretch> {
         // `each of the next 2 rows`.
         let each = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
         let counted = self.is(1, &[Term::Following]) && self.is(2, &[Term::Number]);
@@ -94,7 +94,7 @@ impl Parser<'_> {
             || behind.is_some_and(|l| l.in_pattern)
     }
 
-    fn rows_named(&mut self, direct: bool) -> Option<Stretch> {
+    fn rows_named(&mut self, direct: bool) -> Option<RowStretch> {
         match self.term(0)? {
             Term::These if self.is(1, &[Term::Row]) || self.this_and_next() => {
                 // `and dec 1 st at end of this row`: the row that was told, not one more.
@@ -108,7 +108,7 @@ impl Parser<'_> {
                 });
                 (!after_a_row).then_some(())?;
                 self.at += 1 + row;
-                let mut found = Stretch::every_row(Extent::Times(Num::Fixed(1)));
+                let mut found = RowStretch::every_row(Extent::Times(Num::Fixed(1)));
                 found.plain_next = true;
                 Some(found)
             }
@@ -137,7 +137,7 @@ impl Parser<'_> {
     }
 
     /// `next row`, `next 3 rows`, `next 3 alt rows`, `next RS row`.
-    fn next_rows(&mut self) -> Option<Stretch> {
+    fn next_rows(&mut self) -> Option<RowStretch> {
         if let Some(found) = self.attempt(Self::next_and_places) {
             return Some(found);
         }
@@ -153,7 +153,7 @@ impl Parser<'_> {
         }
         let row = self.eat(Term::Row);
         let left_out = self.rows_left_out && count.is_some() && self.clause_ends();
-        let mut found = Stretch::new(
+        let mut found = RowStretch::new(
             pace.unwrap_or(Pace::EveryRow),
             Some(Extent::Times(count.unwrap_or(Num::Fixed(1)))),
         );
@@ -172,7 +172,7 @@ impl Parser<'_> {
     }
 
     /// `4 x every 2nd row`, `3 times more on every 4th row`, `once more on foll alt row`.
-    fn times_first(&mut self) -> Option<Stretch> {
+    fn times_first(&mut self) -> Option<RowStretch> {
         let often = self.attempt(Self::often);
         let count = match often {
             Some(count) => count,
@@ -200,7 +200,7 @@ impl Parser<'_> {
     }
 
     /// `next, 3rd and 5th rows`: the 1st, 3rd and 5th from here.
-    fn next_and_places(&mut self) -> Option<Stretch> {
+    fn next_and_places(&mut self) -> Option<RowStretch> {
         self.need(Term::Next)?;
         self.need(Term::Comma)?;
         let found = self.ordinal_rows()?;
@@ -213,7 +213,7 @@ impl Parser<'_> {
     }
 
     /// `foll 7 rows`, `foll 3 alt rows`, `foll 4th row`, `foll alt rows to 51 sts`.
-    fn following_rows(&mut self) -> Option<Stretch> {
+    fn following_rows(&mut self) -> Option<RowStretch> {
         self.need(Term::Following)?;
         if self.is(0, &[Term::Every]) {
             return self.every_row();
@@ -235,12 +235,12 @@ impl Parser<'_> {
                 rows: vec![row],
                 absolute: false,
             });
-            return Some(Stretch::new(
+            return Some(RowStretch::new(
                 Pace::At(self.lists.len() - 1),
                 Some(Extent::Times(Num::Fixed(1))),
             ));
         }
-        let mut found = Stretch::new(pace.unwrap_or(Pace::EveryRow), None);
+        let mut found = RowStretch::new(pace.unwrap_or(Pace::EveryRow), None);
         match count {
             Some(count) => found.extent = Some(Extent::Times(count)),
             None => self.extent_of(&mut found),
@@ -253,7 +253,7 @@ impl Parser<'_> {
     }
 
     /// `every row`, `every other row`, `every foll 4th row`, `every RS row`, `every inch`.
-    fn every_row(&mut self) -> Option<Stretch> {
+    fn every_row(&mut self) -> Option<RowStretch> {
         self.eat_any(&[Term::Every, Term::All])?;
         self.eat(Term::Following);
         if let Some(found) = self.attempt(Self::by_turns) {
@@ -279,7 +279,7 @@ impl Parser<'_> {
         self.eat(Term::Following);
         // `every row again until 30 sts remain`.
         self.at += usize::from(self.is(0, &[Term::More]) && self.is(1, &[Term::Until]));
-        let mut found = Stretch::new(pace, None);
+        let mut found = RowStretch::new(pace, None);
         self.extent_of(&mut found);
         Some(found)
     }
@@ -299,18 +299,18 @@ impl Parser<'_> {
     }
 
     /// `every 2nd and 4th row alternately`, `every 4th row and every 6th row alternately`.
-    fn by_turns(&mut self) -> Option<Stretch> {
+    fn by_turns(&mut self) -> Option<RowStretch> {
         let pace = self.two_paces()?;
         self.need(Term::Alternately)?;
-        let mut found = Stretch::new(pace, None);
+        let mut found = RowStretch::new(pace, None);
         self.extent_of(&mut found);
         Some(found)
     }
 
     /// `alternately every 2nd and 4th row`, after its first two words.
-    fn turns_after_word(&mut self) -> Option<Stretch> {
+    fn turns_after_word(&mut self) -> Option<RowStretch> {
         let pace = self.two_paces()?;
-        let mut found = Stretch::new(pace, None);
+        let mut found = RowStretch::new(pace, None);
         self.extent_of(&mut found);
         Some(found)
     }
@@ -423,7 +423,7 @@ impl Parser<'_> {
     }
 
     /// `3 foll alt rows`, `1 foll 4th row`, `10 RS rows`, and straight after the verb `3 rows`.
-    fn counted_rows(&mut self, direct: bool) -> Option<Stretch> {
+    fn counted_rows(&mut self, direct: bool) -> Option<RowStretch> {
         let count = self.amount()?;
         let following = self.eat(Term::Following);
         let pace = self.pace_words();
@@ -432,14 +432,14 @@ impl Parser<'_> {
         if !direct && !following && pace.is_none() || self.is(0, &[Term::Even]) {
             return None;
         }
-        Some(Stretch::new(
+        Some(RowStretch::new(
             pace.unwrap_or(Pace::EveryRow),
             Some(Extent::Times(count)),
         ))
     }
 
     /// `3rd row`, `3rd, 5th and 7th rows`: counted from here.
-    fn ordinal_rows(&mut self) -> Option<Stretch> {
+    fn ordinal_rows(&mut self) -> Option<RowStretch> {
         let mut list = Vec::new();
         while let Some(row) = self.attempt(Self::ordinal) {
             list.push(row);
@@ -466,7 +466,7 @@ impl Parser<'_> {
             rows: list,
             absolute: false,
         });
-        let mut found = Stretch::new(
+        let mut found = RowStretch::new(
             Pace::At(self.lists.len() - 1),
             Some(Extent::Times(Num::Fixed(1))),
         );
@@ -482,7 +482,7 @@ impl Parser<'_> {
     }
 
     /// `rows 3, 5 and 9`.
-    fn row_numbers(&mut self) -> Option<Stretch> {
+    fn row_numbers(&mut self) -> Option<RowStretch> {
         self.need(Term::Row)?;
         let mut list = vec![self.plain_number()?];
         while let Some(more) = self.attempt(|p| {
@@ -501,19 +501,19 @@ impl Parser<'_> {
             rows: list,
             absolute: true,
         });
-        Some(Stretch::new(
+        Some(RowStretch::new(
             Pace::At(self.lists.len() - 1),
             Some(Extent::Times(Num::Fixed(1))),
         ))
     }
 
     /// `RS rows 10 times`, `alt rows 5 times`, `knit rows until 38 sts`.
-    fn rows_of_side(&mut self) -> Option<Stretch> {
+    fn rows_of_side(&mut self) -> Option<RowStretch> {
         let pace = self.pace_words()?;
         let row = self.lexeme(0)?;
         self.need(Term::Row)?;
         self.only_of_side(pace);
-        let mut found = Stretch::new(pace, None);
+        let mut found = RowStretch::new(pace, None);
         self.extent_of(&mut found);
         if !self.slice(row.span).to_lowercase().ends_with('s') {
             // `on RS row`; `RS rows` does not say how many.

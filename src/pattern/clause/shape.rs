@@ -1,17 +1,19 @@
 //! Decreases and increases: `dec 1 st each end of next and every alt row until 51 sts`.
 
-use super::super::program::{Action, Doubt, Extent, Joined, Num, Pace, Part, Place, Step, Verb};
+use super::super::program::{
+    Action, Doubt, Extent, Instruction, Joined, Num, Pace, RowPlace, ShapedPart, Verb,
+};
 use super::super::term::Term;
 use super::place::agreed;
-use super::select::Stretch;
-use super::{Going, Parser};
+use super::select::RowStretch;
+use super::{OnGoing, Parser};
 
 impl Parser<'_> {
     pub(super) fn shape(&mut self) -> Option<()> {
         let from = self.at;
         self.up_to_verb()?;
-        let mut place = self.attempt(Self::place).unwrap_or(Place::Unnamed);
-        let early = if place == Place::Unnamed {
+        let mut place = self.attempt(Self::place).unwrap_or(RowPlace::Unnamed);
+        let early = if place == RowPlace::Unnamed {
             self.attempt(Self::rows_before)
         } else {
             let early = self.attempt(|p| {
@@ -24,7 +26,10 @@ impl Parser<'_> {
         let open = early.is_some_and(|(found, _)| self.follows_plain_rows(found));
         (!open).then_some(())?;
         self.eat(Term::Comma);
-        if early.is_none() && place == Place::Unnamed && self.attempt(|p| p.again(from)).is_some() {
+        if early.is_none()
+            && place == RowPlace::Unnamed
+            && self.attempt(|p| p.again(from)).is_some()
+        {
             return Some(());
         }
         if early.is_none() && self.attempt(|p| p.listed_changes(place)).is_some() {
@@ -45,12 +50,12 @@ impl Parser<'_> {
         by = self
             .attempt(|p| p.stitches_behind_edge(by, known))
             .unwrap_or(by);
-        if place == Place::Unnamed
+        if place == RowPlace::Unnamed
             && let Some(each) = self.attempt(|p| p.each_in_brackets(by))
         {
-            (by, place) = (each, Place::EachEnd);
+            (by, place) = (each, RowPlace::EachEnd);
         }
-        let going = Going {
+        let going = OnGoing {
             verb,
             by,
             place: self.neck_meant(self.edge_going_on(place)),
@@ -88,7 +93,10 @@ impl Parser<'_> {
     /// `decreasing` stands here, and plain rows before it in its sentence.
     fn goes_with_plain_rows(&self) -> bool {
         let verb = self.lexeme(0).map_or("", |l| self.slice(l.span));
-        let plain = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+        let plain = self
+            .steps
+            .get(self.sentence..)
+            .and_then(<[Instruction]>::last);
         verb.to_lowercase().ends_with("ing")
             && plain.is_some_and(|step| matches!(step.action, Action::Even(_)))
     }
@@ -114,11 +122,11 @@ impl Parser<'_> {
     }
 
     /// `at armhole edge cast off 4 sts, then dec 1 st`: the edge stands for the whole sentence.
-    pub(super) fn edge_going_on(&self, place: Place) -> Place {
+    pub(super) fn edge_going_on(&self, place: RowPlace) -> RowPlace {
         let before = self.verb.map(|going| going.place);
         match before {
-            Some(edge @ (Place::Armhole | Place::Neck | Place::EachEnd))
-                if place == Place::Unnamed && self.steps.len() > self.sentence =>
+            Some(edge @ (RowPlace::Armhole | RowPlace::Neck | RowPlace::EachEnd))
+                if place == RowPlace::Unnamed && self.steps.len() > self.sentence =>
             {
                 edge
             }
@@ -127,7 +135,7 @@ impl Parser<'_> {
     }
 
     /// Another word for the edge beside one that is known: they must agree.
-    pub(super) fn place_beside(&mut self, place: Place) -> Option<Place> {
+    pub(super) fn place_beside(&mut self, place: RowPlace) -> Option<RowPlace> {
         match self.attempt(Self::place) {
             Some(other) => agreed(place, other),
             None => Some(place),
@@ -135,9 +143,9 @@ impl Parser<'_> {
     }
 
     /// Under the heading of the neck an edge that goes without saying is the neck's.
-    pub(super) fn neck_meant(&self, place: Place) -> Place {
+    pub(super) fn neck_meant(&self, place: RowPlace) -> RowPlace {
         match place {
-            Place::Unnamed | Place::Beginning if self.at_neck => Place::Neck,
+            RowPlace::Unnamed | RowPlace::Beginning if self.at_neck => RowPlace::Neck,
             place => place,
         }
     }
@@ -202,7 +210,7 @@ impl Parser<'_> {
     }
 
     /// All stretches after what is done; one row where none is named, as in `[dec each end]`.
-    pub(super) fn stretches(&mut self, going: Going, from: usize) {
+    pub(super) fn stretches(&mut self, going: OnGoing, from: usize) {
         let found = self.attempt(|p| {
             let _ = p.attempt(Self::inset);
             // `dec 1 st each end, every 2nd row, 5 times`.
@@ -219,7 +227,7 @@ impl Parser<'_> {
         match found.or_else(|| self.attempt(Self::rows_behind_comma)) {
             Some(first) => {
                 let after = self.attempt(|p| agreed(going.place, p.place()?));
-                let going = Going {
+                let going = OnGoing {
                     place: after.unwrap_or(going.place),
                     ..going
                 };
@@ -247,8 +255,11 @@ impl Parser<'_> {
     }
 
     /// `dec 1 st each end of next row, then dec every 4th row 3 times in all`: with the row before, or after it?
-    fn counts_row_before(&mut self, going: Going, found: Stretch, from: usize) -> Joined {
-        let last = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+    fn counts_row_before(&mut self, going: OnGoing, found: RowStretch, from: usize) -> Joined {
+        let last = self
+            .steps
+            .get(self.sentence..)
+            .and_then(<[Instruction]>::last);
         let once = Extent::Times(Num::Fixed(1));
         let one = last.is_some_and(|step| {
             matches!(&step.action, Action::Shape(part)
@@ -262,7 +273,7 @@ impl Parser<'_> {
     }
 
     /// `dec 1 st each end, next 3 rows`: the rows of what stands before the comma.
-    pub(super) fn rows_behind_comma(&mut self) -> Option<Stretch> {
+    pub(super) fn rows_behind_comma(&mut self) -> Option<RowStretch> {
         self.eat_any(&[Term::Comma, Term::Semicolon])?;
         let named = self.is(0, &[Term::Next]) && self.is(1, &[Term::Number, Term::Open]);
         named.then_some(())?;
@@ -280,7 +291,7 @@ impl Parser<'_> {
     }
 
     /// `work 3 rows, then dec 1 st each end of 4th row`: it is not clear from where the 4th is counted.
-    fn follows_plain_rows(&self, found: Stretch) -> bool {
+    fn follows_plain_rows(&self, found: RowStretch) -> bool {
         let plain = self.steps.last().map(|s| &s.action);
         let here = self.steps.len() > self.sentence;
         found.counted
@@ -292,7 +303,7 @@ impl Parser<'_> {
     }
 
     /// `Work 9 rows. Dec 1 st each end of 1st, 5th and 9th rows`: may be of the nine.
-    fn all_within(&self, found: Stretch, rows: Num) -> bool {
+    fn all_within(&self, found: RowStretch, rows: Num) -> bool {
         let Pace::At(list) = found.pace else {
             return false;
         };
@@ -306,7 +317,7 @@ impl Parser<'_> {
         })
     }
 
-    fn next_listed(&mut self, going: Going) -> Option<()> {
+    fn next_listed(&mut self, going: OnGoing) -> Option<()> {
         let joints = [Term::Comma, Term::Semicolon, Term::And, Term::Then];
         self.eat_any(&joints)?;
         while self.eat_any(&joints).is_some() {}
@@ -316,7 +327,7 @@ impl Parser<'_> {
     }
 
     /// `every other row: 1 st 8 times, 2 sts twice`, `every 2nd row 1 st x 8`.
-    fn listed_by(&mut self, going: Going, found: Stretch, from: usize) -> Option<()> {
+    fn listed_by(&mut self, going: OnGoing, found: RowStretch, from: usize) -> Option<()> {
         // `dec 7 each side: 1 st 3 times`: one number too many.
         matches!(going.by, Num::Fixed(_)).then_some(())?;
         let mut count = 0;
@@ -332,16 +343,16 @@ impl Parser<'_> {
             })
         }) {
             count += 1;
-            let going = Going { by, ..going };
+            let going = OnGoing { by, ..going };
             self.verb = Some(going);
             let extent = Some(extent);
-            self.stretch_part(going, Stretch { extent, ..found }, Joined::No, from);
+            self.stretch_part(going, RowStretch { extent, ..found }, Joined::No, from);
         }
         (count > 0).then_some(())
     }
 
     /// `decreasing until 25 sts` goes on at the pace before; a bare `dec each end` is one row.
-    fn without_rows(&mut self, going: Going, from: usize) {
+    fn without_rows(&mut self, going: OnGoing, from: usize) {
         let bare = going.by == Num::Fixed(1) && self.depth == 0 && going.verb != Verb::Again;
         // `decreasing 1 st at each end, work 4 rows`: the rows are told after it.
         let word = self
@@ -351,21 +362,21 @@ impl Parser<'_> {
         if word.is_some_and(|word| word.ends_with("ing")) && self.is(0, &[Term::Comma]) {
             return self.names_no_row(from);
         }
-        let loose = !self.clause_ends() || going.place == Place::Unnamed && self.depth == 0;
+        let loose = !self.clause_ends() || going.place == RowPlace::Unnamed && self.depth == 0;
         let found = match self.attempt(Self::extent) {
             None if bare || loose || self.goes_with_rows_before(going, from) => {
                 return self.names_no_row(from);
             }
             Some((extent @ Extent::Until(_), told)) if self.pace.is_some() => {
                 let pace = self.pace.unwrap_or(Pace::EveryRow);
-                Stretch {
+                RowStretch {
                     pace,
                     told,
-                    ..Stretch::every_row(extent)
+                    ..RowStretch::every_row(extent)
                 }
             }
             Some(_) => return self.names_no_row(from),
-            None => Stretch::every_row(Extent::Times(Num::Fixed(1))),
+            None => RowStretch::every_row(Extent::Times(Num::Fixed(1))),
         };
         self.stretch_part(going, found, Joined::No, from);
         self.rowless = Some(self.steps.len());
@@ -378,7 +389,7 @@ impl Parser<'_> {
     }
 
     /// `..., then every foll 4th row to 41 sts, and foll 2 rows`.
-    pub(super) fn more_stretches(&mut self, going: Going, first: Stretch) {
+    pub(super) fn more_stretches(&mut self, going: OnGoing, first: RowStretch) {
         let mut before = first;
         let mut going = going;
         while let Some((found, joined, place, from)) = self.attempt(|p| p.joined_stretch(before)) {
@@ -406,7 +417,7 @@ impl Parser<'_> {
     }
 
     /// What stands after these rows, perhaps behind a comma, is a verb of its own.
-    fn tells_rows(&self, found: Stretch) -> bool {
+    fn tells_rows(&self, found: RowStretch) -> bool {
         let shaping = [
             Term::BindOff,
             Term::CastOn,
@@ -421,8 +432,8 @@ impl Parser<'_> {
 
     pub(super) fn joined_stretch(
         &mut self,
-        before: Stretch,
-    ) -> Option<(Stretch, bool, Option<Place>, usize)> {
+        before: RowStretch,
+    ) -> Option<(RowStretch, bool, Option<RowPlace>, usize)> {
         let mut and = false;
         let mut then = false;
         while let Some(joint) = self.eat_any(&[
@@ -539,8 +550,8 @@ impl Parser<'_> {
     /// Pushes one stretch of shaping; says so when it does not tell how far it goes.
     pub(super) fn stretch_part(
         &mut self,
-        going: Going,
-        found: Stretch,
+        going: OnGoing,
+        found: RowStretch,
         joined: Joined,
         from: usize,
     ) {
@@ -550,7 +561,7 @@ impl Parser<'_> {
             self.not_understood(span, "does not say how often, or until how many stitches");
             return;
         };
-        let other_end = going.place == Place::End && self.depth == 0;
+        let other_end = going.place == RowPlace::End && self.depth == 0;
         if other_end && self.rowless == Some(self.steps.len()) {
             // `bind off 4 sts at beg and dec 1 st at end of next row`: on one row, or on two?
             self.not_understood(span, "may be of the same row as the step before");
@@ -562,16 +573,18 @@ impl Parser<'_> {
             return;
         }
         // `3 sts at beg of 1st and 2nd rows, 2 sts at beg of 3rd to 6th rows`.
-        let listed =
-            |s: &Step| matches!(&s.action, Action::Shape(part) if matches!(part.pace, Pace::At(_)));
-        let before = self.steps.get(self.sentence..).and_then(<[Step]>::last);
+        let listed = |s: &Instruction| matches!(&s.action, Action::Shape(part) if matches!(part.pace, Pace::At(_)));
+        let before = self
+            .steps
+            .get(self.sentence..)
+            .and_then(<[Instruction]>::last);
         if found.counted && before.is_some_and(listed) {
             self.not_understood(span, "counts rows, and it is not said from which row");
             return;
         }
         let other = match (found.pace, going.place) {
             (Pace::At(_), _) => Doubt::RowList,
-            (_, Place::Unnamed) => Doubt::Edge,
+            (_, RowPlace::Unnamed) => Doubt::Edge,
             _ => Doubt::RowsTwice,
         };
         let first = match (going.verb, found.pace) {
@@ -579,7 +592,7 @@ impl Parser<'_> {
             _ => Doubt::FirstDecrease,
         };
         let (first, other) = self.open_choices(start, first, other);
-        self.push_part(Part {
+        self.push_part(ShapedPart {
             verb: going.verb,
             by: going.by,
             place: going.place,

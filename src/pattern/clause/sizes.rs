@@ -14,7 +14,7 @@ const LONGEST_LABEL: usize = 8;
 
 /// Sizes named in the text that are not closed by `all sizes` yet.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Block {
+pub(super) struct SizeBlock {
     span: Span,
     /// Steps before it.
     steps: usize,
@@ -32,11 +32,11 @@ pub(super) struct Outer {
     close: usize,
     steps: usize,
     mask: u64,
-    block: Option<Block>,
+    block: Option<SizeBlock>,
 }
 
 /// Sizes as the text names them.
-struct Named {
+struct NamedSizes {
     mask: u64,
     /// Said so that nothing but sizes can be meant.
     plain: bool,
@@ -171,7 +171,7 @@ impl Parser<'_> {
         let steps = self.steps.len();
         let begun = usize::from(steps > self.sentence);
         let most = self.block.map_or(0, |b| b.most.max(b.sentences + begun));
-        self.block = (!whole).then_some(Block {
+        self.block = (!whole).then_some(SizeBlock {
             span,
             steps,
             mask,
@@ -221,7 +221,7 @@ impl Parser<'_> {
     }
 
     /// `all sizes`, `each size`, `all sizes except Small`, `all other sizes`.
-    fn all_sizes(&mut self) -> Option<Named> {
+    fn all_sizes(&mut self) -> Option<NamedSizes> {
         let remaining = self.eat(Term::Remaining);
         let all = self.eat_any(&[Term::All, Term::Every]).is_some();
         let other = remaining || self.eat(Term::Alternate);
@@ -233,7 +233,7 @@ impl Parser<'_> {
                 .attempt(Self::sizes_by_rank)
                 .or_else(|| self.attempt(Self::sizes_by_place))
                 .or_else(|| self.attempt(Self::sizes_by_label))?;
-            return Some(Named {
+            return Some(NamedSizes {
                 mask: self.every_size() & !but.mask,
                 plain: size || but.plain,
                 letters: but.letters,
@@ -247,7 +247,7 @@ impl Parser<'_> {
             (true, None) => return None,
             (false, _) => self.every_size(),
         };
-        Some(Named {
+        Some(NamedSizes {
             mask,
             plain: true,
             letters: true,
@@ -255,7 +255,7 @@ impl Parser<'_> {
     }
 
     /// `largest size`, `2 smallest sizes`, `larger 2 sizes`, and `larger sizes` of two or three.
-    fn sizes_by_rank(&mut self) -> Option<Named> {
+    fn sizes_by_rank(&mut self) -> Option<NamedSizes> {
         let before = self.attempt(Self::plain_number);
         let word = self.lexeme(0)?;
         let larger = self.eat_any(&[Term::Larger, Term::Smaller])? == Term::Larger;
@@ -274,7 +274,7 @@ impl Parser<'_> {
         (count > 0 && count <= all).then_some(())?;
         let low = (1_u64.checked_shl(count)?).wrapping_sub(1);
         let mask = if larger { low << (all - count) } else { low };
-        Some(Named {
+        Some(NamedSizes {
             mask,
             plain: true,
             letters: true,
@@ -282,9 +282,9 @@ impl Parser<'_> {
     }
 
     /// `1st size`, `2nd and 3rd sizes`, `last size`, `first 2 sizes`.
-    fn sizes_by_place(&mut self) -> Option<Named> {
+    fn sizes_by_place(&mut self) -> Option<NamedSizes> {
         let mut mask = 0;
-        let plain = |mask| Named {
+        let plain = |mask| NamedSizes {
             mask,
             plain: true,
             letters: true,
@@ -320,7 +320,7 @@ impl Parser<'_> {
     }
 
     /// `sizes 3 and 4`, `size M`, `S, M and L`, `sizes 2 and up`, `Medium and larger`.
-    fn sizes_by_label(&mut self) -> Option<Named> {
+    fn sizes_by_label(&mut self) -> Option<NamedSizes> {
         let size = self.eat(Term::Size);
         (size || self.is(0, &[Term::Label]) || self.numbers_name_sizes()).then_some(())?;
         let mut mask = 0;
@@ -344,7 +344,7 @@ impl Parser<'_> {
             if let Some(up) = self.attempt(|p| p.eat_up_or_down().map(Some)) {
                 mask = self.widened(mask, up);
                 let plain = true;
-                return Some(Named {
+                return Some(NamedSizes {
                     mask,
                     plain,
                     letters,
@@ -352,7 +352,7 @@ impl Parser<'_> {
             }
             if let Some(more) = self.attempt(|p| p.sizes_in_brackets(size)) {
                 let after = self.eat(Term::Size);
-                return Some(Named {
+                return Some(NamedSizes {
                     mask: mask | more,
                     plain: size || after,
                     letters,
@@ -366,7 +366,7 @@ impl Parser<'_> {
             if !goes_on {
                 self.at = here;
                 let after = self.eat(Term::Size);
-                return Some(Named {
+                return Some(NamedSizes {
                     mask,
                     plain: size || after,
                     letters,
@@ -399,7 +399,7 @@ impl Parser<'_> {
     }
 
     /// A size by its word that the case does not have.
-    fn no_such_size(&mut self) -> Option<Named> {
+    fn no_such_size(&mut self) -> Option<NamedSizes> {
         let from = self.at;
         let size = self.eat(Term::Size);
         let named = [
@@ -423,7 +423,7 @@ impl Parser<'_> {
         );
         self.diagnostics
             .push(Diagnostic::new(&codes::NO_SUCH_SIZE, message).at(span));
-        Some(Named {
+        Some(NamedSizes {
             mask: 0,
             plain: true,
             letters: true,

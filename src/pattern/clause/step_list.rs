@@ -3,25 +3,29 @@
 //! `once 4 sts, twice 2 sts`, `4 sts 1x, 2 sts 2x each side in every 2nd row`, `3 x 1 st in every 4th row and 5 x 1 st in
 //! every 2nd row`. A list is taken as a whole or not at all.
 
-use super::super::program::{Joined, Num, Pace, Place, Verb};
+use super::super::program::{Joined, Num, Pace, RowPlace, Verb};
 use super::super::term::Term;
 use super::crossed::Crossed;
 use super::going::STEP_JOINTS as JOINTS;
 use super::place::agreed;
-use super::select::Stretch;
-use super::{Going, Parser};
+use super::select::RowStretch;
+use super::{OnGoing, Parser};
 
-impl Going {
+impl OnGoing {
     /// `each side every row 2 sts twice`: stitches are bound off where a row begins, so that no row does it at both edges.
-    pub(super) fn binds_both_in_every(self, found: Stretch) -> bool {
-        let both = self.verb == Verb::BindOff && self.place == Place::EachEnd;
+    pub(super) fn binds_both_in_every(self, found: RowStretch) -> bool {
+        let both = self.verb == Verb::BindOff && self.place == RowPlace::EachEnd;
         both && matches!(found.pace, Pace::EveryRow) && found.extent.is_none()
     }
 }
 
 impl Parser<'_> {
     /// Steps that tell how often before or behind each: edge and rows before them, or behind.
-    pub(super) fn listed_steps(&mut self, place: Place, stretch: Option<Stretch>) -> Option<()> {
+    pub(super) fn listed_steps(
+        &mut self,
+        place: RowPlace,
+        stretch: Option<RowStretch>,
+    ) -> Option<()> {
         let open = self.eat(Term::Open);
         let place = self.place_beside(place)?;
         let comma = self.is(0, &[Term::Comma]) && self.is(1, &[Term::Every]);
@@ -37,7 +41,7 @@ impl Parser<'_> {
 
     /// `every 2nd row 3 sts, 2 sts, 1 st`: each with its word, and none more than the one before, as a count that is stated
     /// would be.
-    pub(super) fn falling_steps(&mut self, told: Option<Stretch>, steps: &mut Vec<Num>) {
+    pub(super) fn falling_steps(&mut self, told: Option<RowStretch>, steps: &mut Vec<Num>) {
         let told = told.is_some_and(|t| t.extent.is_none());
         while told
             && let Some(next) = self.attempt(|p| {
@@ -54,7 +58,7 @@ impl Parser<'_> {
     }
 
     /// `at the beginning of the next 2 rows 4 sts each`: each of these rows.
-    pub(super) fn each_of_them(&mut self, told: Option<Stretch>) {
+    pub(super) fn each_of_them(&mut self, told: Option<RowStretch>) {
         let each = self.lexeme(0).map(|l| self.slice(l.span).to_lowercase());
         let counted = told.is_some_and(|t| t.extent.is_some());
         if counted && each.as_deref() == Some("each") {
@@ -74,7 +78,7 @@ impl Parser<'_> {
         let here = self.at;
         self.each_of_them(Some(found));
         (self.at > here && !found.cannot_bind_off(place)).then_some(())?;
-        let going = Going { by, place, ..going };
+        let going = OnGoing { by, place, ..going };
         self.verb = Some(going);
         self.stretch_part(going, found, Joined::No, from);
         Some(())
@@ -127,7 +131,7 @@ impl Parser<'_> {
     }
 
     /// `dec at both edges 3 x 1 st in every 4th row and 5 x 1 st in every 2nd row`.
-    pub(super) fn listed_changes(&mut self, place: Place) -> Option<()> {
+    pub(super) fn listed_changes(&mut self, place: RowPlace) -> Option<()> {
         let verb = match self.eat_any(&[Term::Dec, Term::Inc])? {
             Term::Dec => Verb::Dec,
             _ => Verb::Inc,
@@ -135,7 +139,7 @@ impl Parser<'_> {
         let told = self.place_beside(place)?;
         self.eat_any(&[Term::Comma, Term::Colon]);
         // Without an edge before them these are the stitches of the usual sentence, `dec 1 st 5 times`.
-        let several = told != Place::Unnamed || self.is(1, &[Term::Cross]);
+        let several = told != RowPlace::Unnamed || self.is(1, &[Term::Cross]);
         several.then_some(())?;
         self.step_list(verb, told, None)
     }
@@ -153,11 +157,11 @@ impl Parser<'_> {
     pub(super) fn step_list(
         &mut self,
         verb: Verb,
-        place: Place,
-        before: Option<Stretch>,
+        place: RowPlace,
+        before: Option<RowStretch>,
     ) -> Option<()> {
         let mut place = place;
-        let mut groups: Vec<(Vec<Crossed>, Stretch)> = Vec::new();
+        let mut groups: Vec<(Vec<Crossed>, RowStretch)> = Vec::new();
         while let Some((list, found, named)) = self.attempt(|p| {
             while !groups.is_empty() && p.eat_any(JOINTS).is_some() {}
             p.one_group(place, before, groups.is_empty())
@@ -167,12 +171,12 @@ impl Parser<'_> {
         }
         let (first, _) = groups.first()?;
         let by = first.first()?.first;
-        let going = Going {
+        let going = OnGoing {
             verb,
             by,
             place: self.neck_meant(self.edge_going_on(place)),
         };
-        let told = |(_, found): &(_, Stretch)| !going.binds_both_in_every(*found);
+        let told = |(_, found): &(_, RowStretch)| !going.binds_both_in_every(*found);
         groups.iter().all(told).then_some(())?;
         // `dec 1 x 4 and 2 x 2 sts`: four times one stitch, or once four?
         let mut all = groups.iter().flat_map(|(list, _)| list);
@@ -187,10 +191,10 @@ impl Parser<'_> {
     /// `1 x 4 sts and 2 x 2 sts at each side in every 2nd row`; with rows that are known, times before the stitches.
     fn one_group(
         &mut self,
-        place: Place,
-        before: Option<Stretch>,
+        place: RowPlace,
+        before: Option<RowStretch>,
         first: bool,
-    ) -> Option<(Vec<Crossed>, Stretch, Place)> {
+    ) -> Option<(Vec<Crossed>, RowStretch, RowPlace)> {
         let mut list = vec![self.one_of_list()?];
         while let Some(next) = self.attempt(|p| {
             p.eat_any(JOINTS)?;
@@ -219,15 +223,15 @@ impl Parser<'_> {
     }
 
     /// Another word for the edge, where one stands here.
-    fn place_of_list(&mut self, place: Place) -> Option<Place> {
+    fn place_of_list(&mut self, place: RowPlace) -> Option<RowPlace> {
         let named = self.attempt(|p| {
             p.eat(Term::Comma);
             p.place()
         });
         match named {
-            Some(Place::Spread) => None,
+            Some(RowPlace::Spread) => None,
             // `at each side at the beginning of every 2nd row`.
-            Some(Place::Beginning) if place == Place::EachEnd => Some(place),
+            Some(RowPlace::Beginning) if place == RowPlace::EachEnd => Some(place),
             Some(named) => agreed(place, named),
             None => Some(place),
         }

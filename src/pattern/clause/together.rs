@@ -1,7 +1,7 @@
 //! `At the same time`: what goes on beside the clause before.
 
 use super::super::limits::MAX_DEPTH;
-use super::super::program::{Action, Extent, Num, Pace, Place, Step, When};
+use super::super::program::{Action, Extent, Instruction, Num, Pace, RowPlace, When};
 use super::super::term::Term;
 use super::Parser;
 
@@ -44,7 +44,7 @@ impl Parser<'_> {
         let Some([first, more @ ..]) = self.steps.get(clause..together) else {
             return;
         };
-        let shapes = |step: &Step| matches!(step.action, Action::Shape(_));
+        let shapes = |step: &Instruction| matches!(step.action, Action::Shape(_));
         if more.is_empty() || !shapes(first) || !more.iter().all(shapes) {
             return;
         }
@@ -69,7 +69,7 @@ impl Parser<'_> {
         let steps = self.steps.split_off(clause);
         let extent = Extent::Times(Num::Fixed(1));
         let action = Action::Group { steps, extent };
-        self.steps.push(Step {
+        self.steps.push(Instruction {
             action,
             span,
             sizes,
@@ -78,15 +78,15 @@ impl Parser<'_> {
     }
 
     /// `at armhole edge of next 5 rows, then on foll 4 alt rows, at the same time at neck edge of ...`: one edge each.
-    fn at_other_edge(&self, clause: usize, beside: &Step) -> bool {
-        let edge = |step: &Step| match &step.action {
+    fn at_other_edge(&self, clause: usize, beside: &Instruction) -> bool {
+        let edge = |step: &Instruction| match &step.action {
             Action::Shape(part) => Some(part.place),
             _ => None,
         };
         let Action::Together { steps, .. } = &beside.action else {
             return false;
         };
-        let edges = [Place::Armhole, Place::Neck];
+        let edges = [RowPlace::Armhole, RowPlace::Neck];
         let first = self.steps.get(clause).and_then(edge);
         let second = steps.first().and_then(edge);
         first.zip(second).is_some_and(|(one, other)| {

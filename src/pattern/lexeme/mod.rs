@@ -6,7 +6,7 @@ mod points;
 use crate::diagnostic::{Diagnostic, Repair, Span};
 
 use super::codes;
-use super::lexer::{Kind, Token, tokens};
+use super::lexer::{Token, TokenKind, tokens};
 use super::term::{Lexeme, Term};
 use super::vocabulary::{is_label_word, is_shortened, is_ten, letters_and_number, phrases, plain};
 
@@ -26,7 +26,7 @@ pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
     let all = tokens(text);
     let labels = label_words(labels);
     let (tokens, mut aside) = super::aside::set_aside(text, &all, &labels);
-    let mut reader = Reader {
+    let mut reader = LexemeReader {
         text,
         labels: &labels,
         tokens: &tokens,
@@ -41,7 +41,7 @@ pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
     while let Some(&token) = reader.tokens.get(reader.at) {
         reader.step(token);
     }
-    let Reader {
+    let LexemeReader {
         out: terms,
         aside: mut more,
         diagnostics,
@@ -57,7 +57,7 @@ pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
 }
 
 fn is_space(token: Token) -> bool {
-    matches!(token.kind, Kind::Space { .. })
+    matches!(token.kind, TokenKind::Space { .. })
 }
 
 /// The words of all labels, as printed.
@@ -71,7 +71,7 @@ fn label_words(labels: &[String]) -> Vec<String> {
         .collect()
 }
 
-struct Reader<'a> {
+struct LexemeReader<'a> {
     text: &'a str,
     labels: &'a [String],
     tokens: &'a [Token],
@@ -86,10 +86,10 @@ struct Reader<'a> {
     diagnostics: Vec<Diagnostic>,
 }
 
-impl Reader<'_> {
+impl LexemeReader<'_> {
     fn step(&mut self, token: Token) {
         match token.kind {
-            Kind::Space { lines } => {
+            TokenKind::Space { lines } => {
                 self.turned(token.span);
                 self.at += 1;
                 self.spaced = true;
@@ -99,9 +99,9 @@ impl Reader<'_> {
                     self.lines = lines;
                 }
             }
-            Kind::Digits | Kind::Fraction(_) => self.number(token),
-            Kind::Word => self.word(token),
-            Kind::Mark(mark) => self.mark(mark, token.span),
+            TokenKind::Digits | TokenKind::Fraction(_) => self.number(token),
+            TokenKind::Word => self.word(token),
+            TokenKind::Mark(mark) => self.mark(mark, token.span),
         }
     }
 
@@ -185,7 +185,7 @@ impl Reader<'_> {
     fn starts(&self, span: Span) -> bool {
         let at = self.tokens.partition_point(|t| t.span.from < span.from);
         let before = at.checked_sub(1).and_then(|at| self.tokens.get(at));
-        before.is_none_or(|t| matches!(t.kind, Kind::Space { lines: 1.. }))
+        before.is_none_or(|t| matches!(t.kind, TokenKind::Space { lines: 1.. }))
     }
 
     fn slice(&self, span: Span) -> &str {
@@ -198,11 +198,12 @@ impl Reader<'_> {
 
     /// The token at `at + ahead` when it is this mark.
     fn is_mark(&self, ahead: usize, mark: char) -> bool {
-        self.peek(ahead).is_some_and(|t| t.kind == Kind::Mark(mark))
+        self.peek(ahead)
+            .is_some_and(|t| t.kind == TokenKind::Mark(mark))
     }
 
     fn digits(&self, ahead: usize) -> Option<f64> {
-        let token = self.peek(ahead).filter(|t| t.kind == Kind::Digits)?;
+        let token = self.peek(ahead).filter(|t| t.kind == TokenKind::Digits)?;
         self.slice(token.span).parse().ok()
     }
 
@@ -218,7 +219,7 @@ impl Reader<'_> {
 
     /// `7`, `7.5`, `1/2`, `7 1/2`, `7-1/2`, `7½`, `4th`, and `1O` for 10.
     fn number(&mut self, token: Token) {
-        if let Kind::Fraction(value) = token.kind {
+        if let TokenKind::Fraction(value) = token.kind {
             self.at += 1;
             return self.push(Term::Number, value, token.span);
         }
@@ -233,9 +234,9 @@ impl Reader<'_> {
             return self.take(3, Term::Number, value);
         }
         match self.peek(1).map(|t| t.kind) {
-            Some(Kind::Fraction(part)) => self.take(2, Term::Number, whole + part),
-            Some(Kind::Word) if self.ordinal_suffix() => self.take(2, Term::Ordinal, whole),
-            Some(Kind::Space { lines: 0 } | Kind::Mark('-')) => match self.part(2) {
+            Some(TokenKind::Fraction(part)) => self.take(2, Term::Number, whole + part),
+            Some(TokenKind::Word) if self.ordinal_suffix() => self.take(2, Term::Ordinal, whole),
+            Some(TokenKind::Space { lines: 0 } | TokenKind::Mark('-')) => match self.part(2) {
                 Some((part, length)) => self.take(2 + length, Term::Number, whole + part),
                 None => self.take(1, Term::Number, whole),
             },
@@ -246,7 +247,7 @@ impl Reader<'_> {
     /// A fraction at `at + ahead`, and its tokens.
     fn part(&self, ahead: usize) -> Option<(f64, usize)> {
         match self.peek(ahead)?.kind {
-            Kind::Fraction(value) => Some((value, 1)),
+            TokenKind::Fraction(value) => Some((value, 1)),
             _ => self.slashed(ahead).map(|value| (value, 3)),
         }
     }
@@ -268,8 +269,8 @@ impl Reader<'_> {
     fn slip(&self, token: Token) -> Option<(Span, usize, String)> {
         let mut span = token.span;
         let mut count = 1;
-        if token.kind == Kind::Digits
-            && let Some(next) = self.peek(1).filter(|t| t.kind == Kind::Word)
+        if token.kind == TokenKind::Digits
+            && let Some(next) = self.peek(1).filter(|t| t.kind == TokenKind::Word)
         {
             span = span.join(next.span);
             count = 2;
@@ -393,7 +394,7 @@ impl Reader<'_> {
     fn before_number(&self) -> bool {
         let next = self.next_word(0, "").and_then(|ahead| self.peek(ahead));
         next.is_some_and(|t| match t.kind {
-            Kind::Digits => true,
+            TokenKind::Digits => true,
             _ => matches!(self.slice(t.span), "one" | "two" | "three"),
         })
     }
@@ -421,10 +422,10 @@ impl Reader<'_> {
         for _ in 0..3 {
             ahead += 1;
             match self.peek(ahead)?.kind {
-                Kind::Word | Kind::Digits => return Some(ahead),
-                Kind::Mark('&') => return Some(ahead),
-                Kind::Space { lines: 0 | 1 } | Kind::Mark('-') => {}
-                Kind::Mark('.') if is_shortened(before) => {}
+                TokenKind::Word | TokenKind::Digits => return Some(ahead),
+                TokenKind::Mark('&') => return Some(ahead),
+                TokenKind::Space { lines: 0 | 1 } | TokenKind::Mark('-') => {}
+                TokenKind::Mark('.') if is_shortened(before) => {}
                 _ => return None,
             }
         }
@@ -509,7 +510,7 @@ impl Reader<'_> {
     /// A number stands on either side, and neither is a row's.
     fn sum_of_numbers(&self) -> bool {
         let next = (1..3).find_map(|ahead| self.peek(ahead).filter(|t| !is_space(*t)));
-        let digits = next.is_some_and(|t| t.kind == Kind::Digits);
+        let digits = next.is_some_and(|t| t.kind == TokenKind::Digits);
         let mut before = self.out.iter().rev().map(|l| l.term);
         digits && before.next() == Some(Term::Number) && before.next() != Some(Term::Row)
     }
@@ -521,15 +522,15 @@ impl Reader<'_> {
         while let Some(token) = self.peek(ahead)
             && matches!(
                 token.kind,
-                Kind::Space { lines: 0 | 1 } | Kind::Mark('(' | '[' | ',' | ':' | '/')
+                TokenKind::Space { lines: 0 | 1 } | TokenKind::Mark('(' | '[' | ',' | ':' | '/')
             )
         {
-            joint |= matches!(token.kind, Kind::Mark(_));
+            joint |= matches!(token.kind, TokenKind::Mark(_));
             ahead += 1;
         }
         let number = |ahead: usize| {
             self.peek(ahead)
-                .is_some_and(|t| matches!(t.kind, Kind::Digits | Kind::Fraction(_)))
+                .is_some_and(|t| matches!(t.kind, TokenKind::Digits | TokenKind::Fraction(_)))
         };
         let first = ahead;
         while number(ahead)
@@ -538,7 +539,7 @@ impl Reader<'_> {
                 && self.peek(ahead).is_some_and(|t| {
                     matches!(
                         t.kind,
-                        Kind::Space { lines: 0 } | Kind::Mark('/' | '-' | '.')
+                        TokenKind::Space { lines: 0 } | TokenKind::Mark('/' | '-' | '.')
                     )
                 })
         {
@@ -550,20 +551,20 @@ impl Reader<'_> {
     /// True for one of a pair of angle brackets with a list of sizes between: `4 <5, 6>`.
     fn in_angles(&self, mark: char) -> bool {
         let of_list = |t: &&Token| {
-            let mark = matches!(t.kind, Kind::Mark(',' | ':' | '-' | '/'));
-            mark || matches!(t.kind, Kind::Digits | Kind::Space { .. })
+            let mark = matches!(t.kind, TokenKind::Mark(',' | ':' | '-' | '/'));
+            mark || matches!(t.kind, TokenKind::Digits | TokenKind::Space { .. })
         };
-        let digits = |list: &[&Token]| list.iter().any(|t| t.kind == Kind::Digits);
+        let digits = |list: &[&Token]| list.iter().any(|t| t.kind == TokenKind::Digits);
         let (before, after) = self.tokens.split_at(self.at.min(self.tokens.len()));
         if mark == '<' {
             let after = after.get(1..).unwrap_or_default();
             let inner: Vec<&Token> = after.iter().take_while(of_list).collect();
             let close = after.get(inner.len());
-            return digits(&inner) && close.is_some_and(|t| t.kind == Kind::Mark('>'));
+            return digits(&inner) && close.is_some_and(|t| t.kind == TokenKind::Mark('>'));
         }
         let inner: Vec<&Token> = before.iter().rev().take_while(of_list).collect();
         let open = before.iter().rev().nth(inner.len());
-        digits(&inner) && open.is_some_and(|t| t.kind == Kind::Mark('<'))
+        digits(&inner) && open.is_some_and(|t| t.kind == TokenKind::Mark('<'))
     }
 
     /// True when the text goes on with these letters from the start of the span.

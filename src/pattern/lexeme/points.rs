@@ -1,10 +1,10 @@
 //! Points that end no sentence: `sts.`, `R.S.`.
 
-use super::super::lexer::Kind;
+use super::super::lexer::TokenKind;
 use super::super::vocabulary::{is_shortened, plain};
-use super::Reader;
+use super::LexemeReader;
 
-impl Reader<'_> {
+impl LexemeReader<'_> {
     /// True after `R.S`, `W.S`.
     pub(super) fn side_letters(&self) -> bool {
         let before = |back: usize| {
@@ -18,7 +18,7 @@ impl Reader<'_> {
     pub(super) fn goes_on(&self) -> bool {
         let before = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
         let word = before
-            .filter(|t| t.kind == Kind::Word)
+            .filter(|t| t.kind == TokenKind::Word)
             .map(|t| plain(self.slice(t.span)));
         let side = word.as_deref() == Some("s") && self.side_letters();
         if !side && !word.is_some_and(|w| is_shortened(&w)) {
@@ -27,9 +27,11 @@ impl Reader<'_> {
         let after = self.tokens.get(self.at + 1..).unwrap_or_default();
         let paragraph = matches!(
             after.first().map(|t| t.kind),
-            Some(Kind::Space { lines: 2.. })
+            Some(TokenKind::Space { lines: 2.. })
         );
-        let next = after.iter().find(|t| !matches!(t.kind, Kind::Space { .. }));
+        let next = after
+            .iter()
+            .find(|t| !matches!(t.kind, TokenKind::Space { .. }));
         let first = next.and_then(|t| self.slice(t.span).chars().next());
         // `EVERY R.S. ROW`: capitals tell nothing here.
         let of_row = next.is_some_and(|t| {

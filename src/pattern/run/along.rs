@@ -1,8 +1,8 @@
 //! The stitches of one row, counted along it from the stitches there are.
 
-use super::super::finding::Kind;
+use super::super::finding::FindingKind;
 use super::super::program::{Along, Reach, RowBody};
-use super::{Done, Run};
+use super::{RowEnds, SizeRun};
 use crate::diagnostic::Span;
 
 /// A decrease so near an edge belongs to it; farther in, several of them are spread over the row
@@ -11,8 +11,8 @@ const NEAR_EDGE: u32 = 14;
 
 /// What a row comes to.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Told {
-    pub(super) done: Done,
+pub(super) struct RowSum {
+    pub(super) done: RowEnds,
     /// Where the row is divided: stitches before, in the middle, after.
     pub(super) parts: Option<(u32, u32, u32)>,
     /// The row was turned with stitches left.
@@ -24,7 +24,7 @@ pub(super) struct Told {
     clippy::struct_excessive_bools,
     reason = "what was met on the way, each by itself"
 )]
-struct Walk {
+struct RowWalk {
     total: u32,
     /// Stitches of the row before that are passed.
     at: u32,
@@ -32,7 +32,7 @@ struct Walk {
     made: u32,
     /// From, to, fewer, more.
     changes: Vec<(u32, u32, u32, u32)>,
-    edges: Done,
+    edges: RowEnds,
     centre: Option<(u32, u32)>,
     turned: bool,
     /// Stitches were named one by one, so that the row must be told to its end.
@@ -42,12 +42,12 @@ struct Walk {
     steps: usize,
 }
 
-impl Run<'_> {
+impl SizeRun<'_> {
     /// Goes along the row; `None` when it does not come out, which is said.
-    pub(super) fn along(&mut self, body: &RowBody, span: Span) -> Option<Told> {
-        let mut walk = Walk {
+    pub(super) fn along(&mut self, body: &RowBody, span: Span) -> Option<RowSum> {
+        let mut walk = RowWalk {
             total: self.count,
-            ..Walk::default()
+            ..RowWalk::default()
         };
         let walked = self.walk(&body.along, &mut walk, span);
         self.steps_left = self.steps_left.saturating_sub(walk.steps);
@@ -56,7 +56,7 @@ impl Run<'_> {
             Ok(told) => {
                 if told.done.spread > 0 {
                     self.find(
-                        Kind::Spread {
+                        FindingKind::Spread {
                             fewer: told.done.spread,
                         },
                         span,
@@ -71,11 +71,11 @@ impl Run<'_> {
         }
     }
 
-    fn walk(&mut self, along: &[Along], walk: &mut Walk, span: Span) -> Result<(), Kind> {
+    fn walk(&mut self, along: &[Along], walk: &mut RowWalk, span: Span) -> Result<(), FindingKind> {
         for step in along {
             walk.steps += 1;
             if walk.steps > self.steps_left {
-                return Err(Kind::TooMuch);
+                return Err(FindingKind::TooMuch);
             }
             match step {
                 Along::Work(n) => {
@@ -137,9 +137,9 @@ impl Run<'_> {
         &mut self,
         along: &[Along],
         extent: Reach,
-        walk: &mut Walk,
+        walk: &mut RowWalk,
         span: Span,
-    ) -> Result<(), Kind> {
+    ) -> Result<(), FindingKind> {
         walk.grouped |= !matches!(extent, Reach::Times(_));
         let last = match extent {
             Reach::Times(times) => {
@@ -161,7 +161,7 @@ impl Run<'_> {
         let mut each = None;
         while walk.at - from < have {
             let before = walk.at;
-            let uneven = |each: Option<u32>| Kind::RowUneven {
+            let uneven = |each: Option<u32>| FindingKind::RowUneven {
                 each: each.unwrap_or(0),
                 have,
             };
@@ -178,28 +178,28 @@ impl Run<'_> {
     }
 }
 
-impl Walk {
-    fn long(&self, more: u32) -> Kind {
-        Kind::RowStitches {
+impl RowWalk {
+    fn long(&self, more: u32) -> FindingKind {
+        FindingKind::RowStitches {
             told: self.at.saturating_add(more),
             have: self.total,
         }
     }
 
-    fn pass(&mut self, takes: u32, makes: u32) -> Result<(), Kind> {
+    fn pass(&mut self, takes: u32, makes: u32) -> Result<(), FindingKind> {
         let to = self.at.checked_add(takes).filter(|&to| to <= self.total);
         self.at = to.ok_or_else(|| self.long(takes))?;
         self.made = self.made.saturating_add(makes);
         Ok(())
     }
 
-    fn up_to_last(&mut self, last: u32) -> Result<(), Kind> {
+    fn up_to_last(&mut self, last: u32) -> Result<(), FindingKind> {
         let to = self.total.checked_sub(last).filter(|&to| to >= self.at);
         let to = to.ok_or_else(|| self.long(last))?;
         self.pass(to - self.at, to - self.at)
     }
 
-    fn bind_off(&mut self, n: u32) -> Result<(), Kind> {
+    fn bind_off(&mut self, n: u32) -> Result<(), FindingKind> {
         let from = self.at;
         self.pass(n, 0)?;
         if from == 0 {
@@ -212,14 +212,14 @@ impl Walk {
         Ok(())
     }
 
-    fn centre(&mut self, n: u32) -> Result<(), Kind> {
+    fn centre(&mut self, n: u32) -> Result<(), FindingKind> {
         let sides = self.total.checked_sub(n).ok_or_else(|| self.long(n))?;
         if self.at == 0 && n == self.total {
             self.edges.bind_off = n;
             return self.pass(n, 0);
         }
         if !sides.is_multiple_of(2) || self.at > 0 && self.at != sides / 2 {
-            return Err(Kind::NotCentre {
+            return Err(FindingKind::NotCentre {
                 centre: n,
                 before: self.at,
                 have: self.total,
@@ -232,10 +232,10 @@ impl Walk {
         self.pass(n, 0)
     }
 
-    fn finished(mut self) -> Result<Told, Kind> {
+    fn finished(mut self) -> Result<RowSum, FindingKind> {
         let left = self.total - self.at;
         if left > 0 && self.told && !self.turned && self.centre.is_none() && !self.whole {
-            return Err(Kind::RowStitches {
+            return Err(FindingKind::RowStitches {
                 told: self.at,
                 have: self.total,
             });
@@ -270,7 +270,7 @@ impl Walk {
         } else {
             self.turned = false;
         }
-        Ok(Told {
+        Ok(RowSum {
             done,
             parts,
             turned: self.turned,

@@ -2,13 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-use super::super::finding::Kind;
-use super::super::program::{Action, Extent, Label, Step, When};
-use super::{Done, Run, Worked};
+use super::super::finding::FindingKind;
+use super::super::program::{Action, Extent, Instruction, Label, When};
+use super::{OrHalt, RowEnds, SizeRun};
 use crate::diagnostic::Span;
 
 /// True for shaping that goes on until so many stitches are left.
-fn has_until(step: &Step) -> bool {
+fn has_until(step: &Instruction) -> bool {
     match &step.action {
         Action::Shape(part) => matches!(part.extent, Extent::Until(_)),
         Action::Repeat { extent, .. } => matches!(extent, Extent::Until(_)),
@@ -23,7 +23,7 @@ fn since(before: usize, now: usize) -> u32 {
     u32::try_from(now.saturating_sub(before)).unwrap_or(u32::MAX)
 }
 
-impl Run<'_> {
+impl SizeRun<'_> {
     /// This run as it stands, to work something on the side.
     pub(super) fn aside(&mut self) -> Self {
         // Its rows are copied: that counts as work too.
@@ -71,7 +71,7 @@ impl Run<'_> {
     }
 
     /// Rows of this step before a condition holds; all of them when it never does.
-    pub(super) fn rows_before(&mut self, step: &Step, when: When) -> u32 {
+    pub(super) fn rows_before(&mut self, step: &Instruction, when: When) -> u32 {
         let mut other = self.aside();
         let _ = other.step(step, &[]);
         self.steps_left = other.steps_left;
@@ -95,12 +95,17 @@ impl Run<'_> {
     }
 
     /// Works instructions on the side, so that their rows go with those of the next one.
-    pub(super) fn start_beside(&mut self, main: &Step, steps: &[Step], wait: u32) -> Worked {
+    pub(super) fn start_beside(
+        &mut self,
+        main: &Instruction,
+        steps: &[Instruction],
+        wait: u32,
+    ) -> OrHalt {
         let mut other = self.aside();
         if steps.iter().any(has_until) {
             // The count falls with both.
             if has_until(main) {
-                self.find(Kind::BothUntil, main.span);
+                self.find(FindingKind::BothUntil, main.span);
             }
             let mut first = self.aside();
             let _ = first.step(main, &[]);
@@ -132,10 +137,10 @@ impl Run<'_> {
     }
 
     /// Rows of the second stream that go on after the first has ended.
-    pub(super) fn rest_beside(&mut self) -> Worked {
+    pub(super) fn rest_beside(&mut self) -> OrHalt {
         let span = self.rows.last().map_or(Span::new(0, 0), |r| r.span);
         while !self.closed && !self.beside.is_empty() {
-            self.work(Done::default(), span)?;
+            self.work(RowEnds::default(), span)?;
         }
         Ok(())
     }

@@ -1,10 +1,10 @@
 //! What lies before the lines that count, divided work, and what comes after the cap.
 
-use super::super::finding::{Kind, LeftOut};
+use super::super::finding::{FindingKind, LeftOut};
 use super::super::ledger::{Divided, LedgerRow};
-use super::super::program::{Action, Along, Extent, Num, Part, RowBody, Step, Verb};
-use super::along::Told;
-use super::{Done, Run, Worked};
+use super::super::program::{Action, Along, Extent, Instruction, Num, RowBody, ShapedPart, Verb};
+use super::along::RowSum;
+use super::{OrHalt, RowEnds, SizeRun};
 use crate::diagnostic::Span;
 use crate::measure::Stitches;
 
@@ -12,12 +12,12 @@ use crate::measure::Stitches;
 /// shaping (common practice, no source).
 const SADDLE_ROWS: usize = 8;
 
-impl Run<'_> {
+impl SizeRun<'_> {
     /// The steps before the first bind-off when all of them lie below: cast-on, plain rows, increases.
     /// They are left out, with the count carried to the first bind-off.
     pub(super) fn lead(&mut self) -> usize {
         let steps = &self.program.steps;
-        let mine = |step: &&Step| self.is_for(step);
+        let mine = |step: &&Instruction| self.is_for(step);
         let Some(end) = steps.iter().position(|s| mine(&s) && binds_off(s)) else {
             let begins = steps.iter().any(|s| matches!(s.action, Action::Begin(_)));
             if begins || self.setting.start.is_none() {
@@ -25,7 +25,7 @@ impl Run<'_> {
             }
             return 0;
         };
-        let before: Vec<&Step> = steps.iter().take(end).filter(mine).collect();
+        let before: Vec<&Instruction> = steps.iter().take(end).filter(mine).collect();
         let below = before.iter().all(|s| lies_below(s));
         let marked = before
             .iter()
@@ -58,7 +58,7 @@ impl Run<'_> {
         };
         self.start_from(own, span);
         self.find(
-            Kind::LeftOut {
+            FindingKind::LeftOut {
                 what: LeftOut::Before,
             },
             span,
@@ -67,7 +67,7 @@ impl Run<'_> {
     }
 
     /// The count that these steps come to from so many stitches cast on.
-    fn worked_below(&mut self, begun: u32, before: &[&Step]) -> u32 {
+    fn worked_below(&mut self, begun: u32, before: &[&Instruction]) -> u32 {
         let mut below = self.aside();
         below.count = begun;
         for step in before {
@@ -84,7 +84,10 @@ impl Run<'_> {
     }
 
     /// The last length of the whole work that the rows below came to.
-    fn reached_below(&mut self, before: &[&Step]) -> Option<(usize, crate::measure::Length)> {
+    fn reached_below(
+        &mut self,
+        before: &[&Instruction],
+    ) -> Option<(usize, crate::measure::Length)> {
         before.iter().rev().find_map(|step| match step.action {
             Action::EvenLength {
                 number,
@@ -100,10 +103,10 @@ impl Run<'_> {
     }
 
     /// The count that a step below names.
-    fn count_named(&mut self, step: &Step) -> Option<u32> {
+    fn count_named(&mut self, step: &Instruction) -> Option<u32> {
         match step.action {
             Action::Count(count) => self.number(count, step.span),
-            Action::Shape(Part {
+            Action::Shape(ShapedPart {
                 extent: Extent::Until(count),
                 ..
             }) => self.number(count, step.span),
@@ -116,7 +119,7 @@ impl Run<'_> {
         match (own, self.setting.start) {
             (Some(own), Some(given)) if own != given.count() => {
                 self.find(
-                    Kind::Start {
+                    FindingKind::Start {
                         given: given.count(),
                         have: own,
                     },
@@ -124,13 +127,13 @@ impl Run<'_> {
                 );
             }
             (Some(own), None) => (self.count, self.start) = (own, own),
-            (None, None) => self.find(Kind::NoStart, span),
+            (None, None) => self.find(FindingKind::NoStart, span),
             _ => {}
         }
     }
 
     /// True for a step that is left out, because what belongs to the outline has ended.
-    pub(super) fn is_over(&mut self, step: &Step) -> bool {
+    pub(super) fn is_over(&mut self, step: &Instruction) -> bool {
         let other_half =
             self.closed && self.divided.is_some() && self.over.is_none() && works(step);
         if other_half {
@@ -154,13 +157,13 @@ impl Run<'_> {
         }
         if !self.over_told && works(step) {
             self.over_told = true;
-            self.find(Kind::LeftOut { what }, step.span);
+            self.find(FindingKind::LeftOut { what }, step.span);
         }
         true
     }
 
     /// The middle may be bound off with the second half: what waits must then be as many.
-    fn check_other_half(&mut self, step: &Step) {
+    fn check_other_half(&mut self, step: &Instruction) {
         let Some(divided) = self.divided.filter(|d| d.centre == Stitches::ZERO) else {
             return;
         };
@@ -176,7 +179,7 @@ impl Run<'_> {
         let have = divided.held.count().saturating_sub(centre);
         if have != divided.half.count() {
             self.find(
-                Kind::Halves {
+                FindingKind::Halves {
                     first: divided.half.count(),
                     second: have,
                 },
@@ -199,12 +202,12 @@ impl Run<'_> {
     pub(super) fn divide(
         &mut self,
         (first, centre, held): (u32, u32, u32),
-        told: &Told,
+        told: &RowSum,
         span: Span,
-    ) -> Worked {
+    ) -> OrHalt {
         let done = told.done;
         let leaves = centre.saturating_add(held);
-        let row = Done {
+        let row = RowEnds {
             dec_start: done
                 .dec_start
                 .saturating_add(done.dec_end)
@@ -226,7 +229,7 @@ impl Run<'_> {
                 held: Stitches(held),
             });
             let body = self.setting.half_piece;
-            self.find(Kind::Divided { half: first, body }, span);
+            self.find(FindingKind::Divided { half: first, body }, span);
         }
         if told.turned && !self.dividing {
             self.waiting = Some(span);
@@ -237,11 +240,11 @@ impl Run<'_> {
     /// A turn before the end of a row, and nothing said of the stitches left.
     pub(super) fn not_said_to_wait(&mut self) {
         if let Some(span) = self.waiting.take() {
-            self.find(Kind::NotSaidToWait, span);
+            self.find(FindingKind::NotSaidToWait, span);
         }
     }
 
-    pub(super) fn hold(&mut self, stated: Option<Num>, span: Span) -> Worked {
+    pub(super) fn hold(&mut self, stated: Option<Num>, span: Span) -> OrHalt {
         let just_divided = self
             .divided
             .is_some_and(|d| usize::try_from(d.row) == Ok(self.rows.len()));
@@ -250,7 +253,7 @@ impl Run<'_> {
             if let Some(stated) = stated.and_then(|n| self.number(n, span))
                 && stated != held
             {
-                self.find(Kind::Count { stated, have: held }, span);
+                self.find(FindingKind::Count { stated, have: held }, span);
             }
             return Ok(());
         }
@@ -263,7 +266,7 @@ impl Run<'_> {
         // A whole sleeve has no other side that could be worked to match.
         let sleeve = !self.setting.half_piece && !self.closed && !self.rows.is_empty();
         if (rejoined || sleeve) && self.divided.is_none() {
-            self.find(Kind::NothingHeld, span);
+            self.find(FindingKind::NothingHeld, span);
         }
         self.over = Some(LeftOut::OtherHalf);
     }
@@ -291,7 +294,7 @@ impl Run<'_> {
             divided.row = divided.row.saturating_sub(cut);
         }
         self.find(
-            Kind::LeftOut {
+            FindingKind::LeftOut {
                 what: LeftOut::Before,
             },
             span,
@@ -338,7 +341,7 @@ impl Run<'_> {
         }
         let rows = u32::try_from(straight).unwrap_or(u32::MAX);
         self.find(
-            Kind::LeftOut {
+            FindingKind::LeftOut {
                 what: LeftOut::Straight { rows },
             },
             span,
@@ -347,7 +350,7 @@ impl Run<'_> {
 }
 
 /// True for a step that binds stitches off, the last bind-off of all left aside.
-fn binds_off(step: &Step) -> bool {
+fn binds_off(step: &Instruction) -> bool {
     match &step.action {
         Action::Shape(part) => part.verb == Verb::BindOff,
         Action::Row { body, .. } => body
@@ -360,7 +363,7 @@ fn binds_off(step: &Step) -> bool {
 }
 
 /// True for a step that works rows.
-fn works(step: &Step) -> bool {
+fn works(step: &Instruction) -> bool {
     !matches!(
         step.action,
         Action::Count(_)
@@ -378,7 +381,7 @@ fn works(step: &Step) -> bool {
 }
 
 /// True for what may lie below a cap or an armhole: plain rows and increases.
-fn lies_below(step: &Step) -> bool {
+fn lies_below(step: &Instruction) -> bool {
     match &step.action {
         Action::Shape(part) => matches!(part.verb, Verb::Inc),
         Action::Row { body, .. } => is_plain(body),
@@ -389,7 +392,7 @@ fn lies_below(step: &Step) -> bool {
 }
 
 /// True for a step that adds stitches.
-fn widens(step: &Step) -> bool {
+fn widens(step: &Instruction) -> bool {
     match &step.action {
         Action::Shape(part) => matches!(part.verb, Verb::Inc),
         Action::Row { body, .. } => body.along.iter().any(|a| match a {

@@ -3,12 +3,12 @@
 use crate::diagnostic::Span;
 use crate::measure::{Length, Side};
 
-use super::super::finding::Kind;
-use super::super::program::{Action, Num, Step};
-use super::{Run, Worked};
+use super::super::finding::FindingKind;
+use super::super::program::{Action, Instruction, Num};
+use super::{OrHalt, SizeRun};
 
-impl Run<'_> {
-    pub(super) fn even(&mut self, number: Num, span: Span) -> Worked {
+impl SizeRun<'_> {
+    pub(super) fn even(&mut self, number: Num, span: Span) -> OrHalt {
         self.spaced = false;
         match self.number(number, span) {
             Some(rows) => self.plain(rows, span),
@@ -22,9 +22,9 @@ impl Run<'_> {
         (number, unit): (Num, Length),
         more: bool,
         whole_work: bool,
-        rest: &[Step],
+        rest: &[Instruction],
         span: Span,
-    ) -> Worked {
+    ) -> OrHalt {
         self.spaced = false;
         let Some(value) = self.program.number(number, self.setting.size) else {
             return Ok(());
@@ -45,11 +45,11 @@ impl Run<'_> {
             return Ok(());
         };
         if exact < -0.5 {
-            self.find(Kind::MeasurePassed { wanted: length }, span);
+            self.find(FindingKind::MeasurePassed { wanted: length }, span);
             return Ok(());
         }
         let rows = self.to_parity(exact, self.last_side(rest));
-        self.find(Kind::LengthAsRows { length, rows, more }, span);
+        self.find(FindingKind::LengthAsRows { length, rows, more }, span);
         self.plain(rows, span)
     }
 
@@ -70,7 +70,7 @@ impl Run<'_> {
                     let less = row.bind_off + row.decrease_start + row.decrease_end;
                     less.count() > 0
                 });
-                self.find(Kind::FromBelow { length, late }, span);
+                self.find(FindingKind::FromBelow { length, late }, span);
                 None
             }
             Some((row, reached)) => {
@@ -83,7 +83,7 @@ impl Run<'_> {
 
     /// The side the last plain row must have: the one stated next, else the one before the side
     /// the next shaping starts on.
-    fn last_side(&self, rest: &[Step]) -> Option<Side> {
+    fn last_side(&self, rest: &[Instruction]) -> Option<Side> {
         let next = rest
             .iter()
             .find(|s| self.is_for(s) && !matches!(s.action, Action::Count(_) | Action::Star))?;

@@ -3,15 +3,15 @@
 use crate::diagnostic::Span;
 use crate::measure::Length;
 
-use super::super::finding::Kind;
+use super::super::finding::FindingKind;
 use super::super::program::Num;
-use super::Run;
+use super::SizeRun;
 
-impl Run<'_> {
+impl SizeRun<'_> {
     /// The rows in a length, not rounded; says so when there is no row gauge.
     pub(super) fn rows_in(&mut self, length: Length, span: Span) -> Option<f64> {
         let Some(height) = self.setting.row_height.filter(|h| h.is_positive()) else {
-            self.find(Kind::NeedsRowGauge { length }, span);
+            self.find(FindingKind::NeedsRowGauge { length }, span);
             return None;
         };
         Some(length / height)
@@ -24,11 +24,11 @@ impl Run<'_> {
         let total = super::whole(rows.max(0.0))?;
         let length = unit * value;
         let Some(rows) = total.checked_sub(self.height().count()) else {
-            self.find(Kind::MeasurePassed { wanted: length }, span);
+            self.find(FindingKind::MeasurePassed { wanted: length }, span);
             return Some(0);
         };
         self.find(
-            Kind::LengthAsRows {
+            FindingKind::LengthAsRows {
                 length,
                 rows,
                 more: false,

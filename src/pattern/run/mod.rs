@@ -17,10 +17,10 @@ use crate::diagnostic::Span;
 use crate::measure::{Length, Rows, Side, Stitches};
 
 use super::finding::LeftOut;
-use super::finding::{Finding, Kind};
+use super::finding::{FindingKind, RowFinding};
 use super::ledger::{Divided, Ledger, LedgerRow};
 use super::limits::{MAX_ROWS, MAX_STEPS, MAX_STITCHES};
-use super::program::{Action, ChoiceId, Label, Num, Part, Place, Program, Step};
+use super::program::{Action, ChoiceId, Instruction, Label, Num, Program, RowPlace, ShapedPart};
 use super::term::whole;
 
 /// What one size is worked with.
@@ -37,9 +37,9 @@ pub(super) struct Setting {
 
 /// What came of one size.
 #[derive(Clone, Debug)]
-pub(super) struct Outcome {
+pub(super) struct SizeOutcome {
     pub(super) ledger: Ledger,
-    pub(super) findings: Vec<Finding>,
+    pub(super) findings: Vec<RowFinding>,
     /// Wordings with two readings that were met, and would have made a difference.
     pub(super) met: BTreeSet<ChoiceId>,
     /// What it took, in rows.
@@ -50,11 +50,11 @@ pub(super) struct Outcome {
 #[derive(Clone, Copy, Debug)]
 struct Halt;
 
-type Worked = Result<(), Halt>;
+type OrHalt = Result<(), Halt>;
 
 /// What one row does at its two ends.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-struct Done {
+struct RowEnds {
     bind_off: u32,
     dec_start: u32,
     dec_end: u32,
@@ -66,7 +66,7 @@ struct Done {
     parts: bool,
 }
 
-impl Done {
+impl RowEnds {
     fn removed(self) -> u32 {
         self.bind_off
             .saturating_add(self.dec_start)
@@ -107,7 +107,7 @@ struct Reached {
 struct Last {
     /// Its place in the ledger, from 0.
     row: usize,
-    done: Done,
+    done: RowEnds,
     side: Side,
 }
 
@@ -121,7 +121,7 @@ impl Last {
     clippy::struct_excessive_bools,
     reason = "what has been said, each by itself"
 )]
-struct Run<'a> {
+struct SizeRun<'a> {
     program: &'a Program,
     setting: Setting,
     count: u32,
@@ -129,15 +129,15 @@ struct Run<'a> {
     start: u32,
     rows: Vec<LedgerRow>,
     /// What the main stream of instructions did on each row.
-    done: Vec<Done>,
-    findings: Vec<Finding>,
+    done: Vec<RowEnds>,
+    findings: Vec<RowFinding>,
     met: BTreeSet<ChoiceId>,
     last: Option<Last>,
     /// The side of the rows that start at the armhole edge of a half piece.
     edge: Option<Side>,
     /// What goes on at the same time, row by row from here.
-    beside: VecDeque<Done>,
-    labels: BTreeMap<u32, Done>,
+    beside: VecDeque<RowEnds>,
+    labels: BTreeMap<u32, RowEnds>,
     label: Option<u32>,
     /// How many rows there were when it was worked.
     label_at: usize,
@@ -189,8 +189,8 @@ struct Run<'a> {
 }
 
 /// Works one size from the first instruction to the last.
-pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
-    let mut run = Run {
+pub(super) fn run(program: &Program, setting: Setting) -> SizeOutcome {
+    let mut run = SizeRun {
         program,
         setting,
         count: setting.start.map_or(0, Stitches::count),
@@ -239,10 +239,10 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
     run.cut_lead();
     if worked.is_ok() && !run.closed && !run.rows.is_empty() {
         let span = run.rows.last().map_or(Span::new(0, 0), |r| r.span);
-        run.find(Kind::NotClosed { have: run.count }, span);
+        run.find(FindingKind::NotClosed { have: run.count }, span);
     }
     let work = run.rows.len() + (MAX_STEPS - run.steps_left.min(MAX_STEPS));
-    Outcome {
+    SizeOutcome {
         work,
         ledger: Ledger {
             start: Stitches(run.start),
@@ -254,8 +254,8 @@ pub(super) fn run(program: &Program, setting: Setting) -> Outcome {
     }
 }
 
-impl Run<'_> {
-    fn steps(&mut self, steps: &[Step]) -> Worked {
+impl SizeRun<'_> {
+    fn steps(&mut self, steps: &[Instruction]) -> OrHalt {
         for (at, step) in steps.iter().enumerate() {
             let rest = steps.get(at + 1..).unwrap_or_default();
             if let Some(beside) = rest.first()
@@ -266,13 +266,13 @@ impl Run<'_> {
                     Action::Group { steps, .. } => steps.first(),
                     _ => Some(step),
                 };
-                if let Some(Action::Shape(Part {
-                    place: place @ (Place::Armhole | Place::Neck),
+                if let Some(Action::Shape(ShapedPart {
+                    place: place @ (RowPlace::Armhole | RowPlace::Neck),
                     ..
                 })) = first.map(|step| &step.action)
                 {
                     // The first of the two streams says which edge is which.
-                    self.edge_now(*place == Place::Armhole);
+                    self.edge_now(*place == RowPlace::Armhole);
                 }
                 let wait = when.map_or(0, |when| self.rows_before(step, when));
                 self.start_beside(step, steps, wait)?;
@@ -304,7 +304,7 @@ impl Run<'_> {
         }
     }
 
-    fn is_for(&self, step: &Step) -> bool {
+    fn is_for(&self, step: &Instruction) -> bool {
         step.sizes
             .checked_shr(u32::try_from(self.setting.size).unwrap_or(63))
             .unwrap_or(0)
@@ -312,7 +312,7 @@ impl Run<'_> {
             == 1
     }
 
-    fn step(&mut self, step: &Step, rest: &[Step]) -> Worked {
+    fn step(&mut self, step: &Instruction, rest: &[Instruction]) -> OrHalt {
         let span = step.span;
         self.spend(1, span)?;
         if self.is_over(step) {
@@ -374,14 +374,14 @@ impl Run<'_> {
     }
 
     /// Takes so much work; says so when none is left.
-    fn spend(&mut self, work: usize, span: Span) -> Worked {
+    fn spend(&mut self, work: usize, span: Span) -> OrHalt {
         if let Some(left) = self.steps_left.checked_sub(work) {
             self.steps_left = left;
             return Ok(());
         }
         self.steps_left = 0;
-        if !self.findings.iter().any(|f| f.kind == Kind::TooMuch) {
-            self.find(Kind::TooMuch, span);
+        if !self.findings.iter().any(|f| f.kind == FindingKind::TooMuch) {
+            self.find(FindingKind::TooMuch, span);
         }
         Err(Halt)
     }
@@ -395,9 +395,9 @@ impl Run<'_> {
         }
     }
 
-    fn find(&mut self, kind: Kind, span: Span) {
+    fn find(&mut self, kind: FindingKind, span: Span) {
         let row = u32::try_from(self.rows.len()).unwrap_or(u32::MAX);
-        self.findings.push(Finding { kind, span, row });
+        self.findings.push(RowFinding { kind, span, row });
     }
 
     /// The number for this size; `None` where the size skips the step or it is no whole number.
@@ -406,19 +406,19 @@ impl Run<'_> {
         let count = whole(value);
         if count.is_none() {
             let place = self.program.span(num).unwrap_or(span);
-            self.find(Kind::NotWhole { value }, place);
+            self.find(FindingKind::NotWhole { value }, place);
         }
         count
     }
 
     /// Works one row, with what goes on beside it.
-    fn work(&mut self, main: Done, span: Span) -> Worked {
+    fn work(&mut self, main: RowEnds, span: Span) -> OrHalt {
         if self.closed {
-            self.find(Kind::AfterTheEnd, span);
+            self.find(FindingKind::AfterTheEnd, span);
             return Err(Halt);
         }
         if self.rows.len() >= MAX_ROWS {
-            self.find(Kind::TooLong, span);
+            self.find(FindingKind::TooLong, span);
             return Err(Halt);
         }
         self.pass = None;
@@ -426,7 +426,7 @@ impl Run<'_> {
         let side = self.side();
         let Some(left) = self.count.checked_sub(done.removed()) else {
             self.find(
-                Kind::TooManyRemoved {
+                FindingKind::TooManyRemoved {
                     take: done.removed(),
                     have: self.count,
                 },
@@ -436,7 +436,7 @@ impl Run<'_> {
         };
         self.count = left.saturating_add(done.added());
         if done.added() > MAX_STITCHES || self.count > MAX_STITCHES && done.added() > 0 {
-            self.find(Kind::TooWide, span);
+            self.find(FindingKind::TooWide, span);
             return Err(Halt);
         }
         if main.shapes() {
@@ -453,7 +453,7 @@ impl Run<'_> {
         Ok(())
     }
 
-    fn ledger_row(&self, done: Done, side: Side, span: Span) -> LedgerRow {
+    fn ledger_row(&self, done: RowEnds, side: Side, span: Span) -> LedgerRow {
         LedgerRow {
             row: u32::try_from(self.rows.len() + 1).unwrap_or(u32::MAX),
             side,
@@ -467,23 +467,23 @@ impl Run<'_> {
         }
     }
 
-    fn plain(&mut self, rows: u32, span: Span) -> Worked {
+    fn plain(&mut self, rows: u32, span: Span) -> OrHalt {
         for _ in 0..rows {
-            self.work(Done::default(), span)?;
+            self.work(RowEnds::default(), span)?;
         }
         Ok(())
     }
 
     /// The decrease row once more; one stitch at each end where the lines have not told it.
-    fn again(&mut self, span: Span) -> Done {
+    fn again(&mut self, span: Span) -> RowEnds {
         if let Some(last) = self.last.filter(|l| !l.is_bind_off()) {
             return last.done;
         }
-        self.find(Kind::DecRow, span);
-        Done {
+        self.find(FindingKind::DecRow, span);
+        RowEnds {
             dec_start: 1,
             dec_end: 1,
-            ..Done::default()
+            ..RowEnds::default()
         }
     }
 
@@ -495,7 +495,7 @@ impl Run<'_> {
     }
 
     /// So many rows in all, with the shaping of these steps on some of them.
-    fn within(&mut self, rows: Num, steps: &[Step], span: Span) -> Worked {
+    fn within(&mut self, rows: Num, steps: &[Instruction], span: Span) -> OrHalt {
         let Some(number) = self.number(rows, span) else {
             return Ok(());
         };
@@ -508,7 +508,7 @@ impl Run<'_> {
         let Some(left) = end.checked_sub(self.rows.len()) else {
             let worked = u32::try_from(self.rows.len() + number - end).unwrap_or(u32::MAX);
             let told = u32::try_from(number).unwrap_or(u32::MAX);
-            self.find(Kind::Within { told, worked }, span);
+            self.find(FindingKind::Within { told, worked }, span);
             return Ok(());
         };
         self.spaced = false;

@@ -2,12 +2,12 @@
 
 use crate::diagnostic::Span;
 
-use super::super::finding::Kind;
+use super::super::finding::FindingKind;
 use super::super::ledger::LedgerRow;
-use super::super::program::{ChoiceId, Extent, Num, Repeated, Step};
-use super::{Done, Run, Worked};
+use super::super::program::{ChoiceId, Extent, Instruction, Num, Repeated};
+use super::{OrHalt, RowEnds, SizeRun};
 
-impl Run<'_> {
+impl SizeRun<'_> {
     /// Works the named rows again: n times more, or n in all.
     pub(super) fn repeat(
         &mut self,
@@ -15,18 +15,18 @@ impl Run<'_> {
         extent: Extent,
         told: (bool, bool, ChoiceId),
         span: Span,
-    ) -> Worked {
+    ) -> OrHalt {
         self.last_of(what, span)?;
         if what == Repeated::TheseRows && !self.two_rows_told() {
-            self.find(Kind::WhichRows, span);
+            self.find(FindingKind::WhichRows, span);
         }
         let rows = self.rows_named(what, span);
         if rows.is_empty() {
-            self.find(Kind::NothingToRepeat, span);
+            self.find(FindingKind::NothingToRepeat, span);
             return Ok(());
         }
         if rows.iter().any(|d| d.spread > 0 || d.parts) {
-            self.find(Kind::NotAgain, span);
+            self.find(FindingKind::NotAgain, span);
             return Ok(());
         }
         let plain = |from: usize| {
@@ -36,7 +36,7 @@ impl Run<'_> {
         let part = self.rows.len() > rows.len() + self.told.rows && plain(self.told.rows);
         if part && matches!(what, Repeated::LastRows(_) | Repeated::TheseRows) {
             let (of, rows) = (self.rows.len() - self.told.rows, rows.len());
-            self.find(Kind::PartOfRows { rows, of }, span);
+            self.find(FindingKind::PartOfRows { rows, of }, span);
         }
         self.spaced = rows.len() > 1 && !rows.last().is_some_and(|d| d.shapes());
         let from = self.done.len();
@@ -68,14 +68,14 @@ impl Run<'_> {
     }
 
     /// `Row 2 and all WS rows: purl` told the last of the rows to repeat, too: it is worked first.
-    fn last_of(&mut self, what: Repeated, span: Span) -> Worked {
+    fn last_of(&mut self, what: Repeated, span: Span) -> OrHalt {
         let Repeated::Labels(_, last) = what else {
             return Ok(());
         };
         let next = self.label.map(|label| label.saturating_add(1));
         if self.others_told && next == Some(last) && self.label_at == self.rows.len() {
-            self.work(Done::default(), span)?;
-            self.labels.insert(last, Done::default());
+            self.work(RowEnds::default(), span)?;
+            self.labels.insert(last, RowEnds::default());
             self.label = Some(last);
             self.label_at = self.rows.len();
         }
@@ -83,7 +83,7 @@ impl Run<'_> {
     }
 
     /// `Rows 3 and 4: as rows 1 and 2` are rows 3 and 4 from here on.
-    fn name_rows(&mut self, first: u32, rows: &[Done]) {
+    fn name_rows(&mut self, first: u32, rows: &[RowEnds]) {
         for (label, done) in (first..).zip(rows) {
             self.labels.insert(label, *done);
             self.label = Some(label);
@@ -93,11 +93,11 @@ impl Run<'_> {
 
     fn repeat_rows_to(
         &mut self,
-        rows: &[Done],
+        rows: &[RowEnds],
         extent: Extent,
         (more, in_all, choice): (bool, bool, ChoiceId),
         span: Span,
-    ) -> Worked {
+    ) -> OrHalt {
         match extent {
             Extent::Times(times) => {
                 let Some(times) = self.number(times, span) else {
@@ -135,12 +135,12 @@ impl Run<'_> {
         }
     }
 
-    fn pass_over(&mut self, rows: &[Done], span: Span) -> Worked {
+    fn pass_over(&mut self, rows: &[RowEnds], span: Span) -> OrHalt {
         self.spend(1, span)?;
         rows.iter().try_for_each(|&done| self.work(done, span))
     }
 
-    fn repeat_rows(&mut self, rows: &[Done], number: u32, span: Span) -> Worked {
+    fn repeat_rows(&mut self, rows: &[RowEnds], number: u32, span: Span) -> OrHalt {
         let number = usize::try_from(number).unwrap_or(usize::MAX);
         rows.iter()
             .cycle()
@@ -148,7 +148,7 @@ impl Run<'_> {
             .try_for_each(|&done| self.work(done, span))
     }
 
-    fn repeat_until(&mut self, rows: &[Done], target: u32, span: Span) -> Worked {
+    fn repeat_until(&mut self, rows: &[RowEnds], target: u32, span: Span) -> OrHalt {
         let removed: u32 = rows
             .iter()
             .map(|d| d.removed())
@@ -179,7 +179,7 @@ impl Run<'_> {
         };
         let Some(way) = way.filter(|_| step > 0) else {
             self.find(
-                Kind::OutOfReach {
+                FindingKind::OutOfReach {
                     target,
                     have: self.count,
                     growing,
@@ -190,7 +190,7 @@ impl Run<'_> {
         };
         if way % step != 0 {
             self.find(
-                Kind::Odd {
+                FindingKind::Odd {
                     target,
                     have: self.count,
                     step,
@@ -201,7 +201,7 @@ impl Run<'_> {
         Some(way / step)
     }
 
-    fn rows_named(&mut self, what: Repeated, span: Span) -> Vec<Done> {
+    fn rows_named(&mut self, what: Repeated, span: Span) -> Vec<RowEnds> {
         match what {
             Repeated::TheseRows => self.rows_named(Repeated::LastRows(Num::Fixed(2)), span),
             Repeated::LastRows(number) => {
@@ -215,7 +215,7 @@ impl Run<'_> {
             Repeated::Labels(first, last) if last.saturating_sub(first) < 200 => {
                 // A row that nobody told is none to repeat.
                 let known = |label: u32| self.labels.get(&label).copied();
-                let all: Option<Vec<Done>> = (first..=last).map(known).collect();
+                let all: Option<Vec<RowEnds>> = (first..=last).map(known).collect();
                 all.unwrap_or_default()
             }
             Repeated::Labels(..) => Vec::new(),
@@ -231,13 +231,13 @@ impl Run<'_> {
     }
 
     /// Works the instructions in brackets so many times in all.
-    pub(super) fn group(&mut self, steps: &[Step], extent: Extent, span: Span) -> Worked {
+    pub(super) fn group(&mut self, steps: &[Instruction], extent: Extent, span: Span) -> OrHalt {
         let worked = self.group_to(steps, extent, span);
         self.told_from = self.rows.len();
         worked
     }
 
-    fn group_to(&mut self, steps: &[Step], extent: Extent, span: Span) -> Worked {
+    fn group_to(&mut self, steps: &[Instruction], extent: Extent, span: Span) -> OrHalt {
         match extent {
             Extent::Times(times) => {
                 let times = self.number(times, span).unwrap_or(0);
@@ -264,13 +264,13 @@ impl Run<'_> {
         }
     }
 
-    fn once(&mut self, steps: &[Step]) -> Worked {
+    fn once(&mut self, steps: &[Instruction]) -> OrHalt {
         let span = steps.first().map_or(Span::new(0, 0), |s| s.span);
         self.spend(1, span)?;
         self.steps(steps)
     }
 
-    fn group_rows(&mut self, steps: &[Step], number: u32) -> Worked {
+    fn group_rows(&mut self, steps: &[Instruction], number: u32) -> OrHalt {
         let end = self
             .rows
             .len()
@@ -285,14 +285,14 @@ impl Run<'_> {
         Ok(())
     }
 
-    fn group_until(&mut self, steps: &[Step], target: u32, span: Span) -> Worked {
+    fn group_until(&mut self, steps: &[Instruction], target: u32, span: Span) -> OrHalt {
         let falling = self.count > target;
         while self.count != target && (self.count > target) == falling {
             let before = self.count;
             self.once(steps)?;
             if self.count == before || (self.count > before) == falling {
                 self.find(
-                    Kind::OutOfReach {
+                    FindingKind::OutOfReach {
                         target,
                         have: self.count,
                         growing: !falling,
@@ -305,7 +305,7 @@ impl Run<'_> {
         if self.count != target {
             let step = self.last.map_or(1, |l| l.done.removed().max(1));
             self.find(
-                Kind::Odd {
+                FindingKind::Odd {
                     target,
                     have: self.count,
                     step,

@@ -3,19 +3,19 @@
 use crate::diagnostic::Span;
 use crate::measure::Side;
 
-use super::super::finding::Kind;
+use super::super::finding::FindingKind;
 use super::super::program::{Label, RowBody};
-use super::along::Told;
-use super::{Done, Run, Worked};
+use super::along::RowSum;
+use super::{OrHalt, RowEnds, SizeRun};
 
-impl Run<'_> {
+impl SizeRun<'_> {
     pub(super) fn told_row(
         &mut self,
         label: Label,
         side: Option<Side>,
         body: &RowBody,
         span: Span,
-    ) -> Worked {
+    ) -> OrHalt {
         let spaced = std::mem::replace(&mut self.spaced, false);
         let times = match label {
             Label::Numbered(first, last) => {
@@ -65,16 +65,16 @@ impl Run<'_> {
 
     /// Rows between two numbers are plain; a number not above the last one starts anew. Rows that were worked
     /// since without a number, as by a repeat, are counted on, or the next number leaves them out.
-    fn up_to(&mut self, number: u32, span: Span) -> Worked {
+    fn up_to(&mut self, number: u32, span: Span) -> OrHalt {
         let told = self.label.unwrap_or(0);
         let skipped = self.skipped.take();
         if skipped.is_some_and(|last| told < last && last < number) {
             // `Row 1 (S and L only): dec. Row 2: purl.`
             let (first, last) = (told + 1, number - 1);
-            self.find(Kind::RowsNotTold { first, last }, span);
+            self.find(FindingKind::RowsNotTold { first, last }, span);
             for row in first..=last {
-                self.work(Done::default(), span)?;
-                self.labels.insert(row, Done::default());
+                self.work(RowEnds::default(), span)?;
+                self.labels.insert(row, RowEnds::default());
             }
             self.label = Some(last);
             self.label_at = self.rows.len();
@@ -85,7 +85,7 @@ impl Run<'_> {
             Some(before) if number == before.saturating_add(1) => {
                 if std::mem::take(&mut self.unnumbered) && since > 0 {
                     let after = number;
-                    self.find(Kind::RowsBetween { before, after }, span);
+                    self.find(FindingKind::RowsBetween { before, after }, span);
                 }
                 0
             }
@@ -93,7 +93,7 @@ impl Run<'_> {
             Some(before) if number > before => {
                 // Neither numbering leads here.
                 self.find(
-                    Kind::RowsNotTold {
+                    FindingKind::RowsNotTold {
                         first: before + 1,
                         last: number - 1,
                     },
@@ -106,7 +106,7 @@ impl Run<'_> {
                 let at_once = before == number && self.label_at == self.rows.len();
                 if number > 1 || at_once || !self.labels.contains_key(&1) {
                     self.find(
-                        Kind::RowsFall {
+                        FindingKind::RowsFall {
                             before,
                             after: number,
                         },
@@ -129,7 +129,7 @@ impl Run<'_> {
         if missing > 0 && !others {
             let first = number - missing;
             self.find(
-                Kind::RowsNotTold {
+                FindingKind::RowsNotTold {
                     first,
                     last: number - 1,
                 },
@@ -138,9 +138,9 @@ impl Run<'_> {
         }
         let mut label = number.saturating_sub(missing).saturating_sub(1);
         for _ in 0..missing {
-            self.work(Done::default(), span)?;
+            self.work(RowEnds::default(), span)?;
             label = label.saturating_add(1);
-            self.labels.insert(label, Done::default());
+            self.labels.insert(label, RowEnds::default());
         }
         Ok(())
     }
@@ -150,18 +150,18 @@ impl Run<'_> {
         let told = u32::try_from(self.rows.len()).unwrap_or(u32::MAX);
         let next = told.saturating_add(1);
         if told == 0 && number > 1 {
-            self.find(Kind::FirstNumber { number }, span);
+            self.find(FindingKind::FirstNumber { number }, span);
         }
         if told == 0 || number == 1 || number == next {
             return;
         }
         let kind = if number > next {
-            Kind::RowsNotTold {
+            FindingKind::RowsNotTold {
                 first: next,
                 last: number - 1,
             }
         } else {
-            Kind::RowsFall {
+            FindingKind::RowsFall {
                 before: told,
                 after: number,
             }
@@ -172,17 +172,17 @@ impl Run<'_> {
     /// A row of a named side: one plain row comes before it when the next row is of the other.
     ///
     /// After rows that were told one by one there is none: their numbers and sides do not agree.
-    pub(super) fn reach_side(&mut self, side: Option<Side>, spaced: bool, span: Span) -> Worked {
+    pub(super) fn reach_side(&mut self, side: Option<Side>, spaced: bool, span: Span) -> OrHalt {
         let Some(side) = side.filter(|&s| s != self.side()) else {
             return Ok(());
         };
         if self.rows.is_empty() {
-            self.find(Kind::FirstSide { stated: side }, span);
+            self.find(FindingKind::FirstSide { stated: side }, span);
             return Ok(());
         }
         if !spaced {
             self.find(
-                Kind::RowSide {
+                FindingKind::RowSide {
                     stated: side,
                     next: true,
                 },
@@ -191,7 +191,7 @@ impl Run<'_> {
             return Ok(());
         }
         self.find(
-            Kind::PlainRow {
+            FindingKind::PlainRow {
                 side: side.turned(),
             },
             span,
@@ -199,15 +199,15 @@ impl Run<'_> {
         self.plain(1, span)
     }
 
-    fn row_done(&mut self, body: &RowBody, span: Span) -> Told {
+    fn row_done(&mut self, body: &RowBody, span: Span) -> RowSum {
         if body.again {
-            return Told {
+            return RowSum {
                 done: self.again(span),
-                ..Told::default()
+                ..RowSum::default()
             };
         }
         if body.along.is_empty() {
-            return Told::default();
+            return RowSum::default();
         }
         self.along(body, span).unwrap_or_default()
     }

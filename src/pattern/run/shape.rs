@@ -3,16 +3,16 @@
 use crate::diagnostic::Span;
 use crate::measure::Side;
 
-use super::super::finding::Kind;
+use super::super::finding::FindingKind;
 use super::super::ledger::LedgerRow;
-use super::super::program::{Doubt, Extent, Joined, Num, Pace, Part, Place, Verb};
-use super::{Done, Run, Worked};
+use super::super::program::{Doubt, Extent, Joined, Num, Pace, RowPlace, ShapedPart, Verb};
+use super::{OrHalt, RowEnds, SizeRun};
 
 /// One stretch of shaping, settled for one size.
 #[derive(Clone, Copy)]
 struct Plan {
     verb: Verb,
-    place: Place,
+    place: RowPlace,
     by: u32,
     /// Rows of one occurrence: two where stitches are bound off at each of two edges.
     rows: u32,
@@ -44,8 +44,12 @@ impl Plan {
     }
 
     /// Stitches one occurrence takes away and adds.
-    fn change(self, again: Done) -> (u32, u32) {
-        let both = if self.place == Place::EachEnd { 2 } else { 1 };
+    fn change(self, again: RowEnds) -> (u32, u32) {
+        let both = if self.place == RowPlace::EachEnd {
+            2
+        } else {
+            1
+        };
         let stitches = self.by.saturating_mul(both);
         match self.verb {
             Verb::BindOff | Verb::Dec => (stitches, 0),
@@ -55,8 +59,8 @@ impl Plan {
     }
 }
 
-impl Run<'_> {
-    pub(super) fn shape(&mut self, part: &Part) -> Worked {
+impl SizeRun<'_> {
+    pub(super) fn shape(&mut self, part: &ShapedPart) -> OrHalt {
         let crossed = self.cross_meant(part);
         let part = crossed.as_ref().unwrap_or(part);
         let Some(by) = self.number(part.by, part.span).filter(|&by| by > 0) else {
@@ -70,29 +74,30 @@ impl Run<'_> {
         let (place, by) = self.edge_meant(part, by);
         // A piece with an underarm at each edge is whole; half of one has its neck at the other edge.
         let shapes = matches!(part.verb, Verb::Dec | Verb::Inc);
-        if place == Place::Neck && shapes && self.divided.is_none() && self.edge.is_none() {
+        if place == RowPlace::Neck && shapes && self.divided.is_none() && self.edge.is_none() {
             // Which rows begin there is not known where nothing was told of the armhole before.
-            self.find(Kind::NoNeck, part.span);
+            self.find(FindingKind::NoNeck, part.span);
         }
         let mut bound = self.rows.iter().map(LedgerRow::binds_off);
         let whole = bound.any(|binds| binds) && bound.next() == Some(true);
         if self.divided.is_none() && whole {
             // Both edges are armhole.
-            if place == Place::Neck {
-                self.find(Kind::NoNeck, part.span);
+            if place == RowPlace::Neck {
+                self.find(FindingKind::NoNeck, part.span);
             }
-            if part.place == Place::Armhole {
-                self.find(Kind::WhichEdge, part.span);
+            if part.place == RowPlace::Armhole {
+                self.find(FindingKind::WhichEdge, part.span);
             }
         }
         if let Pace::At(list) = part.pace {
             return self.at_rows(part, list, place, by);
         }
-        let rows = if matches!(part.verb, Verb::BindOff | Verb::CastOn) && place == Place::EachEnd {
-            2
-        } else {
-            1
-        };
+        let rows =
+            if matches!(part.verb, Verb::BindOff | Verb::CastOn) && place == RowPlace::EachEnd {
+                2
+            } else {
+                1
+            };
         let plan = Plan {
             verb: part.verb,
             place,
@@ -122,12 +127,12 @@ impl Run<'_> {
             .is_some_and(|last| last.side != stated)
         {
             let next = false;
-            self.find(Kind::RowSide { stated, next }, span);
+            self.find(FindingKind::RowSide { stated, next }, span);
         }
     }
 
     /// After spaced decreases a bind-off starts at once, or on the side where the first one was.
-    fn trailing_row(&mut self, part: &Part) -> Worked {
+    fn trailing_row(&mut self, part: &ShapedPart) -> OrHalt {
         if !self.spaced || self.side() == self.setting.first {
             return Ok(());
         }
@@ -137,7 +142,7 @@ impl Run<'_> {
     }
 
     /// `2 x 1` the other way round, where that reading is taken.
-    fn cross_meant(&mut self, part: &Part) -> Option<Part> {
+    fn cross_meant(&mut self, part: &ShapedPart) -> Option<ShapedPart> {
         let open = self
             .program
             .choices
@@ -151,7 +156,7 @@ impl Run<'_> {
         {
             self.met.insert(part.other);
         }
-        open.second.then_some(Part {
+        open.second.then_some(ShapedPart {
             by: times,
             extent: Extent::Times(part.by),
             ..*part
@@ -159,7 +164,7 @@ impl Run<'_> {
     }
 
     /// The plan with its pace; `None` for a size that skips the stretch.
-    fn paced(&mut self, part: &Part, plan: Plan) -> Option<Plan> {
+    fn paced(&mut self, part: &ShapedPart, plan: Plan) -> Option<Plan> {
         match part.pace {
             Pace::EveryRow | Pace::At(_) => Some(plan),
             Pace::Rows(number) => {
@@ -170,7 +175,7 @@ impl Run<'_> {
                     _ => false,
                 };
                 if every == Some(0) && !left_out {
-                    self.find(Kind::NoPace, part.span);
+                    self.find(FindingKind::NoPace, part.span);
                 }
                 let every = every.filter(|&k| k > 0)?;
                 Some(self.every_rows(part, plan, every).evenly())
@@ -199,7 +204,7 @@ impl Run<'_> {
                 let rows = self.rows_in(unit * value, part.span)?.round().max(1.0);
                 let every = super::whole(rows)?;
                 self.find(
-                    Kind::LengthAsRows {
+                    FindingKind::LengthAsRows {
                         length: unit * value,
                         rows: every,
                         more: true,
@@ -221,7 +226,7 @@ impl Run<'_> {
     }
 
     /// `every 4th row`: from the last decrease; after a bind-off the first row is open.
-    fn every_rows(&mut self, part: &Part, plan: Plan, every: u32) -> Plan {
+    fn every_rows(&mut self, part: &ShapedPart, plan: Plan, every: u32) -> Plan {
         if every == 1 {
             return plan;
         }
@@ -241,7 +246,7 @@ impl Run<'_> {
         let binds = matches!(plan.verb, Verb::BindOff);
         let counted = self.last.filter(|l| {
             l.is_bind_off() == binds
-                || plan.place == Place::Armhole && l.side == self.edge.unwrap_or(l.side)
+                || plan.place == RowPlace::Armhole && l.side == self.edge.unwrap_or(l.side)
         });
         if let Some(wait) = counted.and_then(|l| every.checked_sub(since(l.row))) {
             return Plan {
@@ -292,7 +297,7 @@ impl Run<'_> {
         }
     }
 
-    fn carry_out(&mut self, part: &Part, plan: Plan) -> Worked {
+    fn carry_out(&mut self, part: &ShapedPart, plan: Plan) -> OrHalt {
         match part.extent {
             Extent::Times(times) => {
                 let Some(times) = self.number(times, part.span) else {
@@ -332,7 +337,7 @@ impl Run<'_> {
     }
 
     /// The number of occurrences that a number of times stands for.
-    fn times(&mut self, part: &Part, plan: Plan, times: u32, repeats: u32) -> u32 {
+    fn times(&mut self, part: &ShapedPart, plan: Plan, times: u32, repeats: u32) -> u32 {
         let counts_next = match part.joined {
             Joined::No => false,
             Joined::Yes => true,
@@ -349,7 +354,7 @@ impl Run<'_> {
         if repeats == 1 {
             return once;
         }
-        let two_edges = plan.place == Place::Beginning && times == 2 && !part.more;
+        let two_edges = plan.place == RowPlace::Beginning && times == 2 && !part.more;
         if two_edges {
             self.met.insert(part.other);
         }
@@ -359,7 +364,7 @@ impl Run<'_> {
         once.saturating_mul(repeats)
     }
 
-    fn occur_times(&mut self, plan: Plan, times: u32) -> Worked {
+    fn occur_times(&mut self, plan: Plan, times: u32) -> OrHalt {
         for n in 0..times {
             self.plain(plan.gap(n), plan.span)?;
             self.occur(plan)?;
@@ -367,7 +372,7 @@ impl Run<'_> {
         Ok(())
     }
 
-    fn occur_until(&mut self, plan: Plan, target: u32) -> Worked {
+    fn occur_until(&mut self, plan: Plan, target: u32) -> OrHalt {
         let again = self.again_now();
         let (removed, added) = plan.change(again);
         if self.beside.iter().all(|d| !d.shapes()) {
@@ -385,17 +390,17 @@ impl Run<'_> {
     }
 
     /// What `again` would do, without saying anything.
-    fn again_now(&self) -> Done {
+    fn again_now(&self) -> RowEnds {
         let told = self.last.filter(|l| !l.is_bind_off()).map(|l| l.done);
-        told.unwrap_or(Done {
+        told.unwrap_or(RowEnds {
             dec_start: 1,
             dec_end: 1,
-            ..Done::default()
+            ..RowEnds::default()
         })
     }
 
     /// As often as it fits into so many rows; the rest of them are plain.
-    fn occur_within(&mut self, plan: Plan, number: u32) -> Worked {
+    fn occur_within(&mut self, plan: Plan, number: u32) -> OrHalt {
         let mut left = number;
         let mut n = 0;
         while let Some(rest) = left.checked_sub(plan.gap(n).saturating_add(plan.rows)) {
@@ -408,7 +413,7 @@ impl Run<'_> {
     }
 
     /// `rows 3, 5 and 9`.
-    fn at_rows(&mut self, part: &Part, list: usize, place: Place, by: u32) -> Worked {
+    fn at_rows(&mut self, part: &ShapedPart, list: usize, place: RowPlace, by: u32) -> OrHalt {
         let Some(list) = self.program.lists.get(list) else {
             return Ok(());
         };
@@ -417,11 +422,11 @@ impl Run<'_> {
         let rows: Vec<u32> = numbers.filter_map(|&n| self.number(n, part.span)).collect();
         let mut pairs = rows.iter().zip(rows.iter().skip(1));
         if let Some((&before, &after)) = pairs.find(|(one, next)| one >= next) {
-            self.find(Kind::RowsFall { before, after }, part.span);
+            self.find(FindingKind::RowsFall { before, after }, part.span);
         }
         // Stitches are bound off where a row begins: at each end, on this row and the next.
         let binds = matches!(part.verb, Verb::BindOff | Verb::CastOn);
-        let each = if binds && place == Place::EachEnd {
+        let each = if binds && place == RowPlace::EachEnd {
             2
         } else {
             1
@@ -429,7 +434,7 @@ impl Run<'_> {
         let mut pairs = rows.iter().zip(rows.iter().skip(1));
         let near = |one: u32, next: u32| one < next && one.saturating_add(each) > next;
         if let Some((&row, &next)) = pairs.find(|&(&one, &next)| near(one, next)) {
-            self.find(Kind::BindsTooNear { row, next }, part.span);
+            self.find(FindingKind::BindsTooNear { row, next }, part.span);
         }
         let first = rows
             .first()
@@ -467,13 +472,13 @@ impl Run<'_> {
     }
 
     /// One occurrence.
-    fn occur(&mut self, plan: Plan) -> Worked {
+    fn occur(&mut self, plan: Plan) -> OrHalt {
         if plan.verb == Verb::Again {
             let done = self.again(plan.span);
             return self.work(done, plan.span);
         }
         if plan.rows == 2 {
-            let place = Place::Beginning;
+            let place = RowPlace::Beginning;
             self.occur(Plan {
                 rows: 1,
                 place,
@@ -488,70 +493,70 @@ impl Run<'_> {
         let moves_edge = matches!(plan.verb, Verb::BindOff | Verb::CastOn);
         let elsewhere =
             self.both_at_once && self.divided.is_some() && self.edge != Some(self.side());
-        if moves_edge && plan.place == Place::Beginning && elsewhere {
+        if moves_edge && plan.place == RowPlace::Beginning && elsewhere {
             // This row begins with the other half, which may end after this one.
             return self.plain(u32::from(!self.closed), plan.span);
         }
         let place = match plan.place {
-            Place::Armhole => self.edge_now(true),
-            Place::Neck => self.edge_now(false),
+            RowPlace::Armhole => self.edge_now(true),
+            RowPlace::Neck => self.edge_now(false),
             place => place,
         };
-        if moves_edge && place == Place::End && plan.place != Place::End {
+        if moves_edge && place == RowPlace::End && plan.place != RowPlace::End {
             // Stitches are bound off at the beginning of a row: the next row starts at that edge.
             self.plain(1, plan.span)?;
-            return self.work(done(plan.verb, Place::Beginning, plan.by), plan.span);
+            return self.work(done(plan.verb, RowPlace::Beginning, plan.by), plan.span);
         }
         self.work(done(plan.verb, place, plan.by), plan.span)
     }
 
     /// Where on the next row the armhole (or the other) edge lies. The first shaping at one edge
     /// says which edge that is.
-    pub(super) fn edge_now(&mut self, armhole: bool) -> Place {
+    pub(super) fn edge_now(&mut self, armhole: bool) -> RowPlace {
         let next = self.side();
         let bound = self.last.filter(|l| l.is_bind_off()).map(|l| l.side);
         let here = bound.unwrap_or(if armhole { next } else { next.turned() });
         let edge = *self.edge.get_or_insert(here);
         if (edge == next) == armhole {
-            Place::Beginning
+            RowPlace::Beginning
         } else {
-            Place::End
+            RowPlace::End
         }
     }
 }
 
-fn done(verb: Verb, place: Place, by: u32) -> Done {
-    if place == Place::Spread {
+fn done(verb: Verb, place: RowPlace, by: u32) -> RowEnds {
+    if place == RowPlace::Spread {
         let (spread, inc_start) = match verb {
             Verb::Inc | Verb::CastOn => (0, by),
             _ => (by, 0),
         };
-        return Done {
+        return RowEnds {
             inc_start,
             spread,
-            ..Done::default()
+            ..RowEnds::default()
         };
     }
     let (start, end) = match place {
-        Place::End => (0, by),
-        Place::EachEnd => (by, by),
+        RowPlace::End => (0, by),
+        RowPlace::EachEnd => (by, by),
         _ => (by, 0),
     };
     match verb {
-        Verb::BindOff => Done {
+        Verb::BindOff => RowEnds {
             bind_off: start,
             dec_end: end,
-            ..Done::default()
+            ..RowEnds::default()
         },
-        Verb::Dec | Verb::Again => Done {
+        Verb::Dec | Verb::Again => RowEnds {
             dec_start: start,
             dec_end: end,
-            ..Done::default()
+            ..RowEnds::default()
         },
-        Verb::Inc | Verb::CastOn => Done {
+        Verb::Inc | Verb::CastOn => RowEnds {
             inc_start: start,
             inc_end: end,
-            ..Done::default()
+            ..RowEnds::default()
         },
     }
 }

@@ -1,25 +1,25 @@
 //! What the lines state, held against the rows: counts, changes, sides, the end.
 
-use super::super::finding::{Finding, Kind};
+use super::super::finding::{FindingKind, RowFinding};
 use super::super::ledger::LedgerRow;
 use super::super::program::Num;
-use super::{Done, Halt, Run, Worked};
+use super::{Halt, OrHalt, RowEnds, SizeRun};
 use crate::diagnostic::Span;
 use crate::measure::Side;
 
-impl Run<'_> {
-    pub(super) fn close(&mut self, stated: Option<Num>, span: Span) -> Worked {
+impl SizeRun<'_> {
+    pub(super) fn close(&mut self, stated: Option<Num>, span: Span) -> OrHalt {
         if let Some(stated) = stated {
             self.check_count(stated, span);
         }
         if self.closed || self.count == 0 {
-            self.find(Kind::AfterTheEnd, span);
+            self.find(FindingKind::AfterTheEnd, span);
             return Err(Halt);
         }
         self.beside.clear();
-        let all = Done {
+        let all = RowEnds {
             bind_off: self.count,
-            ..Done::default()
+            ..RowEnds::default()
         };
         self.work(all, span)?;
         self.closed = true;
@@ -36,12 +36,12 @@ impl Run<'_> {
             self.count
         };
         if stated != have {
-            self.find(Kind::Count { stated, have }, span);
+            self.find(FindingKind::Count { stated, have }, span);
         }
     }
 
     /// `ending with row 2`, `ending with a dec row`: the last pass of a repeat stops there.
-    pub(super) fn ended_row(&mut self, number: Option<u32>, span: Span) -> Worked {
+    pub(super) fn ended_row(&mut self, number: Option<u32>, span: Span) -> OrHalt {
         if self.closed {
             return Ok(());
         }
@@ -61,7 +61,7 @@ impl Run<'_> {
             }
         };
         if !ends_here {
-            self.find(Kind::EndRow, span);
+            self.find(FindingKind::EndRow, span);
         }
         Ok(())
     }
@@ -80,17 +80,17 @@ impl Run<'_> {
     }
 
     /// With no repeat before it a row's number is its label, or counts from the first row.
-    fn row_reached(&mut self, number: u32, span: Span) -> Worked {
+    fn row_reached(&mut self, number: u32, span: Span) -> OrHalt {
         let have = self.label.or_else(|| u32::try_from(self.rows.len()).ok());
         if have == Some(number) {
             return Ok(());
         }
         if self.spaced && have.and_then(|have| have.checked_add(1)) == Some(number) {
             let side = self.side();
-            self.find(Kind::PlainRow { side }, span);
+            self.find(FindingKind::PlainRow { side }, span);
             return self.plain(1, span);
         }
-        self.find(Kind::EndRow, span);
+        self.find(FindingKind::EndRow, span);
         Ok(())
     }
 
@@ -111,7 +111,7 @@ impl Run<'_> {
         let all = self.told.count.abs_diff(self.count);
         let since = self.checked.count.abs_diff(self.count);
         if ![row, all, since].contains(&stated) {
-            self.find(Kind::Change { stated, row, all }, span);
+            self.find(FindingKind::Change { stated, row, all }, span);
         }
     }
 
@@ -120,13 +120,13 @@ impl Run<'_> {
         let (side, worked) = (self.side(), !self.rows.is_empty());
         let have = if next { side } else { side.turned() };
         if !self.closed && have != stated && (next || worked) {
-            self.find(Kind::RowSide { stated, next }, span);
+            self.find(FindingKind::RowSide { stated, next }, span);
         }
     }
 
     /// `(12 rows)`: of the instruction before it, or of all since the last count; the plain row after spaced
     /// shaping is worked when it is counted.
-    pub(super) fn check_rows(&mut self, stated: Num, span: Span) -> Worked {
+    pub(super) fn check_rows(&mut self, stated: Num, span: Span) -> OrHalt {
         let Some(stated) = self.number(stated, span) else {
             return Ok(());
         };
@@ -138,11 +138,11 @@ impl Run<'_> {
         }
         if self.spaced && !self.closed && all.saturating_add(1) == stated {
             let side = self.side();
-            self.find(Kind::PlainRow { side }, span);
+            self.find(FindingKind::PlainRow { side }, span);
             return self.plain(1, span);
         }
         self.find(
-            Kind::Rows {
+            FindingKind::Rows {
                 stated,
                 worked: all,
             },
@@ -156,24 +156,24 @@ impl Run<'_> {
         let worked = self.rows.len().saturating_sub(self.told.rows);
         let worked = u32::try_from(worked).unwrap_or(u32::MAX);
         if worked != stated && !self.closed {
-            self.find(Kind::Rows { stated, worked }, span);
+            self.find(FindingKind::Rows { stated, worked }, span);
         }
     }
 
     /// `ending with a WS row`: the plain rows after spaced shaping are the knitter's; anywhere
     /// else the row reached must be of that side.
-    pub(super) fn ended(&mut self, side: Side, span: Span) -> Worked {
+    pub(super) fn ended(&mut self, side: Side, span: Span) -> OrHalt {
         // Where a length could not be worked, its error stands; the sides after it are not known.
-        let unknown = |f: &Finding| matches!(f.kind, Kind::NeedsRowGauge { .. });
+        let unknown = |f: &RowFinding| matches!(f.kind, FindingKind::NeedsRowGauge { .. });
         if self.closed || self.side() != side || self.findings.iter().any(unknown) {
             return Ok(());
         }
         if self.spaced {
-            self.find(Kind::PlainRow { side }, span);
+            self.find(FindingKind::PlainRow { side }, span);
             return self.plain(1, span);
         }
         let have = side.turned();
-        self.find(Kind::Side { stated: side, have }, span);
+        self.find(FindingKind::Side { stated: side, have }, span);
         Ok(())
     }
 }

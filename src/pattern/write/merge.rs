@@ -1,13 +1,13 @@
 //! Phrases of several sizes side by side.
 
-use super::phrase::{Key, Phrase};
+use super::phrase::{PhraseKey, SizePhrase};
 
 /// One phrase for all sizes.
 #[derive(Clone, Debug)]
-pub(super) struct Shared {
-    pub(super) key: Key,
+pub(super) struct SharedPhrase {
+    pub(super) key: PhraseKey,
     /// One entry per size; none for a size that skips it.
-    pub(super) sizes: Vec<Option<Phrase>>,
+    pub(super) sizes: Vec<Option<SizePhrase>>,
 }
 
 /// Phrases of one size that are still put side by side; the table grows with their square.
@@ -17,8 +17,8 @@ const LONGEST: usize = 400;
 ///
 /// The sequence is grown size by size to a shortest common supersequence (the usual table over
 /// two sequences). `None` when a size has too many phrases for that.
-pub(super) fn side_by_side(sizes: &[Vec<Phrase>]) -> Option<Vec<Shared>> {
-    let mut merged: Vec<Shared> = Vec::new();
+pub(super) fn side_by_side(sizes: &[Vec<SizePhrase>]) -> Option<Vec<SharedPhrase>> {
+    let mut merged: Vec<SharedPhrase> = Vec::new();
     for (size, phrases) in sizes.iter().enumerate() {
         if phrases.len() > LONGEST || merged.len() > 2 * LONGEST {
             return None;
@@ -28,7 +28,7 @@ pub(super) fn side_by_side(sizes: &[Vec<Phrase>]) -> Option<Vec<Shared>> {
     Some(merged)
 }
 
-fn grown(merged: Vec<Shared>, phrases: &[Phrase], size: usize) -> Vec<Shared> {
+fn grown(merged: Vec<SharedPhrase>, phrases: &[SizePhrase], size: usize) -> Vec<SharedPhrase> {
     let table = table(&merged, phrases);
     let best = |i: usize, j: usize| {
         table
@@ -67,17 +67,17 @@ fn grown(merged: Vec<Shared>, phrases: &[Phrase], size: usize) -> Vec<Shared> {
 }
 
 /// A phrase that only this size has so far; the sizes before skip it.
-fn alone(phrase: Phrase, size: usize) -> Shared {
+fn alone(phrase: SizePhrase, size: usize) -> SharedPhrase {
     let mut sizes = vec![None; size];
     sizes.push(Some(phrase));
-    Shared {
+    SharedPhrase {
         key: phrase.key,
         sizes,
     }
 }
 
 /// Longest common subsequence of the tails, from each pair of places.
-fn table(merged: &[Shared], phrases: &[Phrase]) -> Vec<Vec<u32>> {
+fn table(merged: &[SharedPhrase], phrases: &[SizePhrase]) -> Vec<Vec<u32>> {
     let mut table = vec![vec![0_u32; phrases.len() + 1]; merged.len() + 1];
     for (i, shared) in merged.iter().enumerate().rev() {
         let below = table.get(i + 1).cloned().unwrap_or_default();

@@ -11,8 +11,8 @@ use crate::measure::Side;
 use super::context::Context;
 use super::read::{SizeReading, read};
 
-use merge::{Shared, side_by_side};
-use phrase::{Edge, Key, Mixed, Phrase, Verb, phrases};
+use merge::{SharedPhrase, side_by_side};
+use phrase::{Mixed, PhraseKey, ShapedBy, ShapedEdge, SizePhrase, phrases};
 
 /// Writes the rows of all sizes as lines that give the same rows when they are read.
 ///
@@ -21,8 +21,8 @@ use phrase::{Edge, Key, Mixed, Phrase, Verb, phrases};
 /// common for that, each size has its own sentences. Both are read back before they are returned:
 /// what does not give the same rows is not written.
 pub fn write_lines(sizes: &[SizeReading], terms: Terms) -> String {
-    let list: Vec<Vec<Phrase>> = sizes.iter().map(|s| phrases(&s.ledger)).collect();
-    let shared = side_by_side(&list).map(|shared| Writer::new(terms).text(sizes, &shared));
+    let list: Vec<Vec<SizePhrase>> = sizes.iter().map(|s| phrases(&s.ledger)).collect();
+    let shared = side_by_side(&list).map(|shared| LineWriter::new(terms).text(sizes, &shared));
     match shared {
         Some(text) if reads_back(&text, sizes) => text,
         _ => one_by_one(sizes, terms),
@@ -64,12 +64,12 @@ fn one_by_one(sizes: &[SizeReading], terms: Terms) -> String {
         let one = std::slice::from_ref(size);
         let shared = phrases(&size.ledger)
             .into_iter()
-            .map(|phrase| Shared {
+            .map(|phrase| SharedPhrase {
                 key: phrase.key,
                 sizes: vec![Some(phrase)],
             })
             .collect::<Vec<_>>();
-        let text = Writer::new(terms).text(one, &shared);
+        let text = LineWriter::new(terms).text(one, &shared);
         for sentence in text.lines() {
             if sizes.len() > 1 {
                 let _ = write!(out, "{} size only: ", ordinal(place + 1));
@@ -81,16 +81,16 @@ fn one_by_one(sizes: &[SizeReading], terms: Terms) -> String {
 }
 
 /// Numbers and words of one dialect.
-struct Writer {
+struct LineWriter {
     terms: Terms,
     out: String,
     /// What the sentence being written does, for a stretch that goes on in it.
-    going: Option<(Verb, Edge, Vec<u32>)>,
+    going: Option<(ShapedBy, ShapedEdge, Vec<u32>)>,
     /// Stitches of every size.
     counts: Vec<u32>,
 }
 
-impl Writer {
+impl LineWriter {
     fn new(terms: Terms) -> Self {
         Self {
             terms,
@@ -100,7 +100,7 @@ impl Writer {
         }
     }
 
-    fn text(mut self, sizes: &[SizeReading], shared: &[Shared]) -> String {
+    fn text(mut self, sizes: &[SizeReading], shared: &[SharedPhrase]) -> String {
         self.counts = sizes.iter().map(|s| s.ledger.start.count()).collect();
         for one in shared {
             self.phrase(one);
@@ -130,8 +130,8 @@ impl Writer {
         }
     }
 
-    fn phrase(&mut self, shared: &Shared) {
-        let numbers = |of: fn(&Phrase) -> u32| -> Vec<u32> {
+    fn phrase(&mut self, shared: &SharedPhrase) {
+        let numbers = |of: fn(&SizePhrase) -> u32| -> Vec<u32> {
             shared
                 .sizes
                 .iter()
@@ -140,23 +140,23 @@ impl Writer {
         };
         let counts = numbers(|p| p.count);
         match shared.key {
-            Key::Rows { verb, edge, by } => self.rows(shared, (verb, edge, by), &counts),
-            Key::Every {
+            PhraseKey::Rows { verb, edge, by } => self.rows(shared, (verb, edge, by), &counts),
+            PhraseKey::Every {
                 verb,
                 edge,
                 by,
                 every,
             } => self.every(shared, (verb, edge, by), every, &counts),
-            Key::Even => {
+            PhraseKey::Even => {
                 self.end_sentence();
                 let _ = write!(self.out, "Work {} even", self.rows_word(&counts));
                 self.going = None;
             }
-            Key::Told(row) => {
+            PhraseKey::Told(row) => {
                 self.end_sentence();
                 self.told(row, &counts);
             }
-            Key::Close => {
+            PhraseKey::Close => {
                 self.end_sentence();
                 let stitches = numbers(|p| p.by);
                 let _ = write!(
@@ -191,13 +191,13 @@ impl Writer {
     }
 
     /// The number of stitches for every size; a size that skips the phrase keeps its last one.
-    fn by(&self, shared: &Shared, by: u32) -> Vec<u32> {
+    fn by(&self, shared: &SharedPhrase, by: u32) -> Vec<u32> {
         let before = self
             .going
             .as_ref()
             .map(|(_, _, list)| list.clone())
             .unwrap_or_default();
-        let of = |(at, phrase): (usize, &Option<Phrase>)| {
+        let of = |(at, phrase): (usize, &Option<SizePhrase>)| {
             let kept = if by > 0 {
                 by
             } else {
@@ -208,7 +208,12 @@ impl Writer {
         shared.sizes.iter().enumerate().map(of).collect()
     }
 
-    fn rows(&mut self, shared: &Shared, (verb, edge, by): (Verb, Edge, u32), counts: &[u32]) {
+    fn rows(
+        &mut self,
+        shared: &SharedPhrase,
+        (verb, edge, by): (ShapedBy, ShapedEdge, u32),
+        counts: &[u32],
+    ) {
         let by = self.by(shared, by);
         let next = if counts.iter().all(|&n| n == 1) {
             "next row".to_owned()
@@ -216,7 +221,7 @@ impl Writer {
             format!("next {} rows", self.list(counts))
         };
         let goes_on = self.going.as_ref() == Some(&(verb, edge, by.clone()));
-        if goes_on && verb != Verb::BindOff {
+        if goes_on && verb != ShapedBy::BindOff {
             let rows = if counts.iter().all(|&n| n == 1) {
                 "row".to_owned()
             } else {
@@ -231,8 +236,8 @@ impl Writer {
 
     fn every(
         &mut self,
-        shared: &Shared,
-        (verb, edge, by): (Verb, Edge, u32),
+        shared: &SharedPhrase,
+        (verb, edge, by): (ShapedBy, ShapedEdge, u32),
         every: u32,
         counts: &[u32],
     ) {
@@ -258,12 +263,12 @@ impl Writer {
     }
 
     /// `Decrease 1 st at each end`.
-    fn start(&mut self, verb: Verb, edge: Edge, by: Vec<u32>) {
+    fn start(&mut self, verb: ShapedBy, edge: ShapedEdge, by: Vec<u32>) {
         self.end_sentence();
         let verb_word = match verb {
-            Verb::BindOff => self.bind_off(),
-            Verb::Dec => "Decrease",
-            Verb::Inc => "Increase",
+            ShapedBy::BindOff => self.bind_off(),
+            ShapedBy::Dec => "Decrease",
+            ShapedBy::Inc => "Increase",
         };
         let _ = write!(
             self.out,
@@ -286,10 +291,10 @@ impl Writer {
             parts.push(format!("{bind} {}", self.stitches(&[row.bind_off])));
         }
         let shaping = [
-            ("dec", row.dec_start, Edge::Start),
-            ("dec", row.dec_end, Edge::End),
-            ("inc", row.inc_start, Edge::Start),
-            ("inc", row.inc_end, Edge::End),
+            ("dec", row.dec_start, ShapedEdge::Start),
+            ("dec", row.dec_end, ShapedEdge::End),
+            ("inc", row.inc_start, ShapedEdge::Start),
+            ("inc", row.inc_end, ShapedEdge::End),
         ];
         for (verb, by, edge) in shaping.into_iter().filter(|s| s.1 > 0) {
             parts.push(format!(
@@ -322,11 +327,11 @@ impl Writer {
     }
 }
 
-fn edge_word(edge: Edge) -> &'static str {
+fn edge_word(edge: ShapedEdge) -> &'static str {
     match edge {
-        Edge::Both => "each end",
-        Edge::Start => "beginning",
-        Edge::End => "end",
+        ShapedEdge::Both => "each end",
+        ShapedEdge::Start => "beginning",
+        ShapedEdge::End => "end",
     }
 }
 

@@ -6,7 +6,7 @@ use super::super::ledger::{Ledger, LedgerRow};
 
 /// Where on the row a shaping lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Edge {
+pub(super) enum ShapedEdge {
     Both,
     Start,
     End,
@@ -14,7 +14,7 @@ pub(super) enum Edge {
 
 /// What is done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Verb {
+pub(super) enum ShapedBy {
     BindOff,
     Dec,
     Inc,
@@ -22,17 +22,17 @@ pub(super) enum Verb {
 
 /// One kind of phrase: what must agree for sizes to share it. A bind-off may differ in its number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Key {
+pub(super) enum PhraseKey {
     /// Rows one after the other.
     Rows {
-        verb: Verb,
-        edge: Edge,
+        verb: ShapedBy,
+        edge: ShapedEdge,
         by: u32,
     },
     /// Rows so many apart, counted from the last one.
     Every {
-        verb: Verb,
-        edge: Edge,
+        verb: ShapedBy,
+        edge: ShapedEdge,
         by: u32,
         every: u32,
     },
@@ -54,8 +54,8 @@ pub(super) struct Mixed {
 
 /// A phrase of one size.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Phrase {
-    pub(super) key: Key,
+pub(super) struct SizePhrase {
+    pub(super) key: PhraseKey,
     /// Stitches, at each edge it names.
     pub(super) by: u32,
     /// Rows, or times.
@@ -69,7 +69,7 @@ pub(super) struct Phrase {
 const FAR: usize = 12;
 
 /// What a row does, when it is one thing.
-fn one_thing(row: Mixed) -> Option<(Verb, Edge, u32)> {
+fn one_thing(row: Mixed) -> Option<(ShapedBy, ShapedEdge, u32)> {
     let Mixed {
         bind_off,
         dec_start,
@@ -78,19 +78,19 @@ fn one_thing(row: Mixed) -> Option<(Verb, Edge, u32)> {
         inc_end,
     } = row;
     match (bind_off, dec_start, dec_end, inc_start, inc_end) {
-        (n, 0, 0, 0, 0) if n > 0 => Some((Verb::BindOff, Edge::Start, n)),
-        (0, a, b, 0, 0) => edge(a, b).map(|(edge, by)| (Verb::Dec, edge, by)),
-        (0, 0, 0, a, b) => edge(a, b).map(|(edge, by)| (Verb::Inc, edge, by)),
+        (n, 0, 0, 0, 0) if n > 0 => Some((ShapedBy::BindOff, ShapedEdge::Start, n)),
+        (0, a, b, 0, 0) => edge(a, b).map(|(edge, by)| (ShapedBy::Dec, edge, by)),
+        (0, 0, 0, a, b) => edge(a, b).map(|(edge, by)| (ShapedBy::Inc, edge, by)),
         _ => None,
     }
 }
 
-fn edge(start: u32, end: u32) -> Option<(Edge, u32)> {
+fn edge(start: u32, end: u32) -> Option<(ShapedEdge, u32)> {
     match (start, end) {
         (0, 0) => None,
-        (a, b) if a == b => Some((Edge::Both, a)),
-        (a, 0) => Some((Edge::Start, a)),
-        (0, b) => Some((Edge::End, b)),
+        (a, b) if a == b => Some((ShapedEdge::Both, a)),
+        (a, 0) => Some((ShapedEdge::Start, a)),
+        (0, b) => Some((ShapedEdge::End, b)),
         _ => None,
     }
 }
@@ -106,24 +106,24 @@ fn mixed(row: &LedgerRow) -> Mixed {
 }
 
 /// The phrases of one ledger, in order.
-pub(super) fn phrases(ledger: &Ledger) -> Vec<Phrase> {
+pub(super) fn phrases(ledger: &Ledger) -> Vec<SizePhrase> {
     let fabric = ledger.fabric();
     let mut out = Vec::new();
     let mut at = 0;
     while let Some(row) = fabric.get(at) {
         at = match (row.is_even(), one_thing(mixed(row))) {
-            (true, _) => stretch(fabric, at, Key::Even, 1, &mut out),
+            (true, _) => stretch(fabric, at, PhraseKey::Even, 1, &mut out),
             (_, Some((verb, edge, by))) => {
                 let at = stretch(fabric, at, rows_key(verb, edge, by), by, &mut out);
                 spaced(fabric, at, (verb, edge, by), &mut out)
             }
-            (_, None) => stretch(fabric, at, Key::Told(mixed(row)), 1, &mut out),
+            (_, None) => stretch(fabric, at, PhraseKey::Told(mixed(row)), 1, &mut out),
         };
     }
     if let Some(last) = ledger.rows.get(fabric.len()) {
         let by = last.bind_off.count();
-        out.push(Phrase {
-            key: Key::Close,
+        out.push(SizePhrase {
+            key: PhraseKey::Close,
             by,
             count: 1,
             after: 0,
@@ -132,13 +132,19 @@ pub(super) fn phrases(ledger: &Ledger) -> Vec<Phrase> {
     out
 }
 
-fn rows_key(verb: Verb, edge: Edge, by: u32) -> Key {
-    let by = if verb == Verb::BindOff { 0 } else { by };
-    Key::Rows { verb, edge, by }
+fn rows_key(verb: ShapedBy, edge: ShapedEdge, by: u32) -> PhraseKey {
+    let by = if verb == ShapedBy::BindOff { 0 } else { by };
+    PhraseKey::Rows { verb, edge, by }
 }
 
 /// All rows from `at` that do the same; the place after them.
-fn stretch(rows: &[LedgerRow], at: usize, key: Key, by: u32, out: &mut Vec<Phrase>) -> usize {
+fn stretch(
+    rows: &[LedgerRow],
+    at: usize,
+    key: PhraseKey,
+    by: u32,
+    out: &mut Vec<SizePhrase>,
+) -> usize {
     let same = rows.get(at).map(mixed);
     let tail = rows.get(at..).unwrap_or_default();
     let count = tail.iter().take_while(|r| Some(mixed(r)) == same).count();
@@ -149,15 +155,15 @@ fn stretch(rows: &[LedgerRow], at: usize, key: Key, by: u32, out: &mut Vec<Phras
 fn push(
     rows: &[LedgerRow],
     end: usize,
-    (key, by, count): (Key, u32, usize),
-    out: &mut Vec<Phrase>,
+    (key, by, count): (PhraseKey, u32, usize),
+    out: &mut Vec<SizePhrase>,
 ) {
     let after = end
         .checked_sub(1)
         .and_then(|last| rows.get(last))
         .map_or(Stitches::ZERO, |r| r.stitches);
     let count = u32::try_from(count).unwrap_or(u32::MAX);
-    out.push(Phrase {
+    out.push(SizePhrase {
         key,
         by,
         count,
@@ -169,8 +175,8 @@ fn push(
 fn spaced(
     rows: &[LedgerRow],
     mut at: usize,
-    what: (Verb, Edge, u32),
-    out: &mut Vec<Phrase>,
+    what: (ShapedBy, ShapedEdge, u32),
+    out: &mut Vec<SizePhrase>,
 ) -> usize {
     let (verb, edge, by) = what;
     loop {
@@ -191,13 +197,13 @@ fn spaced(
             return at;
         }
         let every = u32::try_from(gap + 1).unwrap_or(u32::MAX);
-        let key_by = if verb == Verb::BindOff { 0 } else { by };
+        let key_by = if verb == ShapedBy::BindOff { 0 } else { by };
         at += times * (gap + 1);
         push(
             rows,
             at,
             (
-                Key::Every {
+                PhraseKey::Every {
                     verb,
                     edge,
                     by: key_by,

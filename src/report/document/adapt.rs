@@ -1,6 +1,6 @@
 //! What `[adapt]` changed, why, and what it does to the rest of the garment.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::adapt::{Keep, OutlineStatus};
 use crate::case::Case;
 use crate::convert::{Adaptation, Old};
@@ -50,9 +50,9 @@ pub(super) fn adapted_set(case: &Case, sizes: &[Old]) -> Vec<Block> {
     let caption = format!("Old \u{2192} new ({units})");
     vec![
         Block::heading("Adapted"),
-        Block::Table(Table::new(
+        Block::Table(TableBlock::new(
             caption,
-            Column::all(&SET, ColumnKind::Short),
+            TableColumn::all(&SET, ColumnKind::Short),
             rows,
         )),
         Block::Text("The same caps flat, for those who sew them in:".to_owned()),

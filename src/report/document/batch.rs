@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{Block, Chapter, Column, ColumnKind, Document, Table};
+use super::{Block, Chapter, ColumnKind, Document, TableBlock, TableColumn};
 use crate::case::ONE_SIZE;
 use crate::diagnostic::Level;
 use crate::measure::{Length, Units};
@@ -174,7 +174,7 @@ fn table(batch: Batch, units: InUnits, cases: &[CaseSummary]) -> Vec<Block> {
             _ if i == last => ColumnKind::Words,
             _ => ColumnKind::Number,
         };
-        Column::new(*name, kind)
+        TableColumn::new(*name, kind)
     });
     let rows = cases.iter().flat_map(|case| {
         let sizes = case.sizes.iter();
@@ -186,10 +186,10 @@ fn table(batch: Batch, units: InUnits, cases: &[CaseSummary]) -> Vec<Block> {
     });
     let caption = format!("Lengths in {}", units.words());
     vec![
-        Block::Table(Table {
+        Block::Table(TableBlock {
             links: links.collect(),
             whole: false,
-            ..Table::new(caption, columns.collect(), rows.collect()).under_heading()
+            ..TableBlock::new(caption, columns.collect(), rows.collect()).under_heading()
         }),
         Block::Small(legend.to_owned()),
     ]

@@ -72,7 +72,7 @@ pub(crate) enum Block {
         room: bool,
     },
     /// A table.
-    Table(Table),
+    Table(TableBlock),
     /// Pictures beside one another where there is room.
     Figures(Vec<Figure>),
     /// A picture that is worked from: as wide as the page.
@@ -80,7 +80,7 @@ pub(crate) enum Block {
     /// Steps of a pattern, each with what the knitter then has.
     Steps(Steps),
     /// What was found.
-    Findings(Vec<Finding>),
+    Findings(Vec<FindingBlock>),
     /// A file's lines as they are.
     Lines(String),
     /// A print with what is taken out and put in, as it stands: nothing is broken or indented.
@@ -180,13 +180,13 @@ pub(crate) fn sentences(heading: &str, sentences: &[String]) -> Vec<Block> {
 
 /// A table; every row has a cell for every column, or one that goes across all of them.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Table {
+pub(crate) struct TableBlock {
     /// What it shows.
     pub(crate) caption: String,
     /// False when a heading right above it says so; the caption is then for those who cannot see.
     pub(crate) captioned: bool,
     /// Its columns.
-    pub(crate) columns: Vec<Column>,
+    pub(crate) columns: Vec<TableColumn>,
     /// Its rows.
     pub(crate) rows: Vec<Vec<String>>,
     /// Where the row's first cell leads to, row by row; empty for nowhere.
@@ -199,7 +199,7 @@ pub(crate) struct Table {
 
 /// A column of a table.
 #[derive(Clone, Debug)]
-pub(crate) struct Column {
+pub(crate) struct TableColumn {
     /// Its heading.
     pub(crate) name: String,
     /// What stands in it.
@@ -219,11 +219,11 @@ pub(crate) enum ColumnKind {
     Number,
 }
 
-impl Table {
+impl TableBlock {
     /// A table that stays on one page, below its caption.
     pub(crate) fn new(
         caption: impl Into<String>,
-        columns: Vec<Column>,
+        columns: Vec<TableColumn>,
         rows: Vec<Vec<String>>,
     ) -> Self {
         Self {
@@ -246,7 +246,7 @@ impl Table {
     }
 }
 
-impl Column {
+impl TableColumn {
     /// The first column names its row; the others are of one kind.
     pub(crate) fn all(names: &[&str], kind: ColumnKind) -> Vec<Self> {
         let columns = names.iter().enumerate();
@@ -269,7 +269,7 @@ pub(crate) struct Steps {
     /// Each sentence, and its counts in words.
     pub(crate) steps: Vec<(String, Option<String>)>,
     /// The same as a table, where anything is counted in columns.
-    pub(crate) table: Option<Table>,
+    pub(crate) table: Option<TableBlock>,
 }
 
 impl Steps {
@@ -286,7 +286,7 @@ impl Steps {
 
 /// A finding before it is laid out.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Finding {
+pub(crate) struct FindingBlock {
     /// How much it matters.
     pub(crate) level: Level,
     /// Its code.

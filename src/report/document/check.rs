@@ -2,7 +2,7 @@
 
 use super::adapt::{adapted, adapted_set};
 use super::findings::of_group;
-use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, ease};
+use super::{Block, Chapter, ColumnKind, Document, Reader, TableBlock, TableColumn, ease};
 use crate::body::share_in_short;
 use crate::case::Case;
 use crate::convert::Old;
@@ -95,12 +95,12 @@ fn table(case: &Case, sizes: &[Old], findings: &[Diagnostic]) -> Vec<Block> {
     if rows.is_empty() {
         return Vec::new();
     }
-    let mut columns = Column::all(&HEADINGS, ColumnKind::Number);
+    let mut columns = TableColumn::all(&HEADINGS, ColumnKind::Number);
     if let Some(last) = columns.last_mut() {
         last.kind = ColumnKind::Short;
     }
     let caption = format!("Old cap and armhole ({})", case.units);
-    let mut blocks = vec![Block::Table(Table::new(caption, columns, rows))];
+    let mut blocks = vec![Block::Table(TableBlock::new(caption, columns, rows))];
     if !sizes.is_empty() {
         let [lines @ .., last] = LEGEND;
         let saddle = sizes.iter().any(|old| old.saddle > Length::ZERO);

@@ -3,7 +3,7 @@
 use super::measures::gauges;
 use super::size::{REST, checklist_title, is_alone, part};
 use super::written::{abbreviations, checklist};
-use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, findings};
+use super::{Block, Chapter, ColumnKind, Document, Reader, TableBlock, TableColumn, findings};
 use crate::case::{Case, Turn};
 use crate::convert::{Conversion, SizeConversion};
 use crate::diagnostic::Diagnostic;
@@ -159,9 +159,9 @@ fn all_sizes(case: &Case, conversion: &Conversion, reader: Reader) -> Chapter {
 pub(super) fn overview(case: &Case, conversion: &Conversion) -> [Block; 2] {
     let rows = conversion.sizes.iter();
     [
-        Block::Table(Table::new(
+        Block::Table(TableBlock::new(
             format!("All sizes ({})", case.units),
-            Column::all(&OVERVIEW, ColumnKind::Number),
+            TableColumn::all(&OVERVIEW, ColumnKind::Number),
             rows.map(|size| overview_row(case.units, size)).collect(),
         )),
         Block::Small(OVERVIEW_LEGEND.to_owned()),

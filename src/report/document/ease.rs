@@ -1,6 +1,6 @@
 //! Where along the edge a cap is fuller or tighter than the armhole.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::convert::{Old, SizeConversion};
 use crate::measure::Units;
 use crate::outline::EaseBand;
@@ -46,9 +46,11 @@ fn along(units: Units, size: &SizeConversion) -> Block {
         ("armhole", ColumnKind::Number),
         ("cap longer", ColumnKind::Number),
     ];
-    let columns = names.map(|(name, kind)| Column::new(name, kind)).into();
+    let columns = names
+        .map(|(name, kind)| TableColumn::new(name, kind))
+        .into();
     let caption = "Where it puckers (plus) or pulls (minus), from the crown down";
-    Block::Table(Table::new(caption, columns, rows))
+    Block::Table(TableBlock::new(caption, columns, rows))
 }
 
 /// The flat caps of all sizes.
@@ -75,8 +77,10 @@ fn strip_table(units: Units, strips: Vec<(String, &[EaseBand])>) -> Vec<Block> {
     if bands == 0 {
         return Vec::new();
     }
-    let mut columns = vec![Column::new("", ColumnKind::Head)];
-    columns.extend((1..=bands).map(|band| Column::new(band_name(band, bands), ColumnKind::Number)));
+    let mut columns = vec![TableColumn::new("", ColumnKind::Head)];
+    columns.extend(
+        (1..=bands).map(|band| TableColumn::new(band_name(band, bands), ColumnKind::Number)),
+    );
     let rows = strips.into_iter().map(|(name, strip)| {
         let ease = |band: &EaseBand| signed_to(units.number(band.ease()), 2);
         let mut row = vec![name];
@@ -88,7 +92,7 @@ fn strip_table(units: Units, strips: Vec<(String, &[EaseBand])>) -> Vec<Block> {
         "Ease along the edge: cap less armhole ({units}) in {bands} bands of equal height, the last up to the shoulder"
     );
     vec![
-        Block::Table(Table::new(caption, columns, rows.collect())),
+        Block::Table(TableBlock::new(caption, columns, rows.collect())),
         Block::Small(PLUS_MINUS.to_owned()),
     ]
 }

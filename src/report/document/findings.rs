@@ -1,20 +1,20 @@
 //! What was found, as the reader at hand can use it.
 
-use super::{Finding, Reader};
+use super::{FindingBlock, Reader};
 use crate::case::ONE_SIZE;
 use crate::diagnostic::{Diagnostic, Group, groups};
 
 /// One finding, its size not named: it stands under the size's own heading.
-pub(super) fn of_size(finding: &Diagnostic, reader: Reader) -> Finding {
-    Finding {
+pub(super) fn of_size(finding: &Diagnostic, reader: Reader) -> FindingBlock {
+    FindingBlock {
         about: String::new(),
         ..told(finding, reader)
     }
 }
 
 /// One finding with the size it concerns.
-pub(super) fn told(finding: &Diagnostic, reader: Reader) -> Finding {
-    Finding {
+pub(super) fn told(finding: &Diagnostic, reader: Reader) -> FindingBlock {
+    FindingBlock {
         level: finding.level,
         code: finding.code.id,
         about: finding
@@ -31,13 +31,13 @@ pub(super) fn told(finding: &Diagnostic, reader: Reader) -> Finding {
 
 /// Every finding of a list once: those alike but for their figures are told of the first, with the
 /// sizes that have them.
-pub(super) fn once(findings: &[&Diagnostic], of: usize, reader: Reader) -> Vec<Finding> {
+pub(super) fn once(findings: &[&Diagnostic], of: usize, reader: Reader) -> Vec<FindingBlock> {
     let groups = groups(findings.iter().copied());
     let told = groups.iter().map(|group| of_group(group, of, reader));
     if reader == Reader::Terminal {
         return told.collect();
     }
-    let mut all: Vec<Finding> = Vec::new();
+    let mut all: Vec<FindingBlock> = Vec::new();
     for finding in told {
         match all
             .iter_mut()
@@ -55,8 +55,9 @@ pub(super) fn once(findings: &[&Diagnostic], of: usize, reader: Reader) -> Vec<F
 }
 
 /// True where the same is said of two swatches.
-fn of_another_swatch(one: &Finding, other: &Finding) -> bool {
-    let rest = |finding: &Finding| swatch_of(&finding.message).map(|(_, rest)| rest.to_owned());
+fn of_another_swatch(one: &FindingBlock, other: &FindingBlock) -> bool {
+    let rest =
+        |finding: &FindingBlock| swatch_of(&finding.message).map(|(_, rest)| rest.to_owned());
     one.code == other.code
         && one.about == other.about
         && rest(one).is_some_and(|r| rest(other) == Some(r))
@@ -97,7 +98,7 @@ fn message(of: &str, reader: Reader) -> String {
 }
 
 /// A group of findings as one; `of` is how many sizes there are.
-pub(super) fn of_group(group: &Group<'_>, of: usize, reader: Reader) -> Finding {
+pub(super) fn of_group(group: &Group<'_>, of: usize, reader: Reader) -> FindingBlock {
     let about = match group.sizes.as_slice() {
         [] => String::new(),
         [_] if of <= 1 => String::new(),
@@ -106,7 +107,7 @@ pub(super) fn of_group(group: &Group<'_>, of: usize, reader: Reader) -> Finding 
         some => format!("sizes {}", some.join(", ")),
     };
     let told = told(group.first, reader);
-    Finding {
+    FindingBlock {
         about,
         message: told.message + &group.figures(),
         ..told

@@ -1,6 +1,6 @@
 //! All sizes of a case side by side.
 
-use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, sentences};
+use super::{Block, Chapter, ColumnKind, Document, Reader, TableBlock, TableColumn, sentences};
 use crate::case::Case;
 use crate::convert::{Conversion, Grading, Measure, MeasureKind, OutOfStep, Structure, grading};
 use crate::fit::Measures;
@@ -15,7 +15,7 @@ pub fn grading_document(case: &Case, conversion: &Conversion, reader: Reader) ->
     let values = table("Side by side", &grading, &|m| {
         let values = m.values.iter();
         values
-            .map(|v| cell(units, m.kind, *v, Shown::Value))
+            .map(|v| cell(units, m.kind, *v, GradedNumber::Value))
             .collect()
     });
     let mut parts = vec![Chapter::new("Side by side", vec![values])];
@@ -47,7 +47,9 @@ fn steps(units: Units, grading: &Grading) -> Chapter {
     let title = "Steps from the size before";
     let steps = table(title, grading, &|m| {
         let steps = m.steps();
-        let steps = steps.iter().map(|v| cell(units, m.kind, *v, Shown::Step));
+        let steps = steps
+            .iter()
+            .map(|v| cell(units, m.kind, *v, GradedNumber::Step));
         std::iter::once(String::new()).chain(steps).collect()
     });
     let out = grading.out_of_step.iter();
@@ -62,16 +64,16 @@ fn steps(units: Units, grading: &Grading) -> Chapter {
 
 /// A column a size, a row a measure.
 fn table(title: &str, grading: &Grading, cells: &dyn Fn(&Measure) -> Vec<String>) -> Block {
-    let mut columns = vec![Column::new("", ColumnKind::Head)];
+    let mut columns = vec![TableColumn::new("", ColumnKind::Head)];
     let sizes = grading.sizes.iter();
-    columns.extend(sizes.map(|size| Column::new(size, ColumnKind::Number)));
+    columns.extend(sizes.map(|size| TableColumn::new(size, ColumnKind::Number)));
     let shown = grading.measures.iter().filter(|m| says_something(m));
     let rows = shown.map(|m| {
         let mut row = vec![m.name.to_owned()];
         row.extend(cells(m));
         row
     });
-    Block::Table(Table::new(title, columns, rows.collect()).under_heading())
+    Block::Table(TableBlock::new(title, columns, rows.collect()).under_heading())
 }
 
 /// Decreases that no size has need no line.
@@ -84,24 +86,24 @@ fn says_something(measure: &Measure) -> bool {
 
 /// What a number of the tables is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Shown {
+enum GradedNumber {
     Value,
     /// From the size before, with its sign.
     Step,
 }
 
-fn cell(units: Units, kind: MeasureKind, value: Option<f64>, shown: Shown) -> String {
+fn cell(units: Units, kind: MeasureKind, value: Option<f64>, shown: GradedNumber) -> String {
     let Some(value) = value else {
         return "-".to_owned();
     };
     let length = Length::cm(value);
     match (kind, shown) {
-        (MeasureKind::Count, Shown::Value) => format!("{value:.0}"),
-        (MeasureKind::Count, Shown::Step) => signed_to(value, 0),
-        (MeasureKind::Percent, Shown::Value) => signed_pct(value),
-        (MeasureKind::Percent, Shown::Step) => signed(value),
-        (MeasureKind::Length, Shown::Step) => signed(units.number(length)),
-        (MeasureKind::Length, Shown::Value) => plain(units, length),
+        (MeasureKind::Count, GradedNumber::Value) => format!("{value:.0}"),
+        (MeasureKind::Count, GradedNumber::Step) => signed_to(value, 0),
+        (MeasureKind::Percent, GradedNumber::Value) => signed_pct(value),
+        (MeasureKind::Percent, GradedNumber::Step) => signed(value),
+        (MeasureKind::Length, GradedNumber::Step) => signed(units.number(length)),
+        (MeasureKind::Length, GradedNumber::Value) => plain(units, length),
     }
 }
 
@@ -111,7 +113,7 @@ fn sentence(units: Units, grading: &Grading, found: &OutOfStep) -> String {
     let Some(measure) = grading.measures.get(found.measure) else {
         return String::new();
     };
-    let number = |value: f64| cell(units, measure.kind, Some(value), Shown::Step);
+    let number = |value: f64| cell(units, measure.kind, Some(value), GradedNumber::Step);
     // The median of an even number of steps may lie between two counts.
     let usual = match measure.kind {
         MeasureKind::Count => signed(found.usual).trim_end_matches(".0").to_owned(),
@@ -145,7 +147,7 @@ fn against_the_order(units: Units, grading: &Grading) -> Vec<String> {
         let steps = turned.map(|one| {
             format!(
                 "{}{unit} from {} to {}",
-                cell(units, measure.kind, Some(one.step), Shown::Step),
+                cell(units, measure.kind, Some(one.step), GradedNumber::Step),
                 name(one.size.saturating_sub(1)),
                 name(one.size)
             )
@@ -195,9 +197,9 @@ pub(super) fn cost_of_same_runs(case: &Case, conversion: &Conversion) -> Vec<Blo
         return vec![Block::Text(said.to_owned())];
     }
     let names = ["size", "runs", "area", "depth", "off the old width", "ease"];
-    vec![Block::Table(Table::new(
+    vec![Block::Table(TableBlock::new(
         "The same runs in all sizes and what they cost: own best cap \u{2192} this one (others: nothing)",
-        Column::all(&names, ColumnKind::Short),
+        TableColumn::all(&names, ColumnKind::Short),
         rows,
     ))]
 }

@@ -1,6 +1,6 @@
 //! Where the stitch pattern stands in the rounds of the tube.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::convert::Patterned;
 use crate::plan::TubePlan;
 use crate::stitch::TubeRound;
@@ -36,8 +36,8 @@ pub(super) fn in_tubes(sizes: &[(&Patterned, &TubePlan)]) -> Vec<Block> {
     } else {
         ColumnKind::Number
     };
-    let number = |name: &str| Column::new(name, kind);
-    let mut columns = vec![Column::new("Round", ColumnKind::Head), number("sts")];
+    let number = |name: &str| TableColumn::new(name, kind);
+    let mut columns = vec![TableColumn::new("Round", ColumnKind::Head), number("sts")];
     columns.extend(several_rows.then(|| number("row of the repeat")));
     columns.extend(["2nd st of the round", "last st but one"].map(number));
     let notation = Notation::usual(sizes.len());
@@ -65,7 +65,7 @@ pub(super) fn in_tubes(sizes: &[(&Patterned, &TubePlan)]) -> Vec<Block> {
         Block::Sentences(vec![
             "All stitches stay in their columns down to the cuff. The shaping takes them away beside the marker; from the first shaping on the first and the last st of a round are k.".to_owned(),
         ]),
-        Block::Table(Table::new(caption, columns, rows)),
+        Block::Table(TableBlock::new(caption, columns, rows)),
     ]
 }
 

@@ -1,6 +1,6 @@
 //! What the work measures on the way.
 
-use super::{Block, Column, ColumnKind, Reader, Table};
+use super::{Block, ColumnKind, Reader, TableBlock, TableColumn};
 use crate::convert::{GaugeError, GiveOrTake, HalfWay, Landmark, Landmarks, MEASURED_TO};
 use crate::measure::Units;
 
@@ -13,8 +13,8 @@ pub(super) fn landmarks(units: Units, of: &Landmarks, reader: Reader) -> Vec<Blo
     ]
 }
 
-fn table(units: Units, steps: &[Landmark]) -> Table {
-    let number = |name: &str| Column::new(name, ColumnKind::Number);
+fn table(units: Units, steps: &[Landmark]) -> TableBlock {
+    let number = |name: &str| TableColumn::new(name, ColumnKind::Number);
     let row = |landmark: &Landmark| {
         let name = landmark.step.clone();
         vec![
@@ -26,14 +26,14 @@ fn table(units: Units, steps: &[Landmark]) -> Table {
         ]
     };
     let columns = vec![
-        Column::new("After step", ColumnKind::Head),
+        TableColumn::new("After step", ColumnKind::Head),
         number("turn pairs"),
         number("rows"),
         number("depth so far"),
         number("width between the turns"),
     ];
     let caption = "The cap after every step".to_owned();
-    Table::new(caption, columns, steps.iter().map(row).collect()).under_heading()
+    TableBlock::new(caption, columns, steps.iter().map(row).collect()).under_heading()
 }
 
 /// `2.4 in ± 0.2`.

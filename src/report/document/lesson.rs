@@ -3,7 +3,7 @@
 use super::findings::told;
 use super::lesson_sleeves::{planned_sleeves, sweep};
 use super::lesson_sure::{amount, chance, how_sure};
-use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, slug};
+use super::{Block, Chapter, ColumnKind, Document, Reader, TableBlock, TableColumn, slug};
 use crate::case::Case;
 use crate::convert::drift::{
     ASSUMED_PCT, DriftLesson, NextSwatch, Quantity, SizeDrift, SleevePart, Why,
@@ -159,9 +159,9 @@ fn all_sizes(units: Units, sizes: &[SizeDrift], reader: Reader) -> Vec<Block> {
     };
     let caption = "The sleeve planned with each gauge in its place";
     vec![
-        Block::Table(Table::new(
+        Block::Table(TableBlock::new(
             caption,
-            Column::all(&names, ColumnKind::Number),
+            TableColumn::all(&names, ColumnKind::Number),
             rows.collect(),
         )),
         Block::Small(legend),
@@ -245,9 +245,9 @@ fn swatches(units: Units, gauge: &GaugesUsed) -> Vec<Block> {
     let caption = format!(
         "Over {over}; in brackets where the true gauge lies, 95 % sure, from repeated counts"
     );
-    vec![Block::Table(Table::new(
+    vec![Block::Table(TableBlock::new(
         caption,
-        Column::all(&names, ColumnKind::Number),
+        TableColumn::all(&names, ColumnKind::Number),
         rows.collect(),
     ))]
 }

@@ -1,6 +1,6 @@
 //! The sleeve planned with different gauges, and every drift, as tables.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::convert::drift::{PlannedSleeve, SizeDrift, SleevePart, Sweep, Taken};
 use crate::convert::{GaugeSource, GaugesUsed};
 use crate::measure::{Length, Units};
@@ -23,9 +23,9 @@ pub(super) fn planned_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift
             ""
         },
     );
-    let mut columns = vec![Column::new("planned with", ColumnKind::Head)];
+    let mut columns = vec![TableColumn::new("planned with", ColumnKind::Head)];
     let plans = size.sleeves.iter();
-    columns.extend(plans.map(|sleeve| Column::new(taken(sleeve.taken), ColumnKind::Number)));
+    columns.extend(plans.map(|sleeve| TableColumn::new(taken(sleeve.taken), ColumnKind::Number)));
     let mut rows = Vec::new();
     for (name, cell) in SLEEVE_ROWS {
         let mut row = vec![(*name).to_owned()];
@@ -38,7 +38,7 @@ pub(super) fn planned_sleeves(units: Units, gauge: &GaugesUsed, size: &SizeDrift
     vec![
         Block::heading(TITLE),
         Block::Text(story),
-        Block::Table(Table::new(TITLE, columns, rows).under_heading()),
+        Block::Table(TableBlock::new(TITLE, columns, rows).under_heading()),
         Block::Text(what.to_owned() + &smaller_jump(size)),
     ]
 }
@@ -191,7 +191,7 @@ pub(super) fn sweep(units: Units, sweep: &Sweep) -> Vec<Block> {
     vec![
         Block::heading(title),
         Block::Text(story),
-        Block::Table(Table {
+        Block::Table(TableBlock {
             caption: title.to_owned(),
             ..table.under_heading()
         }),
@@ -203,7 +203,7 @@ fn pct(pct: i32) -> String {
     format!("{} %", signed_count(i64::from(pct)))
 }
 
-fn tube(units: Units, sweep: &Sweep) -> Table {
+fn tube(units: Units, sweep: &Sweep) -> TableBlock {
     let mut names = vec!["drift", "upper arm", "off", "jump", "stitches right"];
     let tube = sweep.rounds.is_some();
     if tube {
@@ -230,10 +230,14 @@ fn tube(units: Units, sweep: &Sweep) -> Table {
         }
         line
     });
-    Table::new("", Column::all(&names, ColumnKind::Number), rows.collect())
+    TableBlock::new(
+        "",
+        TableColumn::all(&names, ColumnKind::Number),
+        rows.collect(),
+    )
 }
 
-fn cap(units: Units, sweep: &Sweep) -> Table {
+fn cap(units: Units, sweep: &Sweep) -> TableBlock {
     let names = [
         "drift",
         "cap depth",
@@ -254,5 +258,9 @@ fn cap(units: Units, sweep: &Sweep) -> Table {
             signed_in(units, row.knitted.jump()),
         ]
     });
-    Table::new("", Column::all(&names, ColumnKind::Number), rows.collect())
+    TableBlock::new(
+        "",
+        TableColumn::all(&names, ColumnKind::Number),
+        rows.collect(),
+    )
 }

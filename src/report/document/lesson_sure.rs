@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::convert::drift::{
     DriftLesson, Effect, QuantityKind, QuantitySpread, SLEEVES, SizeDrift,
 };
@@ -44,9 +44,9 @@ pub(super) fn how_sure(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> 
             "What the error of the counts allows, with 95 % confidence: worked out (delta method), and checked with {SLEEVES} simulated sleeves (with few counts the more cautious of the two). Needles, yarn and mood can do more; so can an armhole that is not what the case says."
         )),
         Block::Table(
-            Table::new(
+            TableBlock::new(
                 HOW_SURE,
-                Column::all(&names, ColumnKind::Number),
+                TableColumn::all(&names, ColumnKind::Number),
                 rows.collect(),
             )
             .under_heading(),
@@ -124,11 +124,11 @@ fn tornado(units: Units, lesson: &DriftLesson, size: &SizeDrift) -> Vec<Block> {
         "How far each measure moves when a true gauge lies at one end of its range ({ends}), the one that moves any of them most first:"
     );
     let title = "Which count matters most?";
-    let columns = Column::all(&names, ColumnKind::Number);
+    let columns = TableColumn::all(&names, ColumnKind::Number);
     vec![
         Block::heading(title),
         Block::Text(what),
-        Block::Table(Table::new(title, columns, rows.collect()).under_heading()),
+        Block::Table(TableBlock::new(title, columns, rows.collect()).under_heading()),
     ]
 }
 

@@ -1,6 +1,6 @@
 //! Gauge, finished measurements, and the flat cap beside the new one and the recipe.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::case::{Case, Terms};
 use crate::convert::SizeConversion;
 use crate::fit::Measures;
@@ -35,8 +35,8 @@ pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
     };
     let row = |name: &str, text: String| vec![name.to_owned(), text];
     let columns = vec![
-        Column::new("", ColumnKind::Head),
-        Column::new("", ColumnKind::Words),
+        TableColumn::new("", ColumnKind::Head),
+        TableColumn::new("", ColumnKind::Words),
     ];
     let rows = vec![
         row("Cap", format!("{}, back and forth", gauge(units, used.cap))),
@@ -59,7 +59,7 @@ pub(super) fn gauges(case: &Case, size: &SizeConversion) -> Block {
         Terms::Us => format!("Gauge over {over}"),
         Terms::Uk => format!("Tension over {over}"),
     };
-    Block::Table(Table::new(caption, columns, rows))
+    Block::Table(TableBlock::new(caption, columns, rows))
 }
 
 /// What the sleeve measures.
@@ -81,10 +81,10 @@ pub(super) fn finished(case: &Case, size: &SizeConversion) -> Vec<Block> {
         );
     }
     let columns = vec![
-        Column::new("", ColumnKind::Head),
-        Column::new("", ColumnKind::Number),
+        TableColumn::new("", ColumnKind::Head),
+        TableColumn::new("", ColumnKind::Number),
     ];
-    let table = Table::new("Finished measurements", columns, rows);
+    let table = TableBlock::new("Finished measurements", columns, rows);
     let mut blocks = vec![Block::Table(table)];
     let said: Vec<String> = no_tube(case, size)
         .into_iter()
@@ -150,14 +150,14 @@ pub(super) fn yarn(size: &SizeConversion) -> String {
 /// Flat cap, new cap and recipe side by side; the cap of the lines first where another took its place.
 pub(super) fn numbers(units: Units, size: &SizeConversion) -> Block {
     let mut columns = vec![
-        Column::new("", ColumnKind::Head),
-        Column::new(flat_name(&size.old), ColumnKind::Short),
-        Column::new("new cap", ColumnKind::Short),
-        Column::new("common recipe", ColumnKind::Short),
+        TableColumn::new("", ColumnKind::Head),
+        TableColumn::new(flat_name(&size.old), ColumnKind::Short),
+        TableColumn::new("new cap", ColumnKind::Short),
+        TableColumn::new("common recipe", ColumnKind::Short),
     ];
     let mut rows = number_rows(units, size);
     if let Some((_, printed)) = replaced(&size.old) {
-        columns.insert(1, Column::new("old cap", ColumnKind::Short));
+        columns.insert(1, TableColumn::new("old cap", ColumnKind::Short));
         // What is only asked of a new cap stays empty.
         let cells = printed_cells(units, printed).into_iter();
         let cells = cells.chain(std::iter::repeat(String::new()));
@@ -169,7 +169,7 @@ pub(super) fn numbers(units: Units, size: &SizeConversion) -> Block {
         "The {}, the new one, and the common recipe for comparison",
         flat_name(&size.old)
     );
-    Block::Table(Table::new(caption, columns, rows))
+    Block::Table(TableBlock::new(caption, columns, rows))
 }
 
 fn number_rows(units: Units, size: &SizeConversion) -> Vec<Vec<String>> {

@@ -40,7 +40,7 @@ pub use reading::{ReadingRow, reading_document, reading_rows};
 pub use together::together_document;
 
 pub(crate) use block::{
-    Amended, Block, Changed, Chapter, Column, ColumnKind, Finding, Heading, Steps, Table, bound,
-    sentences, slug, with_marks,
+    Amended, Block, Changed, Chapter, ColumnKind, FindingBlock, Heading, Steps, TableBlock,
+    TableColumn, bound, sentences, slug, with_marks,
 };
 pub use block::{Document, Reader};

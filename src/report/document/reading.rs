@@ -1,6 +1,6 @@
 //! The ledger as a table: what `read` prints.
 
-use super::{Block, Chapter, Column, ColumnKind, Document, Table};
+use super::{Block, Chapter, ColumnKind, Document, TableBlock, TableColumn};
 use crate::diagnostic::Span;
 use crate::pattern::{Ledger, LedgerRow, Reading};
 
@@ -42,27 +42,31 @@ pub fn reading_document(reading: &Reading, lines: &str) -> Document {
     if labels.len() > 1 {
         rows.insert(0, vec!["sizes".to_owned(), in_brackets(&labels)]);
     }
-    let columns = Column::all(&["", ""], ColumnKind::Words);
+    let columns = TableColumn::all(&["", ""], ColumnKind::Words);
     let mut blocks = vec![Block::Table(
-        Table::new("What was read", columns, rows).under_heading(),
+        TableBlock::new("What was read", columns, rows).under_heading(),
     )];
     let lined_up = aligned(reading);
     if labels.len() > 1 {
-        let mut columns = vec![Column::new("size", ColumnKind::Head)];
-        columns.extend(labels.iter().map(|l| Column::new(l, ColumnKind::Number)));
+        let mut columns = vec![TableColumn::new("size", ColumnKind::Head)];
+        columns.extend(
+            labels
+                .iter()
+                .map(|l| TableColumn::new(l, ColumnKind::Number)),
+        );
         let rows = lined_up.iter().flat_map(|line| line.rows(lines));
         blocks.push(Block::Table(
-            Table::new("Row by row", columns, rows.collect()).under_heading(),
+            TableBlock::new("Row by row", columns, rows.collect()).under_heading(),
         ));
     } else {
         let names = ["rows", "what", "stitches left", "from the words"];
-        let mut columns = Column::all(&names, ColumnKind::Short);
+        let mut columns = TableColumn::all(&names, ColumnKind::Short);
         if let Some(last) = columns.last_mut() {
             last.kind = ColumnKind::Words;
         }
         let rows = lined_up.iter().map(|line| line.cells(lines).to_vec());
         blocks.push(Block::Table(
-            Table::new("Row by row", columns, rows.collect()).under_heading(),
+            TableBlock::new("Row by row", columns, rows.collect()).under_heading(),
         ));
     }
     Document {

@@ -8,7 +8,8 @@ use super::written::{
     pattern_stitches, rows_in_pattern, rows_picked_up, same_rows, sleeve_title,
 };
 use super::{
-    Block, Chapter, Finding, Reader, ease, findings, landmarks, measures, sentences, slug, trade,
+    Block, Chapter, FindingBlock, Reader, ease, findings, landmarks, measures, sentences, slug,
+    trade,
 };
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion, Written};
@@ -91,7 +92,7 @@ struct SizeSheet<'a> {
     several: bool,
     reader: Reader,
     /// What was found about the case, where no chapter of its own says it.
-    about: Vec<Finding>,
+    about: Vec<FindingBlock>,
 }
 
 /// Takes the figures of this kind out of those that are still to be shown.

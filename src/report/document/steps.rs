@@ -1,7 +1,7 @@
 //! Steps of a pattern: what is done, and what the knitter then has: in brackets in a text, in columns
 //! on a page.
 
-use super::{Block, Column, ColumnKind, Steps, Table};
+use super::{Block, ColumnKind, Steps, TableBlock, TableColumn};
 use crate::plan::remarks::PICK_UP;
 use crate::wording::{Counts, Section, Step, Waiting};
 
@@ -68,19 +68,19 @@ pub(super) fn section(section: &Section) -> [Block; 2] {
     let title = sentence_case(&section.heading);
     let names = columns(section);
     let table = (!names.is_empty()).then(|| {
-        let mut columns = vec![Column::new("What to do", ColumnKind::Words)];
+        let mut columns = vec![TableColumn::new("What to do", ColumnKind::Words)];
         let names = names.iter();
         columns.extend(
             names
                 .clone()
-                .map(|name| Column::new(*name, ColumnKind::Number)),
+                .map(|name| TableColumn::new(*name, ColumnKind::Number)),
         );
         let rows = section.steps.iter().map(|step| row(step, names.len()));
         let caption = format!("{title}, and what you then have");
-        Table {
+        TableBlock {
             // Its steps are long; those of the short rows are looked at together.
             whole: section.heading != PICK_UP,
-            ..Table::new(caption, columns, rows.collect()).under_heading()
+            ..TableBlock::new(caption, columns, rows.collect()).under_heading()
         }
     });
     let steps = section.steps.iter().map(|step| {

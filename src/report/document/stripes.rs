@@ -1,6 +1,6 @@
 //! Stripes: the colour of every row, where sleeve and body meet, and the yarn.
 
-use super::{Block, Column, ColumnKind, Table};
+use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::case::Case;
 use crate::convert::{Band, Meeting, SizeConversion, StripedSleeve};
 use crate::measure::Units;
@@ -156,7 +156,7 @@ fn band_rows(band: &Band, cap_rows: u32) -> String {
     format!("{} to {}", place(band.from), place(band.to))
 }
 
-fn bands(sleeve: &StripedSleeve) -> Table {
+fn bands(sleeve: &StripedSleeve) -> TableBlock {
     let row = |band: &Band| {
         vec![
             band_rows(band, sleeve.cap_rows),
@@ -166,19 +166,19 @@ fn bands(sleeve: &StripedSleeve) -> Table {
         ]
     };
     let columns = vec![
-        Column::new("From the shoulder down", ColumnKind::Head),
-        Column::new("Colour", ColumnKind::Short),
-        Column::new("Rows", ColumnKind::Number),
-        Column::new("Stitches", ColumnKind::Number),
+        TableColumn::new("From the shoulder down", ColumnKind::Head),
+        TableColumn::new("Colour", ColumnKind::Short),
+        TableColumn::new("Rows", ColumnKind::Number),
+        TableColumn::new("Stitches", ColumnKind::Number),
     ];
-    Table::new(
+    TableBlock::new(
         "Stripes of the sleeve",
         columns,
         told(sleeve).map(row).collect(),
     )
 }
 
-fn meetings(units: Units, sleeve: &StripedSleeve) -> Table {
+fn meetings(units: Units, sleeve: &StripedSleeve) -> TableBlock {
     let row = |name: &str, m: &Meeting| {
         let off = match m.off {
             None => "never".to_owned(),
@@ -199,16 +199,16 @@ fn meetings(units: Units, sleeve: &StripedSleeve) -> Table {
         ]
     };
     let columns = vec![
-        Column::new("Where", ColumnKind::Head),
-        Column::new("Above the underarm", ColumnKind::Short),
-        Column::new("Body row", ColumnKind::Number),
-        Column::new("Body rows beside it", ColumnKind::Number),
-        Column::new("The sleeve's stripe lies", ColumnKind::Short),
-        Column::new("Same colour", ColumnKind::Short),
+        TableColumn::new("Where", ColumnKind::Head),
+        TableColumn::new("Above the underarm", ColumnKind::Short),
+        TableColumn::new("Body row", ColumnKind::Number),
+        TableColumn::new("Body rows beside it", ColumnKind::Number),
+        TableColumn::new("The sleeve's stripe lies", ColumnKind::Short),
+        TableColumn::new("Same colour", ColumnKind::Short),
     ];
     let sides = sides(sleeve).into_iter();
     let rows = sides.flat_map(|(name, there)| there.into_iter().map(move |m| row(name, m)));
-    Table::new(
+    TableBlock::new(
         "Where the sleeve meets the body, from the shoulder down",
         columns,
         rows.collect(),

@@ -6,7 +6,9 @@ use super::in_tube::in_tubes;
 use super::measures::{gauges, lengths, yarn};
 use super::stripes::stripe_sentences;
 use super::written::{abbreviations, instructions, pattern_stitches, sleeve_title};
-use super::{Block, Chapter, Column, ColumnKind, Document, Reader, Table, findings, sentences};
+use super::{
+    Block, Chapter, ColumnKind, Document, Reader, TableBlock, TableColumn, findings, sentences,
+};
 use crate::case::{Case, SameRuns};
 use crate::convert::{Conversion, Written};
 use crate::diagnostic::{Diagnostic, Level};
@@ -18,7 +20,7 @@ use crate::wording::{Instructions, Notation, as_left, one_sentence, without_list
 ///
 /// One text for each sleeve that needs its own; sizes built otherwise get sentences of their own.
 pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -> Document {
-    let set = Set { case, conversion };
+    let set = SizeSet { case, conversion };
     // One chapter of pattern: in a text the needle reads from one sleeve's heading to the next.
     let mut parts = vec![
         Chapter::new("All sizes", set.before()),
@@ -34,12 +36,12 @@ pub fn together_document(case: &Case, conversion: &Conversion, reader: Reader) -
     }
 }
 
-struct Set<'a> {
+struct SizeSet<'a> {
     case: &'a Case,
     conversion: &'a Conversion,
 }
 
-impl Set<'_> {
+impl SizeSet<'_> {
     /// Of every size what it has for a sleeve.
     fn sleeve(&self, i: usize) -> Vec<(&str, &Written)> {
         let sizes = self.conversion.sizes.iter();
@@ -110,15 +112,15 @@ impl Set<'_> {
     }
 
     /// A row a size.
-    fn measurements(&self) -> Table {
+    fn measurements(&self) -> TableBlock {
         let rows = self.conversion.sizes.iter().map(|size| {
             let mut row = vec![size.old.size.clone()];
             row.extend(lengths(self.case.units, size));
             row
         });
-        Table::new(
+        TableBlock::new(
             format!("Finished measurements ({})", self.case.units),
-            Column::all(&MEASUREMENTS, ColumnKind::Number),
+            TableColumn::all(&MEASUREMENTS, ColumnKind::Number),
             rows.collect(),
         )
     }

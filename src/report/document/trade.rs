@@ -1,6 +1,6 @@
 //! The trade between simple and faithful: the best cap for every number of runs, and those near it.
 
-use super::{Block, Column, ColumnKind, Reader, Table};
+use super::{Block, ColumnKind, Reader, TableBlock, TableColumn};
 use crate::convert::SizeConversion;
 use crate::fit::Measures;
 use crate::measure::Units;
@@ -32,9 +32,9 @@ pub(super) fn trade(units: Units, size: &SizeConversion, reader: Reader) -> Vec<
         "local strain",
         "decreases",
     ];
-    let mut blocks = vec![Block::Table(Table::new(
+    let mut blocks = vec![Block::Table(TableBlock::new(
         "Simple against faithful: the best cap for every number of runs",
-        Column::all(&names, ColumnKind::Short),
+        TableColumn::all(&names, ColumnKind::Short),
         rows,
     ))];
     if reader == Reader::Terminal {
@@ -58,14 +58,14 @@ fn near_ties(size: &SizeConversion, reader: Reader) -> Vec<Block> {
         ]
     });
     let columns = vec![
-        Column::new("choice", ColumnKind::Head),
-        Column::new(
+        TableColumn::new("choice", ColumnKind::Head),
+        TableColumn::new(
             "taken in / decreased x turn pairs, from the crown down",
             ColumnKind::Words,
         ),
-        Column::new("area", ColumnKind::Number),
+        TableColumn::new("area", ColumnKind::Number),
     ];
-    let mut blocks = vec![Block::Table(Table::new(
+    let mut blocks = vec![Block::Table(TableBlock::new(
         "Nearly as good and simpler",
         columns,
         rows.collect(),

@@ -2,7 +2,7 @@
 //! tick.
 
 use super::steps::section;
-use super::{Block, Column, ColumnKind, Reader, Steps, Table};
+use super::{Block, ColumnKind, Reader, Steps, TableBlock, TableColumn};
 use crate::convert::Written;
 use crate::plan::Sleeve;
 use crate::report::row_columns::RowColumn;
@@ -58,7 +58,7 @@ fn rows(count: u32) -> String {
 }
 
 /// A section a row, as planned and one row off.
-fn pick_up_table(lists: &[PickUpList]) -> Table {
+fn pick_up_table(lists: &[PickUpList]) -> TableBlock {
     let row_of = |list: &PickUpList| {
         let (more, fewer) = (list.of + 1, list.of.saturating_sub(1));
         vec![
@@ -77,15 +77,15 @@ fn pick_up_table(lists: &[PickUpList]) -> Table {
         ]
     };
     let columns = vec![
-        Column::new("Section", ColumnKind::Head),
-        Column::new("Pick up in rows", ColumnKind::Words),
-        Column::new("Where there is one row more", ColumnKind::Words),
-        Column::new("Where there is one row fewer", ColumnKind::Words),
+        TableColumn::new("Section", ColumnKind::Head),
+        TableColumn::new("Pick up in rows", ColumnKind::Words),
+        TableColumn::new("Where there is one row more", ColumnKind::Words),
+        TableColumn::new("Where there is one row fewer", ColumnKind::Words),
     ];
     let table = lists.iter().map(row_of).collect();
-    Table {
+    TableBlock {
         whole: false,
-        ..Table::new(ROWS_PICKED_UP, columns, table).under_heading()
+        ..TableBlock::new(ROWS_PICKED_UP, columns, table).under_heading()
     }
 }
 
@@ -164,9 +164,9 @@ fn pick_up_sentences(lists: &[PickUpList]) -> Vec<String> {
 }
 
 /// A box for every row of the cap.
-pub(super) fn checklist(list: &Checklist, more: &[RowColumn], title: &str) -> Table {
-    let number = |name: &str| Column::new(name, ColumnKind::Number);
-    let short = |name: &str| Column::new(name, ColumnKind::Short);
+pub(super) fn checklist(list: &Checklist, more: &[RowColumn], title: &str) -> TableBlock {
+    let number = |name: &str| TableColumn::new(name, ColumnKind::Number);
+    let short = |name: &str| TableColumn::new(name, ColumnKind::Short);
     let row = |(at, row): (usize, &CheckRow)| {
         let mut cells = vec![row.row.to_string(), row.side.to_owned()];
         cells.extend(cells_at(more, at));
@@ -181,7 +181,7 @@ pub(super) fn checklist(list: &Checklist, more: &[RowColumn], title: &str) -> Ta
         ]);
         cells
     };
-    let mut columns = vec![Column::new("Row", ColumnKind::Head), short("Side")];
+    let mut columns = vec![TableColumn::new("Row", ColumnKind::Head), short("Side")];
     columns.extend(more.iter().map(|column| short(&column.name)));
     columns.extend([
         short("Step"),
@@ -192,7 +192,7 @@ pub(super) fn checklist(list: &Checklist, more: &[RowColumn], title: &str) -> Ta
         number("Decreased"),
         number("On the needle"),
     ]);
-    Table {
+    TableBlock {
         caption: format!("{title}: every row of the cap"),
         captioned: false,
         columns,
@@ -214,7 +214,7 @@ fn cells_at(columns: &[RowColumn], at: usize) -> impl Iterator<Item = String> {
 pub(super) fn narrow_checklist(
     lists: &[(&Checklist, Vec<RowColumn>)],
     title: &str,
-) -> Option<Table> {
+) -> Option<TableBlock> {
     let (first, others) = lists.split_first()?;
     let rows = |(list, more): &(&Checklist, Vec<RowColumn>)| -> Vec<Vec<String>> {
         let row = |(at, row)| narrow_row(row, cells_at(more, at));
@@ -224,16 +224,16 @@ pub(super) fn narrow_checklist(
     if others.iter().any(|other| rows(other) != cells) {
         return None;
     }
-    let short = |name: &str| Column::new(name, ColumnKind::Short);
-    let mut columns = vec![Column::new("Row", ColumnKind::Head)];
+    let short = |name: &str| TableColumn::new(name, ColumnKind::Short);
+    let mut columns = vec![TableColumn::new("Row", ColumnKind::Head)];
     columns.extend(first.1.iter().map(|column| short(&column.name)));
     columns.extend([
         short("Step"),
         short("Turn on st"),
-        Column::new("Worked", ColumnKind::Number),
-        Column::new("Waiting", ColumnKind::Number),
+        TableColumn::new("Worked", ColumnKind::Number),
+        TableColumn::new("Waiting", ColumnKind::Number),
     ]);
-    Some(Table {
+    Some(TableBlock {
         caption: format!("{title}: every row of the cap"),
         captioned: false,
         columns,

@@ -2,16 +2,16 @@
 
 use super::super::number::signed;
 use super::ease::rectangle;
-use super::scale::{Axis, Frame};
+use super::scale::{Axis, ChartFrame};
 use super::sheet::{
-    BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW_FILL, PAPER, Pen, Set, Sheet, WIDTH,
+    BELOW_HEADING, INK, MARGIN, MarkKind, NEW_FILL, PAPER, Pen, PointMark, Sheet, TextSet, WIDTH,
 };
 use super::{Figure, Of};
 use crate::body::{Arm, ArmBin, share_in_words};
 use crate::measure::{Length, Units};
 
 const PANEL: f64 = 220.0;
-const TYPICAL: Mark = Mark::full(MarkKind::Triangle, 7.0);
+const TYPICAL: PointMark = PointMark::full(MarkKind::Triangle, 7.0);
 
 /// None when the case names nobody.
 pub(super) fn arm(of: &Of<'_>) -> Option<Figure> {
@@ -34,7 +34,7 @@ pub(super) fn arm(of: &Of<'_>) -> Option<Figure> {
     sheet.mark_key((330.0, keys + 22.0), TYPICAL, INK, &text);
     let top = BELOW_HEADING + if bins.is_empty() { 66.0 } else { 92.0 };
     let high = if bins.is_empty() { 60.0 } else { PANEL };
-    let frame = Frame {
+    let frame = ChartFrame {
         left: 74.0,
         right: WIDTH - MARGIN,
         top,
@@ -42,7 +42,7 @@ pub(super) fn arm(of: &Of<'_>) -> Option<Figure> {
     };
     let along = girths(arm, &bins, [finished, old], units, frame);
     if !bins.is_empty() {
-        sheet.text((MARGIN, top - 18.0), Set::LABEL, "arms in 100");
+        sheet.text((MARGIN, top - 18.0), TextSet::LABEL, "arms in 100");
         bars(&mut sheet, frame, &along, &bins, (finished, units));
     }
     for (girth, pen) in [(old, Pen::OLD), (finished, Pen::NEW)] {
@@ -55,11 +55,11 @@ pub(super) fn arm(of: &Of<'_>) -> Option<Figure> {
     let foot = frame.bottom + 44.0;
     sheet.text(
         (WIDTH - MARGIN, foot),
-        Set::LABEL.end(),
+        TextSet::LABEL.end(),
         &format!("upper arm ({units})"),
     );
     let fits = fits(units, arm, finished);
-    sheet.text((MARGIN, foot), Set::LABEL, &fits);
+    sheet.text((MARGIN, foot), TextSet::LABEL, &fits);
     let about = of.about(
         "arm",
         "Upper arm and the arms of the size",
@@ -77,7 +77,13 @@ fn bin_width(units: Units) -> Length {
 }
 
 /// The axis that holds bars, lines and arm.
-fn girths(arm: &Arm, bins: &[ArmBin], sleeves: [Length; 2], units: Units, frame: Frame) -> Axis {
+fn girths(
+    arm: &Arm,
+    bins: &[ArmBin],
+    sleeves: [Length; 2],
+    units: Units,
+    frame: ChartFrame,
+) -> Axis {
     let ends = bins.iter().flat_map(|bin| [bin.from, bin.to]);
     let all = ends.chain(sleeves).chain([arm.typical()]);
     let numbers: Vec<f64> = all.map(|girth| units.number(girth)).collect();
@@ -86,7 +92,7 @@ fn girths(arm: &Arm, bins: &[ArmBin], sleeves: [Length; 2], units: Units, frame:
 
 fn bars(
     sheet: &mut Sheet,
-    frame: Frame,
+    frame: ChartFrame,
     along: &Axis,
     bins: &[ArmBin],
     (finished, units): (Length, Units),

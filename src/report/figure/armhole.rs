@@ -5,7 +5,7 @@ use nalgebra::Point2;
 use super::letters::wrapped;
 use super::scale::{True, kept_apart};
 use super::sheet::{
-    BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, PAPER, Pen, SMALL, Set, Sheet, WIDTH,
+    BELOW_HEADING, INK, MARGIN, MarkKind, NEW, PAPER, Pen, PointMark, SMALL, Sheet, TextSet, WIDTH,
 };
 use super::{Figure, Of};
 use crate::measure::{Rows, Stitches};
@@ -16,12 +16,15 @@ use crate::wording::{FROM_SEAM, PickUpList, Rate, rate_rows, rates};
 const TALLEST: f64 = 440.0;
 /// Widest the opening may be: labels stand at both sides.
 const WIDEST: f64 = 210.0;
-const PICKED: Mark = Mark::full(MarkKind::Dot, 3.0);
-const REPEATED: Mark = Mark::full(MarkKind::Dot, 6.0);
-const LIVE: Mark = Mark::open(MarkKind::Square, 3.4);
+const PICKED: PointMark = PointMark::full(MarkKind::Dot, 3.0);
+const REPEATED: PointMark = PointMark::full(MarkKind::Dot, 6.0);
+const LIVE: PointMark = PointMark::open(MarkKind::Square, 3.4);
 
 pub(super) fn armhole(of: &Of<'_>) -> Figure {
-    let (front, back) = (Edge::new(of, Flank::Front), Edge::new(of, Flank::Back));
+    let (front, back) = (
+        DrawnEdge::new(of, Flank::Front),
+        DrawnEdge::new(of, Flank::Back),
+    );
     let deepest_cm = front.depth_cm().max(back.depth_cm());
     let widest_cm = front.out_cm() + back.out_cm();
     let k = (TALLEST / deepest_cm).min(WIDEST / widest_cm);
@@ -45,8 +48,8 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
     let words = format!(
         "The armhole laid flat, joined at the underarm and drawn apart at the shoulder, true to scale: front at the left, back at the right. The pick-up starts at the crown's end on the {} side, goes over the shoulder and once round. {}. {}. Crown {}, {} of them live.",
         match front.place {
-            Place::First => "back",
-            Place::Second => "front",
+            PickUpTurn::First => "back",
+            PickUpTurn::Second => "front",
         },
         front.words(),
         back.words(),
@@ -60,16 +63,16 @@ pub(super) fn armhole(of: &Of<'_>) -> Figure {
 
 /// Where a side comes in the pick-up: right after the crown, or last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Place {
+enum PickUpTurn {
     First,
     Second,
 }
 
 /// One side of the armhole and its pick-up.
-struct Edge<'a> {
+struct DrawnEdge<'a> {
     of: &'a Of<'a>,
     flank: Flank,
-    place: Place,
+    place: PickUpTurn,
     armhole: &'a ArmholeEdge,
     plan: &'a FlankPlan,
     base: Stitches,
@@ -78,12 +81,12 @@ struct Edge<'a> {
     picked: Vec<u32>,
 }
 
-impl<'a> Edge<'a> {
+impl<'a> DrawnEdge<'a> {
     fn new(of: &'a Of<'a>, flank: Flank) -> Self {
         let (old, plan) = (&of.size.old, &of.size.fit.plan);
         let place = match (flank, of.case.style.hand) {
-            (Flank::Back, Hand::Right) | (Flank::Front, Hand::Left) => Place::First,
-            (Flank::Front, Hand::Right) | (Flank::Back, Hand::Left) => Place::Second,
+            (Flank::Back, Hand::Right) | (Flank::Front, Hand::Left) => PickUpTurn::First,
+            (Flank::Front, Hand::Right) | (Flank::Back, Hand::Left) => PickUpTurn::Second,
         };
         let (armhole, of_flank, base) = match flank {
             Flank::Front => (&old.front, &plan.front, plan.base_front),
@@ -95,7 +98,9 @@ impl<'a> Edge<'a> {
         let crown = lists.iter().filter(is_crown).enumerate();
         let crown = crown.flat_map(|(i, list)| crown_sites(list, i, place, crown_places));
         let picked = lists.iter().filter(|list| !is_crown(list));
-        let picked = picked.skip(usize::from(place == Place::Second)).take(1);
+        let picked = picked
+            .skip(usize::from(place == PickUpTurn::Second))
+            .take(1);
         let picked = picked.flat_map(|list| &list.rows);
         Self {
             of,
@@ -190,7 +195,7 @@ impl<'a> Edge<'a> {
             let words = format!("crown: {} in {half}", self.crown.len());
             said.push((above / 2.0, words));
         }
-        if self.place == Place::Second {
+        if self.place == PickUpTurn::Second {
             said.push((above, "start here".to_owned()));
         }
         for zone in &self.plan.zones {
@@ -207,9 +212,9 @@ impl<'a> Edge<'a> {
     fn labels(&self, sheet: &mut Sheet, map: True) {
         let out = map.k * self.out_cm() + 22.0;
         let (x, head_x, set) = if self.flank == Flank::Front {
-            (map.origin.0 - out, MARGIN, Set::LABEL.end())
+            (map.origin.0 - out, MARGIN, TextSet::LABEL.end())
         } else {
-            (map.origin.0 + out, WIDTH - MARGIN, Set::LABEL)
+            (map.origin.0 + out, WIDTH - MARGIN, TextSet::LABEL)
         };
         let said = self.said();
         let wanted: Vec<f64> = said
@@ -221,9 +226,9 @@ impl<'a> Edge<'a> {
             sheet.text((x, y + SMALL / 3.0), set, words);
         }
         let (side, head_set) = if self.flank == Flank::Front {
-            ("front", Set::LABEL)
+            ("front", TextSet::LABEL)
         } else {
-            ("back", Set::LABEL.end())
+            ("back", TextSet::LABEL.end())
         };
         let edge = self.of.case.units.show(self.armhole.edge());
         let head = format!("{side}, edge {edge}");
@@ -257,21 +262,23 @@ impl<'a> Edge<'a> {
 ///
 /// A crown without live stitches is one list for both sides, or one that comes up the second side and goes down the
 /// first; one with them is two lists.
-fn crown_sites(list: &PickUpList, at: usize, place: Place, half: u32) -> Vec<u32> {
+fn crown_sites(list: &PickUpList, at: usize, place: PickUpTurn, half: u32) -> Vec<u32> {
     let two = list.section != SectionName::Crown.words();
     let rows = list.rows.iter().copied();
     match (two, place) {
-        (true, Place::First) if at == 1 => rows.map(|row| row.saturating_sub(1)).collect(),
-        (true, Place::Second) if at == 0 => rows.map(|row| list.of.saturating_sub(row)).collect(),
+        (true, PickUpTurn::First) if at == 1 => rows.map(|row| row.saturating_sub(1)).collect(),
+        (true, PickUpTurn::Second) if at == 0 => {
+            rows.map(|row| list.of.saturating_sub(row)).collect()
+        }
         (true, _) => Vec::new(),
         (false, _) if list.counted_from == FROM_SEAM => {
             rows.map(|row| row.saturating_sub(1)).collect()
         }
-        (false, Place::First) => rows
+        (false, PickUpTurn::First) => rows
             .filter(|row| *row > half)
             .map(|row| row - half - 1)
             .collect(),
-        (false, Place::Second) => rows
+        (false, PickUpTurn::Second) => rows
             .filter(|row| *row <= half)
             .map(|row| half - row)
             .collect(),
@@ -279,10 +286,10 @@ fn crown_sites(list: &PickUpList, at: usize, place: Place, half: u32) -> Vec<u32
 }
 
 /// A rate, and where it is worked.
-type Repeat = (Rate, Vec<String>);
+type RateAt = (Rate, Vec<String>);
 
 /// The rate of each section that is worked most often, each rate once.
-fn repeats(of: &Of<'_>) -> Vec<Repeat> {
+fn repeats(of: &Of<'_>) -> Vec<RateAt> {
     let plan = &of.size.fit.plan;
     // Both halves of the crown are picked up alike.
     let picked = plan.crown.stitches.saturating_sub(plan.crown.live);
@@ -298,14 +305,14 @@ fn repeats(of: &Of<'_>) -> Vec<Repeat> {
         let zones = (1..).zip(&flank.zones);
         sections.extend(zones.map(|(i, zone)| (format!("{name} {i}"), zone.stitches, zone.rows)));
     }
-    let mut found: Vec<Repeat> = Vec::new();
+    let mut found: Vec<RateAt> = Vec::new();
     for (name, stitches, rows) in sections {
         let rates = rates(stitches.count(), rows.count());
         let Some(most) = rates.iter().max_by_key(|rate| rate.rows * rate.times) else {
             continue;
         };
         let same =
-            |known: &&mut Repeat| (known.0.stitches, known.0.rows) == (most.stitches, most.rows);
+            |known: &&mut RateAt| (known.0.stitches, known.0.rows) == (most.stitches, most.rows);
         match found.iter_mut().find(same) {
             Some((_, names)) => names.push(name),
             None if most.rows <= LONGEST_REPEAT => found.push((*most, vec![name])),
@@ -330,7 +337,7 @@ fn enlarged(sheet: &mut Sheet, of: &Of<'_>, top: f64) -> f64 {
     }
     sheet.text(
         (MARGIN, top),
-        Set::LABEL,
+        TextSet::LABEL,
         "One repeat, enlarged; sections from the crown down",
     );
     let mut y = top;
@@ -356,14 +363,20 @@ fn enlarged(sheet: &mut Sheet, of: &Of<'_>, top: f64) -> f64 {
         let lines = wrapped(&words, SMALL, (WIDTH - MARGIN - left) / 1.1);
         for (i, line) in lines.iter().enumerate() {
             y += if i > 0 { SMALL * 1.3 } else { 0.0 };
-            sheet.text((left, y + SMALL / 3.0), Set::LABEL, line);
+            sheet.text((left, y + SMALL / 3.0), TextSet::LABEL, line);
         }
     }
     y + 24.0
 }
 
 /// The shoulder, drawn apart: a dashed link with the live stitches on it, or the one that is picked up in the seam.
-fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, crown: Crown) {
+fn shoulder(
+    sheet: &mut Sheet,
+    map: True,
+    front: &DrawnEdge<'_>,
+    back: &DrawnEdge<'_>,
+    crown: Crown,
+) {
     let beside = u32::try_from(front.crown.len() + back.crown.len()).unwrap_or(u32::MAX);
     let in_seam = if beside > 0 {
         crown.stitches.saturating_sub(Stitches(beside))
@@ -385,5 +398,5 @@ fn shoulder(sheet: &mut Sheet, map: True, front: &Edge<'_>, back: &Edge<'_>, cro
         sheet.mark(p, mark, fill);
     }
     let y = f64::midpoint(left.1, right.1) + 26.0;
-    sheet.text((map.origin.0, y), Set::LABEL.middle(), "shoulder");
+    sheet.text((map.origin.0, y), TextSet::LABEL.middle(), "shoulder");
 }

@@ -3,11 +3,12 @@
 
 use std::ops::Range;
 
-use super::chart_grid::{Grid, Lines, NUMBERS, SQUARE, legend, square};
+use super::chart_grid::{Grid, NUMBERS, PenLines, SQUARE, legend, square};
 use super::chart_repeat::repeats;
 use super::chart_tube::tube;
 use super::sheet::{
-    BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, NEW_FILL, Pen, SMALL, Set, Sheet, WIDTH,
+    BELOW_HEADING, INK, MARGIN, MarkKind, NEW, NEW_FILL, Pen, PointMark, SMALL, Sheet, TextSet,
+    WIDTH,
 };
 use super::{Figure, Of, chart_grid};
 use crate::convert::{Patterned, Written};
@@ -39,7 +40,7 @@ pub(super) fn charts(of: &Of<'_>) -> Vec<Figure> {
 }
 
 /// Columns and rows of a piece.
-type Piece = (Range<i64>, Range<usize>);
+type ChartPiece = (Range<i64>, Range<usize>);
 
 /// What the charts of a cap are drawn from.
 struct CapChart<'a> {
@@ -138,7 +139,7 @@ impl<'a> CapChart<'a> {
         numbers.map(|number| self.piece(&pieces, number)).collect()
     }
 
-    fn piece(&self, pieces: &[Piece], number: usize) -> Figure {
+    fn piece(&self, pieces: &[ChartPiece], number: usize) -> Figure {
         let of = pieces.len();
         let here = pieces.get(number - 1).cloned();
         let (columns, rows) = here.unwrap_or((0..1, 0..0));
@@ -196,7 +197,7 @@ impl<'a> CapChart<'a> {
     }
 
     /// ` It goes on in piece 2 at the left, in piece 4 above; neighbours share 4 columns or rows.`
-    fn neighbours(&self, pieces: &[Piece], number: usize) -> String {
+    fn neighbours(&self, pieces: &[ChartPiece], number: usize) -> String {
         let Some((columns, rows)) = pieces.get(number - 1) else {
             return String::new();
         };
@@ -205,7 +206,7 @@ impl<'a> CapChart<'a> {
         } else {
             ("at the right", "at the left")
         };
-        let beside = |piece: &Piece| match piece {
+        let beside = |piece: &ChartPiece| match piece {
             (c, r) if r == rows && c.start < columns.start && c.end > columns.start => Some(before),
             (c, r) if r == rows && c.start > columns.start && c.start < columns.end => Some(after),
             (c, r) if c == columns && r.start < rows.start && r.end > rows.start => Some("below"),
@@ -240,7 +241,7 @@ impl<'a> CapChart<'a> {
 
     /// What the lines mean; where the next thing may begin.
     fn keys(&self, sheet: &mut Sheet, y: f64) -> f64 {
-        let turn = Mark::full(MarkKind::Dot, 2.6);
+        let turn = PointMark::full(MarkKind::Dot, 2.6);
         let mut x = sheet.mark_key((MARGIN, y), turn, INK, "turn");
         x = sheet.key((x, y), chart_grid::EDGE, "picked up");
         x = sheet.key((x, y), MARKER, "marker");
@@ -256,7 +257,7 @@ impl<'a> CapChart<'a> {
     /// Rows from the lowest of the grid up to this one.
     fn draw(&self, sheet: &mut Sheet, grid: &Grid, end: usize) {
         self.panels(sheet, grid, end);
-        let mut lines = Lines::default();
+        let mut lines = PenLines::default();
         for at in grid.row..end {
             self.row(&mut lines, grid, at);
         }
@@ -265,7 +266,7 @@ impl<'a> CapChart<'a> {
         self.numbers(sheet, grid, end);
     }
 
-    fn row(&self, lines: &mut Lines, grid: &Grid, at: usize) {
+    fn row(&self, lines: &mut PenLines, grid: &Grid, at: usize) {
         let (Some(row), Some(columns)) = (self.rows.get(at), self.columns.get(at)) else {
             return;
         };
@@ -304,7 +305,7 @@ impl<'a> CapChart<'a> {
     }
 
     /// A dot where the row turns; the row that joins and the round do not.
-    fn turn(&self, lines: &mut Lines, grid: &Grid, at: usize) {
+    fn turn(&self, lines: &mut PenLines, grid: &Grid, at: usize) {
         let turns = self.rows.len().saturating_sub(2);
         let (Some(row), Some(columns)) = (self.rows.get(at), self.columns.get(at)) else {
             return;
@@ -457,9 +458,9 @@ impl<'a> CapChart<'a> {
             }
             let x = if begins_right { x + 2.0 } else { x - 2.0 };
             let set = if begins_right {
-                Set::LABEL
+                TextSet::LABEL
             } else {
-                Set::LABEL.end()
+                TextSet::LABEL.end()
             };
             let name = if row.is_round() {
                 "R1".to_owned()
@@ -479,9 +480,9 @@ impl<'a> CapChart<'a> {
         } else {
             (list.first, list.second)
         };
-        sheet.text((MARGIN, y), Set::LABEL, left);
-        sheet.text((WIDTH - MARGIN, y), Set::LABEL.end(), right);
-        sheet.text((WIDTH / 2.0, y), Set::LABEL.middle(), "shoulder");
+        sheet.text((MARGIN, y), TextSet::LABEL, left);
+        sheet.text((WIDTH - MARGIN, y), TextSet::LABEL.end(), right);
+        sheet.text((WIDTH / 2.0, y), TextSet::LABEL.middle(), "shoulder");
         y
     }
 }

@@ -1,6 +1,6 @@
 //! Squares of a chart: where they lie, the lines that are drawn in them, and the legend below.
 
-use super::sheet::{GUIDE, INK, MARGIN, PAPER, Pen, Set, Sheet, WIDTH};
+use super::sheet::{GUIDE, INK, MARGIN, PAPER, Pen, Sheet, TextSet, WIDTH};
 use super::symbols::Symbol;
 use crate::stitch::{Cell, Stitch};
 
@@ -72,7 +72,7 @@ impl Grid {
 
 /// Lines gathered by their pen.
 #[derive(Default)]
-pub(super) struct Lines {
+pub(super) struct PenLines {
     pub(super) grid: Vec<[(f64, f64); 2]>,
     pub(super) thin: Vec<[(f64, f64); 2]>,
     pub(super) thick: Vec<[(f64, f64); 2]>,
@@ -81,7 +81,7 @@ pub(super) struct Lines {
     pub(super) turns: Vec<(f64, f64)>,
 }
 
-impl Lines {
+impl PenLines {
     /// The outline of squares, from their left lower corner.
     pub(super) fn frame(&mut self, (x, y): (f64, f64), (wide, high): (f64, f64)) {
         let (right, top) = (x + wide, y - high);
@@ -134,7 +134,7 @@ impl Lines {
 }
 
 /// A stitch at its first square; where a piece cuts it, the square alone.
-pub(super) fn square(lines: &mut Lines, grid: &Grid, (column, y): (i64, f64), cell: Cell) {
+pub(super) fn square(lines: &mut PenLines, grid: &Grid, (column, y): (i64, f64), cell: Cell) {
     let wide = cell.stitch.width();
     let part = i64::try_from(cell.part).unwrap_or(0);
     let first = column - part;
@@ -164,7 +164,7 @@ pub(super) fn legend(sheet: &mut Sheet, stitches: &[Stitch], flipped: bool, top:
             row: 0,
             flipped,
         };
-        let mut lines = Lines::default();
+        let mut lines = PenLines::default();
         lines.stitch(*stitch, &grid, (x, y));
         lines.frame((x, y), (square * stitch.width() as f64, square));
         lines.draw(sheet, &grid);
@@ -176,7 +176,7 @@ pub(super) fn legend(sheet: &mut Sheet, stitches: &[Stitch], flipped: bool, top:
         };
         sheet.text(
             (x + square * stitch.width() as f64 + 8.0, y - 5.0),
-            Set::LABEL,
+            TextSet::LABEL,
             &text,
         );
         end = y;

@@ -1,7 +1,7 @@
 //! The repeats of a stitch pattern as charts in squares.
 
-use super::chart_grid::{Grid, Lines, NUMBERS, legend};
-use super::sheet::{About, BELOW_HEADING, MARGIN, SMALL, Set, Sheet, WIDTH};
+use super::chart_grid::{Grid, NUMBERS, PenLines, legend};
+use super::sheet::{About, BELOW_HEADING, MARGIN, SMALL, Sheet, TextSet, WIDTH};
 use super::{Figure, Of};
 use crate::plan::Hand;
 use crate::report::number::counted;
@@ -72,7 +72,7 @@ fn repeat(of: &Of<'_>, (name, number): (&str, usize), drawn: &Drawn, worked: Wor
 fn one_chart(sheet: &mut Sheet, heading: &str, (chart, flipped): (&Chart, bool), top: f64) -> f64 {
     let width = i64::try_from(chart.width()).unwrap_or(1);
     let square = ((WIDTH - 2.0 * (MARGIN + NUMBERS)) / width as f64).min(24.0);
-    sheet.text((MARGIN, top), Set::LABEL, heading);
+    sheet.text((MARGIN, top), TextSet::LABEL, heading);
     let grid = Grid {
         left: MARGIN + NUMBERS,
         bottom: top + 12.0 + square * chart.height() as f64,
@@ -83,7 +83,7 @@ fn one_chart(sheet: &mut Sheet, heading: &str, (chart, flipped): (&Chart, bool),
         row: 0,
         flipped,
     };
-    let mut lines = Lines::default();
+    let mut lines = PenLines::default();
     let every = (SMALL / square).ceil().max(1.0);
     for (at, row) in chart.rows().iter().enumerate() {
         let y = grid.y(at);
@@ -96,7 +96,7 @@ fn one_chart(sheet: &mut Sheet, heading: &str, (chart, flipped): (&Chart, bool),
             let number = (at + 1).to_string();
             sheet.text(
                 (grid.left + square * width as f64 + 6.0, middle),
-                Set::LABEL,
+                TextSet::LABEL,
                 &number,
             );
         }
@@ -108,7 +108,7 @@ fn one_chart(sheet: &mut Sheet, heading: &str, (chart, flipped): (&Chart, bool),
         let x = grid.x(column, 1) + square / 2.0;
         sheet.text(
             (x, grid.bottom + SMALL + 3.0),
-            Set::LABEL.middle(),
+            TextSet::LABEL.middle(),
             &number.to_string(),
         );
     }

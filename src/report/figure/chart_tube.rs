@@ -1,7 +1,7 @@
 //! The tube in pattern on both sides of the underarm marker: where its shaping takes the stitches.
 
-use super::chart_grid::{Grid, Lines, NUMBERS, SQUARE, legend, square};
-use super::sheet::{BELOW_HEADING, INK, MARGIN, Pen, SMALL, Set, Sheet, WIDTH};
+use super::chart_grid::{Grid, NUMBERS, PenLines, SQUARE, legend, square};
+use super::sheet::{BELOW_HEADING, INK, MARGIN, Pen, SMALL, Sheet, TextSet, WIDTH};
 use super::{Figure, Of};
 use crate::convert::Patterned;
 use crate::plan::Hand;
@@ -47,8 +47,8 @@ pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
         Hand::Left => ("end of the round", "its beginning"),
         Hand::Right => ("beginning of the round", "its end"),
     };
-    sheet.text((MARGIN, y), Set::LABEL, left);
-    sheet.text((WIDTH - MARGIN, y), Set::LABEL.end(), right);
+    sheet.text((MARGIN, y), TextSet::LABEL, left);
+    sheet.text((WIDTH - MARGIN, y), TextSet::LABEL.end(), right);
     let end = legend(&mut sheet, &stitches, flipped, y + 34.0);
     let about = of.about_one_sleeve(
         "tube-chart",
@@ -61,7 +61,7 @@ pub(super) fn tube(of: &Of<'_>, pattern: &Patterned) -> Option<Figure> {
 
 /// Every stitch beside the marker, and the frame of each half of a round; the stitches that occur.
 fn squares(sheet: &mut Sheet, grid: &Grid, shown: &[TubeRound], first: &TubeRound) -> Vec<Stitch> {
-    let mut lines = Lines::default();
+    let mut lines = PenLines::default();
     let mut stitches: Vec<Stitch> = Vec::new();
     for (at, round) in shown.iter().enumerate() {
         for (place, cell) in places(round, first) {
@@ -89,7 +89,7 @@ fn numbers(sheet: &mut Sheet, grid: &Grid, shown: &[TubeRound]) {
         let y = grid.y(at) - SQUARE / 2.0 + SMALL * 0.36;
         sheet.text(
             (WIDTH - MARGIN - NUMBERS, y),
-            Set::LABEL,
+            TextSet::LABEL,
             &format!("R{}", round.round),
         );
     }

@@ -2,47 +2,49 @@
 
 use nalgebra::Point2;
 
-use super::scale::{Axis, Frame};
-use super::sheet::{BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, OLD, Pen, Set, Sheet, WIDTH};
+use super::scale::{Axis, ChartFrame};
+use super::sheet::{
+    BELOW_HEADING, INK, MARGIN, MarkKind, NEW, OLD, Pen, PointMark, Sheet, TextSet, WIDTH,
+};
 use super::{Figure, Of};
 use crate::measure::Length;
 
-const TARGET: Mark = Mark::open(MarkKind::Dot, 4.0);
+const TARGET: PointMark = PointMark::open(MarkKind::Dot, 4.0);
 const FRONT: Pen = Pen::new(NEW, 2.0, "");
 const BACK: Pen = Pen::new(OLD, 2.0, "6 4");
-const UPPER: Frame = Frame {
+const UPPER: ChartFrame = ChartFrame {
     left: 74.0,
     right: WIDTH - MARGIN,
     top: BELOW_HEADING + 68.0,
     bottom: BELOW_HEADING + 298.0,
 };
-const LOWER: Frame = Frame {
+const LOWER: ChartFrame = ChartFrame {
     top: UPPER.bottom + 50.0,
     bottom: UPPER.bottom + 180.0,
     ..UPPER
 };
 
 pub(super) fn depth_width(of: &Of<'_>) -> Figure {
-    let chart = Chart::new(of);
+    let chart = WidthChart::new(of);
     let units = of.case.units;
     let mut sheet = Sheet::default();
     chart.keys(&mut sheet);
     let head = format!("half width of the turn pairs ({units})");
-    sheet.text((MARGIN, UPPER.top - 18.0), Set::LABEL, &head);
+    sheet.text((MARGIN, UPPER.top - 18.0), TextSet::LABEL, &head);
     chart.widths(&mut sheet);
     let head = format!("new less old ({units})");
-    sheet.text((MARGIN, LOWER.top - 18.0), Set::LABEL, &head);
+    sheet.text((MARGIN, LOWER.top - 18.0), TextSet::LABEL, &head);
     chart.differences(&mut sheet);
     LOWER.below(&mut sheet, &chart.depth, &chart.depth.marks(8));
     let foot = LOWER.bottom + 44.0;
     let said = format!("depth below the top ({units}), crown to underarm");
-    sheet.text((WIDTH - MARGIN, foot), Set::LABEL.end(), &said);
+    sheet.text((WIDTH - MARGIN, foot), TextSet::LABEL.end(), &said);
     let about = of.about("depth-width", "Width against depth", chart.words(of), None);
     sheet.finish(about, foot + 16.0)
 }
 
 /// Half widths of the turn pairs in the case's units.
-struct Chart {
+struct WidthChart {
     depth: Axis,
     targets: Vec<f64>,
     sides: Vec<DrawnSide>,
@@ -57,7 +59,7 @@ struct DrawnSide {
     off: Vec<f64>,
 }
 
-impl Chart {
+impl WidthChart {
     fn new(of: &Of<'_>) -> Self {
         let (m, units) = (&of.size.fit.measures, of.case.units);
         let shown = |cm: &[f64]| -> Vec<f64> {

@@ -2,8 +2,8 @@
 
 use nalgebra::Point2;
 
-use super::scale::{Axis, Frame};
-use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, Pen, SMALL, Set, Sheet, WIDTH};
+use super::scale::{Axis, ChartFrame};
+use super::sheet::{BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, Pen, SMALL, Sheet, TextSet, WIDTH};
 use super::{Figure, Of};
 use crate::fit::{SideMeasures, Stretch};
 use crate::measure::Length;
@@ -27,7 +27,7 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
     let mut sheet = Sheet::default();
     sheet.text(
         (MARGIN, BELOW_HEADING + 14.0),
-        Set::LABEL,
+        TextSet::LABEL,
         "cap longer than its armhole in per cent: above the line it puckers, below pulls",
     );
     let mut top = BELOW_HEADING + 66.0;
@@ -39,7 +39,7 @@ pub(super) fn ease_strip(of: &Of<'_>) -> Figure {
             signed_pct(flank_pct(side)),
             signed_pct(side.ease_pct())
         );
-        sheet.text((MARGIN, top - 18.0), Set::LABEL, &head);
+        sheet.text((MARGIN, top - 18.0), TextSet::LABEL, &head);
         panel(&mut sheet, side, &all, top);
         words.push(format!("{head}. From the crown down {}", listed(side)));
         top += PANEL + APART;
@@ -83,7 +83,7 @@ pub(super) fn rectangle(left: f64, top: f64, right: f64, bottom: f64) -> [Point2
 }
 
 fn panel(sheet: &mut Sheet, side: &SideMeasures, numbers: &[f64], top: f64) {
-    let frame = Frame {
+    let frame = ChartFrame {
         left: 74.0,
         right: WIDTH - MARGIN,
         top,
@@ -108,8 +108,8 @@ fn panel(sheet: &mut Sheet, side: &SideMeasures, numbers: &[f64], top: f64) {
         Pen::AXIS,
     );
     let base = frame.bottom + 44.0;
-    sheet.text((frame.left, base), Set::LABEL, "crown");
-    sheet.text((frame.right, base), Set::LABEL.end(), "underarm");
+    sheet.text((frame.left, base), TextSet::LABEL, "crown");
+    sheet.text((frame.right, base), TextSet::LABEL.end(), "underarm");
     let arrow = f64::midpoint(frame.left, frame.right);
     let y = base - SMALL / 3.0;
     sheet.rule((arrow - 90.0, y), (arrow + 82.0, y), Pen::AXIS);
@@ -126,6 +126,10 @@ fn label(sheet: &mut Sheet, run: &Stretch, (left, right): (f64, f64), y: f64) {
     let text = run.stitches.to_string();
     // Fonts differ: a letter's room is left between two labels.
     if super::letters::width_of(&text, SMALL) + SMALL < right - left {
-        sheet.text((f64::midpoint(left, right), y), Set::LABEL.middle(), &text);
+        sheet.text(
+            (f64::midpoint(left, right), y),
+            TextSet::LABEL.middle(),
+            &text,
+        );
     }
 }

@@ -4,8 +4,8 @@ use nalgebra::Point2;
 
 use super::scale::kept_apart;
 use super::sheet::{
-    BELOW_HEADING, GUIDE, INK, MARGIN, Mark, MarkKind, NEW, NEW_FILL, PAPER, Pen, SMALL, Set,
-    Sheet, WIDTH,
+    BELOW_HEADING, GUIDE, INK, MARGIN, MarkKind, NEW, NEW_FILL, PAPER, Pen, PointMark, SMALL,
+    Sheet, TextSet, WIDTH,
 };
 use super::{Figure, Of, SIDES};
 use crate::fit::SideMeasures;
@@ -18,8 +18,8 @@ const LEFT: f64 = 84.0;
 const RIGHT: f64 = 82.0;
 /// Between two lines of labels.
 const LINE: f64 = 18.0;
-const TURN: Mark = Mark::full(MarkKind::Dot, 3.2);
-const DECREASE: Mark = Mark::open(MarkKind::Triangle, 5.5);
+const TURN: PointMark = PointMark::full(MarkKind::Dot, 3.2);
+const DECREASE: PointMark = PointMark::open(MarkKind::Triangle, 5.5);
 
 pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
     let map = Map::new(of);
@@ -35,11 +35,11 @@ pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
     };
     sheet.key((next, keys), MARKER, "marker");
     let heads = map.top - 16.0;
-    sheet.text((MARGIN, heads), Set::LABEL, "step, worked");
-    sheet.text((WIDTH - MARGIN, heads), Set::LABEL.end(), "rows");
+    sheet.text((MARGIN, heads), TextSet::LABEL, "step, worked");
+    sheet.text((WIDTH - MARGIN, heads), TextSet::LABEL.end(), "rows");
     let (left, right) = SIDES;
-    sheet.text((map.centre - 90.0, heads), Set::LABEL.end(), left);
-    sheet.text((map.centre + 90.0, heads), Set::LABEL, right);
+    sheet.text((map.centre - 90.0, heads), TextSet::LABEL.end(), left);
+    sheet.text((map.centre + 90.0, heads), TextSet::LABEL, right);
     for pair in 0..map.pairs() {
         map.strip(&mut sheet, pair);
     }
@@ -52,7 +52,7 @@ pub(super) fn fabric_map(of: &Of<'_>) -> Figure {
         of.size.fit.plan.base(),
         stitches
     );
-    sheet.text((map.centre, bottom + 22.0), Set::LABEL.middle(), &said);
+    sheet.text((map.centre, bottom + 22.0), TextSet::LABEL.middle(), &said);
     let about = of.about_one_sleeve("fabric-map", "Fabric map of the new cap", map.words(), None);
     sheet.finish(about, bottom + 38.0)
 }
@@ -159,9 +159,9 @@ impl<'a> Map<'a> {
                 .and_then(|row| self.rows.get(row));
             let worked = last.map_or_else(String::new, |row| row.worked.to_string());
             let label = format!("{} {worked}", step.label);
-            sheet.text((MARGIN, base), Set::LABEL, label.trim());
+            sheet.text((MARGIN, base), TextSet::LABEL, label.trim());
             let rows = format!("{}-{}", 2 * step.from + 1, 2 * step.to);
-            sheet.text((WIDTH - MARGIN, base), Set::LABEL.end(), &rows);
+            sheet.text((WIDTH - MARGIN, base), TextSet::LABEL.end(), &rows);
             let edge = self.y(step.from);
             let (left, right) = self.ends(step.from);
             sheet.rule((LEFT - 22.0, edge), (left, edge), Pen::GUIDE);
@@ -245,7 +245,7 @@ impl<'a> Map<'a> {
 }
 
 /// The mark at the end of a turn pair: what the move of the pair did there.
-fn turn_mark(flank: &FlankPlan, pair: usize) -> Mark {
+fn turn_mark(flank: &FlankPlan, pair: usize) -> PointMark {
     let its_move = pair.checked_sub(1).and_then(|at| flank.moves.get(at));
     match its_move {
         Some(m) if m.drop > 0 => DECREASE,

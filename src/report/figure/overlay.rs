@@ -5,7 +5,7 @@ use nalgebra::Point2;
 
 use super::outline::{closed, mirrored, new_edge, new_steps, old_steps};
 use super::scale::True;
-use super::sheet::{BELOW_HEADING, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Set, Sheet, WIDTH};
+use super::sheet::{BELOW_HEADING, MARGIN, NEW, OLD, OLD_FILL, Pen, SMALL, Sheet, TextSet, WIDTH};
 use super::{Figure, Of, SIDES};
 use crate::measure::{Length, Units};
 use crate::outline::Cap;
@@ -48,14 +48,14 @@ pub(super) fn overlay(of: &Of<'_>) -> Figure {
     let (left, right) = SIDES;
     let y = map.origin.1 + k * deepest.to_cm() - 14.0;
     let out = k * widest.to_cm() / 4.0;
-    sheet.text((map.origin.0 - out, y), Set::LABEL.middle(), left);
-    sheet.text((map.origin.0 + out, y), Set::LABEL.middle(), right);
+    sheet.text((map.origin.0 - out, y), TextSet::LABEL.middle(), left);
+    sheet.text((map.origin.0 + out, y), TextSet::LABEL.middle(), right);
     let note = map.origin.1 + k * deepest.to_cm() + 62.0;
     let said = match printed {
         Some(_) => "bold: net outline; dashed: old cap; steps: rows, pairs with picked-up row",
         None => "bold: net outline; steps: rows (old), turn pairs and picked-up row (new)",
     };
-    sheet.text((MARGIN, note), Set::LABEL, said);
+    sheet.text((MARGIN, note), TextSet::LABEL, said);
     let about = of.about_one_sleeve("overlay", "Old and new cap", words(of), Some(k));
     sheet.finish(about, note + 14.0)
 }
@@ -150,9 +150,9 @@ fn rulers(sheet: &mut Sheet, map: True, width: Length, depth: Length) {
     sheet.rule((out_left, top), (out_left, bottom), Pen::AXIS);
     sheet.rule((out_right, top), (out_right, bottom), Pen::AXIS);
     let cm = (out_left - 13.0, bottom + GAP + 25.0);
-    sheet.text(cm, Set::LABEL.end(), Units::Cm.word());
+    sheet.text(cm, TextSet::LABEL.end(), Units::Cm.word());
     let inches = (out_right + 13.0, top - GAP - 13.0);
-    sheet.text(inches, Set::LABEL, Units::In.word());
+    sheet.text(inches, TextSet::LABEL, Units::In.word());
 }
 
 /// Between drawing and ruler.
@@ -160,7 +160,7 @@ const GAP: f64 = 10.0;
 
 /// A mark of a ruler; the long ones have a number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Mark {
+enum Tick {
     Long,
     Short,
 }
@@ -188,39 +188,39 @@ impl Ruler {
     }
 
     /// Length of a mark, away from the drawing: down and left for centimetres.
-    fn out(self, mark: Mark) -> f64 {
+    fn out(self, mark: Tick) -> f64 {
         let length = match mark {
-            Mark::Long => 9.0,
-            Mark::Short => 5.0,
+            Tick::Long => 9.0,
+            Tick::Short => 5.0,
         };
         if self.is_cm() { length } else { -length }
     }
 
     /// Whole numbers between these two, and their marks.
-    fn marks(self, from: f64, to: f64) -> impl Iterator<Item = (f64, Mark)> {
+    fn marks(self, from: f64, to: f64) -> impl Iterator<Item = (f64, Tick)> {
         let whole = (-200..=200).filter(move |n| (from..=to).contains(&f64::from(*n)));
         let mark = move |n| match n % self.long_every {
-            0 => Mark::Long,
-            _ => Mark::Short,
+            0 => Tick::Long,
+            _ => Tick::Short,
         };
         whole.map(move |n| (f64::from(n), mark(n)))
     }
 
-    fn mark_across(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, mark: Mark) {
+    fn mark_across(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, mark: Tick) {
         sheet.rule((x, y), (x, y + self.out(mark)), Pen::AXIS);
-        if mark == Mark::Long {
+        if mark == Tick::Long {
             let base = if self.is_cm() { y + 25.0 } else { y - 13.0 };
-            sheet.text((x, base), Set::LABEL.middle(), &format!("{number}"));
+            sheet.text((x, base), TextSet::LABEL.middle(), &format!("{number}"));
         }
     }
 
-    fn mark_down(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, mark: Mark) {
+    fn mark_down(self, sheet: &mut Sheet, (x, y): (f64, f64), number: f64, mark: Tick) {
         sheet.rule((x, y), (x - self.out(mark), y), Pen::AXIS);
-        if mark == Mark::Long {
+        if mark == Tick::Long {
             let (x, set) = if self.is_cm() {
-                (x - 13.0, Set::LABEL.end())
+                (x - 13.0, TextSet::LABEL.end())
             } else {
-                (x + 13.0, Set::LABEL)
+                (x + 13.0, TextSet::LABEL)
             };
             sheet.text((x, y + SMALL / 3.0), set, &format!("{number}"));
         }

@@ -6,7 +6,9 @@ use super::super::number::signed_in;
 use super::Figure;
 use super::outline::{closed, mirrored, tube_steps};
 use super::scale::True;
-use super::sheet::{About, BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, OLD, Pen, Set, Sheet, WIDTH};
+use super::sheet::{
+    About, BELOW_HEADING, INK, MARGIN, NEW, NEW_FILL, OLD, Pen, Sheet, TextSet, WIDTH,
+};
 use crate::case::Case;
 use crate::convert::GaugeSource;
 use crate::convert::drift::{DriftLesson, PlannedSleeve, SizeDrift, Taken, Truth};
@@ -45,7 +47,7 @@ pub(super) fn planned_sleeves(
     let next = sheet.key((next, keys), WANTED, "wanted");
     let next = sheet.key((next, keys), JUMP, "jump at the join");
     let numbers = format!("numbers: off, in {}", case.units);
-    sheet.text((next, keys), Set::LABEL, &numbers);
+    sheet.text((next, keys), TextSet::LABEL, &numbers);
     let top = BELOW_HEADING + 64.0;
     for (i, (sleeve, planned)) in drawn.iter().zip(&size.sleeves).enumerate() {
         let centre = MARGIN + column * (i as f64 + 0.5);
@@ -55,13 +57,13 @@ pub(super) fn planned_sleeves(
         };
         sheet.text(
             (centre, top - 20.0),
-            Set::LABEL.middle(),
+            TextSet::LABEL.middle(),
             taken(planned.taken),
         );
         sleeve.draw(&mut sheet, map);
         let mut y = top + k * deep + 30.0;
         for line in below(case.units, planned) {
-            sheet.text((centre, y), Set::LABEL.middle(), &line);
+            sheet.text((centre, y), TextSet::LABEL.middle(), &line);
             y += 20.0;
         }
     }

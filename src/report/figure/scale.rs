@@ -3,7 +3,7 @@
 
 use nalgebra::Point2;
 
-use super::sheet::{Pen, SMALL, Set, Sheet};
+use super::sheet::{Pen, SMALL, Sheet, TextSet};
 
 /// A drawing true to scale: the same number of units for a centimetre across and down.
 #[derive(Clone, Copy, Debug)]
@@ -103,14 +103,14 @@ impl Axis {
 
 /// Where a chart lies on its sheet.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Frame {
+pub(super) struct ChartFrame {
     pub(super) left: f64,
     pub(super) right: f64,
     pub(super) top: f64,
     pub(super) bottom: f64,
 }
 
-impl Frame {
+impl ChartFrame {
     /// Guides across with numbers at the left. The line of zero is drawn as an axis.
     pub(super) fn across(&self, sheet: &mut Sheet, axis: &Axis, marks: &[(f64, String)]) {
         for (number, label) in marks {
@@ -122,7 +122,7 @@ impl Frame {
             };
             sheet.rule((self.left, y), (self.right, y), pen);
             let at = (self.left - 8.0, y + SMALL / 3.0);
-            sheet.text(at, Set::LABEL.end(), label);
+            sheet.text(at, TextSet::LABEL.end(), label);
         }
     }
 
@@ -136,7 +136,7 @@ impl Frame {
         for (number, label) in marks {
             let x = axis.at(*number);
             sheet.rule((x, self.bottom), (x, self.bottom + 6.0), Pen::AXIS);
-            sheet.text((x, self.bottom + 22.0), Set::LABEL.middle(), label);
+            sheet.text((x, self.bottom + 22.0), TextSet::LABEL.middle(), label);
         }
     }
 }

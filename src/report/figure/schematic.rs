@@ -4,7 +4,7 @@ use nalgebra::Point2;
 
 use super::outline::{closed, mirrored, new_edge, tube_steps};
 use super::scale::{True, kept_apart};
-use super::sheet::{BELOW_HEADING, NEW, NEW_FILL, Pen, SMALL, Set, Sheet};
+use super::sheet::{BELOW_HEADING, NEW, NEW_FILL, Pen, SMALL, Sheet, TextSet};
 use super::{Figure, Of};
 use crate::measure::{Length, Units, nearest_whole};
 
@@ -18,7 +18,7 @@ const OFF: f64 = 13.0;
 const STUB: Length = Length::cm(6.0);
 
 pub(super) fn schematic(of: &Of<'_>) -> Figure {
-    let drawn = Drawn::new(of);
+    let drawn = DrawnOutlines::new(of);
     let k = (WIDEST / drawn.widest_cm()).min(TALLEST / drawn.height_cm());
     let map = True {
         origin: (14.0 + WIDEST / 2.0, BELOW_HEADING + 20.0 + OFF),
@@ -56,7 +56,7 @@ pub(super) fn schematic(of: &Of<'_>) -> Figure {
 }
 
 /// The outlines in centimetres: `x` from the centre line, `y` from the top down.
-struct Drawn {
+struct DrawnOutlines {
     cap: Vec<Point2<f64>>,
     /// The right-hand side of the tube.
     tube: Vec<Point2<f64>>,
@@ -64,7 +64,7 @@ struct Drawn {
     depth_cm: f64,
 }
 
-impl Drawn {
+impl DrawnOutlines {
     fn new(of: &Of<'_>) -> Self {
         let size = of.size;
         let (m, gauge) = (&size.fit.measures, size.gauge.tube);
@@ -111,7 +111,7 @@ fn of_rows(before: f64, worked: u32, name: &str) -> String {
 }
 
 /// Every measurement beside the sleeve, at its height, with a line that leads to it.
-fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
+fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &DrawnOutlines, map: True) {
     let all = measured(of, drawn);
     let at = |y_cm: f64| map.at(0.0, y_cm).1;
     let bottom = at(drawn.height_cm());
@@ -124,12 +124,16 @@ fn measurements(sheet: &mut Sheet, of: &Of<'_>, drawn: &Drawn, map: True) {
     }
     if of.size.tube.is_none() {
         let y = bottom + 20.0;
-        sheet.text((map.origin.0, y), Set::LABEL.middle(), "tube not planned");
+        sheet.text(
+            (map.origin.0, y),
+            TextSet::LABEL.middle(),
+            "tube not planned",
+        );
     }
 }
 
 /// What is measured, from the crown down.
-fn measured(of: &Of<'_>, drawn: &Drawn) -> Vec<Measurement> {
+fn measured(of: &Of<'_>, drawn: &DrawnOutlines) -> Vec<Measurement> {
     let (units, size) = (of.case.units, of.size);
     let (plan, m) = (&size.fit.plan, &size.fit.measures);
     let (top, join) = (0.0, drawn.depth_cm);
@@ -197,7 +201,7 @@ impl Measurement {
         let knee = WORDS - 26.0;
         sheet.rule((from, y), (knee, y), Pen::GUIDE);
         sheet.rule((knee, y), (WORDS - 6.0, place), Pen::GUIDE);
-        sheet.text((WORDS, place + SMALL / 3.0), Set::LABEL, &self.text);
+        sheet.text((WORDS, place + SMALL / 3.0), TextSet::LABEL, &self.text);
     }
 
     fn across((y, off): (f64, f64), name: &str, units: Units, length: Length) -> Self {

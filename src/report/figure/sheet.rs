@@ -111,13 +111,13 @@ pub(super) enum MarkKind {
 
 /// A mark: its form, half its size, and whether it is open.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Mark {
+pub(super) struct PointMark {
     pub(super) kind: MarkKind,
     pub(super) radius: f64,
     pub(super) open: bool,
 }
 
-impl Mark {
+impl PointMark {
     pub(super) const fn full(kind: MarkKind, radius: f64) -> Self {
         Self {
             kind,
@@ -145,13 +145,13 @@ pub(super) enum Hang {
 
 /// How a text is set.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Set {
+pub(super) struct TextSet {
     pub(super) hang: Hang,
     pub(super) size: f64,
     pub(super) colour: &'static str,
 }
 
-impl Set {
+impl TextSet {
     pub(super) const LABEL: Self = Self {
         hang: Hang::Start,
         size: SMALL,
@@ -261,7 +261,7 @@ impl Sheet {
     }
 
     /// A line of text; `y` is its base line.
-    pub(super) fn text(&mut self, at: (f64, f64), set: Set, text: &str) {
+    pub(super) fn text(&mut self, at: (f64, f64), set: TextSet, text: &str) {
         let anchor = match set.hang {
             Hang::Start => "start",
             Hang::Middle => "middle",
@@ -278,7 +278,7 @@ impl Sheet {
     }
 
     /// A mark of this kind round a point.
-    pub(super) fn mark(&mut self, at: (f64, f64), mark: Mark, colour: &str) {
+    pub(super) fn mark(&mut self, at: (f64, f64), mark: PointMark, colour: &str) {
         let (x, y) = at;
         let r = mark.radius;
         let pen = Some(Pen::new(INK, 1.2, "")).filter(|_| mark.open);
@@ -307,10 +307,16 @@ impl Sheet {
     }
 
     /// A mark with what it stands for; where the next one may begin.
-    pub(super) fn mark_key(&mut self, at: (f64, f64), mark: Mark, colour: &str, text: &str) -> f64 {
+    pub(super) fn mark_key(
+        &mut self,
+        at: (f64, f64),
+        mark: PointMark,
+        colour: &str,
+        text: &str,
+    ) -> f64 {
         let (x, y) = at;
         self.mark((x + 8.0, y - SMALL / 3.0), mark, colour);
-        self.text((x + 22.0, y), Set::LABEL, text);
+        self.text((x + 22.0, y), TextSet::LABEL, text);
         x + 22.0 + width_of(text, SMALL) + 22.0
     }
 
@@ -318,7 +324,7 @@ impl Sheet {
     pub(super) fn key(&mut self, at: (f64, f64), pen: Pen, text: &str) -> f64 {
         let (x, y) = at;
         self.rule((x, y - SMALL / 3.0), (x + 34.0, y - SMALL / 3.0), pen);
-        self.text((x + 42.0, y), Set::LABEL.colour(pen.colour), text);
+        self.text((x + 42.0, y), TextSet::LABEL.colour(pen.colour), text);
         x + 42.0 + width_of(text, SMALL) + 22.0
     }
 
@@ -348,13 +354,13 @@ impl Sheet {
         ];
         empty(&mut svg, "rect", &paper);
         let mut heading = Self::default();
-        let large = Set {
+        let large = TextSet {
             size: LARGE,
-            ..Set::LABEL
+            ..TextSet::LABEL
         };
         heading.text((MARGIN, 26.0), large, about.heading);
         let subject = fitted(&about.subject, SMALL, WIDTH - 2.0 * MARGIN);
-        heading.text((MARGIN, 48.0), Set::LABEL, &subject);
+        heading.text((MARGIN, 48.0), TextSet::LABEL, &subject);
         svg.push_str(&heading.out);
         svg.push_str(&self.out);
         close(&mut svg, "svg");

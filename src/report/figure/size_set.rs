@@ -7,7 +7,8 @@ use super::letters::fitted;
 use super::outline::{mirrored, new_edge};
 use super::scale::{True, kept_apart};
 use super::sheet::{
-    About, BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, OLD, Pen, SMALL, Set, Sheet, WIDTH,
+    About, BELOW_HEADING, INK, MARGIN, MarkKind, NEW, OLD, Pen, PointMark, SMALL, Sheet, TextSet,
+    WIDTH,
 };
 use crate::case::Case;
 use crate::convert::{Conversion, SizeConversion};
@@ -19,7 +20,7 @@ const TALLEST: f64 = 380.0;
 const LINE: f64 = 19.0;
 /// Widest a size's label may be.
 const LABEL: f64 = 118.0;
-const ODD: Mark = Mark::full(MarkKind::Triangle, 6.5);
+const ODD: PointMark = PointMark::full(MarkKind::Triangle, 6.5);
 
 /// None for one size alone.
 pub(super) fn size_set(case: &Case, conversion: &Conversion) -> Option<Figure> {
@@ -38,7 +39,7 @@ pub(super) fn size_set(case: &Case, conversion: &Conversion) -> Option<Figure> {
     let (x, y) = nest.map.at(0.0, 0.0);
     sheet.rule((x, y), (x, y - nest.map.k * nest.deepest_cm()), Pen::GUIDE);
     let bottom = y + 24.0;
-    sheet.text((x, bottom), Set::LABEL.middle(), "underarm line");
+    sheet.text((x, bottom), TextSet::LABEL.middle(), "underarm line");
     ruler(&mut sheet, case.units, nest.map.k, y);
     let about = About {
         name: "size-set",
@@ -62,7 +63,7 @@ fn ruler(sheet: &mut Sheet, units: Units, k: f64, y: f64) {
         sheet.rule((x, at - 5.0), (x, at + 5.0), Pen::AXIS);
     }
     let text = format!("{} {units}", units.number(length));
-    sheet.text((left - 8.0, at + SMALL / 3.0), Set::LABEL.end(), &text);
+    sheet.text((left - 8.0, at + SMALL / 3.0), TextSet::LABEL.end(), &text);
 }
 
 /// The right-hand side of the old cap and of the new one, up from the underarm line.
@@ -178,7 +179,7 @@ impl<'a> Nest<'a> {
         }
         let label = self.sizes.get(place).map_or("", |size| &size.old.size);
         let text = fitted(label, SMALL, LABEL);
-        sheet.text((x, y + SMALL / 3.0), Set::LABEL, &text);
+        sheet.text((x, y + SMALL / 3.0), TextSet::LABEL, &text);
     }
 
     fn words(&self) -> String {

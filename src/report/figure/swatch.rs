@@ -1,17 +1,17 @@
 //! The swatches: every count, and where the true gauge lies.
 
 use super::Figure;
-use super::scale::{Axis, Frame};
+use super::scale::{Axis, ChartFrame};
 use super::sheet::{
-    About, BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, Pen, SMALL, Set, Sheet,
+    About, BELOW_HEADING, INK, MARGIN, MarkKind, NEW, Pen, PointMark, SMALL, Sheet, TextSet,
 };
 use crate::case::{Case, SwatchCount};
 use crate::convert::drift::DriftLesson;
 use crate::measure::{Interval, Units};
 use crate::swatch::{Counted, Estimate, per_10cm, show_gauge};
 
-const COUNT: Mark = Mark::open(MarkKind::Dot, 4.0);
-const MEAN: Mark = Mark::full(MarkKind::Square, 5.0);
+const COUNT: PointMark = PointMark::open(MarkKind::Dot, 4.0);
+const MEAN: PointMark = PointMark::full(MarkKind::Square, 5.0);
 const ROW: f64 = 42.0;
 
 /// One swatch: its name, its counts, what they come to, and whether it was only printed.
@@ -46,8 +46,8 @@ pub(super) fn swatch(case: &Case, lesson: &DriftLesson) -> Figure {
         let lines = lines(case, lesson, counted);
         let over = units.show(units.swatch_length());
         let head = format!("{} over {over}", counted.word());
-        sheet.text((MARGIN, top), Set::LABEL, &head);
-        let frame = Frame {
+        sheet.text((MARGIN, top), TextSet::LABEL, &head);
+        let frame = ChartFrame {
             left: 130.0,
             right: 440.0,
             top: top + 14.0,
@@ -101,7 +101,7 @@ fn number(per_10cm: f64, units: Units) -> f64 {
     per_10cm * units.swatch_length().to_cm() / 10.0
 }
 
-fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[CountedLine<'_>]) {
+fn panel(sheet: &mut Sheet, units: Units, frame: ChartFrame, lines: &[CountedLine<'_>]) {
     let axis = axis(units, frame, lines);
     let marks = axis.marks(6);
     for (mark, _) in &marks {
@@ -110,7 +110,7 @@ fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[CountedLine<'_>
     }
     for (i, line) in lines.iter().enumerate() {
         let y = frame.top + ROW * (i as f64 + 0.5);
-        sheet.text((MARGIN, y + SMALL / 3.0), Set::LABEL, line.name);
+        sheet.text((MARGIN, y + SMALL / 3.0), TextSet::LABEL, line.name);
         if let Some(ends) = line.interval() {
             interval(sheet, &axis, units, ends, y + 6.0);
         }
@@ -119,7 +119,7 @@ fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[CountedLine<'_>
         sheet.mark((mean, y + 6.0), MEAN, NEW);
         sheet.text(
             (frame.right + 18.0, y + SMALL / 3.0),
-            Set::LABEL,
+            TextSet::LABEL,
             &value(units, line),
         );
     }
@@ -127,7 +127,7 @@ fn panel(sheet: &mut Sheet, units: Units, frame: Frame, lines: &[CountedLine<'_>
 }
 
 /// All counts and intervals; an interval far wider than the counts runs out of the frame.
-fn axis(units: Units, frame: Frame, lines: &[CountedLine<'_>]) -> Axis {
+fn axis(units: Units, frame: ChartFrame, lines: &[CountedLine<'_>]) -> Axis {
     let means = lines.iter().map(|line| number(line.estimate.mean, units));
     let middle = means.clone().sum::<f64>() / lines.len().max(1) as f64;
     let counted = lines.iter().flat_map(|line| line.counts);

@@ -2,19 +2,21 @@
 
 use nalgebra::Point2;
 
-use super::scale::{Axis, Frame};
-use super::sheet::{BELOW_HEADING, INK, MARGIN, Mark, MarkKind, NEW, Pen, Set, Sheet, WIDTH};
+use super::scale::{Axis, ChartFrame};
+use super::sheet::{
+    BELOW_HEADING, INK, MARGIN, MarkKind, NEW, Pen, PointMark, Sheet, TextSet, WIDTH,
+};
 use super::{Figure, Of};
 use crate::fit::Measures;
 use crate::measure::Units;
 
-const BEST: Mark = Mark::open(MarkKind::Dot, 4.5);
-const CHOSEN: Mark = Mark::full(MarkKind::Square, 6.5);
+const BEST: PointMark = PointMark::open(MarkKind::Dot, 4.5);
+const CHOSEN: PointMark = PointMark::full(MarkKind::Square, 6.5);
 const PANEL: f64 = 104.0;
 const APART: f64 = 54.0;
 
 /// One panel: what it shows, the number of a cap, and how far its axis goes at the least.
-struct Panel {
+struct TradePanel {
     name: String,
     number: fn(Units, &Measures) -> f64,
     least: f64,
@@ -22,20 +24,20 @@ struct Panel {
 
 /// What is looked at. An axis shows a per cent and a row at the least, so that nothing looks
 /// larger than it is.
-fn panels(of: &Of<'_>) -> [Panel; 3] {
+fn panels(of: &Of<'_>) -> [TradePanel; 3] {
     let units = of.case.units;
     [
-        Panel {
+        TradePanel {
             name: "how far off in all".to_owned(),
             number: |_, m| m.objective,
             least: 0.0,
         },
-        Panel {
+        TradePanel {
             name: "area off (%)".to_owned(),
             number: |_, m| m.area_error_pct,
             least: 1.0,
         },
-        Panel {
+        TradePanel {
             name: format!("depth off ({units})"),
             number: |units, m| units.number(m.depth_error),
             least: units.number(of.size.gauge.cap.row_height()),
@@ -64,13 +66,13 @@ pub(super) fn trade(of: &Of<'_>) -> Figure {
     };
     let mut top = BELOW_HEADING + 68.0;
     for one in panels(of) {
-        let frame = Frame {
+        let frame = ChartFrame {
             left: 90.0,
             right: WIDTH - MARGIN,
             top,
             bottom: top + PANEL,
         };
-        sheet.text((MARGIN, top - 18.0), Set::LABEL, &one.name);
+        sheet.text((MARGIN, top - 18.0), TextSet::LABEL, &one.name);
         let points: Vec<(usize, f64)> = fit
             .trade
             .iter()
@@ -85,7 +87,7 @@ pub(super) fn trade(of: &Of<'_>) -> Figure {
         .iter()
         .map(|p| (p.runs as f64, p.runs.to_string()))
         .collect();
-    let frame = Frame {
+    let frame = ChartFrame {
         left: 90.0,
         right: WIDTH - MARGIN,
         top,
@@ -93,14 +95,18 @@ pub(super) fn trade(of: &Of<'_>) -> Figure {
     };
     frame.below(&mut sheet, &runs, &marks);
     let foot = bottom + 44.0;
-    sheet.text((WIDTH - MARGIN, foot), Set::LABEL.end(), "runs to remember");
+    sheet.text(
+        (WIDTH - MARGIN, foot),
+        TextSet::LABEL.end(),
+        "runs to remember",
+    );
     let about = of.about("trade", "Simple against faithful", words(of, chosen), None);
     sheet.finish(about, foot + 16.0)
 }
 
 fn panel(
     sheet: &mut Sheet,
-    frame: Frame,
+    frame: ChartFrame,
     runs: &Axis,
     (points, least): (&[(usize, f64)], f64),
     chosen: Option<usize>,

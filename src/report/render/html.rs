@@ -4,7 +4,8 @@
 use std::fmt::Write as _;
 
 use crate::report::document::{
-    Amended, Block, Changed, Chapter, Column, ColumnKind, Document, Finding, Heading, Table, bound,
+    Amended, Block, Changed, Chapter, ColumnKind, Document, FindingBlock, Heading, TableBlock,
+    TableColumn, bound,
 };
 use crate::report::figure::Figure;
 
@@ -231,7 +232,7 @@ const fn class(kind: ColumnKind) -> &'static str {
 }
 
 /// A table in a frame that scrolls sideways when the screen is narrow.
-fn table(out: &mut String, table: &Table) {
+fn table(out: &mut String, table: &TableBlock) {
     table_head(out, table);
     for (at, row) in table.rows.iter().enumerate() {
         out.push_str("<tr>");
@@ -253,7 +254,7 @@ fn table(out: &mut String, table: &Table) {
 }
 
 /// The frame, the caption and the names of the columns.
-fn table_head(out: &mut String, table: &Table) {
+fn table_head(out: &mut String, table: &TableBlock) {
     let kind = match (table.whole, table.boxes.is_empty()) {
         (_, false) => "boxes",
         (true, _) => "whole",
@@ -272,7 +273,7 @@ fn table_head(out: &mut String, table: &Table) {
     for head in &table.boxes {
         let _ = writeln!(out, "<th scope=\"col\" class=\"short\">{head}</th>");
     }
-    for Column { name, kind } in &table.columns {
+    for TableColumn { name, kind } in &table.columns {
         let _ = writeln!(
             out,
             "<th scope=\"col\" class=\"{}\">{}</th>",
@@ -284,7 +285,7 @@ fn table_head(out: &mut String, table: &Table) {
 }
 
 /// The boxes to tick before a row.
-fn boxes(out: &mut String, table: &Table, row: &[String]) {
+fn boxes(out: &mut String, table: &TableBlock, row: &[String]) {
     let name = row.first().map(|name| escape(name)).unwrap_or_default();
     for head in &table.boxes {
         let _ = write!(
@@ -296,8 +297,8 @@ fn boxes(out: &mut String, table: &Table, row: &[String]) {
 }
 
 /// A row's cells; the one that names it leads where the link does.
-fn cells(out: &mut String, table: &Table, row: &[String], link: Option<&str>) {
-    for (Column { kind, .. }, cell) in table.columns.iter().zip(row) {
+fn cells(out: &mut String, table: &TableBlock, row: &[String], link: Option<&str>) {
+    for (TableColumn { kind, .. }, cell) in table.columns.iter().zip(row) {
         let cell = escape(&bound(cell));
         let _ = match (kind, link) {
             (ColumnKind::Head, Some(link)) => write!(
@@ -333,7 +334,7 @@ fn figures(out: &mut String, figures: &[Figure]) {
     out.push_str("</div>\n");
 }
 
-fn findings(out: &mut String, findings: &[Finding]) {
+fn findings(out: &mut String, findings: &[FindingBlock]) {
     if findings.is_empty() {
         out.push_str("<p>Nothing was found.</p>\n");
         return;

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use textwrap::{Options, WordSeparator, WordSplitter};
 
 use crate::report::document::{
-    Block, Column, ColumnKind, Document, Finding, Steps, Table, with_marks,
+    Block, ColumnKind, Document, FindingBlock, Steps, TableBlock, TableColumn, with_marks,
 };
 
 /// Characters of a line.
@@ -22,7 +22,7 @@ const WORDS_AT_LEAST: usize = 30;
 
 /// The whole text.
 pub(super) fn text(document: &Document) -> String {
-    let mut writer = Writer {
+    let mut writer = TextPage {
         out: String::new(),
         width: if document.paged { SHEET } else { WIDTH },
     };
@@ -47,12 +47,12 @@ pub(super) fn text(document: &Document) -> String {
     writer.out
 }
 
-struct Writer {
+struct TextPage {
     out: String,
     width: usize,
 }
 
-impl Writer {
+impl TextPage {
     fn ruled(&mut self, title: &str, rule: char) {
         let line: String = std::iter::repeat_n(rule, title.chars().count()).collect();
         let _ = writeln!(self.out, "{title}\n{line}");
@@ -136,7 +136,7 @@ impl Writer {
         }
     }
 
-    fn findings(&mut self, findings: &[Finding]) {
+    fn findings(&mut self, findings: &[FindingBlock]) {
         if findings.is_empty() {
             let _ = writeln!(self.out, "  Nothing was found.");
         }
@@ -157,14 +157,14 @@ impl Writer {
 
     /// Columns beside one another; as many tables below one another as the width asks for, each with
     /// the names of its rows.
-    fn table(&mut self, table: &Table) {
+    fn table(&mut self, table: &TableBlock) {
         self.gap();
         if table.captioned {
             self.paragraph(&table.caption, "  ", "  ");
         }
         let widths = widths(table, self.width);
         // Sentences at the end of a line may be longer than it; what they belong to stays beside them.
-        let words = |column: &Column| column.kind == ColumnKind::Words;
+        let words = |column: &TableColumn| column.kind == ColumnKind::Words;
         let room = if table.columns.iter().any(words) {
             usize::MAX
         } else {
@@ -176,7 +176,7 @@ impl Writer {
         }
     }
 
-    fn band(&mut self, table: &Table, widths: &[usize], band: &[usize]) {
+    fn band(&mut self, table: &TableBlock, widths: &[usize], band: &[usize]) {
         let columns = || {
             band.iter()
                 .filter_map(|&i| Some((i, table.columns.get(i)?)))
@@ -215,7 +215,7 @@ impl Writer {
         }
     }
 
-    fn row(&mut self, table: &Table, widths: &[usize], band: &[usize], cells: &[Vec<String>]) {
+    fn row(&mut self, table: &TableBlock, widths: &[usize], band: &[usize], cells: &[Vec<String>]) {
         let most = cells.iter().map(Vec::len).max().unwrap_or(0);
         for at in 0..most.max(1) {
             let mut line = String::new();
@@ -225,7 +225,7 @@ impl Writer {
             for (lines, &i) in cells.iter().zip(band) {
                 let cell = lines.get(at).map(String::as_str).unwrap_or_default();
                 let width = widths.get(i).copied().unwrap_or(0);
-                let number = |column: &Column| column.kind == ColumnKind::Number;
+                let number = |column: &TableColumn| column.kind == ColumnKind::Number;
                 let _ = if table.columns.get(i).is_some_and(number) {
                     write!(line, "  {cell:>width$}")
                 } else {
@@ -267,7 +267,7 @@ fn bands(widths: &[usize], room: usize) -> Vec<Vec<usize>> {
 }
 
 /// The width of every column; sentences take what the others leave.
-fn widths(table: &Table, room: usize) -> Vec<usize> {
+fn widths(table: &TableBlock, room: usize) -> Vec<usize> {
     let cells = |at: usize| {
         let rows = table.rows.iter().filter(|row| row.len() > 1);
         let cells = rows.filter_map(move |row| row.get(at));
@@ -281,7 +281,7 @@ fn widths(table: &Table, room: usize) -> Vec<usize> {
         })
         .collect();
     let used: usize = widths.iter().map(|width| width + 2).sum();
-    let words = |column: &Column| column.kind == ColumnKind::Words;
+    let words = |column: &TableColumn| column.kind == ColumnKind::Words;
     let sentences = table.columns.iter().filter(|column| words(column)).count();
     let left = room.saturating_sub(used) / sentences.max(1);
     for (at, (width, column)) in widths.iter_mut().zip(&table.columns).enumerate() {
@@ -341,9 +341,10 @@ mod tests {
     use crate::report::document::Chapter;
 
     fn table(columns: usize) -> String {
-        let names = (0..columns).map(|at| Column::new(format!("size {at}"), ColumnKind::Number));
+        let names =
+            (0..columns).map(|at| TableColumn::new(format!("size {at}"), ColumnKind::Number));
         let row = (0..columns).map(|at| (1000 + at).to_string());
-        let table = Table::new("Sizes", names.collect(), vec![row.collect()]);
+        let table = TableBlock::new("Sizes", names.collect(), vec![row.collect()]);
         let document = Document {
             title: "T".to_owned(),
             parts: vec![Chapter::new("P", vec![Block::Table(table)])],

@@ -18,17 +18,17 @@ mod table;
 
 use super::best::Best;
 use super::frame::Frame;
-use super::sections::Flank;
+use super::sections::PickedFlank;
 use super::table::Through;
-use rates::Rates;
-use search::Proof;
+use rates::RateTable;
+use search::StagedSearch;
 use table::StagedTable;
 
 /// What any cap of the frame costs at the least, whatever its runs; never more than the truth where none costs less
 /// than the limit.
 pub(super) fn least(
     frame: &Frame<'_>,
-    flanks: &[Flank<'_>],
+    flanks: &[PickedFlank<'_>],
     through: &Through,
     limit: f64,
     best: &mut Best,
@@ -41,7 +41,7 @@ pub(super) fn least(
 /// returns what those that were not looked at cost at the least.
 pub(super) fn prove(
     frame: &Frame<'_>,
-    flanks: &[Flank<'_>],
+    flanks: &[PickedFlank<'_>],
     (runs, through): (usize, &Through),
     best: &mut Best,
 ) -> f64 {
@@ -52,7 +52,7 @@ pub(super) fn prove(
     if table.root(frame) >= limit {
         return f64::INFINITY;
     }
-    let proof = Proof {
+    let proof = StagedSearch {
         frame,
         flanks,
         table: &table,
@@ -63,12 +63,12 @@ pub(super) fn prove(
 /// The table for at most so many runs, or any number; none where an armhole has no places.
 fn table(
     frame: &Frame<'_>,
-    flanks: &[Flank<'_>],
+    flanks: &[PickedFlank<'_>],
     (runs, through): (Option<usize>, &Through),
     limit: f64,
     best: &mut Best,
 ) -> Option<StagedTable> {
-    let rates = Rates::of(frame, flanks, runs)?;
+    let rates = RateTable::of(frame, flanks, runs)?;
     let table = StagedTable::new(frame, rates, through, runs, limit);
     best.works(table.work());
     Some(table)

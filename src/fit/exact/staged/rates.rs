@@ -3,8 +3,8 @@
 use super::super::super::objective::WEIGHTS;
 use super::super::super::pickup::MOST_SECTIONS;
 use super::super::super::problem::FREE_GAP;
-use super::super::frame::{Frame, Kind};
-use super::super::sections::Flank;
+use super::super::frame::{CostedMove, Frame};
+use super::super::sections::PickedFlank;
 
 /// Classes of rate, in equal steps from one row a stitch to the gap limit. Measured: with sixteen the roots are better
 /// and the proofs no shorter, since beginnings close the gap.
@@ -32,7 +32,7 @@ struct Shares {
 
 /// The costs of one frame by kind of move, part of the armhole and class of rate.
 #[derive(Clone, Debug)]
-pub(super) struct Rates {
+pub(super) struct RateTable {
     shares: Vec<Shares>,
     /// Share of the flank that a stitch takes, at the least and at the most.
     classes: Vec<(f64, f64)>,
@@ -50,9 +50,13 @@ pub(super) struct Rates {
     most_take: u32,
 }
 
-impl Rates {
+impl RateTable {
     /// The rates of a frame; none when a flank has no places.
-    pub(super) fn of(frame: &Frame<'_>, flanks: &[Flank<'_>], runs: Option<usize>) -> Option<Self> {
+    pub(super) fn of(
+        frame: &Frame<'_>,
+        flanks: &[PickedFlank<'_>],
+        runs: Option<usize>,
+    ) -> Option<Self> {
         let shares: Option<Vec<Shares>> = flanks.iter().map(|flank| Shares::of(flank)).collect();
         let shares = shares?;
         let least =
@@ -105,10 +109,10 @@ impl Rates {
     fn priced(mut self, frame: &Frame<'_>) -> Self {
         let weight = weight(&self.shares);
         self.always = frame.wanted_always() - weight * self.multiplier;
-        let steps = |kind: &Kind| {
+        let steps = |kind: &CostedMove| {
             let take = f64::from(kind.moved.take);
             let edge = frame.wanted_each(kind.edge_cm);
-            Step::ALL.map(|step| {
+            ArmholePart::ALL.map(|step| {
                 let classes = self.classes.iter();
                 let cost = |class: &(f64, f64)| self.cost(step, *class, take, kind.edge_cm);
                 classes.map(|class| weight * cost(class) - edge).collect()
@@ -120,19 +124,19 @@ impl Rates {
 
     /// The least of `e^2 / x + m x` and of what holes cost, over the rates of a class; infinite on slopes where no flank
     /// has any.
-    fn cost(&self, step: Step, (low, high): (f64, f64), take: f64, edge_cm: f64) -> f64 {
+    fn cost(&self, step: ArmholePart, (low, high): (f64, f64), take: f64, edge_cm: f64) -> f64 {
         let m = self.multiplier;
         let range = match step {
-            Step::Straight => Some((1.0, 1.0)),
-            Step::Slopes => self.slopes(),
-            Step::Across => self.slopes().map(|(a, b)| (a.min(1.0), b.max(1.0))),
+            ArmholePart::Straight => Some((1.0, 1.0)),
+            ArmholePart::Slopes => self.slopes(),
+            ArmholePart::Across => self.slopes().map(|(a, b)| (a.min(1.0), b.max(1.0))),
         };
         let Some((shortest, longest)) = range else {
             return f64::INFINITY;
         };
         let best = edge_cm / m.sqrt();
         let at = |x: f64| edge_cm * edge_cm / x + m * x;
-        if step == Step::Straight {
+        if step == ArmholePart::Straight {
             // Convex: at an end, at its own best, or where a hole begins or is worth its price.
             let free = self.free();
             let priced = edge_cm / (m + self.slope_of_holes()).sqrt();
@@ -172,18 +176,18 @@ impl Rates {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Step {
+enum ArmholePart {
     Straight,
     Across,
     Slopes,
 }
 
-impl Step {
+impl ArmholePart {
     const ALL: [Self; 3] = [Self::Straight, Self::Across, Self::Slopes];
 }
 
 impl Shares {
-    fn of(flank: &Flank<'_>) -> Option<Self> {
+    fn of(flank: &PickedFlank<'_>) -> Option<Self> {
         let lengths = flank.lengths();
         let weight = WEIGHTS.strain / lengths.all_cm / lengths.whole_cm;
         let rows = lengths.whole_cm / lengths.straight_cm;

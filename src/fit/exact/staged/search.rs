@@ -6,8 +6,8 @@ use super::super::best::Best;
 use super::super::best::ROUNDING;
 use super::super::frame::Frame;
 use super::super::search::try_moves;
-use super::super::sections::Flank;
-use super::super::table::{State, shaping_cost};
+use super::super::sections::PickedFlank;
+use super::super::table::{FlankState, shaping_cost};
 use super::table::{Hidden, StagedTable, drops_known, least};
 use crate::plan::Move;
 
@@ -16,11 +16,11 @@ const NODE: u64 = 8;
 
 /// A beginning of a flank that may still lead to a better cap.
 #[derive(Debug)]
-struct Node {
+struct StagedNode {
     /// What the beginning costs under the tangents, without its pick-up.
     cost: f64,
     hidden: Hidden,
-    state: State,
+    state: FlankState,
     alone: bool,
     runs: usize,
     /// Its place among the moves made.
@@ -29,36 +29,36 @@ struct Node {
 
 /// What is open, every move made, and room to work a node out in.
 #[derive(Debug)]
-struct Open {
+struct OpenNodes {
     made: Vec<(Option<usize>, usize)>,
-    nodes: Frontier<Node>,
+    nodes: Frontier<StagedNode>,
     rest: Hidden,
     hidden: Hidden,
 }
 
 /// One frame and its table.
 #[derive(Debug)]
-pub(super) struct Proof<'p, 'a> {
+pub(super) struct StagedSearch<'p, 'a> {
     pub(super) frame: &'p Frame<'a>,
-    pub(super) flanks: &'p [Flank<'a>],
+    pub(super) flanks: &'p [PickedFlank<'a>],
     pub(super) table: &'p StagedTable,
 }
 
-impl Proof<'_, '_> {
+impl StagedSearch<'_, '_> {
     /// Offers every cap with at most so many runs that is better than what is known; what was not looked
     /// at costs no less than what it returns.
     pub(super) fn run(&self, runs: usize, best: &mut Best) -> f64 {
         let first = self.table.first();
-        let mut open = Open {
+        let mut open = OpenNodes {
             made: Vec::new(),
             nodes: Frontier::new(),
             rest: first.clone(),
             hidden: first.clone(),
         };
-        let start = Node {
+        let start = StagedNode {
             cost: self.table.begins(self.frame),
             hidden: first,
-            state: State {
+            state: FlankState {
                 pair: 1,
                 net: 0,
                 drops: 0,
@@ -96,7 +96,7 @@ impl Proof<'_, '_> {
     }
 
     /// Adds the beginning that is one move longer, if what it leads to can be good enough.
-    fn add(&self, node: &Node, kind: usize, limit: f64, open: &mut Open) {
+    fn add(&self, node: &StagedNode, kind: usize, limit: f64, open: &mut OpenNodes) {
         let frame = self.frame;
         let first = node.made.is_none();
         let begins = first || kind != node.state.kind;
@@ -109,7 +109,7 @@ impl Proof<'_, '_> {
         if begins && node.runs == 0 {
             return;
         }
-        let state = State {
+        let state = FlankState {
             pair: node.state.pair + 1,
             net,
             drops,
@@ -133,7 +133,7 @@ impl Proof<'_, '_> {
             return;
         }
         open.made.push((node.made, kind));
-        let next = Node {
+        let next = StagedNode {
             cost,
             hidden: open.hidden.clone(),
             state,
@@ -145,7 +145,7 @@ impl Proof<'_, '_> {
     }
 }
 
-fn moves(frame: &Frame<'_>, made: &[(Option<usize>, usize)], node: &Node) -> Vec<Move> {
+fn moves(frame: &Frame<'_>, made: &[(Option<usize>, usize)], node: &StagedNode) -> Vec<Move> {
     let mut moves: Vec<Move> = Vec::with_capacity(frame.pairs);
     let mut at = node.made;
     while let Some((before, kind)) = at.and_then(|at| made.get(at).copied()) {

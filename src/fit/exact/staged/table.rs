@@ -3,8 +3,10 @@
 use super::super::super::objective::WEIGHTS;
 use super::super::super::pickup::MOST_SECTIONS;
 use super::super::frame::{Frame, Tangents, lesser};
-use super::super::table::{Band, ENTRIES_A_NODE, MOST_RUNS, State, Through, bands, shaping_cost};
-use super::rates::{PARTS, Rates, SLOPES, STRAIGHT};
+use super::super::table::{
+    ENTRIES_A_NODE, FlankState, MOST_RUNS, StateBand, Through, bands, shaping_cost,
+};
+use super::rates::{PARTS, RateTable, SLOPES, STRAIGHT};
 
 /// The least cost of every pick-up that a beginning of moves may have: by sections that may still begin, part of
 /// the armhole reached, class of the rate of the section it is in.
@@ -18,11 +20,11 @@ const NOWHERE: u32 = 0;
 
 /// The exact cost to go of the staged relaxation, area and ease replaced by tangents.
 ///
-/// As [`super::super::table::Table`], each entry a vector over the hidden states. Most entries lead to no cap below the
+/// As [`super::super::table::CostTable`], each entry a vector over the hidden states. Most entries lead to no cap below the
 /// limit: `stay` and `change` say where the vectors of the others are.
 #[derive(Debug)]
 pub(super) struct StagedTable {
-    bands: Vec<Band>,
+    bands: Vec<StateBand>,
     drops: usize,
     kinds: usize,
     /// Most runs, and one; one where runs are not counted.
@@ -33,7 +35,7 @@ pub(super) struct StagedTable {
     change: Vec<u32>,
     /// The vectors one after the other; the first one is infinite.
     vectors: Vec<f64>,
-    pub(super) rates: Rates,
+    pub(super) rates: RateTable,
     pub(super) touches: Tangents,
 }
 
@@ -42,7 +44,7 @@ impl StagedTable {
     /// cheaper table is looked at first.
     pub(super) fn new(
         frame: &Frame<'_>,
-        rates: Rates,
+        rates: RateTable,
         through: &Through,
         runs: Option<usize>,
         limit: f64,
@@ -115,7 +117,7 @@ impl StagedTable {
         let Some(after) = after.filter(|_| then <= frame.most_net()) else {
             return;
         };
-        let state = State {
+        let state = FlankState {
             pair: pair + 1,
             net: then,
             drops: after,
@@ -170,7 +172,7 @@ impl StagedTable {
     pub(super) fn after(
         &self,
         frame: &Frame<'_>,
-        state: State,
+        state: FlankState,
         runs: usize,
         alone: bool,
         rest: &mut [f64],

@@ -1,12 +1,14 @@
 //! Blocks of a sheet as chunks of a page.
 
-use super::flow::{Chunk, Ink, Mark, Placed};
+use super::flow::{Chunk, Ink, Mark, PlacedMark};
 use super::fonts::{Fonts, SMALL, Type};
 use super::paper::{MM, points};
 use super::table::{BETWEEN, Setter};
 use super::tags::{Node, Role, Tags};
 use crate::diagnostic::Level;
-use crate::report::document::{Block, Chapter, Document, Finding, Heading, Table, with_marks};
+use crate::report::document::{
+    Block, Chapter, Document, FindingBlock, Heading, TableBlock, with_marks,
+};
 use crate::report::figure::Figure;
 
 /// Paragraphs.
@@ -27,7 +29,7 @@ const TALL: f32 = 0.32;
 const NARROWEST: f32 = 80.0 * MM;
 
 /// A table that may stand beside something else.
-const fn is_small(table: &Table) -> bool {
+const fn is_small(table: &TableBlock) -> bool {
     table.captioned && table.whole && table.boxes.is_empty()
 }
 
@@ -55,7 +57,7 @@ pub(super) struct Composed<'a> {
 
 /// A text's looks.
 #[derive(Clone, Copy)]
-struct Look {
+struct TextLook {
     set: Type,
     ink: Ink,
     /// Where its first line begins, and the others.
@@ -63,7 +65,7 @@ struct Look {
     space: f32,
 }
 
-impl Look {
+impl TextLook {
     const fn new(set: Type, space: f32) -> Self {
         Self {
             set,
@@ -120,13 +122,13 @@ pub(super) fn compose<'a>(
 impl<'a> Composer<'a> {
     fn title(&mut self, sheet: &Document) {
         let node = self.tags.add(None, Role::Heading(1, sheet.title.clone()));
-        let title = self.text(&sheet.title, Look::new(Type::bold(17.0), 0.0), node);
+        let title = self.text(&sheet.title, TextLook::new(Type::bold(17.0), 0.0), node);
         self.chunks.push(Chunk {
             with_next: true,
             ..title
         });
         let node = self.tags.add(None, Role::Paragraph);
-        let look = Look::new(BODY, 2.0).ink(Ink::Soft);
+        let look = TextLook::new(BODY, 2.0).ink(Ink::Soft);
         let subtitle = self.text(&sheet.subtitle, look, node);
         self.chunks.push(Chunk {
             with_next: true,
@@ -136,7 +138,7 @@ impl<'a> Composer<'a> {
 
     fn part(&mut self, part: &'a Chapter) {
         let node = self.tags.add(None, Role::Heading(2, part.title.clone()));
-        let look = Look::new(Type::bold(13.0), 16.0);
+        let look = TextLook::new(Type::bold(13.0), 16.0);
         let mut heading = self.text(&part.title, look, node);
         heading.height += 4.0;
         let y = heading.height - 1.0;
@@ -146,7 +148,7 @@ impl<'a> Composer<'a> {
             width: 1.2,
             ink: Ink::Accent,
         };
-        heading.marks.push(Placed { mark, node: None });
+        heading.marks.push(PlacedMark { mark, node: None });
         self.chunks.push(Chunk {
             with_next: true,
             new_page: part.new_page,
@@ -182,7 +184,7 @@ impl<'a> Composer<'a> {
     }
 
     /// A small table beside one picture; false where there is no room for it.
-    fn table_and_figure(&mut self, table: &Table, figures: &'a [Figure]) -> bool {
+    fn table_and_figure(&mut self, table: &TableBlock, figures: &'a [Figure]) -> bool {
         let [figure] = figures else { return false };
         let setter = Setter::narrow(table, self.fonts, self.width);
         let at = setter.width() + BETWEEN;
@@ -206,7 +208,7 @@ impl<'a> Composer<'a> {
     }
 
     /// Two small tables beside one another; false where the page is too narrow.
-    fn two_tables(&mut self, left: &Table, right: &Table) -> bool {
+    fn two_tables(&mut self, left: &TableBlock, right: &TableBlock) -> bool {
         if !is_small(left) || !is_small(right) {
             return false;
         }
@@ -227,7 +229,7 @@ impl<'a> Composer<'a> {
         for (i, (words, page)) in chapters.iter().enumerate() {
             let node = self.tags.add(None, Role::Paragraph);
             let space = if i == 0 { 14.0 } else { 0.0 };
-            let mut chunk = self.text(words, Look::new(BODY, space), node);
+            let mut chunk = self.text(words, TextLook::new(BODY, space), node);
             let number = page.to_string();
             let mark = Mark::Text {
                 x: 200.0 - self.fonts.width(&number, BODY),
@@ -236,7 +238,7 @@ impl<'a> Composer<'a> {
                 ink: Ink::Text,
                 text: number,
             };
-            chunk.marks.push(Placed {
+            chunk.marks.push(PlacedMark {
                 mark,
                 node: Some(node),
             });
@@ -247,8 +249,8 @@ impl<'a> Composer<'a> {
     fn block(&mut self, block: &'a Block) {
         match block {
             Block::Heading(heading) => self.heading(heading),
-            Block::Text(text) => self.paragraph(text, Look::new(BODY, 5.0)),
-            Block::Small(text) => self.paragraph(text, Look::new(SMALL, 3.0).ink(Ink::Soft)),
+            Block::Text(text) => self.paragraph(text, TextLook::new(BODY, 5.0)),
+            Block::Small(text) => self.paragraph(text, TextLook::new(SMALL, 3.0).ink(Ink::Soft)),
             Block::Sentences(sentences) => self.sentences(sentences),
             Block::Terms(terms) => self.terms(terms),
             Block::Numbered { texts, room } => self.numbered(texts, *room),
@@ -265,18 +267,18 @@ impl<'a> Composer<'a> {
         }
     }
 
-    fn table(&mut self, table: &Table) {
+    fn table(&mut self, table: &TableBlock) {
         let setter = Setter::new(table, self.fonts, self.width);
         let chunks = setter.chunks(&mut self.tags, self.height);
         self.chunks.extend(chunks);
     }
 
     /// A text from the frame's left edge on, in one chunk.
-    fn text(&self, text: &str, look: Look, node: Node) -> Chunk {
+    fn text(&self, text: &str, look: TextLook, node: Node) -> Chunk {
         let leading = look.set.leading();
         let narrowest = self.width - look.left.0.max(look.left.1);
         let lines = self.fonts.lines(text, look.set, narrowest);
-        let marks = lines.iter().enumerate().map(|(i, line)| Placed {
+        let marks = lines.iter().enumerate().map(|(i, line)| PlacedMark {
             mark: Mark::Text {
                 x: if i == 0 { look.left.0 } else { look.left.1 },
                 y: leading * i as f32 + look.set.rise(),
@@ -294,7 +296,7 @@ impl<'a> Composer<'a> {
         }
     }
 
-    fn paragraph(&mut self, text: &str, look: Look) {
+    fn paragraph(&mut self, text: &str, look: TextLook) {
         let node = self.tags.add(None, Role::Paragraph);
         let chunk = self.text(text, look, node);
         self.chunks.push(chunk);
@@ -305,8 +307,8 @@ impl<'a> Composer<'a> {
             .tags
             .add(None, Role::Heading(heading.level, heading.text.clone()));
         let look = match heading.level {
-            3 => Look::new(Type::bold(11.0), 10.0).ink(Ink::Accent),
-            _ => Look::new(Type::bold(BODY.size), 7.0),
+            3 => TextLook::new(Type::bold(11.0), 10.0).ink(Ink::Accent),
+            _ => TextLook::new(Type::bold(BODY.size), 7.0),
         };
         let chunk = self.text(&heading.text, look, node);
         self.chunks.push(Chunk {
@@ -320,7 +322,7 @@ impl<'a> Composer<'a> {
         let list = self.tags.add(None, Role::List { numbered: false });
         for sentence in sentences {
             let node = self.tags.add(Some(list), Role::Item);
-            let chunk = self.text(sentence, Look::new(BODY, 2.0).left(0.0, HANGING), node);
+            let chunk = self.text(sentence, TextLook::new(BODY, 2.0).left(0.0, HANGING), node);
             self.chunks.push(chunk);
         }
     }
@@ -356,7 +358,7 @@ impl<'a> Composer<'a> {
                         ink: Ink::Text,
                         text,
                     };
-                    row.marks.push(Placed {
+                    row.marks.push(PlacedMark {
                         mark,
                         node: Some(node),
                     });
@@ -377,7 +379,7 @@ impl<'a> Composer<'a> {
         let list = self.tags.add(None, Role::List { numbered: true });
         for (number, text) in (1..).zip(texts) {
             let node = self.tags.add(Some(list), Role::Item);
-            let mut chunk = self.text(text, Look::new(BODY, 8.0).left(18.0, 18.0), node);
+            let mut chunk = self.text(text, TextLook::new(BODY, 8.0).left(18.0, 18.0), node);
             let mark = Mark::Text {
                 x: 0.0,
                 y: BODY.rise(),
@@ -387,7 +389,7 @@ impl<'a> Composer<'a> {
             };
             chunk.marks.insert(
                 0,
-                Placed {
+                PlacedMark {
                     mark,
                     node: Some(node),
                 },
@@ -435,7 +437,7 @@ impl<'a> Composer<'a> {
         self.chunks.push(chunk);
     }
 
-    fn picture(&mut self, figure: &'a Figure, (x, width): (f32, f32), tallest: f32) -> Placed {
+    fn picture(&mut self, figure: &'a Figure, (x, width): (f32, f32), tallest: f32) -> PlacedMark {
         let node = self
             .tags
             .add(None, Role::Picture(figure.description.clone()));
@@ -450,15 +452,15 @@ impl<'a> Composer<'a> {
             height,
             number,
         };
-        Placed {
+        PlacedMark {
             mark,
             node: Some(node),
         }
     }
 
-    fn findings(&mut self, findings: &[Finding]) {
+    fn findings(&mut self, findings: &[FindingBlock]) {
         if findings.is_empty() {
-            self.paragraph("Nothing was found.", Look::new(BODY, 5.0));
+            self.paragraph("Nothing was found.", TextLook::new(BODY, 5.0));
             return;
         }
         let list = self.tags.add(None, Role::List { numbered: false });
@@ -469,7 +471,7 @@ impl<'a> Composer<'a> {
         }
     }
 
-    fn finding(&self, finding: &Finding, node: Node) -> Chunk {
+    fn finding(&self, finding: &FindingBlock, node: Node) -> Chunk {
         let about = if finding.about.is_empty() {
             String::new()
         } else {
@@ -493,7 +495,7 @@ impl<'a> Composer<'a> {
             ..Chunk::default()
         };
         for (text, set) in texts {
-            let look = Look::new(set, 0.0).left(8.0, 8.0);
+            let look = TextLook::new(set, 0.0).left(8.0, 8.0);
             let chunk = self.text(&text, look, node);
             let top = all.height;
             all.marks
@@ -506,7 +508,7 @@ impl<'a> Composer<'a> {
             width: 2.0,
             ink: Ink::Rule,
         };
-        all.marks.push(Placed { mark, node: None });
+        all.marks.push(PlacedMark { mark, node: None });
         all
     }
 
@@ -519,7 +521,7 @@ impl<'a> Composer<'a> {
             } else {
                 let indent = line.chars().take_while(|letter| *letter == ' ').count();
                 let left = indent as f32 * self.fonts.width(" ", LINES);
-                let look = Look::new(LINES, 0.0).left(left, left + 18.0);
+                let look = TextLook::new(LINES, 0.0).left(left, left + 18.0);
                 self.text(line, look, node).marks
             };
             let height = if line.trim().is_empty() {
@@ -536,7 +538,7 @@ impl<'a> Composer<'a> {
         }
     }
 
-    fn as_it_is(line: &str, node: Node) -> Placed {
+    fn as_it_is(line: &str, node: Node) -> PlacedMark {
         let mark = Mark::Text {
             x: 0.0,
             y: LINES.rise(),
@@ -544,7 +546,7 @@ impl<'a> Composer<'a> {
             ink: Ink::Text,
             text: line.trim_end().to_owned(),
         };
-        Placed {
+        PlacedMark {
             mark,
             node: Some(node),
         }

@@ -68,12 +68,12 @@ impl Mark {
 
 /// A mark and what it means; without a meaning it is an ornament.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Placed {
+pub(super) struct PlacedMark {
     pub(super) mark: Mark,
     pub(super) node: Option<Node>,
 }
 
-impl Placed {
+impl PlacedMark {
     /// The same further down.
     pub(super) fn lower(self, down: f32) -> Self {
         Self {
@@ -92,7 +92,7 @@ impl Placed {
 
 /// What is drawn again at the top when a table goes on on the next page.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Repeated {
+pub(super) struct TableHead {
     pub(super) height: f32,
     pub(super) marks: Vec<Mark>,
 }
@@ -103,14 +103,14 @@ pub(super) struct Chunk {
     /// Left free above it, but for the top of a page.
     pub(super) space: f32,
     pub(super) height: f32,
-    pub(super) marks: Vec<Placed>,
+    pub(super) marks: Vec<PlacedMark>,
     /// True when it is not the last on its page.
     pub(super) with_next: bool,
     /// True when it is the first on its page.
     pub(super) new_page: bool,
     /// True when what is left of the page is shared out below such chunks.
     pub(super) stretch: bool,
-    pub(super) repeated: Option<Rc<Repeated>>,
+    pub(super) repeated: Option<Rc<TableHead>>,
     /// For the reader's list of chapters: depth from 1, words.
     pub(super) bookmark: Option<(u8, String)>,
 }
@@ -149,7 +149,7 @@ impl Chunk {
 /// A page and what stands on it, in points from the top left corner of its frame.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Page {
-    pub(super) marks: Vec<Placed>,
+    pub(super) marks: Vec<PlacedMark>,
     /// Chapters and sections that begin here: depth, words, place.
     pub(super) bookmarks: Vec<(u8, String, f32)>,
     /// The chapter that its first mark belongs to.
@@ -180,7 +180,7 @@ impl Page {
         if let (true, Some(repeated)) = (self.is_empty(), &chunk.repeated) {
             let top = self.used;
             let marks = repeated.marks.iter().cloned();
-            self.marks.extend(marks.map(|mark| Placed {
+            self.marks.extend(marks.map(|mark| PlacedMark {
                 mark: mark.shifted(0.0, top),
                 node: None,
             }));
@@ -287,7 +287,7 @@ mod tests {
         };
         Chunk {
             height,
-            marks: vec![Placed { mark, node: None }],
+            marks: vec![PlacedMark { mark, node: None }],
             ..Chunk::default()
         }
     }
@@ -332,7 +332,7 @@ mod tests {
 
     #[test]
     fn a_repeated_head_comes_again_on_the_next_page_only() {
-        let repeated = Some(Rc::new(Repeated {
+        let repeated = Some(Rc::new(TableHead {
             height: 10.0,
             marks: vec![Mark::Tick {
                 x: 0.0,

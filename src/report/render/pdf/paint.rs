@@ -12,7 +12,7 @@ use krilla::surface::Surface;
 use krilla::tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag};
 use krilla_svg::{SurfaceExt as _, SvgSettings};
 
-use super::flow::{Ink, Mark, Page, Placed};
+use super::flow::{Ink, Mark, Page, PlacedMark};
 use super::fonts::{Fonts, SMALL};
 use super::paper::{ABOVE, MM, Paper, PdfError, SIDE};
 use super::tags::{Node, Tags};
@@ -130,7 +130,7 @@ impl<'a> Painter<'a> {
     fn placed(
         &self,
         surface: &mut Surface<'_>,
-        placed: &Placed,
+        placed: &PlacedMark,
     ) -> Result<Option<(Node, Identifier)>, PdfError> {
         let tag = match (placed.node, &placed.mark) {
             (None, _) => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),

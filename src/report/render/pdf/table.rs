@@ -2,10 +2,10 @@
 
 use std::rc::Rc;
 
-use super::flow::{Chunk, Ink, Mark, Placed, Repeated};
+use super::flow::{Chunk, Ink, Mark, PlacedMark, TableHead};
 use super::fonts::{Fonts, SMALL, TABLE, TABLE_HEAD, TICKED, Type};
 use super::tags::{Node, Role, Tags};
-use crate::report::document::{Column, ColumnKind, Table, bound};
+use crate::report::document::{ColumnKind, TableBlock, TableColumn, bound};
 
 /// Space left and right of a cell.
 const PAD: f32 = 3.4;
@@ -23,9 +23,9 @@ pub(super) const BETWEEN: f32 = 16.0;
 const WORDS_AT_LEAST: f32 = 150.0;
 
 /// A row that is laid out: its height, and its marks from its own top.
-struct Row {
+struct LaidRow {
     height: f32,
-    marks: Vec<Placed>,
+    marks: Vec<PlacedMark>,
 }
 
 /// Where a cell's text goes.
@@ -45,7 +45,7 @@ const BLOCK: usize = 12;
 const BLOCKS_APART: f32 = 5.0;
 
 /// Rows below one another.
-fn side(rows: Vec<Row>) -> Chunk {
+fn side(rows: Vec<LaidRow>) -> Chunk {
     let chunks = rows.into_iter().map(|row| Chunk {
         height: row.height,
         marks: row.marks,
@@ -56,7 +56,7 @@ fn side(rows: Vec<Row>) -> Chunk {
 
 /// A table on its way to the page.
 pub(super) struct Setter<'a> {
-    table: &'a Table,
+    table: &'a TableBlock,
     fonts: &'a Fonts,
     /// Left edge and width of every column.
     columns: Vec<(f32, f32)>,
@@ -72,14 +72,14 @@ pub(super) struct Setter<'a> {
 
 impl<'a> Setter<'a> {
     /// A table that takes the room it needs.
-    pub(super) fn new(table: &'a Table, fonts: &'a Fonts, room: f32) -> Self {
+    pub(super) fn new(table: &'a TableBlock, fonts: &'a Fonts, room: f32) -> Self {
         let ticks = ticks(table, fonts);
         let widths = widths(table, fonts, room - ticks);
         Self::of(table, fonts, room, widths)
     }
 
     /// A table no wider than its longest cells.
-    pub(super) fn narrow(table: &'a Table, fonts: &'a Fonts, room: f32) -> Self {
+    pub(super) fn narrow(table: &'a TableBlock, fonts: &'a Fonts, room: f32) -> Self {
         let widths = naturals(table, fonts).into_iter();
         Self {
             narrow: true,
@@ -87,7 +87,7 @@ impl<'a> Setter<'a> {
         }
     }
 
-    fn of(table: &'a Table, fonts: &'a Fonts, room: f32, widths: Vec<f32>) -> Self {
+    fn of(table: &'a TableBlock, fonts: &'a Fonts, room: f32, widths: Vec<f32>) -> Self {
         let mut left = ticks(table, fonts);
         let columns: Vec<(f32, f32)> = widths
             .into_iter()
@@ -118,7 +118,7 @@ impl<'a> Setter<'a> {
     pub(super) fn chunks(&self, tags: &mut Tags, frame: f32) -> Vec<Chunk> {
         let node = tags.add(None, Role::Table);
         let head = self.head(tags, node);
-        let rows: Vec<Row> = self
+        let rows: Vec<LaidRow> = self
             .table
             .rows
             .iter()
@@ -134,7 +134,7 @@ impl<'a> Setter<'a> {
             return chunks;
         }
         let whole = self.table.whole && fits;
-        let repeated = Rc::new(Repeated {
+        let repeated = Rc::new(TableHead {
             height: head.height,
             marks: head
                 .marks
@@ -162,14 +162,14 @@ impl<'a> Setter<'a> {
     }
 
     /// Rows in blocks, the second half of each beside the first; the headings above both.
-    fn halves(&self, head: &Row, mut rows: Vec<Row>) -> Vec<Chunk> {
+    fn halves(&self, head: &LaidRow, mut rows: Vec<LaidRow>) -> Vec<Chunk> {
         let right = self.width + BETWEEN;
         let headings = |meant: bool| Chunk {
             height: head.height,
             marks: head
                 .marks
                 .iter()
-                .map(|placed| Placed {
+                .map(|placed| PlacedMark {
                     mark: placed.mark.clone(),
                     node: placed.node.filter(|_| meant),
                 })
@@ -178,7 +178,7 @@ impl<'a> Setter<'a> {
         };
         let above = headings(true).beside(headings(false), right);
         let marks = above.marks.iter().map(|placed| placed.mark.clone());
-        let repeated = Rc::new(Repeated {
+        let repeated = Rc::new(TableHead {
             height: above.height,
             marks: marks.collect(),
         });
@@ -210,7 +210,7 @@ impl<'a> Setter<'a> {
         let room = if self.narrow { self.width } else { self.room };
         let lines = self.fonts.lines(&self.table.caption, SMALL, room);
         let height = SMALL.leading() * lines.len() as f32;
-        let marks = lines.into_iter().enumerate().map(|(i, text)| Placed {
+        let marks = lines.into_iter().enumerate().map(|(i, text)| PlacedMark {
             mark: Mark::Text {
                 x: 0.0,
                 y: SMALL.leading() * i as f32 + SMALL.rise(),
@@ -229,7 +229,7 @@ impl<'a> Setter<'a> {
         })
     }
 
-    fn head(&self, tags: &mut Tags, table: Node) -> Row {
+    fn head(&self, tags: &mut Tags, table: Node) -> LaidRow {
         let node = tags.add(Some(table), Role::Row);
         let cells: Vec<Vec<String>> = self
             .table
@@ -271,10 +271,10 @@ impl<'a> Setter<'a> {
         }
         let height = 2.0 * self.gap + TABLE_HEAD.leading() * most as f32;
         marks.push(self.rule(height, 0.9));
-        Row { height, marks }
+        LaidRow { height, marks }
     }
 
-    fn row(&self, row: &[String], tags: &mut Tags, table: Node) -> Row {
+    fn row(&self, row: &[String], tags: &mut Tags, table: Node) -> LaidRow {
         let node = tags.add(Some(table), Role::Row);
         if let [alone] = row {
             return self.sentence(alone, tags, node);
@@ -284,7 +284,7 @@ impl<'a> Setter<'a> {
         let mut most = 1;
         let mut left = 0.0;
         for head in &self.table.boxes {
-            marks.push(Placed {
+            marks.push(PlacedMark {
                 mark: Mark::Tick {
                     x: left + self.pad,
                     y: self.gap + (self.set.leading() - TICK) / 2.0,
@@ -314,7 +314,7 @@ impl<'a> Setter<'a> {
     }
 
     /// A row that is one sentence across all columns.
-    fn sentence(&self, text: &str, tags: &mut Tags, row: Node) -> Row {
+    fn sentence(&self, text: &str, tags: &mut Tags, row: Node) -> LaidRow {
         let cell = tags.add(Some(row), Role::Cell);
         let lines = self
             .fonts
@@ -330,23 +330,23 @@ impl<'a> Setter<'a> {
         self.ruled(marks, lines.len())
     }
 
-    fn ruled(&self, mut marks: Vec<Placed>, lines: usize) -> Row {
+    fn ruled(&self, mut marks: Vec<PlacedMark>, lines: usize) -> LaidRow {
         let height = 2.0 * self.gap + self.set.leading() * lines as f32;
         marks.push(self.rule(height, 0.4));
-        Row { height, marks }
+        LaidRow { height, marks }
     }
 
-    fn rule(&self, y: f32, width: f32) -> Placed {
+    fn rule(&self, y: f32, width: f32) -> PlacedMark {
         let mark = Mark::Line {
             from: (0.0, y),
             to: (self.width, y),
             width,
             ink: Ink::Rule,
         };
-        Placed { mark, node: None }
+        PlacedMark { mark, node: None }
     }
 
-    fn cell(&self, lines: &[String], slot: Slot) -> Vec<Placed> {
+    fn cell(&self, lines: &[String], slot: Slot) -> Vec<PlacedMark> {
         let placed = lines.iter().enumerate().map(|(i, line)| {
             let top = slot.top + slot.set.leading() * i as f32;
             self.line(line, Slot { top, ..slot })
@@ -354,7 +354,7 @@ impl<'a> Setter<'a> {
         placed.collect()
     }
 
-    fn line(&self, text: &str, slot: Slot) -> Placed {
+    fn line(&self, text: &str, slot: Slot) -> PlacedMark {
         let (left, width) = slot.at;
         let x = match slot.kind {
             ColumnKind::Number => left + width - self.pad - self.fonts.width(text, slot.set),
@@ -367,7 +367,7 @@ impl<'a> Setter<'a> {
             ink: Ink::Text,
             text: text.to_owned(),
         };
-        Placed {
+        PlacedMark {
             mark,
             node: Some(slot.node),
         }
@@ -375,7 +375,7 @@ impl<'a> Setter<'a> {
 }
 
 /// The letters of a table's cells.
-fn set_in(table: &Table) -> Type {
+fn set_in(table: &TableBlock) -> Type {
     if table.boxes.is_empty() {
         TABLE
     } else {
@@ -384,7 +384,7 @@ fn set_in(table: &Table) -> Type {
 }
 
 /// Space left and right of its cells.
-fn pad(table: &Table) -> f32 {
+fn pad(table: &TableBlock) -> f32 {
     if table.boxes.is_empty() { PAD } else { NARROW }
 }
 
@@ -393,13 +393,13 @@ fn tick_column(head: &str, fonts: &Fonts) -> f32 {
     fonts.width(head, TABLE_HEAD).max(TICK) + 2.0 * NARROW
 }
 
-fn ticks(table: &Table, fonts: &Fonts) -> f32 {
+fn ticks(table: &TableBlock, fonts: &Fonts) -> f32 {
     let heads = table.boxes.iter();
     heads.map(|head| tick_column(head, fonts)).sum()
 }
 
 /// The least width and the best one of every column.
-fn naturals(table: &Table, fonts: &Fonts) -> Vec<(f32, f32)> {
+fn naturals(table: &TableBlock, fonts: &Fonts) -> Vec<(f32, f32)> {
     let columns = table.columns.iter().enumerate();
     columns
         .map(|(i, column)| natural(table, fonts, i, column))
@@ -407,7 +407,7 @@ fn naturals(table: &Table, fonts: &Fonts) -> Vec<(f32, f32)> {
 }
 
 /// The width of every column, its padding with it.
-fn widths(table: &Table, fonts: &Fonts, room: f32) -> Vec<f32> {
+fn widths(table: &TableBlock, fonts: &Fonts, room: f32) -> Vec<f32> {
     let natural = naturals(table, fonts);
     let words = |i: usize| {
         table
@@ -443,7 +443,7 @@ fn widths(table: &Table, fonts: &Fonts, room: f32) -> Vec<f32> {
 }
 
 /// The least width of a column (its longest word) and the one it would like (its longest cell).
-fn natural(table: &Table, fonts: &Fonts, at: usize, column: &Column) -> (f32, f32) {
+fn natural(table: &TableBlock, fonts: &Fonts, at: usize, column: &TableColumn) -> (f32, f32) {
     let set = match column.kind {
         ColumnKind::Head => Type::bold(set_in(table).size),
         _ => set_in(table),
@@ -490,11 +490,12 @@ mod tests {
         let long = "a section with quite a long name of its own";
         for sentences in 0..=4 {
             for heads in 1..=3 {
-                let columns = (0..heads).map(|_| Column::new("Section", ColumnKind::Head));
-                let told = (0..sentences).map(|_| Column::new("What to do", ColumnKind::Words));
-                let columns: Vec<Column> = columns.chain(told).collect();
+                let columns = (0..heads).map(|_| TableColumn::new("Section", ColumnKind::Head));
+                let told =
+                    (0..sentences).map(|_| TableColumn::new("What to do", ColumnKind::Words));
+                let columns: Vec<TableColumn> = columns.chain(told).collect();
                 let row = vec![long.to_owned(); columns.len()];
-                let table = Table::new("Rows", columns, vec![row]);
+                let table = TableBlock::new("Rows", columns, vec![row]);
                 let room = 520.0;
                 let all: f32 = widths(&table, &fonts, room).iter().sum();
                 assert!(all <= room + 0.1, "{heads} heads, {sentences} told: {all}");
