@@ -109,7 +109,7 @@ finding!(
     "section-strain",
     Warning,
     "a stretch of the new cap pulls or puckers where it is picked up",
-    "Along each run of turns the cap's edge is compared with the armhole that its stitches are picked up \
+    "Along each run of turns, and runs beside one another, the cap's edge is compared with the armhole that its stitches are picked up \
      from. A knitted edge gives way by a tenth unseen; more than 15 % over a hand's width shows as a pull or \
      a pucker.",
     "common practice, no source (the limit); geometry",
@@ -366,7 +366,7 @@ finding!(
     "the upper arm differs from the one wanted",
     "The upper arm is a whole number of stitches that the stitch repeat allows; reported from 1 cm on.",
     "arithmetic",
-    "Choose another repeat, or accept the width."
+    "Choose another sleeve.repeat, or accept the width."
 );
 finding!(
     TUBE_SHORT,
@@ -432,7 +432,7 @@ finding!(
      they go up by two or more from one size to the next and down by two or more to the one after, the \
      sizes no longer grow in step, and the written set is hard to check.",
     "common practice, no source",
-    "Leave fit.same_runs out, or live with it."
+    "Set fit.same_runs to false, so that each size works its own runs, or live with it."
 );
 
 /// Said when what is picked up along a flank, or decreased there, goes up and down from size to size.

@@ -7,7 +7,7 @@ use super::codes::{
 };
 use crate::body::Arm;
 use crate::diagnostic::Diagnostic;
-use crate::fit::{Fit, Measures, SideMeasures, Status};
+use crate::fit::{Fit, Measures, SideMeasures, Status, Stretch};
 use crate::measure::{Length, Stitches, Units, nearest_whole, whole};
 use crate::outline::{MOST_EASE_IN_ALL, MOST_EASE_OF_A_SIDE};
 
@@ -162,18 +162,34 @@ const STRAIN_PCT: f64 = 15.0;
 /// A stretch shorter than this gives way with its neighbours: about four fingers.
 const STRETCH: Length = Length::cm(6.0);
 
-/// The run that pulls or puckers most, when that shows.
+/// Every stretch of a flank that is long enough to show: one run or several that lie beside one another.
+fn long_stretches(side: &SideMeasures) -> Vec<(usize, Stretch)> {
+    let runs = side.runs();
+    let from = |first: usize| {
+        let mut all = Stretch::default();
+        let grown = runs.iter().skip(first).map(move |run| {
+            all = all.beside(*run);
+            all
+        });
+        (1..).zip(grown)
+    };
+    let stretches = (0..runs.len()).flat_map(from);
+    stretches
+        .filter(|(_, stretch)| stretch.armhole.to_cm() >= STRETCH.to_cm())
+        .collect()
+}
+
+/// The stretch that pulls or puckers most, when that shows.
 fn strain(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
     let measures = &facts.fit.measures;
     let sides = [("the front", &measures.front), ("the back", &measures.back)];
-    let runs = sides.iter().flat_map(|(name, side)| {
-        let runs = side.runs().into_iter();
-        let long = runs.filter(|run| run.armhole.to_cm() >= STRETCH.to_cm());
-        long.map(|run| (*name, run))
+    let stretches = sides.iter().flat_map(|(name, side)| {
+        let long = long_stretches(side).into_iter();
+        long.map(|(runs, stretch)| (*name, runs, stretch))
     });
-    let (side, run) =
-        runs.max_by(|a, b| a.1.strain_pct().abs().total_cmp(&b.1.strain_pct().abs()))?;
-    let strain = run.strain_pct();
+    let worst = |a: &Stretch, b: &Stretch| a.strain_pct().abs().total_cmp(&b.strain_pct().abs());
+    let (side, runs, stretch) = stretches.max_by(|a, b| worst(&a.2, &b.2))?;
+    let strain = stretch.strain_pct();
     (strain.abs() > STRAIN_PCT).then(|| {
         let units = facts.units;
         let side = if measures.front == measures.back {
@@ -182,10 +198,12 @@ fn strain(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {
             side
         };
         let message = format!(
-            "Along {side} a run of {} meets {} of the armhole with {} of the cap's edge, {:.0} % {}; up to {STRAIN_PCT} % gives way unseen.",
-            Stitches(run.stitches.count()),
-            units.show(run.armhole),
-            units.show(run.cap),
+            "Along {side} {} of {} {} {} of the armhole with {} of the cap's edge, {:.0} % {}; up to {STRAIN_PCT} % gives way unseen.",
+            if runs == 1 { "a run".to_owned() } else { format!("{runs} runs beside one another") },
+            Stitches(stretch.stitches.count()),
+            if runs == 1 { "meets" } else { "meet" },
+            units.show(stretch.armhole),
+            units.show(stretch.cap),
             strain.abs(),
             if strain < 0.0 { "less: it pulls" } else { "more: it puckers" },
         );
@@ -301,14 +319,32 @@ fn puffed(facts: &SleeveFacts<'_>) -> Diagnostic {
     }
     let left = wanted - made;
     let message = format!(
-        "{where_it_is} Gathered at the crown: pick up {} along its {} instead of {picked_up} and make {} in the first short row; {} of fullness {} left to spread.",
+        "{where_it_is} Gathered at the crown: pick up {} along its {}{} instead of {picked_up} and make {} in the first short row, spread evenly; {} of fullness {} left to spread.",
         picked_up - made,
         crown.rows,
+        about_rate(picked_up - made, crown.rows.count()),
         Stitches(made),
         Stitches(left),
         if left == 1 { "is" } else { "are" },
     );
     finding(&PUFFED_CROWN, message)
+}
+
+/// `, about 2 in every 3 rows`: the nearest rate with at most eight rows; nothing where the rows are few.
+fn about_rate(stitches: u32, rows: u32) -> String {
+    if rows <= 8 {
+        return String::new();
+    }
+    let rate = f64::from(stitches) / f64::from(rows);
+    let near = |every: u32| nearest_whole(rate * f64::from(every));
+    let off = |every: u32| (f64::from(near(every)) / f64::from(every) - rate).abs();
+    let every = (1..=8_u32)
+        .filter(|every| near(*every) > 0)
+        .min_by(|a, b| off(*a).total_cmp(&off(*b)));
+    every.map_or_else(String::new, |every| match (near(every), every) {
+        (each, 1) => format!(", about {each} in every row"),
+        (each, _) => format!(", about {each} in every {every} rows"),
+    })
 }
 
 fn rounded(facts: &SleeveFacts<'_>) -> Option<Diagnostic> {

@@ -7,6 +7,7 @@ use crate::check::near_in_depth;
 use crate::diagnostic::Diagnostic;
 use crate::fit::{self, Fit, MOST_RUNS, Problem, Wishes, Work};
 use crate::measure::{BASE_TOLERANCE, GAP_LIMIT, Length, Stitches, Stop};
+use crate::plan::Repeat;
 
 /// Work spent on each change, in nodes of the search: enough to see whether it may help, not to prove it.
 const WORK: Work = Work::unproven(20_000);
@@ -123,6 +124,28 @@ pub(super) fn tried_adapted(
             "Nothing in [fit] helps. Tried, and it helps: `[adapt]` with `ease = 0`, a cap that is {} deep instead of {}.",
             case.units.show(cap.depth()),
             case.units.show(old.cap.depth()),
+        )
+    })
+}
+
+/// Where a finding comes from the whole repeats at the upper arm: without them the fit has a cap that is good.
+pub(super) fn tried_without_repeats(
+    (problem, stop): (&Problem<'_>, &Stop),
+    good: &dyn Fn(&Problem<'_>, &Fit) -> bool,
+) -> Option<String> {
+    let multiple = problem.repeat.multiple;
+    if multiple <= 1 {
+        return None;
+    }
+    let free = Problem {
+        repeat: Repeat::ANY,
+        ..problem.clone()
+    };
+    let helps = |work| fit::fit_until(&free, work, stop).is_ok_and(|fit| good(&free, &fit));
+    (!stop.is_set() && helps(WORK) && helps(Work::USUAL)).then(|| {
+        format!(
+            "It comes from the whole repeats of {} at the upper arm: without them it is gone (tried). Choose a narrower `sleeve.repeat`, or set `sleeve.repeat = {{ multiple = 1 }}`, so that the pattern breaks under the arm.",
+            Stitches(multiple)
         )
     })
 }

@@ -66,25 +66,33 @@ fn jumps(fits: &[Fit]) -> Vec<Diagnostic> {
     let of = |number: &dyn Fn(&CapPlan) -> Stitches| -> Vec<u32> {
         fits.iter().map(|fit| number(&fit.plan).count()).collect()
     };
+    let told = |what: &str, flank: &str, numbers: &[u32]| {
+        same_runs_jump(&format!("{what} along {flank}"), numbers)
+    };
+    let of_both = |what: &str, [front, back]: [Vec<u32>; 2]| {
+        if front == back {
+            [told(what, "each flank", &front), None]
+        } else {
+            [
+                told(what, "the front flank", &front),
+                told(what, "the back flank", &back),
+            ]
+        }
+    };
+    let picked_up = [
+        of(&|plan| plan.front.picked_up()),
+        of(&|plan| plan.back.picked_up()),
+    ];
+    let decreases = [
+        of(&|plan| plan.front.decreases()),
+        of(&|plan| plan.back.decreases()),
+    ];
     [
-        same_runs_jump(
-            "stitches picked up along the front flank",
-            &of(&|plan| plan.front.picked_up()),
-        ),
-        same_runs_jump(
-            "stitches picked up along the back flank",
-            &of(&|plan| plan.back.picked_up()),
-        ),
-        same_runs_jump(
-            "decreases along the front flank",
-            &of(&|plan| plan.front.decreases()),
-        ),
-        same_runs_jump(
-            "decreases along the back flank",
-            &of(&|plan| plan.back.decreases()),
-        ),
+        of_both("stitches picked up", picked_up),
+        of_both("decreases", decreases),
     ]
     .into_iter()
+    .flatten()
     .flatten()
     .collect()
 }

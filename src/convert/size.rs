@@ -4,7 +4,9 @@ use std::cell::Cell;
 
 use super::below::{Below, arm_of_the_work, cuff, underway};
 use super::conversion::{Alone, Sensitivity, SizeConversion};
-use super::cure::{NOTHING_HELPS, Without, adapts, or_adapted, tried, tried_adapted};
+use super::cure::{
+    NOTHING_HELPS, Without, adapts, or_adapted, tried, tried_adapted, tried_without_repeats,
+};
 use super::garment::{EASE_BANDS, Old, unless_stopped};
 use super::gauges::GaugesUsed;
 use super::landmarks::landmarks;
@@ -256,7 +258,8 @@ fn judged(
             with_facts(problem, fit, &|facts| good.set(is_cured(facts, id)));
             good.get()
         };
-        let cure = tried((problem, stop), fit, without, &good)
+        let cure = tried_without_repeats((problem, stop), &good)
+            .or_else(|| tried((problem, stop), fit, without, &good))
             .or_else(|| tried_adapted(case, old, (problem, stop), &good));
         said.next(cure.unwrap_or_else(|| NOTHING_HELPS.to_owned()))
     };

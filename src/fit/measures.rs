@@ -28,7 +28,7 @@ pub struct MoveMeasures {
 }
 
 /// A stretch of a flank: the moves of one run, or of one pick-up section.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Stretch {
     /// How many moves.
     pub moves: u32,
@@ -44,6 +44,17 @@ impl Stretch {
     /// Cap edge longer than the armhole it meets, in per cent: above it puckers, below it pulls.
     pub fn strain_pct(&self) -> f64 {
         100.0 * (self.cap / self.armhole - 1.0)
+    }
+
+    /// Both together.
+    #[must_use]
+    pub fn beside(self, next: Self) -> Self {
+        Self {
+            moves: self.moves + next.moves,
+            stitches: self.stitches + next.stitches,
+            cap: self.cap + next.cap,
+            armhole: self.armhole + next.armhole,
+        }
     }
 
     fn of(moves: &[MoveMeasures]) -> Self {
@@ -90,6 +101,17 @@ impl SideMeasures {
     /// The curve of this side, below a picked-up row of such a height.
     pub fn edge_points_cm(&self, picked_up: Length) -> Vec<Point2<f64>> {
         edge_points_cm(&self.half_widths_cm, &self.pair_heights_cm, picked_up)
+    }
+
+    /// What no move meets: half of the crown and the side of the first pair, against the armhole there; without stitches,
+    /// since the crown's are those of both sides.
+    pub fn crown(&self) -> Stretch {
+        let flank = Stretch::of(&self.moves);
+        Stretch {
+            cap: self.edge - flank.cap,
+            armhole: self.armhole - flank.armhole,
+            ..Stretch::default()
+        }
     }
 
     /// The flank by runs: where along it the cap pulls or puckers.

@@ -45,6 +45,8 @@ pub const PATTERN_ROWS: &str = "The rows of the cap are told as they are worked:
 pub const PATTERN_BY_CHART: &str = "A row of the cap goes along the row of the repeat that is named, from the st named first to the st named last, over and over; a WS row goes along it backwards, k where the right side shows a purl st; a panel has its own row.";
 /// What the steps do to a pattern.
 pub const PATTERN_STEPS: &str = "The steps say where a row turns and what it decreases; a decrease takes the place of the sts that are named there.";
+/// A double yarn over on the row above it (common practice, no source).
+pub const PATTERN_DOUBLE_YO: &str = "Where two yos lie side by side, k one of them and p the other on the row that follows, whatever that row says: worked alike they would be one loop.";
 /// What is cut by a turn (common practice, no source).
 pub const PATTERN_PLAIN: &str = "A crossing that is not whole at a turn is worked plain until it is, and so is an increase without its decrease.";
 /// The row that joins, where stitches are made after it.
@@ -99,6 +101,8 @@ pub const CLOSE_GERMAN: &str =
 pub const CORNERS: &str = "The strand at the marker, then those beside it along the flank, are lifted onto the left needle and k through the back loop, which twists them: that closes the corner; then take off the base markers.";
 /// The last gap, where there is no base.
 pub const CLOSE_MARKER: &str = "The strand where the flanks meet is lifted onto the left needle and k through the back loop, which twists it: no hole is left.";
+/// The same where more stitches are made there than that one strand gives.
+pub const CLOSE_MARKER_BESIDE: &str = "The strand where the flanks meet comes first; for each further st made, the strand beside it along the same flank: each is lifted onto the left needle and k through the back loop, which twists it, so that no hole is left.";
 /// Which sleeve is which, when the two are alike.
 pub const ALIKE: &str = "Front and back are alike: work both sleeves the same way.";
 /// Counts that are put right.
@@ -162,6 +166,7 @@ pub(crate) const REMARKS: &[&str] = &[
     PATTERN_BY_CHART,
     PATTERN_STEPS,
     PATTERN_PLAIN,
+    PATTERN_DOUBLE_YO,
     PATTERN_JOIN,
     PATTERN_MARKERS,
     MARKERS,
@@ -183,6 +188,7 @@ pub(crate) const REMARKS: &[&str] = &[
     CLOSE_GERMAN,
     CORNERS,
     CLOSE_MARKER,
+    CLOSE_MARKER_BESIDE,
     ALIKE,
     PUT_RIGHT,
     HALF_PAIR,

@@ -68,6 +68,11 @@ fn section(layout: &Layout, told: &str, rows: &[String]) -> Section {
     if stitches.iter().any(|stitch| stitch.wants_right_side()) {
         words.push(remarks::PATTERN_PLAIN);
     }
+    let grounds = std::iter::once(&layout.ground().chart);
+    let mut all = grounds.chain(layout.panels.iter().map(|panel| &panel.drawn.chart));
+    if all.any(has_double_yo) {
+        words.push(remarks::PATTERN_DOUBLE_YO);
+    }
     if layout.leaps_at_join() {
         words.push(remarks::PATTERN_JOIN);
     }
@@ -81,6 +86,15 @@ fn section(layout: &Layout, told: &str, rows: &[String]) -> Section {
         heading: remarks::ROWS_IN_PATTERN.to_owned(),
         steps,
     }
+}
+
+/// True where two yarn overs lie side by side, within a repeat or from one to the next.
+fn has_double_yo(chart: &Chart) -> bool {
+    let is_yo = |cell: &Cell| cell.stitch == Stitch::YarnOver;
+    chart.rows().iter().any(|row| {
+        let next = row.iter().cycle().skip(1);
+        row.len() > 1 && row.iter().zip(next).any(|(a, b)| is_yo(a) && is_yo(b))
+    })
 }
 
 /// Stitches and rows of a repeat.

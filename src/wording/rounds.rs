@@ -29,8 +29,18 @@ impl Writer<'_> {
         vec![
             Step::counted(sentence, counts),
             self.first_round(),
-            Step::plain(remarks::CLOSE_MARKER),
+            Step::plain(self.close_at_marker()),
         ]
+    }
+
+    /// How the last gap is closed where there is no base: one strand gives one stitch.
+    fn close_at_marker(&self) -> &'static str {
+        let made = self.going.corners.map(|corner| corner.change.max(0));
+        if made.into_iter().sum::<i32>() > 1 {
+            remarks::CLOSE_MARKER_BESIDE
+        } else {
+            remarks::CLOSE_MARKER
+        }
     }
 
     fn join_at_base(&self) -> Vec<Step> {

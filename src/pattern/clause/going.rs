@@ -3,7 +3,7 @@
 use super::super::program::{Action, Extent, Joined, Num, Pace, RowPlace, Verb};
 use super::super::term::Term;
 use super::select::RowStretch;
-use super::shape::other_side;
+use super::stretches::other_side;
 use super::{OnGoing, Parser};
 
 impl OnGoing {

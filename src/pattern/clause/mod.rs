@@ -21,6 +21,7 @@ mod select;
 mod shape;
 mod sizes;
 mod step_list;
+mod stretches;
 mod together;
 mod unknown;
 

@@ -2,6 +2,7 @@
 
 use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::convert::{Old, SizeConversion};
+use crate::fit::Stretch;
 use crate::measure::Units;
 use crate::outline::EaseBand;
 use crate::report::flat::flat_word;
@@ -23,20 +24,26 @@ fn along(units: Units, size: &SizeConversion) -> Block {
     let alike = measures.front.moves == measures.back.moves;
     let sides = [("front", &measures.front), ("back", &measures.back)];
     let mut rows = Vec::new();
+    let mut row = |name: &str, what: String, stitches: String, stretch: Stretch| {
+        let what = if alike {
+            what
+        } else {
+            format!("{name}, {what}")
+        };
+        rows.push(vec![
+            what,
+            stitches,
+            units.show(stretch.cap),
+            units.show(stretch.armhole),
+            signed_pct(stretch.strain_pct()),
+        ]);
+    };
     for (name, side) in sides.into_iter().take(if alike { 1 } else { 2 }) {
+        let crown = "half the crown and the first pair's side".to_owned();
+        row(name, crown, String::new(), side.crown());
         for run in side.runs() {
             let pairs = counted(run.moves as usize, "turn pair");
-            rows.push(vec![
-                if alike {
-                    pairs
-                } else {
-                    format!("{name}, {pairs}")
-                },
-                run.stitches.count().to_string(),
-                units.show(run.cap),
-                units.show(run.armhole),
-                signed_pct(run.strain_pct()),
-            ]);
+            row(name, pairs, run.stitches.count().to_string(), run);
         }
     }
     let names = [

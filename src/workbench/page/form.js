@@ -226,7 +226,7 @@ function onTheNeedles() {
   return h(
     "div",
     { "data-path": "so_far" },
-    h("p", { className: "help" }, "Leave this empty until something has come out otherwise than planned. What is knitted stays, and the rest is planned anew from there, cap and tube alike; where the tape cannot tell your work from its plan, the plan stays as it is."),
+    h("p", { className: "help" }, "Leave this empty until something has come out otherwise than planned. What is knitted stays, and the rest is planned anew from there, cap and tube alike; where your swatch and the tape leave open as much as the work differs, the plan stays as it is."),
     sizeLabels().length > 1 && grid(["size"]),
     h("fieldset", {}, h("legend", {}, "Of the tube"), grid(["rounds", "stitches", "upper_arm", "length"])),
     h("fieldset", {}, h("legend", {}, "Of the cap"), grid(["picked_up", "rows", "depth", "width", "measured_at", "turned_at", "mend", "sleeve"]), more("The cap goes on with other needles", grid(["gauge.stitches", "gauge.rows", "gauge.over"]))),

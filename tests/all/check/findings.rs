@@ -545,6 +545,24 @@ fn the_new_sleeve() {
         moved.armhole = moved.cap * 1.25;
     }
     assert_eq!(found(&tight, wanted), ["section-strain"]);
+    // Two runs beside one another show together what neither would; one of them alone gives way.
+    let of_runs = |runs: [(u32, f64, f64); 3]| {
+        let mut fit = good.clone();
+        let one = fit.measures.front.moves[0];
+        let moves = runs.map(|(take, armhole_cm, cap_cm)| {
+            let mut moved = one;
+            moved.moved.take = take;
+            moved.armhole = Length::cm(armhole_cm);
+            moved.cap = Length::cm(cap_cm);
+            moved
+        });
+        fit.measures.front.moves = moves.into();
+        fit
+    };
+    let beside = of_runs([(3, 4.0, 3.2), (2, 4.0, 3.2), (1, 12.0, 12.0)]);
+    assert_eq!(found(&beside, wanted), ["section-strain"]);
+    let alone = of_runs([(3, 4.0, 3.2), (2, 4.0, 4.0), (1, 12.0, 12.0)]);
+    assert_eq!(found(&alone, wanted), [""; 0]);
     let mut cut = good;
     cut.status = Status::Feasible;
     assert_eq!(found(&cut, wanted), ["not-proven-optimal"]);
