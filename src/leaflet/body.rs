@@ -4,6 +4,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use super::as_back::{as_back, counts_change, is_unlike, reversed_otherwise, sent_before};
 use super::cap_lines::lines_of;
 use super::cuff::{EVENLY_OTHERWISE, evenly_otherwise};
 use super::hem::{FromHem, from_hem};
@@ -76,7 +77,8 @@ pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Vec<
             one.lines.clone_from(&hem.lines);
         }
     }
-    let alike = of(Part::Front).find_map(|section| as_back(flow, *section));
+    let own = |section| armhole(flow, section).map(|own| (own.from, own.to));
+    let alike = of(Part::Front).find_map(|section| as_back(flow, *section, own(*section)));
     match (back, front) {
         (Some(back), Some((section, mut front))) if alike.is_none() => {
             let mut facts = write(flow, "armhole.back", &back, sizes);
@@ -93,6 +95,20 @@ pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Vec<
                 from_back.push(flow.evidence(back.from, back.to));
             }
             let mut mine = write(flow, "armhole.front", &front, sizes);
+            if of(Part::Front).any(|section| reversed_otherwise(flow, *section)) {
+                for fact in mine.iter_mut().filter(|fact| !fact.value.is_empty()) {
+                    fact.doubt("The other front has an armhole of its own.");
+                }
+            }
+            let sent = sent_before(flow, front.begins, front.from)
+                .filter(|_| counts_change(flow, back.begins, back.from));
+            let before = front.stitches.as_ref().map(|(_, from, _)| *from);
+            if sent.zip(before).is_some_and(|(sent, before)| before < sent) {
+                let mut counts = mine.iter_mut();
+                if let Some(count) = counts.find(|fact| fact.key.ends_with("stitches")) {
+                    count.doubt("It is printed before the words that send the front to the back.");
+                }
+            }
             let mut lines = mine.iter_mut().find(|fact| fact.key.ends_with("lines"));
             if let Some(fact) = lines.as_mut().filter(|_| !from_back.is_empty()) {
                 fact.evidence.append(&mut from_back);
@@ -118,7 +134,9 @@ pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Vec<
                     Some(words) => {
                         fact.evidence.push(words.clone());
                         fact.say("The front is worked as the back.");
-                        if of(Part::Front).any(|section| is_unlike(flow, section)) {
+                        if of(Part::Front)
+                            .any(|section| is_unlike(flow, *section, flow.get(back.from, back.to)))
+                        {
                             fact.doubt("But something about its armholes or sides is another.");
                         }
                     }
@@ -205,7 +223,7 @@ fn armhole(flow: &Flow, section: TextSection) -> Option<PieceArmhole> {
     }
     let from = shaping(flow, section.from, section.to)?;
     let to = armhole_end(flow, from, section.to);
-    let lines = lines_of(flow.get(from, to));
+    let lines = lines_of(&flow.said(from, to));
     Some(PieceArmhole {
         stitches: last_count(flow, section.from, from),
         lines,
@@ -214,61 +232,6 @@ fn armhole(flow: &Flow, section: TextSection) -> Option<PieceArmhole> {
         to,
         from_hem: None,
     })
-}
-
-/// Words that send the front back to the back.
-fn as_back(flow: &Flow, section: TextSection) -> Option<Evidence> {
-    static AS: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
-            r"(?i)\b(?:(?:exactly )?(?:as|like)(?: given| you did| you worked| you knit(?:ted)?)?(?: for| on)?|same as(?: for| you did)?|to match|follow(?:ing)? (?:the )?instructions for)\s+(?:the )?back\b[^.]{0,60}|from \*{1,3} to \*{1,3}[^.]{0,30}back",
-        )
-    });
-    static SHAPES: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
-    // A front with an armhole of its own is not the back's, however long it is told to be.
-    static OWN: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
-            r"(?is)\b(?:dec\w*|k ?2 ?tog|tog)\b[^.]{0,60}(?:armhole|each (?:end|side)|both (?:ends|sides)|side edge)",
-        )
-    });
-    let text = flow.get(section.from, section.to);
-    let found = AS.find(text)?;
-    let own = armhole(flow, section).filter(|own| OWN.is_match(&own.lines));
-    if own.is_some_and(|own| own.from > section.from + found.start()) {
-        return None;
-    }
-    let before = text.get(..found.start()).unwrap_or_default();
-    if SHAPES.is_match(before)
-        && shaping(flow, section.from, section.from + found.start()).is_some()
-    {
-        return None;
-    }
-    Some(flow.evidence(section.from + found.start(), section.from + found.end()))
-}
-
-/// `Work as back, but with armholes 2 rows shorter`: a sentence that sends to the back and takes something back.
-fn is_unlike(flow: &Flow, section: &TextSection) -> bool {
-    static SENDS: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\b(?:as|like)\b[^.]{0,30}\bback\b[^.]*"));
-    static BUT: LazyLock<Regex> = LazyLock::new(|| {
-        regex(
-            r"(?i)\b(?:but|except\w*|only|instead|working)\b[^.]*\b(?:armholes?|underarms?|sides?|dec\w*|cast|bind)\b|\b(?:more|fewer|less) (?:times|sts|stitch\w*|rows)\b|\btimes more\b|\b(?:casting|binding) off|\bdecreasing",
-        )
-    });
-    static NECK: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bneck|\bcent(?:re|er)"));
-    static OWN: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\b(?:cast|bind) off\s+\d[^.]*\bnext 2 rows"));
-    static PART: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\b(?:neck|shoulders?|cent(?:re|er))\b"));
-    let text = flow.get(section.from, section.to);
-    let body = PART
-        .find(text)
-        .map_or(text, |part| text.get(..part.start()).unwrap_or(text));
-    if OWN.is_match(body) {
-        return true;
-    }
-    SENDS
-        .find_iter(text)
-        .any(|sentence| BUT.is_match(sentence.as_str()) && !NECK.is_match(sentence.as_str()))
 }
 
 static LENGTH: LazyLock<Regex> = LazyLock::new(|| {

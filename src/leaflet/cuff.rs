@@ -4,9 +4,10 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::Flow;
+use super::lengths::PrintedList;
 use super::lists::{counts, list, regex};
 use super::section::last_count;
+use super::{Evidence, Flow};
 
 /// The cast-on's own words: where its clause begins and where its count ends.
 pub(super) fn cast_on(flow: &Flow, from: usize, to: usize) -> Option<(usize, usize)> {
@@ -77,14 +78,23 @@ pub(super) fn cuff(
     RIB.is_match(words).then_some((from, from + words.len()))
 }
 
+/// `inc`, `inc. 6 sts.`, and what stands between it and how it is spread.
+pub(super) const ACROSS_VERB: &str = r"\b(?:inc|dec)(?:s|r\w*|ing)?\b\.?(?:\bsts?\.|[^.]){0,60}?";
+
+/// `in every 6th st`: spread over the row.
+pub(super) const EVERY_SO_MANY: &str = r"\b(?:in|into) (?:every|each) (?:\d+\w*|other|alt\w*\.?|second|third|fourth|fifth|sixth) (?:st\b|stitch\b)";
+
 /// The count that is cast on, where it is changed evenly before the tube.
 pub(super) fn grows_from(
     flow: &Flow,
     (cast, ends): (usize, usize),
     cap: usize,
 ) -> Option<Vec<f64>> {
-    static EVENLY: LazyLock<Regex> =
-        LazyLock::new(|| regex(r"(?i)\b(?:inc|dec)(?:s|r\w*|ing)?\b[^.]{0,60}(?:evenly|across)"));
+    static EVENLY: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?i){ACROSS_VERB}(?:evenly|across|{EVERY_SO_MANY})"
+        ))
+    });
     EVENLY.find(flow.get(ends, cap))?;
     last_count(flow, cast, ends).map(|(values, ..)| values)
 }
@@ -125,6 +135,25 @@ pub(super) fn evenly_otherwise(flow: &Flow, from: usize, to: usize) -> bool {
 /// Said of a cuff whose length is not printed in the unit of the sleeve's.
 pub(super) const RIB_OTHERWISE: &str = "The cuff is told in rows, or in the other unit. The sleeve's length is from its first row: without the cuff's the new sleeve comes out too long by it. Measure it, or work it out.";
 
+/// `Rib for 3 in, then work 4 rows in garter st`: another stretch of the border, behind its length or before it.
+pub(super) fn cuff_goes_on(flow: &Flow, length: &PrintedList, cap: usize) -> Option<Evidence> {
+    static PART: LazyLock<Regex> = LazyLock::new(|| {
+        regex(&format!(
+            r"(?i){}\s*(?:more |further )?(?:rows?|rounds?|rnds?|in|ins|inch(?:es)?|cms?)\b[^.;:]{{0,24}}?\b(?:rib\w*|garter|moss|seed|border|welt)\b|\b(?:rib\w*|garter|moss|seed)\b[^.;:]{{0,24}}? for {}",
+            list(),
+            list()
+        ))
+    });
+    static TUBE: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:chang|switch)\w* to|\binc\w*|\bst\.? ?st\b|\bstock"));
+    let rest = flow.get(length.to, cap);
+    let border = TUBE
+        .find(rest)
+        .map_or(rest.len().min(160), |tube| tube.start());
+    let told = PART.find(rest).filter(|told| told.start() < border)?;
+    Some(flow.evidence(length.to + told.start(), length.to + told.end()))
+}
+
 /// `Work 18 rows in k1, p1 rib`, `2 in rib` in a pattern in centimetres: where that is said.
 pub(super) fn rib_otherwise(flow: &Flow, from: usize, to: usize) -> Option<(usize, usize)> {
     static TOLD: LazyLock<Regex> = LazyLock::new(|| {
@@ -133,9 +162,9 @@ pub(super) fn rib_otherwise(flow: &Flow, from: usize, to: usize) -> Option<(usiz
             list()
         );
         let rib = r"\b(?:rib\w*|garter|moss|seed)\b";
-        regex(&format!(
-            r"(?i){much}[^.;:]{{0,40}}?{rib}|{rib}[^.;:]{{0,40}}?{much}"
-        ))
+        // `k.1, p.1 rib`.
+        let between = r"(?:\b[kp]\.|[^.;:]){0,40}?";
+        regex(&format!(r"(?i){much}{between}{rib}|{rib}{between}{much}"))
     });
     let told = TOLD.find(flow.get(from, to))?;
     Some((from + told.start(), from + told.end()))

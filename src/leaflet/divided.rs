@@ -49,7 +49,7 @@ pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Opti
         },
         in_trade_notation(&half),
         in_trade_notation(&left),
-        lines_of(flow.get(from, to))
+        lines_of(&flow.said(from, to))
     );
     let divided = flow.evidence(divide, sentence_end(flow, divide, end));
     let mut stitches = Fact::new(

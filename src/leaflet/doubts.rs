@@ -88,7 +88,7 @@ fn corrected(flow: &Flow, facts: &mut [Fact]) {
         let instead = r"\b(?:should (?:read|be|say)|instead of|in place of|to read|for \d+,? read \d+|not \d+)\b";
         // A heading of corrections, and a number below it; or a notice within a sentence.
         let heading = format!(r"(?m:^)\W*{word}(?: slip| sheet)?\b.{{0,160}}?\d");
-        let notice = r"\b(?:errat(?:a|um)|corrigend\w+|corrections?\s*[:.—–-]|corrected)";
+        let notice = r"\b(?:errat(?:a|um)|corrigend\w+|corrections?\s*[:.—–-]|corrected|(?:has|have) been (?:revised|altered|amended))";
         regex(&format!(
             r"(?is){heading}|{notice}[^.\n]{{0,160}}{counts}|\b{word}\b.{{0,240}}?{instead}"
         ))
@@ -108,7 +108,7 @@ fn corrected(flow: &Flow, facts: &mut [Fact]) {
 fn not_counted(flow: &Flow, facts: &mut [Fact]) {
     static SIGN: LazyLock<Regex> = LazyLock::new(|| {
         regex(
-            r"(?i)\b(?:edge|selvedge|selvage|border|seam) (?:sts?|stitch(?:es)?)\b[^.]{0,80}\bnot (?:be )?(?:counted|included|count\b)|\b(?:not (?:count|counting|include|including|counted)|without counting|excluding|exclusive of)\b[^.]{0,40}\b(?:edge|selvedge|selvage|seam) (?:sts?\b|stitch)",
+            r"(?i)\b(?:edge|selvedge|selvage|border|seam) (?:sts?|stitch(?:es)?)\b[^.]{0,80}\bnot (?:be )?(?:counted|included|count\b)|\b(?:edge|selvedge|selvage|border|seam) (?:sts?|stitch(?:es)?)\b[^.]{0,60}\badd(?:ed)?\b|\b(?:not (?:count|counting|include|including|counted)|without counting|excluding|exclusive of)\b[^.]{0,40}\b(?:edge|selvedge|selvage|seam) (?:sts?\b|stitch)",
         )
     });
     if let Some(sign) = SIGN.find(&flow.text) {

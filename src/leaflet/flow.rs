@@ -3,8 +3,12 @@
 
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::LazyLock;
+
+use regex::Regex;
 
 use super::Evidence;
+use super::lists::regex;
 
 /// One printed line: each byte of its text with the byte of the print that it stands for.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -44,8 +48,10 @@ const NOWHERE: u32 = u32::MAX;
 /// The running text.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Flow {
-    /// The text, a line end where the print has one.
+    /// The text, a line end where the print has one, without the points of abbreviations: a sentence ends at a point.
     pub text: String,
+    /// Before which bytes of the text such a point stood.
+    points: Vec<usize>,
     /// The print that it was made of. Of columns side by side it is the running text itself: what is
     /// changed in one column would break the lines of the other.
     print: String,
@@ -79,8 +85,12 @@ impl Flow {
         }
         let mut flow = Self::join(all);
         if columns {
-            flow.print.clone_from(&flow.text);
-            flow.at = (0..).take(flow.text.len()).collect();
+            flow.print = flow.said(0, flow.text.len());
+            let before = |at: usize| flow.points.partition_point(|&point| point <= at);
+            let places = (0..flow.text.len()).map(|at| at + before(at));
+            flow.at = places
+                .map(|at| u32::try_from(at).unwrap_or(NOWHERE))
+                .collect();
         } else {
             text.clone_into(&mut flow.print);
         }
@@ -97,11 +107,23 @@ impl Flow {
     fn join(mut lines: Vec<PrintedLine>) -> Self {
         join_divided(&mut lines);
         let mut flow = Self::default();
-        for line in lines {
+        let mut lines = lines.into_iter().peekable();
+        while let Some(line) = lines.next() {
             flow.starts.push((flow.text.len(), line.page, line.number));
             let line = line.part(0, line.text.len());
-            flow.text += &line.text;
-            flow.at.extend(&line.at);
+            let below = lines.peek().map_or("", |next| next.text.as_str());
+            let dotted = points_of(&line.text, below);
+            for (at, letter) in line.text.char_indices() {
+                if dotted.contains(&at) {
+                    flow.points.push(flow.text.len());
+                    continue;
+                }
+                // `17.1/2 ins`: a point divides the whole from its fraction.
+                let divides = letter == '.' && divides_fraction(&line.text, at);
+                flow.text.push(if divides { ' ' } else { letter });
+                let places = line.at.get(at..at + letter.len_utf8());
+                flow.at.extend(places.unwrap_or_default());
+            }
             flow.text.push('\n');
             flow.at.push(NOWHERE);
         }
@@ -113,8 +135,10 @@ impl Flow {
         let first = self.starts.partition_point(|start| start.0 <= from);
         let starts = self.starts.iter().skip(first.saturating_sub(1));
         let starts = starts.take_while(|start| start.0 < to);
+        let points = self.points.iter().filter(|&&at| from < at && at <= to);
         Self {
             text: self.get(from, to).to_owned(),
+            points: points.map(|at| at - from).collect(),
             print: self.print.clone(),
             starts: starts
                 .map(|&(at, page, line)| (at.saturating_sub(from), page, line))
@@ -147,12 +171,12 @@ impl Flow {
         out
     }
 
-    /// True for a gap of blanks, line ends and the hyphen of a divided word.
+    /// True for a gap of blanks, line ends, the hyphen of a divided word and the point of an abbreviation.
     fn is_nothing(&self, from: usize, to: usize) -> bool {
         let gap = self.print.get(from..to);
         gap.is_some_and(|gap| {
             gap.chars().all(|letter| {
-                letter.is_whitespace() && letter != '\u{c}' || "-\u{ad}\u{2010}".contains(letter)
+                letter.is_whitespace() && letter != '\u{c}' || "-\u{ad}\u{2010}.".contains(letter)
             })
         })
     }
@@ -162,10 +186,22 @@ impl Flow {
         self.text.get(from..to).unwrap_or_default()
     }
 
+    /// The text of these bytes as it is printed, the points of its abbreviations in it.
+    pub(super) fn said(&self, from: usize, to: usize) -> String {
+        let mut out = String::with_capacity(to.saturating_sub(from));
+        let mut at = from;
+        for &point in self.points.iter().filter(|&&at| from < at && at <= to) {
+            out += self.get(at, point);
+            out.push('.');
+            at = point;
+        }
+        out + self.get(at, to)
+    }
+
     /// These bytes as evidence: where they begin, and their words on one line.
     pub(super) fn evidence(&self, from: usize, to: usize) -> Evidence {
         // A count is found with the mark before it, which is no word of it.
-        let all = self.get(from, to);
+        let all = self.said(from, to);
         let words = all.trim_start_matches([' ', '\n', '.', ',', ';', '=', '–', '—']);
         let from = from + all.len() - words.len();
         let at = self.starts.partition_point(|start| start.0 <= from);
@@ -181,6 +217,45 @@ impl Flow {
         }
         Evidence { page, line, text }
     }
+}
+
+/// A point between a whole number and a fraction, as old prints have it.
+fn divides_fraction(line: &str, point: usize) -> bool {
+    let digit = |letter: Option<char>| letter.is_some_and(|letter| letter.is_ascii_digit());
+    let before = line.get(..point).and_then(|before| before.chars().last());
+    let behind = line.get(point + 1..).unwrap_or_default();
+    let mut behind = behind.chars();
+    digit(before) && digit(behind.next()) && behind.next() == Some('/') && digit(behind.next())
+}
+
+/// Where the points of abbreviations stand in this line: `sts. at`, `k.1`, `ins.,`, and at its end where the line below goes
+/// on in small letters. A point before a capital ends its sentence, and so may one behind stitches or lengths before a number.
+fn points_of(line: &str, below: &str) -> Vec<usize> {
+    static SHORT: LazyLock<Regex> = LazyLock::new(|| {
+        regex(
+            r"(?i)(?:\b|\d)(?:(sts?|ins?|cms?|mm|rem|times|rows?)|ozs?|grs?|gms?|beg|dec|inc|alt|foll|follow|rep|patt?|cont|tog|sl|nos?|approx|meas|tbl|psso|ws|rs|rnds?|yds?|ndls?|[kpm])\.",
+        )
+    });
+    let next_of = |rest: &str| {
+        let here = rest.trim_start().chars().next();
+        here.or_else(|| below.trim_start().chars().next())
+    };
+    let abbreviation = |found: regex::Captures<'_>| {
+        let end = found.get(0)?.end();
+        let rest = line.get(end..)?;
+        let counts = found.get(1).is_some();
+        let next = next_of(rest)?;
+        let apart = rest.chars().next().is_none_or(char::is_whitespace);
+        let goes_on = match next {
+            ',' | ';' | ':' | ')' | ']' => true,
+            _ if next.is_lowercase() => apart,
+            // `k.1`, `No. 10`; but `54 sts. 1st row`.
+            _ if next.is_ascii_digit() => !counts && !rest.trim_start().is_empty(),
+            _ => false,
+        };
+        goes_on.then_some(end - 1)
+    };
+    SHORT.captures_iter(line).filter_map(abbreviation).collect()
 }
 
 /// The lines of a page that begins at this byte of the print.

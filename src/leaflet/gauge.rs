@@ -410,6 +410,11 @@ fn doubt(flow: &Flow, gauge: &PrintedGauge, stitches: &mut Fact) {
     static RANGE_BEFORE: LazyLock<Regex> = LazyLock::new(|| regex(r"\d\s?(?:[–-]|to|or)\s?$"));
     static UNWASHED: LazyLock<Regex> =
         LazyLock::new(|| regex(r"(?i)\bbefore (?:wash|block)|\bunwashed|\bunblocked"));
+    static SLEEVES: LazyLock<Regex> = LazyLock::new(|| {
+        regex(r"(?i)^[^.\n]{0,80}\bsleeves?\b[^.\n]{0,60}\d[\d.,½¼¾]* ?(?:sts?|stitches|rows)\b")
+    });
+    static ROUND: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:rnds?|rounds)\b|\bin the round\b"));
     if gauge.two_readings {
         stitches.doubt(TWO_READINGS);
     }
@@ -417,6 +422,13 @@ fn doubt(flow: &Flow, gauge: &PrintedGauge, stitches: &mut Fact) {
         stitches.doubt("A range is printed; this is its upper end.");
     }
     let sentence = flow.get(gauge.from, sentence_end(flow, gauge.from, flow.text.len()));
+    if SLEEVES.is_match(flow.get(gauge.to, flow.text.len())) {
+        stitches
+            .doubt("Another gauge is told of the sleeves: look which one their cap is worked at.");
+    }
+    if ROUND.is_match(sentence) {
+        stitches.doubt("It is told of rounds: look whether the sleeve is worked in rows, whose gauge may be another.");
+    }
     if UNWASHED.is_match(sentence) {
         stitches.doubt("It is told before washing and after; look which one the measures are for.");
     }

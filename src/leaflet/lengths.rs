@@ -180,8 +180,14 @@ pub(super) fn length_doubts(
         ))
     });
     static FOLDED: LazyLock<Regex> = LazyLock::new(|| {
-        regex(r"(?i)\b(?:fold(?:ed|s)?|turn(?:ed|s)?|turn-?)[ -]?(?:back|up|over)\b")
+        regex(
+            r"(?i)\b(?:fold(?:ed|s)?|turn(?:ed|s)?|turn-?)[ -]?(?:back|up|over)\b|\bcuffs? (?:folded|doubled|turned)|\b(?:doubled|folded|turned) cuffs?|\bhem ?-?line|\b(?:fold(?:ing)?|turning) (?:line|row|ridge)",
+        )
     });
+    static OF_STITCH: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)^\W{0,3}(?:in|of) (?:st\.? ?st|stock\w*|pattern|patt)\b"));
+    static LESS: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)\b(?:less|shorter) than\b|\bshort of\b|\bdesired\b"));
     let begin = sentence_begin(flow, from, length.from);
     let end = sentence_end(flow, length.to, cap);
     let sentence = flow.get(begin, end);
@@ -189,7 +195,12 @@ pub(super) fn length_doubts(
     if OR.is_match(sentence) {
         out.push("Another length is printed beside it.");
     }
-    if SECTION.is_match(flow.get(begin, length.from)) {
+    if LESS.is_match(sentence) {
+        out.push("It stands beside a length that the knitter chooses.");
+    }
+    if SECTION.is_match(flow.get(begin, length.from))
+        || OF_STITCH.is_match(flow.get(length.to, end))
+    {
         out.push("It is the length of a part of the sleeve.");
     }
     if ROWS.is_match(flow.get(end, cap)) {

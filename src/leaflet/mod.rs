@@ -7,6 +7,7 @@
 //! words' own number, and a second statement of it only confirms or doubts it. What the rows say
 //! is asked of the reader of patterns above this room (`check::prove_leaflet`).
 
+mod as_back;
 mod body;
 mod cap_lines;
 mod case_text;

@@ -175,16 +175,18 @@ fn needle_names(flow: &Flow, from: usize, cap: usize) -> [Option<String>; 2] {
     });
     let text = flow.get(from, cap);
     let change = CHANGE.find(text).map(|found| found.start());
-    let name = |text: Option<&str>| {
+    let name = |from: usize, to: usize| {
         // `On needle` names none, and `needles 56 sts` no size.
-        NAME.captures_iter(text?).find_map(|found| {
-            let words: Vec<&str> = found.get(1)?.as_str().split_whitespace().collect();
+        NAME.captures_iter(flow.get(from, to)).find_map(|found| {
+            let named = found.get(1)?;
+            let said = flow.said(from + named.start(), from + named.end());
+            let words: Vec<&str> = said.split_whitespace().collect();
             (words.len() > 1 && found.get(2).is_none()).then(|| words.join(" "))
         })
     };
     [
-        name(text.get(..change.unwrap_or(text.len()))),
-        name(change.and_then(|at| text.get(at..))),
+        name(from, change.map_or(cap, |at| from + at)),
+        change.and_then(|at| name(from + at, cap)),
     ]
 }
 

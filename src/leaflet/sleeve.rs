@@ -6,7 +6,8 @@ use regex::Regex;
 
 use super::cap_lines::{cap_end, closes, lines_of};
 use super::cuff::{
-    EVENLY_OTHERWISE, RIB_OTHERWISE, cast_on, cuff, evenly_otherwise, grows_from, rib_otherwise,
+    ACROSS_VERB, EVENLY_OTHERWISE, EVERY_SO_MANY, RIB_OTHERWISE, cast_on, cuff, cuff_goes_on,
+    evenly_otherwise, grows_from, rib_otherwise,
 };
 use super::increases::{Increases, increases};
 use super::lengths::{PrintedList, length, length_doubts, lengths, seam};
@@ -164,7 +165,7 @@ impl<'f> SleeveLines<'f> {
     }
 
     fn cap_fact(&self, from: usize, to: usize) -> Fact {
-        let lines = lines_of(self.flow.get(from, to));
+        let lines = lines_of(&self.flow.said(from, to));
         let mut fact = Fact::new(
             "sleeve.cap",
             lines.clone(),
@@ -389,9 +390,19 @@ impl<'f> SleeveLines<'f> {
             "after",
             "not including",
             "without",
+            "beyond",
+            "omitting",
+            "plus",
+            "besides",
         ];
-        let above = says(&["rib", "cuff", "border"]) && says(&beyond)
+        let border = [
+            "rib", "cuff", "border", "welt", "moss st", "seed st", "garter",
+        ];
+        let above = says(&border) && says(&beyond)
             || says(&[
+                "color change",
+                "colour change",
+                "change of colo",
                 "change of needle",
                 "needle change",
                 "marked row",
@@ -412,7 +423,12 @@ impl<'f> SleeveLines<'f> {
         facts.push(fact);
         let known = cuff.as_ref().filter(|cuff| cuff.unit == length.unit);
         if let Some(cuff) = known.filter(|_| !above) {
-            facts.push(cuff.fact("sleeve.cuff_length", self.flow));
+            let mut fact = cuff.fact("sleeve.cuff_length", self.flow);
+            if let Some(told) = cuff_goes_on(self.flow, cuff, cap) {
+                fact.evidence.push(told);
+                fact.doubt("The cuff goes on after it, or is told in parts.");
+            }
+            facts.push(fact);
             facts.extend(self.cuff_stitch(cap));
         } else if !above && let Some((from, to)) = rib_otherwise(self.flow, self.from, length.from)
         {
@@ -483,9 +499,9 @@ impl<'f> SleeveLines<'f> {
     fn cuff_stitches(&self, cap: usize) -> Option<(Count, bool)> {
         static CAST: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)\bcast(?:ing)? on|\bCO\b"));
         static EVENLY: LazyLock<Regex> = LazyLock::new(|| {
-            regex(
-                r"(?i)\b(?:inc|dec)\w*[^.]{0,60}(?:evenly|across|(?:in|on|over) (?:the )?(?:last|next) (?:rib )?row)",
-            )
+            regex(&format!(
+                r"(?i){ACROSS_VERB}(?:evenly|across|{EVERY_SO_MANY}|(?:in|on|over) (?:the )?(?:last|next) (?:rib )?row)"
+            ))
         });
         let text = self.flow.get(self.from, cap);
         let cast = CAST.find(text)?;
@@ -499,7 +515,8 @@ impl<'f> SleeveLines<'f> {
             None => last_count(self.flow, from, self.flow.text.floor_char_boundary(end))?,
         };
         let Some(evenly) = EVENLY.find(text) else {
-            return Some((first, false));
+            let later = self.count_before_tube(&first, cap);
+            return Some((later.unwrap_or(first), false));
         };
         let end = sentence_end(self.flow, self.from + evenly.end(), cap);
         // The count may stand behind the sentence, in brackets of its own or on the next line.
@@ -508,6 +525,21 @@ impl<'f> SleeveLines<'f> {
             last_count(self.flow, self.from + evenly.start(), end)
         });
         Some(after.map_or((first, true), |count| (count, false)))
+    }
+
+    /// Another count that is printed between the cast-on and the first increase at the sides: `* m1, rib 6; rep from *. 62 sts`.
+    fn count_before_tube(&self, first: &Count, cap: usize) -> Option<Count> {
+        static SIDES: LazyLock<Regex> = LazyLock::new(|| {
+            regex(
+                r"(?i)\b(?:inc|m1|make|shap)\w*\b[^.]{0,60}(?:\beach (?:end|side)|\bboth (?:ends|sides)|\bevery [^.]{0,24}\brows?\b)",
+            )
+        });
+        let behind = self.flow.get(first.2, cap);
+        let sides = SIDES.find(behind)?;
+        let later = last_count(self.flow, first.2, first.2 + sides.start())?;
+        let near = |(a, b): (&f64, &f64)| (0.6..=1.7).contains(&(a / b));
+        let alike = later.0.len() == first.0.len() && later.0.iter().zip(&first.0).all(near);
+        alike.then_some(later)
     }
 
     fn cuff_length(&self, to: usize, sizes: usize) -> Option<PrintedList> {

@@ -76,16 +76,20 @@ fn run(text: &str, keep: impl Fn(char) -> bool) -> usize {
         .map_or(text.len(), |(at, _)| at)
 }
 
-/// Digits, then a point only when a digit follows it.
+/// Digits, then a point only when a digit follows it, and no fraction: `1.1/2` is one and a half in old prints.
 fn digits(text: &str) -> usize {
     let whole = run(text, |c| c.is_ascii_digit());
     let tail = text.get(whole..).unwrap_or_default();
     let Some(after) = tail.strip_prefix('.') else {
         return whole;
     };
-    match run(after, |c| c.is_ascii_digit()) {
-        0 => whole,
-        part => whole + 1 + part,
+    let part = run(after, |c| c.is_ascii_digit());
+    let mut behind = after.get(part..).unwrap_or_default().chars();
+    let fraction = behind.next() == Some('/') && behind.next().is_some_and(|c| c.is_ascii_digit());
+    if part == 0 || fraction {
+        whole
+    } else {
+        whole + 1 + part
     }
 }
 

@@ -103,6 +103,7 @@ mod leaflet {
     mod numbers;
     mod patterns;
     mod second_trial;
+    mod third_trial;
     mod trial;
 }
 mod needle {

@@ -17,6 +17,9 @@ fn labels(list: &[u32]) -> Option<Repeated> {
 impl Parser<'_> {
     pub(super) fn repeat(&mut self) -> Option<()> {
         let from = self.at;
+        if self.attempt(Self::row_once).is_some() {
+            return Some(());
+        }
         let work = self.eat(Term::Work);
         let rep = self.eat(Term::Rep);
         if !work && !rep {
@@ -99,6 +102,37 @@ impl Parser<'_> {
             },
             from,
         );
+        Some(())
+    }
+
+    /// `rep rows 1 and 2 8 times more, then row 1 once`: a row after the repeat, in its sentence.
+    fn row_once(&mut self) -> Option<()> {
+        let from = self.at;
+        let last = self.steps.get(self.sentence..).and_then(<[_]>::last)?;
+        matches!(
+            last.action,
+            Action::Repeat {
+                what: Repeated::Labels(..),
+                ..
+            }
+        )
+        .then_some(())?;
+        self.eat(Term::Then);
+        self.is(0, &[Term::Row]).then_some(())?;
+        let what = self.repeated(false)?;
+        let times = self.often().and_then(|times| self.program_number(times))?;
+        let row = matches!(what, Repeated::Labels(first, last) if first == last);
+        (row && times == 1 && self.clause_ends()).then_some(())?;
+        let span = self.span_from(from);
+        let choice = self.choice(Doubt::Repeat, span);
+        let action = Action::Repeat {
+            what,
+            extent: Extent::Times(Num::Fixed(1)),
+            more: true,
+            in_all: false,
+            choice,
+        };
+        self.push(action, from);
         Some(())
     }
 

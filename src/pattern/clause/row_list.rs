@@ -45,8 +45,11 @@ impl Parser<'_> {
             let fits = last > before && last - before <= MOST_ROWS;
             return fits.then(|| (before + 1..=last).collect());
         }
-        self.eat_any(&[Term::Comma, Term::And])?;
+        let comma = self.eat_any(&[Term::Comma, Term::And])? == Term::Comma;
         self.eat(Term::And);
+        // `rep rows 3 to 6, 4 times more`.
+        let more = usize::from(self.is(1, &[Term::More]));
+        (!(comma && self.is(1 + more, &[Term::Times]))).then_some(())?;
         Some(vec![self.row_number(term)?])
     }
 }

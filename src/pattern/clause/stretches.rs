@@ -3,7 +3,7 @@
 use super::super::program::{
     Action, Doubt, Extent, Instruction, Joined, Num, Pace, RowPlace, ShapedPart, Verb,
 };
-use super::super::term::Term;
+use super::super::term::{Lexeme, Term};
 use super::place::agreed;
 use super::select::RowStretch;
 use super::{OnGoing, Parser};
@@ -102,7 +102,8 @@ impl Parser<'_> {
             }
     }
 
-    /// `Work 9 rows. Dec 1 st each end of 1st, 5th and 9th rows`: may be of the nine.
+    /// `Work 9 rows. Dec 1 st each end of 1st, 5th and 9th rows`: may be of the nine. `Work 5 rows. Dec 1 st each end of 6th row`:
+    /// counts them, most likely, or goes on from them.
     fn all_within(&self, found: RowStretch, rows: Num) -> bool {
         let Pace::At(list) = found.pace else {
             return false;
@@ -113,7 +114,8 @@ impl Parser<'_> {
         last.zip(rows).is_some_and(|(last, rows)| {
             let alone =
                 found.one_row && self.clause_ends() && !self.is(0, &[Term::And, Term::Then]);
-            last <= rows && (list.len() > 1 || alone)
+            let next = list.len() == 1 && last == rows.saturating_add(1);
+            last <= rows && (list.len() > 1 || alone) || next
         })
     }
 
@@ -176,10 +178,51 @@ impl Parser<'_> {
                 }
             }
             Some(_) => return self.names_no_row(from),
+            None if self.may_be_of_rows_before(from) => {
+                let span = self.span_from(from);
+                self.not_understood(span, "may be of the same row as the step before");
+                return;
+            }
             None => RowStretch::every_row(Extent::Times(Num::Fixed(1))),
         };
         self.stretch_part(going, found, Joined::No, from);
         self.rowless = Some(self.steps.len());
+    }
+
+    /// `knit 1 row, dec 1 st each end`: on the row that is knitted, or on the next? `work 1 row even, dec 1 st each end`
+    /// leaves no doubt.
+    fn may_be_of_rows_before(&self, from: usize) -> bool {
+        let term = |at: usize| self.lexemes.get(at).map(|l| l.term);
+        let behind_comma = from.checked_sub(1).and_then(term) == Some(Term::Comma);
+        let begins = matches!(term(from), Some(Term::Dec | Term::Inc));
+        let last = self.steps.get(self.sentence..).and_then(<[_]>::last);
+        let rows = last.filter(|step| matches!(step.action, Action::Even(_)));
+        let told_even = |step: &Instruction| {
+            let within = |l: &&Lexeme| step.span.from <= l.span.from && l.span.to <= step.span.to;
+            let mut words = self.lexemes.iter().filter(within);
+            words.any(|l| l.term == Term::Even)
+        };
+        behind_comma && begins && rows.is_some_and(|step| !told_even(step))
+    }
+
+    /// `dec 10 sts in 5 rows`: in all, or on each? Nothing says `each` or `every`, and no edge is named.
+    fn may_be_in_all(&self, going: OnGoing, found: RowStretch, from: usize) -> bool {
+        let Some(Extent::Times(rows)) = found.extent else {
+            return false;
+        };
+        let named = self.lexemes.get(from..self.at).unwrap_or_default();
+        let each = named.iter().any(|l| l.term == Term::Every);
+        let most = |num: Num| match num {
+            Num::Fixed(n) => f64::from(n),
+            Num::Given(id) => {
+                let entries = self.amounts.get(id).map(|amount| amount.entries.as_slice());
+                let values = entries.unwrap_or_default().iter().filter_map(|e| e.value);
+                values.fold(0.0, f64::max)
+            }
+        };
+        let shapes = matches!(going.verb, Verb::Dec | Verb::Inc);
+        let open = going.place == RowPlace::Unnamed && !each && !found.told.times;
+        shapes && open && most(rows) > 1.0 && most(going.by) > 2.0
     }
 
     /// `decreases` alone names no row, and neither does `dec 1 st each side 5 times`.
@@ -365,6 +408,10 @@ impl Parser<'_> {
         if other_end && self.rowless == Some(self.steps.len()) {
             // `bind off 4 sts at beg and dec 1 st at end of next row`: on one row, or on two?
             self.not_understood(span, "may be of the same row as the step before");
+            return;
+        }
+        if self.may_be_in_all(going, found, from) {
+            self.not_understood(span, "may be meant in all, or on each of these rows");
             return;
         }
         // `dec 0 sts`, for every size: a slip, or a step that should not be there.

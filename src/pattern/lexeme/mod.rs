@@ -217,7 +217,7 @@ impl LexemeReader<'_> {
         (self.is_mark(ahead + 1, '/') && fraction && !list).then_some(over / under)
     }
 
-    /// `7`, `7.5`, `1/2`, `7 1/2`, `7-1/2`, `7½`, `4th`, and `1O` for 10.
+    /// `7`, `7.5`, `1/2`, `7 1/2`, `7-1/2`, `7.1/2`, `7½`, `4th`, and `1O` for 10.
     fn number(&mut self, token: Token) {
         if let TokenKind::Fraction(value) = token.kind {
             self.at += 1;
@@ -236,7 +236,7 @@ impl LexemeReader<'_> {
         match self.peek(1).map(|t| t.kind) {
             Some(TokenKind::Fraction(part)) => self.take(2, Term::Number, whole + part),
             Some(TokenKind::Word) if self.ordinal_suffix() => self.take(2, Term::Ordinal, whole),
-            Some(TokenKind::Space { lines: 0 } | TokenKind::Mark('-')) => match self.part(2) {
+            Some(TokenKind::Space { lines: 0 } | TokenKind::Mark('-' | '.')) => match self.part(2) {
                 Some((part, length)) => self.take(2 + length, Term::Number, whole + part),
                 None => self.take(1, Term::Number, whole),
             },

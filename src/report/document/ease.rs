@@ -39,7 +39,7 @@ fn along(units: Units, size: &SizeConversion) -> Block {
         ]);
     };
     for (name, side) in sides.into_iter().take(if alike { 1 } else { 2 }) {
-        let crown = "half the crown and the first pair's side".to_owned();
+        let crown = "half the crown, first pair".to_owned();
         row(name, crown, String::new(), side.crown());
         for run in side.runs() {
             let pairs = counted(run.moves as usize, "turn pair");

@@ -92,6 +92,10 @@ pub(crate) const PRINTED_MORE: &[Sized] = &[
     // A row that is told as another is.
     (ONE, &[60], "1st row: K2tog, k to last 2 sts, k2tog. 2nd row: Purl. 3rd row: As 1st row. 4th row: As 2nd row. 5th row: Knit.",
         &["d . d . ."]),
+    (ONE, &[60], "Row 1 (RS): K1, k2tog, k to last 3 sts, ssk, k1. Row 2: Purl. Rep Rows 1 and 2 8 times more, then Row 1 once. 40 sts.",
+        &["(d .)*9 d"]),
+    (ONE, &[60], "Row 1: K1, ssk, k to last 3 sts, k2tog, k1. Row 2: P. Rep rows 1 and 2, 4 times more. 50 sts.", &["(d .)*5"]),
+    (ONE, &[60], "Knit 1 row even, dec 1 st each end of next row.", &[". d"]),
     (ONE, &[60], "Row 1: dec 1 st each end. Row 2 and all WS rows: purl. Row 3: dec 1 st each end. Rep rows 1-4 twice more.",
         &["(d .)*6"]),
 ];
@@ -167,4 +171,11 @@ pub(crate) const REFUSED_MORE: &[(&[&str], &[u32], &str, &str)] = &[
         "Row 2:"),
     (ONE, &[60], "Row 1: dec 1 st each end. Row 3: purl. Rep rows 1-4 twice.",
         "Rep rows 1-4 twice"),
+    // One number for several rows, no word for each: in all, or on each.
+    (ONE, &[60], "Dec 10 sts in 5 rows.", "Dec 10 sts in 5 rows"),
+    (ONE, &[60], "Dec 6 sts in the next 3 RS rows.", "Dec 6 sts in the next 3 RS rows"),
+    (ONE, &[60], "Dec. 4 sts. in next 2 rows.", "Dec. 4 sts. in next 2 rows"),
+    (ONE, &[60], "Knit 1 row, dec 1 st each end. Purl 1 row.", "dec 1 st each end"),
+    (ONE, &[60], "Work 2 rows. Dec 1 st each end of 3rd row.", "Dec 1 st each end"),
+    (ONE, &[60], "Work 5 rows. Dec 1 st at both ends of 6th and foll 6th row.", "Dec 1 st at both ends"),
 ];
