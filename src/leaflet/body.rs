@@ -80,52 +80,9 @@ pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Vec<
     let own = |section| armhole(flow, section).map(|own| (own.from, own.to));
     let alike = of(Part::Front).find_map(|section| as_back(flow, *section, own(*section)));
     match (back, front) {
-        (Some(back), Some((section, mut front))) if alike.is_none() => {
-            let mut facts = write(flow, "armhole.back", &back, sizes);
-            // A length before the neck is the neck's; where the front ends is where the back does.
-            let at_neck = is_at_neck(flow, front.to, section.to);
-            let open = at_neck || needs_length(&front.lines);
-            let to_shoulder = straight(&back.lines)
-                .filter(|_| open)
-                .and_then(|tail| with_tail(&front.lines, tail));
-            let mut from_back = Vec::new();
-            let unknown = at_neck && to_shoulder.is_none();
-            if let Some(lines) = to_shoulder {
-                front.lines = lines;
-                from_back.push(flow.evidence(back.from, back.to));
-            }
-            let mut mine = write(flow, "armhole.front", &front, sizes);
-            if of(Part::Front).any(|section| reversed_otherwise(flow, *section)) {
-                for fact in mine.iter_mut().filter(|fact| !fact.value.is_empty()) {
-                    fact.doubt("The other front has an armhole of its own.");
-                }
-            }
-            let sent = sent_before(flow, front.begins, front.from)
-                .filter(|_| counts_change(flow, back.begins, back.from));
-            let before = front.stitches.as_ref().map(|(_, from, _)| *from);
-            if sent.zip(before).is_some_and(|(sent, before)| before < sent) {
-                let mut counts = mine.iter_mut();
-                if let Some(count) = counts.find(|fact| fact.key.ends_with("stitches")) {
-                    count.doubt("It is printed before the words that send the front to the back.");
-                }
-            }
-            let mut lines = mine.iter_mut().find(|fact| fact.key.ends_with("lines"));
-            if let Some(fact) = lines.as_mut().filter(|_| !from_back.is_empty()) {
-                fact.evidence.append(&mut from_back);
-                fact.say(
-                    "The length is that of the back, which the front matches at the shoulder.",
-                );
-                if let Some(hem) = &back.from_hem {
-                    fact.doubt(&hem.why);
-                }
-            } else if let Some(fact) = lines.filter(|_| unknown) {
-                fact.doubt("They end at the neck, and no length of the back goes on from there to the shoulder.");
-            }
-            if section.half && mine.iter().all(|fact| fact.value.is_empty()) {
-                mine.clear();
-            }
-            facts.extend(mine);
-            facts
+        (Some(back), Some((section, front))) if alike.is_none() => {
+            let halves: Vec<TextSection> = of(Part::Front).copied().collect();
+            each_of_its_own(flow, sizes, &back, (section, front), &halves)
         }
         (Some(back), _) => {
             let mut facts = write(flow, "armhole", &back, sizes);
@@ -161,6 +118,64 @@ pub(super) fn facts(flow: &Flow, sections: &[TextSection], sizes: usize) -> Vec<
             ]
         }),
     }
+}
+
+/// Back and front have armholes of their own; a front's section, its armhole, and all sections of fronts.
+fn each_of_its_own(
+    flow: &Flow,
+    sizes: usize,
+    back: &PieceArmhole,
+    (section, mut front): (TextSection, PieceArmhole),
+    fronts: &[TextSection],
+) -> Vec<Fact> {
+    let mut facts = write(flow, "armhole.back", back, sizes);
+    // A length before the neck is the neck's; where the front ends is where the back does.
+    let at_neck = is_at_neck(flow, front.to, section.to);
+    let open = at_neck || needs_length(&front.lines);
+    let to_shoulder = straight(&back.lines)
+        .filter(|_| open)
+        .and_then(|tail| with_tail(&front.lines, tail));
+    let mut from_back = Vec::new();
+    let unknown = at_neck && to_shoulder.is_none();
+    if let Some(lines) = to_shoulder {
+        front.lines = lines;
+        from_back.push(flow.evidence(back.from, back.to));
+    }
+    let mut mine = write(flow, "armhole.front", &front, sizes);
+    if fronts
+        .iter()
+        .any(|section| reversed_otherwise(flow, *section))
+    {
+        for fact in mine.iter_mut().filter(|fact| !fact.value.is_empty()) {
+            fact.doubt("The other front has an armhole of its own.");
+        }
+    }
+    let sent = sent_before(flow, front.begins, front.from)
+        .filter(|_| counts_change(flow, back.begins, back.from));
+    let before = front.stitches.as_ref().map(|(_, from, _)| *from);
+    if sent.zip(before).is_some_and(|(sent, before)| before < sent) {
+        let mut counts = mine.iter_mut();
+        if let Some(count) = counts.find(|fact| fact.key.ends_with("stitches")) {
+            count.doubt("It is printed before the words that send the front to the back.");
+        }
+    }
+    let mut lines = mine.iter_mut().find(|fact| fact.key.ends_with("lines"));
+    if let Some(fact) = lines.as_mut().filter(|_| !from_back.is_empty()) {
+        fact.evidence.append(&mut from_back);
+        fact.say("The length is that of the back, which the front matches at the shoulder.");
+        if let Some(hem) = &back.from_hem {
+            fact.doubt(&hem.why);
+        }
+    } else if let Some(fact) = lines.filter(|_| unknown) {
+        fact.doubt(
+            "They end at the neck, and no length of the back goes on from there to the shoulder.",
+        );
+    }
+    if section.half && mine.iter().all(|fact| fact.value.is_empty()) {
+        mine.clear();
+    }
+    facts.extend(mine);
+    facts
 }
 
 fn write(flow: &Flow, table: &str, armhole: &PieceArmhole, sizes: usize) -> Vec<Fact> {

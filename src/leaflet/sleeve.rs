@@ -378,36 +378,7 @@ impl<'f> SleeveLines<'f> {
                 length.values.len()
             ));
         }
-        let rest = self
-            .flow
-            .get(length.to, sentence_end(self.flow, length.to, cap))
-            .to_lowercase();
-        let says = |words: &[&str]| words.iter().any(|word| rest.contains(word));
-        let beyond = [
-            "above",
-            "from",
-            "excluding",
-            "after",
-            "not including",
-            "without",
-            "beyond",
-            "omitting",
-            "plus",
-            "besides",
-        ];
-        let border = [
-            "rib", "cuff", "border", "welt", "moss st", "seed st", "garter",
-        ];
-        let above = says(&border) && says(&beyond)
-            || says(&[
-                "color change",
-                "colour change",
-                "change of colo",
-                "change of needle",
-                "needle change",
-                "marked row",
-                "from marker",
-            ]);
+        let above = self.is_above_cuff(length, cap);
         if let Some(seam) = seam(self.flow, length.unit, sizes) {
             let near = same(&seam.0, &length.values);
             if near {
@@ -437,6 +408,40 @@ impl<'f> SleeveLines<'f> {
             facts.push(fact);
         }
         facts
+    }
+
+    /// True for a length that is measured from above the cuff: `14 in from top of rib`.
+    fn is_above_cuff(&self, length: &PrintedList, cap: usize) -> bool {
+        let rest = self
+            .flow
+            .get(length.to, sentence_end(self.flow, length.to, cap))
+            .to_lowercase();
+        let says = |words: &[&str]| words.iter().any(|word| rest.contains(word));
+        let beyond = [
+            "above",
+            "from",
+            "excluding",
+            "after",
+            "not including",
+            "without",
+            "beyond",
+            "omitting",
+            "plus",
+            "besides",
+        ];
+        let border = [
+            "rib", "cuff", "border", "welt", "moss st", "seed st", "garter",
+        ];
+        says(&border) && says(&beyond)
+            || says(&[
+                "color change",
+                "colour change",
+                "change of colo",
+                "change of needle",
+                "needle change",
+                "marked row",
+                "from marker",
+            ])
     }
 
     /// Why there is no count of the cuff: it goes with the length of the sleeve.

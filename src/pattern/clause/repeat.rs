@@ -16,10 +16,12 @@ fn labels(list: &[u32]) -> Option<Repeated> {
 
 impl Parser<'_> {
     pub(super) fn repeat(&mut self) -> Option<()> {
+        self.attempt(Self::row_once)
+            .or_else(|| self.attempt(Self::repeat_told))
+    }
+
+    fn repeat_told(&mut self) -> Option<()> {
         let from = self.at;
-        if self.attempt(Self::row_once).is_some() {
-            return Some(());
-        }
         let work = self.eat(Term::Work);
         let rep = self.eat(Term::Rep);
         if !work && !rep {

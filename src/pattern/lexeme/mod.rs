@@ -236,10 +236,12 @@ impl LexemeReader<'_> {
         match self.peek(1).map(|t| t.kind) {
             Some(TokenKind::Fraction(part)) => self.take(2, Term::Number, whole + part),
             Some(TokenKind::Word) if self.ordinal_suffix() => self.take(2, Term::Ordinal, whole),
-            Some(TokenKind::Space { lines: 0 } | TokenKind::Mark('-' | '.')) => match self.part(2) {
-                Some((part, length)) => self.take(2 + length, Term::Number, whole + part),
-                None => self.take(1, Term::Number, whole),
-            },
+            Some(TokenKind::Space { lines: 0 } | TokenKind::Mark('-' | '.')) => {
+                match self.part(2) {
+                    Some((part, length)) => self.take(2 + length, Term::Number, whole + part),
+                    None => self.take(1, Term::Number, whole),
+                }
+            }
             _ => self.take(1, Term::Number, whole),
         }
     }

@@ -475,6 +475,21 @@ fn fitted() -> Fit {
     fit(&example_problem(&cap, &edge)).unwrap()
 }
 
+/// The front's moves as one a run: stitches taken, armhole and cap edge in centimetres.
+fn of_runs(good: &Fit, runs: [(u32, f64, f64); 3]) -> Fit {
+    let mut fit = good.clone();
+    let one = fit.measures.front.moves[0];
+    let moves = runs.map(|(take, armhole_cm, cap_cm)| {
+        let mut moved = one;
+        moved.moved.take = take;
+        moved.armhole = Length::cm(armhole_cm);
+        moved.cap = Length::cm(cap_cm);
+        moved
+    });
+    fit.measures.front.moves = moves.into();
+    fit
+}
+
 #[test]
 fn the_new_sleeve() {
     let mut good = fitted();
@@ -546,22 +561,9 @@ fn the_new_sleeve() {
     }
     assert_eq!(found(&tight, wanted), ["section-strain"]);
     // Two runs beside one another show together what neither would; one of them alone gives way.
-    let of_runs = |runs: [(u32, f64, f64); 3]| {
-        let mut fit = good.clone();
-        let one = fit.measures.front.moves[0];
-        let moves = runs.map(|(take, armhole_cm, cap_cm)| {
-            let mut moved = one;
-            moved.moved.take = take;
-            moved.armhole = Length::cm(armhole_cm);
-            moved.cap = Length::cm(cap_cm);
-            moved
-        });
-        fit.measures.front.moves = moves.into();
-        fit
-    };
-    let beside = of_runs([(3, 4.0, 3.2), (2, 4.0, 3.2), (1, 12.0, 12.0)]);
+    let beside = of_runs(&good, [(3, 4.0, 3.2), (2, 4.0, 3.2), (1, 12.0, 12.0)]);
     assert_eq!(found(&beside, wanted), ["section-strain"]);
-    let alone = of_runs([(3, 4.0, 3.2), (2, 4.0, 4.0), (1, 12.0, 12.0)]);
+    let alone = of_runs(&good, [(3, 4.0, 3.2), (2, 4.0, 4.0), (1, 12.0, 12.0)]);
     assert_eq!(found(&alone, wanted), [""; 0]);
     let mut cut = good;
     cut.status = Status::Feasible;
