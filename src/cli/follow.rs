@@ -392,6 +392,19 @@ impl OffBy {
     }
 }
 
+/// What these steps say, as a word that is another with any letter of them: FNV-1a in 64 bits (Fowler, Noll and Vo; the constants from memory).
+fn digest(steps: &[FollowStep]) -> String {
+    let words = steps.iter().flat_map(|step| {
+        let names = [&step.part, &step.at, &step.then];
+        names.into_iter().chain(&step.say)
+    });
+    let bytes = words.flat_map(|word| word.bytes().chain([0]));
+    let hash = bytes.fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    });
+    format!("{hash:016x}")
+}
+
 /// The place and the notes of every sleeve of a case, in a file beside it.
 struct Kept {
     file: PathBuf,
@@ -443,6 +456,20 @@ impl Kept {
         let (part, at) = (text("part"), text("at"));
         let is = |step: &FollowStep| step.part == part && step.at == at;
         if let Some(found) = steps.iter().position(is) {
+            let (worked, coming) = steps.split_at(found);
+            let otherwise = |key: &str, now: &[FollowStep]| {
+                let then = text(key);
+                !then.is_empty() && then != digest(now)
+            };
+            if otherwise("worked", worked) {
+                self.moved = Some(format!(
+                    "The pattern has changed since you left off, and rows that are worked read otherwise now: compare {}, {} with what is on the needle, or put what is knitted into [so_far].",
+                    visible(part),
+                    visible(at)
+                ));
+            } else if otherwise("coming", coming) {
+                self.moved = Some("The pattern has changed since you left off: the rows to come are others, those that are worked are not.".to_owned());
+            }
             return found;
         }
         self.moved = Some(format!(
@@ -496,8 +523,11 @@ impl Kept {
         let Some(step) = steps.get(place) else {
             return Ok(());
         };
+        let (worked, coming) = steps.split_at(place);
         self.put("part", json!(step.part));
         self.put("at", json!(step.at));
+        self.put("worked", json!(digest(worked)));
+        self.put("coming", json!(digest(coming)));
         let mut text = Value::from(self.all.clone()).to_string();
         text.push('\n');
         files::write_all(&[(&self.file, text.as_bytes())])

@@ -103,7 +103,7 @@ impl SideMeasures {
         edge_points_cm(&self.half_widths_cm, &self.pair_heights_cm, picked_up)
     }
 
-    /// What no move meets: half of the crown and the side of the first pair, against the armhole there; without stitches,
+    /// What no move meets: half of the crown and the first pair's side below it, against the armhole there; without stitches,
     /// since the crown's are those of both sides.
     pub fn crown(&self) -> Stretch {
         let flank = Stretch::of(&self.moves);

@@ -38,6 +38,7 @@ mod seams;
 mod section;
 mod sizes;
 mod sleeve;
+mod sleeve_cuff;
 mod told;
 mod which;
 

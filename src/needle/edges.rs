@@ -1,8 +1,9 @@
-//! The rows to be counted along the armhole before the yarn is joined, held against those that are picked up from.
+//! What is said above the instructions of the rows along the armhole, the saddle's stitches and those of the underarm, held
+//! against what is picked up.
 
 use super::codes;
 use super::cursor::Cursor;
-use super::knitted::Knitted;
+use super::knitted::{Column, Knitted};
 use super::lexer::{Token, lex};
 use super::parse_stretch::rows;
 use super::sizes::one_size;
@@ -32,18 +33,58 @@ const SIDES: [(&str, EdgeSide); 4] = [
     ("front side", EdgeSide::Of(Flank::Front)),
 ];
 
-/// What the sentence that is last in this text, above instructions, says of the rows that these pick up from.
+/// What is said above the instructions, by how its sentence begins.
+#[derive(Clone, Copy)]
+enum Claim {
+    /// Rows along the armhole.
+    Rows,
+    /// Stitches that a saddle leaves on a holder.
+    Saddle,
+    /// Stitches of the underarm, and those of them that lie in the seam.
+    Underarm,
+}
+
+const CLAIMS: [Claim; 3] = [Claim::Rows, Claim::Saddle, Claim::Underarm];
+
+impl Claim {
+    const fn begins(self) -> &'static str {
+        match self {
+            Self::Rows => "Count the rows along each side of the armhole",
+            Self::Saddle => "Knit the saddle first",
+            Self::Underarm => "Of the",
+        }
+    }
+
+    /// What its last sentence in this text says against what was knitted.
+    fn check(self, before: &str, knitted: &Knitted) -> Vec<Diagnostic> {
+        match self {
+            Self::Rows => {
+                let said = told(before);
+                let wrong = said.iter().filter_map(|edge| differs(edge, knitted));
+                wrong.collect()
+            }
+            Self::Saddle => saddle_differs(before, knitted).into_iter().collect(),
+            Self::Underarm => underarm_differs(before, knitted).into_iter().collect(),
+        }
+    }
+}
+
+/// What the sentences that are last in this text, above instructions, say of what these pick up.
 pub(crate) fn check(before: &str, knitted: &Knitted) -> Vec<Diagnostic> {
-    let said = told(before);
-    let wrong = said.iter().filter_map(|edge| differs(edge, knitted));
-    wrong.collect()
+    let said = CLAIMS.map(|claim| claim.check(before, knitted));
+    said.into_iter().flatten().collect()
 }
 
 /// The same above instructions for several sizes: what the last such sentence for each says to it.
 pub(crate) fn check_sizes(before: &str, of_sizes: &[(String, Knitted)]) -> Vec<Diagnostic> {
+    let said = CLAIMS.map(|claim| check_sizes_of(claim, before, of_sizes));
+    said.into_iter().flatten().collect()
+}
+
+fn check_sizes_of(claim: Claim, before: &str, of_sizes: &[(String, Knitted)]) -> Vec<Diagnostic> {
     let names: Vec<String> = of_sizes.iter().map(|(name, _)| name.clone()).collect();
     let tokens = lex(before);
-    let sentences: Vec<(Span, Vec<String>)> = sentences(&tokens)
+    let sentences: Vec<(Span, Vec<String>)> = sentences(&tokens, claim)
         .into_iter()
         .filter_map(|sentence| {
             let span = sentence.first()?.span.join(sentence.last()?.span);
@@ -61,7 +102,7 @@ pub(crate) fn check_sizes(before: &str, of_sizes: &[(String, Knitted)]) -> Vec<D
         };
         let words = before.get(span.from..span.to).unwrap_or_default();
         let (of_size, mut wrong) = one_size(words, sizes, place);
-        wrong.extend(check(&of_size, knitted));
+        wrong.extend(claim.check(&of_size, knitted));
         said.extend(wrong.into_iter().map(|d| {
             let moved = |at: Span| Span::new(at.from + span.from, at.to + span.from);
             Diagnostic {
@@ -89,11 +130,13 @@ fn sizes_before(text: &str, names: &[String]) -> Option<Vec<String>> {
 }
 
 /// Every such sentence, without the full stop. Lines are broken anywhere, so the words are looked for one by one.
-fn sentences<'t, 'a>(tokens: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
-    const BEGINS: &str = "Count the rows along each side of the armhole";
+fn sentences<'t, 'a>(tokens: &'t [Token<'a>], claim: Claim) -> Vec<&'t [Token<'a>]> {
     let begins = |at: &usize| {
         let rest = tokens.get(*at..).unwrap_or_default();
-        rest.first().is_some_and(|token| token.is("Count")) && Cursor::new(rest).phrase(BEGINS)
+        let first = claim.begins().split(' ').next();
+        let here = rest.first().zip(first);
+        here.is_some_and(|(token, first)| token.is(first))
+            && Cursor::new(rest).phrase(claim.begins())
     };
     let sentence = |from: usize| {
         let rest = tokens.get(from..)?;
@@ -109,7 +152,7 @@ fn sentences<'t, 'a>(tokens: &'t [Token<'a>]) -> Vec<&'t [Token<'a>]> {
 /// Both sides of the last such sentence.
 fn told(text: &str) -> Vec<EdgeSaid> {
     let tokens = lex(text);
-    let all = sentences(&tokens);
+    let all = sentences(&tokens, Claim::Rows);
     let sentence = all.last().copied().unwrap_or_default();
     let at = |at: usize| {
         let rest = sentence.get(at..)?;
@@ -125,6 +168,56 @@ fn told(text: &str) -> Vec<EdgeSaid> {
         })
     };
     (0..sentence.len()).filter_map(at).collect()
+}
+
+/// `Knit the saddle first, ... and leave its 15 live sts on a holder at the armhole edge`.
+fn saddle_differs(text: &str, knitted: &Knitted) -> Option<Diagnostic> {
+    let tokens = lex(text);
+    let all = sentences(&tokens, Claim::Saddle);
+    let sentence = *all.last()?;
+    let (span, said) = (0..sentence.len()).find_map(|at| {
+        let rest = sentence.get(at..)?;
+        let mut c = Cursor::new(rest);
+        c.expect("its")?;
+        let said = c.number()?;
+        c.any(&["live sts on a holder", "live st on a holder"])?;
+        Some((rest.first()?.span, said))
+    })?;
+    let taken = count(knitted, |column| {
+        column.section == Section::Crown && column.live
+    });
+    (said != taken).then(|| {
+        let message =
+            format!("the saddle leaves {said} live sts, but {taken} are worked from the holder");
+        Diagnostic::new(&codes::COUNT, message).at(span)
+    })
+}
+
+/// `Of the 13 sts at the underarm 1 lie in the seam`.
+fn underarm_differs(text: &str, knitted: &Knitted) -> Option<Diagnostic> {
+    let tokens = lex(text);
+    let all = sentences(&tokens, Claim::Underarm);
+    let (span, of, lost) = all.iter().rev().find_map(|sentence| {
+        let mut c = Cursor::new(sentence);
+        c.expect("Of the")?;
+        let of = c.number()?;
+        c.any(&["sts at the underarm", "st at the underarm"])?;
+        let lost = c.number()?;
+        c.any(&["lie in the seam", "lies in the seam"])?;
+        Some((sentence.first()?.span, of, lost))
+    })?;
+    let base = count(knitted, |column| column.section == Section::Base);
+    (base.checked_add(lost) != Some(of)).then(|| {
+        let message = format!(
+            "of {of} sts at the underarm {lost} lie in the seam, but {base} are picked up there"
+        );
+        Diagnostic::new(&codes::COUNT, message).at(span)
+    })
+}
+
+fn count(knitted: &Knitted, is: impl Fn(&Column) -> bool) -> u32 {
+    let found = knitted.columns.iter().filter(|column| is(column)).count();
+    u32::try_from(found).unwrap_or(u32::MAX)
 }
 
 fn edge(c: &mut Cursor<'_, '_>) -> Option<(EdgeSide, u32, u32, u32)> {

@@ -3,7 +3,7 @@
 use super::{Block, ColumnKind, TableBlock, TableColumn};
 use crate::convert::{Old, SizeConversion};
 use crate::fit::Stretch;
-use crate::measure::Units;
+use crate::measure::{Stitches, Units};
 use crate::outline::EaseBand;
 use crate::report::flat::flat_word;
 use crate::report::number::{counted, signed_pct, signed_to};
@@ -24,26 +24,27 @@ fn along(units: Units, size: &SizeConversion) -> Block {
     let alike = measures.front.moves == measures.back.moves;
     let sides = [("front", &measures.front), ("back", &measures.back)];
     let mut rows = Vec::new();
-    let mut row = |name: &str, what: String, stitches: String, stretch: Stretch| {
-        let what = if alike {
-            what
-        } else {
-            format!("{name}, {what}")
-        };
+    let mut row = |what: String, stitches: Stitches, stretch: Stretch| {
         rows.push(vec![
             what,
-            stitches,
+            stitches.count().to_string(),
             units.show(stretch.cap),
             units.show(stretch.armhole),
             signed_pct(stretch.strain_pct()),
         ]);
     };
+    let crown = measures.front.crown().beside(measures.back.crown());
+    let stitches = size.fit.plan.crown.stitches;
+    row("crown, first pair".to_owned(), stitches, crown);
     for (name, side) in sides.into_iter().take(if alike { 1 } else { 2 }) {
-        let crown = "half the crown, first pair".to_owned();
-        row(name, crown, String::new(), side.crown());
         for run in side.runs() {
             let pairs = counted(run.moves as usize, "turn pair");
-            row(name, pairs, run.stitches.count().to_string(), run);
+            let what = if alike {
+                pairs
+            } else {
+                format!("{name}, {pairs}")
+            };
+            row(what, run.stitches, run);
         }
     }
     let names = [

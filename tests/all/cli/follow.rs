@@ -304,6 +304,32 @@ fn a_plan_that_changed_begins_again_and_says_so() {
     assert!(said.contains("Before you start, 1 of "));
 }
 
+/// The case is changed between two evenings: the row has the same name and another meaning.
+#[test]
+fn a_plan_that_changed_below_the_same_name_says_so() {
+    let chair = Chair::with(TERN);
+    let same = "has changed";
+    chair.said(&[], "g 9\nq\n");
+    assert!(!chair.said(&[], "q\n").contains(same));
+    let text = fs::read_to_string(&chair.case).unwrap();
+    let tube = text.replacen("length = 17.5", "length = 18", 1);
+    assert_ne!(tube, text);
+    fs::write(&chair.case, tube).unwrap();
+    let said = chair.said(&[], "q\n");
+    assert!(said.contains("the rows to come are others"), "{said}");
+    let cap = text.replacen("edge = 8.2", "edge = 8.6", 1);
+    assert_ne!(cap, text);
+    fs::write(&chair.case, cap).unwrap();
+    let said = chair.said(&[], "q\n");
+    assert!(
+        said.contains("rows that are worked read otherwise"),
+        "{said}"
+    );
+    // At the next step the plan that is there now is the one that is followed.
+    chair.said(&[], "g 9\nq\n");
+    assert!(!chair.said(&[], "q\n").contains(same));
+}
+
 #[test]
 fn what_cannot_be_followed_is_refused() {
     let refused = |chair: &Chair, more: &[&str]| {

@@ -136,3 +136,33 @@ fn every_other_stitch_or_colour_beside_the_instructions_is_noticed() {
         assert!(objects(&mutant), "{name}: {}", changed(&text, &mutant));
     }
 }
+
+/// What is to be counted before the yarn is joined: the saddle's stitches and those of the underarm, as they are taken.
+#[test]
+fn stitches_told_before_the_pick_up_are_those_that_are_taken() {
+    let saddle = printed("gannet-saddle", Some(0));
+    let from = saddle.find("Knit the saddle first").unwrap();
+    let to = from + saddle[from..].find("armhole").unwrap();
+    let mutants = other_numbers(&saddle, from..to);
+    assert_eq!(mutants.len(), 2);
+    for mutant in mutants {
+        assert!(objects(&mutant), "{}", changed(&saddle, &mutant));
+    }
+    let tern = case_file("tern-harbour");
+    let (head, rest) = tern.split_once("[armhole]").unwrap();
+    let (_, body) = rest.split_once("[body]").unwrap();
+    let lost = "[armhole]\nrows = 56\nbound_off = 6\nseam_stitches = 2\n[body]";
+    let seam = format!("{head}{lost}{body}");
+    let case = read_case(&seam).0.unwrap();
+    let conversion = convert(&case, Some(0)).unwrap();
+    let text = conversion_document(&case, &conversion, Reader::Terminal, None).text();
+    assert_eq!(knit_file(&text).1, []);
+    let at = text.find("at the underarm").expect("the seam is told");
+    let from = text[..at].rfind("Of the").unwrap();
+    let to = from + text[from..].find("lie").unwrap();
+    let mutants = other_numbers(&text, from..to);
+    assert!(mutants.len() >= 4);
+    for mutant in mutants {
+        assert!(objects(&mutant), "{}", changed(&text, &mutant));
+    }
+}
