@@ -366,7 +366,7 @@ finding!(
     "the upper arm differs from the one wanted",
     "The upper arm is a whole number of stitches that the stitch repeat allows; reported from 1 cm on.",
     "arithmetic",
-    "Choose another sleeve.repeat, or accept the width."
+    "Choose another repeat of the stitch pattern, or accept the width. Its key is `sleeve.repeat`."
 );
 finding!(
     TUBE_SHORT,
@@ -432,7 +432,7 @@ finding!(
      they go up by two or more from one size to the next and down by two or more to the one after, the \
      sizes no longer grow in step, and the written set is hard to check.",
     "common practice, no source",
-    "Set fit.same_runs to false, so that each size works its own runs, or live with it."
+    "Let each size work its own runs, or live with it. The key is `fit.same_runs = false`."
 );
 
 /// Said when what is picked up along a flank, or decreased there, goes up and down from size to size.

@@ -236,6 +236,9 @@ fn points_of(line: &str, below: &str) -> Vec<usize> {
             r"(?i)(?:\b|\d)(?:(sts?|ins?|cms?|mm|rem|times|rows?)|ozs?|grs?|gms?|beg|dec|inc|alt|foll|follow|rep|patt?|cont|tog|sl|nos?|approx|meas|tbl|psso|ws|rs|rnds?|yds?|ndls?|[kpm])\.",
         )
     });
+    static LENGTH: LazyLock<Regex> = LazyLock::new(|| regex(r"(?i)(?:ins?|cms?|mm)\.$"));
+    static AGAIN: LazyLock<Regex> =
+        LazyLock::new(|| regex(r"(?i)^ ?[(\[]\d[^a-z]{0,40}(?:ins?|cms?|mm)\b"));
     let next_of = |rest: &str| {
         let here = rest.trim_start().chars().next();
         here.or_else(|| below.trim_start().chars().next())
@@ -248,6 +251,8 @@ fn points_of(line: &str, below: &str) -> Vec<usize> {
         let apart = rest.chars().next().is_none_or(char::is_whitespace);
         let goes_on = match next {
             ',' | ';' | ':' | ')' | ']' => true,
+            // `17½ ins. (44 cm)`: the same length again.
+            '(' | '[' => LENGTH.is_match(found.get(0)?.as_str()) && AGAIN.is_match(rest),
             _ if next.is_lowercase() => apart,
             // `k.1`, `No. 10`; but `54 sts. 1st row`.
             _ if next.is_ascii_digit() => !counts && !rest.trim_start().is_empty(),

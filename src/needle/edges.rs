@@ -40,17 +40,20 @@ enum Claim {
     Rows,
     /// Stitches that a saddle leaves on a holder.
     Saddle,
+    /// Stitches of the new cap, and those picked up among them.
+    Yarn,
     /// Stitches of the underarm, and those of them that lie in the seam.
     Underarm,
 }
 
-const CLAIMS: [Claim; 3] = [Claim::Rows, Claim::Saddle, Claim::Underarm];
+const CLAIMS: [Claim; 4] = [Claim::Rows, Claim::Saddle, Claim::Yarn, Claim::Underarm];
 
 impl Claim {
     const fn begins(self) -> &'static str {
         match self {
             Self::Rows => "Count the rows along each side of the armhole",
             Self::Saddle => "Knit the saddle first",
+            Self::Yarn => "Yarn: the new cap has",
             Self::Underarm => "Of the",
         }
     }
@@ -64,6 +67,7 @@ impl Claim {
                 wrong.collect()
             }
             Self::Saddle => saddle_differs(before, knitted).into_iter().collect(),
+            Self::Yarn => yarn_differs(before, knitted).into_iter().collect(),
             Self::Underarm => underarm_differs(before, knitted).into_iter().collect(),
         }
     }
@@ -133,7 +137,7 @@ fn sizes_before(text: &str, names: &[String]) -> Option<Vec<String>> {
 fn sentences<'t, 'a>(tokens: &'t [Token<'a>], claim: Claim) -> Vec<&'t [Token<'a>]> {
     let begins = |at: &usize| {
         let rest = tokens.get(*at..).unwrap_or_default();
-        let first = claim.begins().split(' ').next();
+        let first = claim.begins().split([' ', ':']).next();
         let here = rest.first().zip(first);
         here.is_some_and(|(token, first)| token.is(first))
             && Cursor::new(rest).phrase(claim.begins())
@@ -189,6 +193,27 @@ fn saddle_differs(text: &str, knitted: &Knitted) -> Option<Diagnostic> {
     (said != taken).then(|| {
         let message =
             format!("the saddle leaves {said} live sts, but {taken} are worked from the holder");
+        Diagnostic::new(&codes::COUNT, message).at(span)
+    })
+}
+
+/// `Yarn: the new cap has 1650 sts, the 69 picked up among them`.
+fn yarn_differs(text: &str, knitted: &Knitted) -> Option<Diagnostic> {
+    let tokens = lex(text);
+    let sentence = *sentences(&tokens, Claim::Yarn).last()?;
+    let mut c = Cursor::new(sentence);
+    c.expect(Claim::Yarn.begins())?;
+    let all = c.number()?;
+    c.expect("sts, the")?;
+    let picked = c.number()?;
+    c.expect("picked up among them")?;
+    let span = sentence.first()?.span;
+    let taken = count(knitted, |column| !column.live);
+    let loops = knitted.cap_loops.saturating_add(taken);
+    ((all, picked) != (loops, taken)).then(|| {
+        let message = format!(
+            "the cap is to have {all} sts, {picked} of them picked up, but {loops} are worked, {taken} of them picked up"
+        );
         Diagnostic::new(&codes::COUNT, message).at(span)
     })
 }

@@ -168,6 +168,7 @@ fn a_length_from_above_the_cuff_has_no_cuff_in_it() {
         assert_eq!(fact(&leaflet, "sleeve.cuff_length").0, None, "{seam}");
     }
     for seam in [
+        "17½ (17½, 18) ins. (41 (41, 43) cm.), ending with a p. row.",
         "14 (14, 14½) ins. in st. st.",
         "2 ins. less than desired length to underarm (17½ (17½, 18) ins. shown).",
     ] {

@@ -166,3 +166,18 @@ fn stitches_told_before_the_pick_up_are_those_that_are_taken() {
         assert!(objects(&mutant), "{}", changed(&text, &mutant));
     }
 }
+
+/// The new cap's stitches, by which the yarn is reckoned: the loops that are worked and those that are picked up.
+#[test]
+fn the_yarns_stitches_are_those_that_are_worked() {
+    for name in ["tern-harbour", "gannet-saddle"] {
+        let text = printed(name, Some(0));
+        let from = text.find("Yarn: the new cap has").unwrap();
+        let to = from + text[from..].find("picked").unwrap();
+        let mutants = other_numbers(&text, from..to);
+        assert!(mutants.len() >= 4);
+        for mutant in mutants {
+            assert!(objects(&mutant), "{}", changed(&text, &mutant));
+        }
+    }
+}
