@@ -47,8 +47,9 @@ const policy = [
   "form-action 'none'",
 ].join("; ");
 
-// The same format as any other, a twentieth smaller; more rounds than these find next to nothing.
-const gzip = await zopfli.gzipAsync(readFileSync(engine), { numiterations: 3 });
+// The same format as any other, a twentieth smaller; these rounds and as many blocks as pay find 0.3 % more than three rounds of
+// the usual fifteen blocks, more rounds next to nothing.
+const gzip = await zopfli.gzipAsync(readFileSync(engine), { numiterations: 12, blocksplittingmax: 0 });
 const html = readFileSync(join(page, "index.html"), "utf8");
 const put = (text, from, to) => {
   if (!text.includes(from)) throw new Error(`index.html has no ${from}`);

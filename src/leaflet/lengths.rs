@@ -222,7 +222,8 @@ pub(super) fn length_doubts(
             cm(first, length.unit),
             cm(*other.values.first().unwrap_or(&first), other.unit),
         );
-        if (one - two).abs() > 0.08 * one {
+        // Half a centimetre is rounding: `3 in (8 cm)`.
+        if (one - two).abs() > 0.5 + 0.04 * one {
             out.push("The same length in the other unit is another one.");
         }
     }

@@ -24,13 +24,11 @@ pub(super) struct Lexed {
 /// The lexemes of the text for sizes with these labels.
 pub(super) fn lexemes(text: &str, labels: &[String]) -> Lexed {
     let all = tokens(text);
-    let one_size = labels.len() < 2;
     let labels = label_words(labels);
     let (tokens, mut aside) = super::aside::set_aside(text, &all, &labels);
     let mut reader = LexemeReader {
         text,
         labels: &labels,
-        one_size,
         tokens: &tokens,
         at: 0,
         lines: 1,
@@ -76,8 +74,6 @@ fn label_words(labels: &[String]) -> Vec<String> {
 struct LexemeReader<'a> {
     text: &'a str,
     labels: &'a [String],
-    /// Lists have one number, so that a comma between two figures is a decimal one.
-    one_size: bool,
     tokens: &'a [Token],
     at: usize,
     /// Line ends since the last lexeme.
@@ -235,9 +231,6 @@ impl LexemeReader<'_> {
         let whole = self.digits(0).filter(|_| !thousand);
         let whole = whole.unwrap_or(f64::INFINITY);
         if let Some(value) = self.slashed(0) {
-            return self.take(3, Term::Number, value);
-        }
-        if let Some(value) = self.decimal_comma() {
             return self.take(3, Term::Number, value);
         }
         match self.peek(1).map(|t| t.kind) {

@@ -1,4 +1,4 @@
-//! Points that end no sentence: `sts.`, `R.S.`; commas that part no list: `11,5 cm`.
+//! Points that end no sentence: `sts.`, `R.S.`.
 
 use super::super::lexer::TokenKind;
 use super::super::vocabulary::{is_shortened, plain};
@@ -39,22 +39,5 @@ impl LexemeReader<'_> {
             side && matches!(word.as_str(), "row" | "rows" | "facing")
         });
         !paragraph && (of_row || first.is_some_and(|c| !c.is_uppercase()))
-    }
-
-    /// `11,5 cm` where there is one size: two numbers would be a list for two.
-    pub(super) fn decimal_comma(&self) -> Option<f64> {
-        (self.one_size && self.is_mark(1, ',')).then_some(())?;
-        let whole = self.digits(0)?;
-        let part = self.peek(2).filter(|t| t.kind == TokenKind::Digits)?;
-        let part = self.slice(part.span);
-        let ahead = (3..5).filter_map(|ahead| self.peek(ahead));
-        let mut next = ahead.filter(|t| !matches!(t.kind, TokenKind::Space { lines: 0 }));
-        let unit = plain(self.slice(next.next()?.span));
-        let metric = matches!(
-            unit.as_str(),
-            "cm" | "cms" | "mm" | "centimetre" | "centimetres"
-        );
-        let short = part.len() < 3 && part.bytes().all(|b| b.is_ascii_digit());
-        (metric && short).then(|| format!("{whole}.{part}").parse().ok())?
     }
 }

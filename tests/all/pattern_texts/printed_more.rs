@@ -95,7 +95,6 @@ pub(crate) const PRINTED_MORE: &[Sized] = &[
     (ONE, &[60], "Row 1 (RS): K1, k2tog, k to last 3 sts, ssk, k1. Row 2: Purl. Rep Rows 1 and 2 8 times more, then Row 1 once. 40 sts.",
         &["(d .)*9 d"]),
     (ONE, &[60], "Row 1: K1, ssk, k to last 3 sts, k2tog, k1. Row 2: P. Rep rows 1 and 2, 4 times more. 50 sts.", &["(d .)*5"]),
-    (ONE, &[60], "Bind off 4 sts at beg of next 2 rows. Work straight until cap measures 2,5 cm. Dec 1 st each end of next row.", &["b4x2 .x8 d"]),
     (ONE, &[60], "Knit 1 row even, dec 1 st each end of next row.", &[". d"]),
     (ONE, &[60], "Row 1: dec 1 st each end. Row 2 and all WS rows: purl. Row 3: dec 1 st each end. Rep rows 1-4 twice more.",
         &["(d .)*6"]),
